@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QGuiApplication, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
 from sketch.air_column.slices import part_of
+from sketch.drawing.memory import Memory
+from sketch.drawing.recorder import RememberingPencil
 from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
 from sketch.model.doubt import doubt
@@ -19,6 +21,8 @@ if TYPE_CHECKING:
     from sketch.model.document import Document
 from sketch.failsafe import Failsafe
 from solver.layout.cases import cases_of
+
+REST_MS = 300  # without a change before the scale makes room for a longer headline
 
 __all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]
 
@@ -32,6 +36,10 @@ class AirColumn(QWidget):
         self._failsafe = Failsafe(self, document)
         self._drawn = ColumnDrawn((), ())
         self._said = ""
+        self._memory = Memory()  # of the last frame
+        self._room: float | None = None  # of the headline, while one change follows another
+        self._rest = QTimer(self, interval=REST_MS, singleShot=True)
+        self._rest.timeout.connect(self._come_to_rest)
         WordTips(self, self._text_at)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
@@ -41,7 +49,8 @@ class AirColumn(QWidget):
         self._doubt = doubt(document)
         self._doubt.changed.connect(self.update)
         self._gauger.changed.connect(self.update)
-        document.changed.connect(self.update)
+        document.changed.connect(self._follow)
+        document.opened.connect(self._come_to_rest)
         document.changed.connect(self._gauger.ask_if_any)
         document.pointed.connect(self.update)
 
@@ -53,14 +62,29 @@ class AirColumn(QWidget):
         """What the last paint put where."""
         return self._drawn
 
+    def _follow(self) -> None:
+        """Keep the scale where it is from move to move of a drag, however long the headline gets."""
+        self._room = self._drawn.headline if self._rest.isActive() and self._drawn.headline else None
+        self._rest.start()
+        self.update()
+
+    def _come_to_rest(self) -> None:
+        if QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton and self._room is not None:
+            self._rest.start()
+        elif self._room is not None:
+            self._room = None
+            self.update()
+
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)
         self._describe()
 
     def _paint(self, painter: QPainter) -> None:
         document = self._document
+        pencil = RememberingPencil(painter, before=self._memory)
+        self._memory = pencil.memory
         self._drawn = paint_column(
-            painter,
+            pencil,
             QRectF(self.rect()),
             document.solution,
             document.pump,
@@ -73,6 +97,7 @@ class AirColumn(QWidget):
             others=document.others,
             reads=self._gauger.marks,
             band=self._doubt.band,
+            room=self._room,
         )
 
     @property
@@ -101,7 +126,10 @@ class AirColumn(QWidget):
         self._document.select(part_of(self._document.ledger, key))
 
     def _text_at(self, place: QPointF) -> str:
-        """The note at a place, the bold ones by what they are about."""
+        """The note at a place, the bold ones by what they are about; the headline above them."""
+        outlook = self._document.outlook
+        if outlook is not None and place.y() < self._drawn.headline:
+            return f"{outlook.word}. {outlook.headline}"
         return next((label.text for label in self._drawn.labels if label.box.holds(place.x(), place.y())), "")
 
     def leaveEvent(self, event: QEvent) -> None:

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
-from sketch.air_column.notes import NoteKind, of_band, of_others, of_reads
+from sketch.air_column.notes import Note, NoteKind, of_band, of_others, of_reads
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_outlook
@@ -36,14 +36,15 @@ LEAST_EDGED = 3.0
 
 @dataclass(frozen=True, slots=True)
 class ColumnDrawn:
-    """What has been painted of a column: the slices by key, and the labels."""
+    """What has been painted of a column: the slices by key, the labels, and the height of the headline."""
 
     slices: tuple[tuple[str, Box], ...]
     labels: tuple[Label, ...]
+    headline: float = 0.0
 
 
 def paint_column(
-    painter: QPainter,
+    onto: QPainter | Pencil,
     rect: QRectF,
     solution: Solution | None,
     pump: str,
@@ -60,27 +61,29 @@ def paint_column(
     case: str = "",
     reads: Sequence[ReadMark] = (),
     band: MarginBand | None = None,
+    room: float | None = None,
 ) -> ColumnDrawn:
-    """Paint the air column of one pump in a rectangle of device units.
+    """Paint the air column of one pump in a rectangle of device units, on a painter or with a pencil.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
     `reads` is what its gauges have read; `band`, between which margins most draws of what is not known lie.
-    Without `headline`, the column alone; `case` is the one it shows, where the headline is of several.
+    Without `headline`, the column alone; `room` is the height that one is to take, so that the column stays
+    where it is; `case` is the one it shows, where the headline is of several.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
-    pencil = Pencil(painter, dot)
+    pencil = onto if isinstance(onto, Pencil) else Pencil(onto, dot)
     area = Box(rect.x(), rect.y(), rect.width(), rect.height())
     pencil.box(area, theme.paper)
     if solution is None or pump not in solution.pumps:
-        used = paint_outlook(pencil, area, known_outlook, theme) if known_outlook is not None else 0.0
+        used = paint_outlook(pencil, area, known_outlook, theme, room) if known_outlook is not None else 0.0
         _no_result(pencil, area, theme, refusal, used)
-        return ColumnDrawn((), ())
+        return ColumnDrawn((), (), used)
     ledger = solution.pumps[pump]
     used = 0.0
     if headline:
         known_outlook = known_outlook or outlook(alone(solution, findings), system)
-        used = paint_outlook(pencil, area, known_outlook, theme)
+        used = paint_outlook(pencil, area, known_outlook, theme, room)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
@@ -94,13 +97,19 @@ def paint_column(
     paint_scales(board)
     _floor(board)
     _others(board, [other.inlet for _, other in others])
-    noted = of_reads(reads, ledger, system)
+    noted = _noted(board, reads, band)
+    labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
+    return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels), used)
+
+
+def _noted(board: Board, reads: Sequence[ReadMark], band: MarginBand | None) -> list[Note]:
+    """Draw what gauges have read, and the band of the draws; their notes."""
+    noted = of_reads(reads, board.ledger, board.system)
     if band is not None:
-        noted = [*noted, of_band(band, ledger, system)]
+        noted = [*noted, of_band(band, board.ledger, board.system)]
         _band(board, band)
     _others(board, [note.pressure for note in noted])
-    labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
-    return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
+    return noted
 
 
 def _name_case(board: Board, case: str) -> None:

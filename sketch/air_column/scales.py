@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from sketch.air_column.frame import XY, Board
 from solver.quantities import units
@@ -27,17 +28,25 @@ def paint_scales(board: Board) -> None:
         (absolute, Kind.ABSOLUTE, "abs.", 0.0, 1.0),
         (gauge, Kind.VACUUM, "vac.", air, -1.0),
     ):
-        step = _step(board, kind)
-        places = _places(step, kind, board.system)
-        for value in _ticks(board, step, origin, sign):
-            y = board.y(origin + sign * value)
+        marks = partial(_marks, board, kind, origin, sign)
+        for y, figure in pencil.known(("marks", kind, air, board.measure, board.system), (), marks):
             lines.append(((x - 4 * dot, y), (x, y)))
-            pencil.text(x - 7 * dot, y, _figure(value, places, kind, board.system), theme.quiet, align=1.0)
+            pencil.text(x - 7 * dot, y, figure, theme.quiet, align=1.0)
         pencil.text(x, frame.y - 24 * dot, name, theme.quiet, align=1.0)
         # The name says which scale is absolute: the word in the unit would run into the other heading.
         unit = units.unit(kind, board.system).removesuffix(" abs")
         pencil.text(x, frame.y - 11 * dot, unit, theme.quiet, align=1.0)
     pencil.lines(lines, theme.construction)
+
+
+def _marks(board: Board, kind: Kind, origin: float, sign: float) -> list[tuple[float, str]]:
+    """Where the marks of a scale are, with their figures."""
+    step = _step(board, kind)
+    places = _places(step, kind, board.system)
+    return [
+        (board.y(origin + sign * value), _figure(value, places, kind, board.system))
+        for value in _ticks(board, step, origin, sign)
+    ]
 
 
 def _step(board: Board, kind: Kind) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from PySide6.QtGui import QColor
 
@@ -18,44 +19,55 @@ EVENED = (0.55, 0.65, 0.75, 0.85)
 """Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""
 
 
-def paint_outlook(pencil: Pencil, area: Box, outlook: Outlook, theme: Theme) -> float:
-    """Paint how a pump stands at the top of an area. Returns the height it took, in device units."""
+def paint_outlook(
+    pencil: Pencil, area: Box, outlook: Outlook, theme: Theme, room: float | None = None
+) -> float:
+    """Paint how a pump stands at the top of an area. Returns the height it took, in device units.
+
+    room: the height that it is to take; a sentence too long for it is set smaller, as long as it fits then.
+    """
     dot = pencil.dot
     colour = severity_colour(outlook.severity, theme)
     left, y = area.x + 12 * dot, area.y + 20 * dot
     _icon(pencil, left + 8 * dot, y, outlook.severity, colour, theme)
     word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
     pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
-    step = _step(pencil)
+    headline, most = outlook.headline, area.width - 24 * dot
+    for size in (LARGE,) if room is None else (LARGE, BODY):
+        lines = pencil.known(
+            ("headline", headline, most, size), (), partial(_even, pencil, headline, most, size)
+        )
+        step = _step(pencil, size)
+        high = 44 * dot + step * len(lines)
+        if room is not None and high <= room:
+            high = room
+            break
     y += 14 * dot + step / 2
-    for line in _lines(pencil, area.width, outlook):
-        pencil.text(left, y, line, theme.ink, LARGE)
+    for line in lines:
+        pencil.text(left, y, line, theme.ink, size)
         y += step
-    return outlook_height(pencil, area.width, outlook)
+    return high
 
 
 def outlook_height(ruler: Ruler, width: float, outlook: Outlook) -> float:
-    """What `paint_verdict` takes of an area of that width, in device units."""
-    return 44 * ruler.dot + _step(ruler) * len(_lines(ruler, width, outlook))
+    """What `paint_outlook` takes of an area of that width, in device units."""
+    lines = _even(ruler, outlook.headline, width - 24 * ruler.dot, LARGE)
+    return 44 * ruler.dot + _step(ruler, LARGE) * len(lines)
 
 
-def _lines(ruler: Ruler, width: float, outlook: Outlook) -> list[str]:
-    return _even(ruler, outlook.headline, width - 24 * ruler.dot)
-
-
-def _even(ruler: Ruler, sentence: str, room: float) -> list[str]:
+def _even(ruler: Ruler, sentence: str, room: float, size: float = LARGE) -> list[str]:
     """The sentence on as few lines as it takes, no line a mere word left over from the one above."""
-    lines = ruler.wrap(sentence, room, LARGE)
+    lines = ruler.wrap(sentence, room, size)
     if len(lines) > 1:
         for share in EVENED:
-            narrower = ruler.wrap(sentence, share * room, LARGE)
-            if len(narrower) == len(lines) and max(ruler.width(line, LARGE) for line in narrower) <= room:
+            narrower = ruler.wrap(sentence, share * room, size)
+            if len(narrower) == len(lines) and max(ruler.width(line, size) for line in narrower) <= room:
                 return narrower
     return lines
 
 
-def _step(ruler: Ruler) -> float:
-    return ruler.height(LARGE) * 1.08
+def _step(ruler: Ruler, size: float) -> float:
+    return ruler.height(size) * 1.08
 
 
 def _icon(pencil: Pencil, x: float, y: float, severity: Grade, colour: QColor, theme: Theme) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any, NamedTuple, TypeVar
 
 from PySide6.QtCore import QLineF, QRectF
-from PySide6.QtGui import QColor, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPixmap, QPolygonF
 
 from sketch.drawing.labels import Box
 from sketch.drawing.memory import Memory
@@ -37,6 +37,18 @@ class Stroke(NamedTuple):
     def box(self) -> Box:
         """The rectangle that it may touch."""
         return Box(self.left, self.top, self.right - self.left, self.bottom - self.top)
+
+
+class RememberingPencil(Pencil):
+    """A pencil that has at hand what was worked out for the last frame."""
+
+    def __init__(self, painter: QPainter, dot: float = 1.0, before: Memory | None = None) -> None:
+        """before: the memory of the last frame's pencil."""
+        super().__init__(painter, dot)
+        self.memory = Memory(before)
+
+    def known(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
+        return self.memory.of((what, self.dot, self.family), things, make)
 
 
 class Recorder(Pencil):

@@ -37,7 +37,10 @@ WORDS: Mapping[str, str] = {
         "What happens to a line without rebuilding it: a cold morning, a strainer due for cleaning. "
         "The headline is that of the worst case."
     ),
-    "NPSH": "Head above the vapour pressure at the port, for pumps whose maker states NPSH required.",
+    "NPSH": (
+        "Head above the vapour pressure at the port, for pumps whose maker states NPSH required: a height of "
+        "the fluid, where the ledger counts in pressure."
+    ),
 }
 """What each word means, in one sentence."""
 

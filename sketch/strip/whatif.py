@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
+from sketch.look.word_tips import WordTips
 from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.strip import readings
@@ -66,6 +67,7 @@ class WhatIfStrip(QWidget):
             metrics = QFontMetrics(label.font())
             # And of one height, or each new text would have the strip laid out again.
             label.setFixedSize(metrics.horizontalAdvance(longest) + 4, metrics.height())
+        WordTips(self.margin, lambda _: self.margin.text())
         self.change.setToolTip("Against the drawing as it was last saved, or as it began where it never was")
         column = QVBoxLayout()
         column.setSpacing(4)

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QPoint, Signal
 from pytestqt.qtbot import QtBot
 
 from sketch.air_column.column import AirColumn, slice_at
+from sketch.drawing.memory import Memory
 from sketch.look.colours import LIGHT
 from solver.findings.checks import Finding
 from solver.findings.judgement import alone
@@ -72,13 +73,14 @@ class Drawn(QObject):
         self.layout: Layout = self._drawn.layout
         self.ledger = self._drawn.pumps["press"]
         self.case = AS_DRAWN
+        self.headline: Outlook | None = None  # in the place of the drawing's own
 
     findings = ()
     others = ()
 
     @property
     def outlook(self) -> Outlook | None:
-        return outlook(alone(self.solution, ()), System.US) if self.solution else None
+        return self.headline or outlook(alone(self.solution, ()), System.US) if self.solution else None
 
     def point(self, key: str) -> None:
         self.pointed_key = key
@@ -139,3 +141,30 @@ def test_the_case_of_the_column_is_named_where_there_are_several(column: AirColu
     column._document.changed.emit()
     assert column.grab().toImage() != before
     assert "shown: a" in column.accessibleDescription()
+
+
+def test_the_scale_stays_while_one_change_follows_another(column: AirColumn, qtbot: QtBot) -> None:
+    """A headline that needs another line would move every slice under the hand."""
+    document = column._document
+    top, room = dict(column.drawn.slices)["riser/straight 1"].y, column.drawn.headline
+    document.changed.emit()
+    document.changed.emit()
+    long = Outlook(Severity.CAUTION, "Thin", "In the cold morning 12 kPa left, " * 2, "")
+    document.headline = long
+    document.changed.emit()
+    column.repaint()
+    assert column.drawn.headline == room
+    assert dict(column.drawn.slices)["riser/straight 1"].y == top
+    qtbot.waitUntil(lambda: column.grab() is not None and column.drawn.headline > room, timeout=2000)
+    assert dict(column.drawn.slices)["riser/straight 1"].y > top
+
+
+def test_frames_by_the_memory_of_the_last_equal_those_from_nothing(column: AirColumn) -> None:
+    document = column._document
+    for name in ("within", "over", "flooded", "within"):
+        document.solution = case(name)
+        document.changed.emit()
+        column.repaint()
+        kept = column.grab().toImage()
+        column._memory = Memory()
+        assert column.grab().toImage() == kept

@@ -73,3 +73,18 @@ def test_room_it_takes_is_known_before_it_is_painted() -> None:
     taken = paint_outlook(Pencil(painter), Box(0, 0, 340, 400), outlook("good"), LIGHT)
     painter.end()
     assert taken == outlook_height(Ruler(), 340, outlook("good"))
+
+
+def test_a_longer_headline_keeps_to_its_room_in_smaller_type() -> None:
+    image = QImage(340, 400, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    pencil, area, long = Pencil(painter), Box(0, 0, 240, 400), outlook("good")
+    natural = paint_outlook(pencil, area, long, LIGHT)
+    assert paint_outlook(pencil, area, long, LIGHT, natural) == natural
+    assert paint_outlook(pencil, area, long, LIGHT, natural + 40) == natural + 40
+    image.fill(LIGHT.paper)
+    assert paint_outlook(pencil, area, long, LIGHT, natural - 26) == natural - 26
+    painter.end()
+    below = range(round(natural) - 26, 400)
+    assert all(image.pixelColor(x, y) == LIGHT.paper for x in range(0, 340, 2) for y in below)
