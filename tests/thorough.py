@@ -25,5 +25,7 @@ def one_in(step: int, values: Iterable[T], *, several: bool = False) -> list[T |
 
 
 def _thorough(value: object, several: bool = False) -> ParameterSet:
+    if isinstance(value, ParameterSet):  # which has its marks already
+        return value
     values = value if several and isinstance(value, tuple) else (value,)
     return pytest.param(*values, marks=pytest.mark.thorough)

@@ -27,12 +27,3 @@ class Run:
 
 
 Runner = Callable[..., Run]
-
-
-def assert_written(out: Path, said: str) -> None:
-    """One file, or one for each page, of some size and named in the program's answer."""
-    written = sorted(out.parent.glob(f"*{out.suffix}"))
-    named = out if out.suffix == ".pdf" else f"{written[0]} to {written[-1].name}, a page each"
-    assert f"Wrote {named}\n" in said
-    assert len(written) == 1 if out.suffix == ".pdf" else len(written) > 1
-    assert all(each.stat().st_size > 1000 for each in written)

@@ -17,15 +17,15 @@ from solver.layout.file import Drawing
 from solver.layout.parts import Level
 from solver.ledger.solve import Solution, solve
 from solver.quantities.units import System
-from tests.drawings import SHIPPED
+from tests.drawings import RISER, SHIPPED
 
 EXAMPLES = SHIPPED[0].parent
 COMPARED = ["carriage-at-altitude", "winter-press", "header-two-pumps"]
 """Of these each run writes a sheet with an alternative beside the drawing."""
 
 NAMES = [*COMPARED, *(path.stem for path in SHIPPED if path.stem not in COMPARED)]
-ALL_PARTS = frozenset({"working", "curves", "reach map"})
-"""Every optional part that a drawing without readings and a card has, on one sheet."""
+ALL_PARTS = frozenset({"working", "curves", "reach map", "readings"})
+"""Optional parts on one sheet; readings of a drawing that has none are no part of it."""
 
 DAY = datetime.date(2026, 3, 31)
 HYPHEN = "\ufffe"  # what a hyphen at the end of a line is read as
@@ -54,6 +54,12 @@ def options_of(name: str, system: System | None = None) -> tuple[Option, ...]:
         *((title, each.note, each.layout) for title, each in read.alternatives.items()),
     )
     return tuple(option_of(title, note, layout, Level.MINIMUM, shown) for title, note, layout in every)
+
+
+@cache
+def small_options() -> tuple[Option, ...]:
+    """A small drawing as its sheet takes it, for what is the same on any sheet."""
+    return (option_of("", "", file.parse(RISER, "riser").base, Level.MINIMUM, System.SI),)
 
 
 @cache

@@ -254,7 +254,7 @@ def test_a_fault_of_the_program_is_one_sentence_and_a_status_of_its_own(
 def test_the_sheet_of_one_case_still_says_what_the_worst_comes_to(run: Runner, tmp_path: Path) -> None:
     press = CARRIAGE.parent / "winter-press.toml"
     sheet = tmp_path / "sheet.pdf"
-    done = run(press, "--case", "strainer due", "--sheet", sheet)
+    done = run(press, "--case", "strainer due", "--sheet", sheet, "--pages", "1")
     assert sheet.is_file(), done
     assert 'in "first stroke"' in words(sheet)
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner, assert_written
+from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
 
 
@@ -25,14 +25,15 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
 @pytest.mark.parametrize("ending", ["pdf", "png"])
 def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
     out = tmp_path / f"sheet.{ending}"
-    done = run(FLOODED, "--sheet", out, "--paper", "Letter", "--pages", "2")
+    done = run(FLOODED, "--sheet", out, "--paper", "Letter", "--pages", "1")
     assert done.returncode == 0, done.stderr
-    assert_written(out, done.stdout)
+    assert done.stdout == f"Wrote {out}\n"
+    assert out.stat().st_size > 1000
 
 
 def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
-    done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank")
+    done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank", "--pages", "1")
     assert done.returncode == 0, done.stderr
     text = words(out)
     assert "Pump beside the tank" in text
@@ -41,9 +42,8 @@ def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runne
 
 def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
     one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
-    shortly = ("--pages", "3")
-    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank", *shortly).returncode == 0
-    assert run(CARRIAGE, "--sheet", every, "--compare", *shortly).returncode == 0
+    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
+    assert run(CARRIAGE, "--sheet", every, "--compare", "--pages", "2").returncode == 0
     first, whole = words(one), words(every)
     assert "What changes: Pump beside the tank" in first
     assert "Three-inch suction line" not in first

@@ -12,7 +12,7 @@ from PySide6.QtGui import QImage
 from sketch.page.paper import pages_at, paths_of, written_files_text
 from sketch.page.sheet import SheetError, write_sheet
 from sketch.page.sheet_parts import SheetWish, parts_of
-from tests.sketch.sheets import DAY, drawing, options_of, pages, written
+from tests.sketch.sheets import DAY, options_of, pages, small_options, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -67,14 +67,14 @@ def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:
 
 
 def test_pictures_are_a_file_a_page(tmp_path: Path) -> None:
-    pictures = write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.png", SheetWish(pages=2))
+    pictures = write_sheet(small_options(), tmp_path / "sheet.png", SheetWish(pages=2))
     assert [path.name for path in pictures] == ["sheet-1.png", "sheet-2.png"]
     assert sorted(tmp_path.glob("*.png")) == sorted(pictures)
     for path in pictures:
         image = QImage(str(path))
-        assert image.width() == pytest.approx(279.4 / 25.4 * 192, abs=1)
-        assert image.height() == pytest.approx(215.9 / 25.4 * 192, abs=1)
-        assert image.text("Title") == drawing(CARRIAGE).base.title
+        assert image.width() == pytest.approx(297.0 / 25.4 * 192, abs=1)
+        assert image.height() == pytest.approx(210.0 / 25.4 * 192, abs=1)
+        assert image.text("Title") == small_options()[0].judgement.layout.title
 
 
 def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
@@ -88,13 +88,13 @@ def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
 
 def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(tmp_path: Path) -> None:
     with pytest.raises(SheetError, match=r"sheet\.pdf"):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "no folder" / "sheet.pdf", FIRST)
+        write_sheet(small_options(), tmp_path / "no folder" / "sheet.pdf", FIRST)
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / ("x" * 300 + ".pdf"), FIRST)
+        write_sheet(small_options(), tmp_path / ("x" * 300 + ".pdf"), FIRST)
     folder = tmp_path / "folder.pdf"
     folder.mkdir()
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], folder, FIRST)
+        write_sheet(small_options(), folder, FIRST)
     assert list(tmp_path.iterdir()) == [folder]
 
 
@@ -109,21 +109,21 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
 
     monkeypatch.setattr("sketch.page.paper._begin", fail)
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], path, FIRST)
+        write_sheet(small_options(), path, FIRST)
     assert path.read_bytes() == b"the old one"
 
 
 def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> None:
     path = tmp_path / "sheet.svg"
-    long = write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=3))
-    short = write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=2))
+    long = write_sheet(small_options(), path, SheetWish(pages=3))
+    short = write_sheet(small_options(), path, SheetWish(pages=2))
     assert len(long) > len(short) > 1
     assert sorted(tmp_path.iterdir()) == sorted(short)
     assert pages_at(path) == short
     stranger = tmp_path / "other-2.svg"
     stranger.write_bytes(b"a photograph")
     with pytest.raises(SheetError, match=r"other-2\.svg is there already"):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "other.svg", SheetWish(pages=2))
+        write_sheet(small_options(), tmp_path / "other.svg", SheetWish(pages=2))
     assert stranger.read_bytes() == b"a photograph"
     assert not (tmp_path / "other-1.svg").exists()
 
@@ -133,18 +133,18 @@ def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, 
     path = tmp_path / f"out.{ending}"
     path.write_bytes(b"a photograph")
     with pytest.raises(SheetError, match="is there already"):
-        write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1, replace=False))
+        write_sheet(small_options(), path, SheetWish(pages=1, replace=False))
     assert path.read_bytes() == b"a photograph"
-    write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1))
+    write_sheet(small_options(), path, SheetWish(pages=1))
     once = path.read_bytes()
-    write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1, replace=False))  # a sheet is one again
+    write_sheet(small_options(), path, SheetWish(pages=1, replace=False))  # a sheet is one again
     assert len(path.read_bytes()) == pytest.approx(len(once), rel=0.01)
 
 
 def test_given_a_date_a_pdf_has_the_same_bytes_again(tmp_path: Path) -> None:
     paths = [tmp_path / name for name in ("one.pdf", "two.pdf")]
     for path in paths:
-        write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=2), date=DAY)
+        write_sheet(small_options(), path, FIRST, date=DAY)
     one, two = (path.read_bytes() for path in paths)
     assert one == two
 

@@ -14,7 +14,7 @@ from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.sheets import DAY, drawing, pages, words, written
+from tests.sketch.sheets import ALL_PARTS, DAY, drawing, pages, words, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -37,7 +37,7 @@ def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> 
 
 def test_without_readings_or_unasked_there_is_no_such_part() -> None:
     assert "Readings Caution:" not in words(written(YEAR))
-    assert "Readings Caution:" not in words(written("wash-water-npsh", parts=READINGS))
+    assert "Readings Caution:" not in words(written("carriage-at-altitude", compared=True, parts=ALL_PARTS))
 
 
 def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path: Path) -> None:
@@ -45,7 +45,7 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     over = replace(drawn.readings[-1], vacuum=(quantity("21.3 kPa", Kind.VACUUM),))
     layout = replace(drawn, readings=(*drawn.readings[:-1], over))
     option = option_of("", "", layout, Level.MINIMUM, System.SI)
-    write_sheet((option,), tmp_path / "stop.pdf", SheetWish(), date=DAY, file=tmp_path / "stop.toml")
+    write_sheet((option,), tmp_path / "stop.pdf", SheetWish(pages=1), date=DAY, file=tmp_path / "stop.toml")
     first = pages(tmp_path / "stop.pdf")[0]
     sentence = "21.3 kPa read at the port of feed on 2026-02-23, no more than 19.2 kPa is allowed there"
     assert _squeezed(f"Stop the pump{sentence}. As drawn: within:") in _squeezed(first)

@@ -19,7 +19,8 @@ from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.sheets import ALL_PARTS, NAMES, drawing, options_of, pages, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, options_of, pages, solution, words, written
+from tests.solver.checking import lifted
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -85,7 +86,7 @@ def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
 
 def test_revisions_are_listed_as_the_drawing_has_them(tmp_path: Path) -> None:
     block = TitleBlock(revisions=(Revision("A", "2026-01-10", "first issue"), Revision("B", "", "larger")))
-    layout = replace(drawing(CARRIAGE).base, title_block=block)
+    layout = replace(lifted(), title_block=block)
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.US)], tmp_path / "sheet.pdf")
     text = words(tmp_path / "sheet.pdf")
     assert "Revisions Revision Date What changed A 2026-01-10 first issue B larger" in text

@@ -18,6 +18,7 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import SHIPPED
+from tests.thorough import first
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
 DRAWN = file.read(PATH).base
@@ -125,7 +126,7 @@ def test_gauges_are_kept_apart() -> None:
 DUE = "By the trend of its readings strainer is due for cleaning, and no work on the line is noted since. "
 
 
-@pytest.mark.parametrize("gauge", [GAUGE, LoggedGauge("A"), LoggedGauge()])
+@pytest.mark.parametrize("gauge", first([LoggedGauge("A"), GAUGE, LoggedGauge()]))
 def test_one_careless_reading_does_not_make_a_due_strainer_clean(gauge: LoggedGauge) -> None:
     year = tuple(reading(month, 0.3 + 0.05 * month) for month in range(13))
     careless = replace(reading(14, 0.0), gauge=gauge, state={}, measured_at=None)

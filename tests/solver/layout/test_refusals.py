@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from solver.layout import file
 from solver.layout.file import LayoutErrors, Problem, parse, placed, read
 from tests.drawings import EVERY_KEY, SHIPPED
+from tests.thorough import one_in
 
 
 def problems(text: str) -> tuple[Problem, ...]:
@@ -182,7 +183,7 @@ def long(text: str) -> ParameterSet:
 
 @pytest.mark.parametrize(
     "text",
-    [
+    one_in(3, [
         "a = " + "[" * 100_000,
         "a = " + "[" * 100_000 + "]" * 100_000,
         "a = " + "{ a = " * 50_000,
@@ -204,7 +205,7 @@ def long(text: str) -> ParameterSet:
         "format = 1\n" + "".join(f'[runs.r{n}]\nfrom = "n{n}"\nto = "m{n}"\nbore = "1 m"\n' for n in range(9_000)),
         long("format = 1\n" + "".join(f"[runs.r{n}]\n" for n in range(20_001))),
         "format = 1\n[alternatives.a]\n" + "x = { y = 1 }\n" + "without = [" + '"n",' * 60_000 + "]",
-    ],
+    ]),
     ids=["open", "nested", "inline", "dotted", "digits", "exponent", "header", "quoted", "name", "quotes", "slashes", "escapes", "unclosed",
          "words", "null", "keys", "alternatives",
          "bends", "lost", "parts", "without"],

@@ -154,7 +154,7 @@ def figures(solution: Solution) -> str:
 
 
 def test_every_case_is_the_drawing_typed_out_and_the_worst_is_the_worst() -> None:
-    check(range(0, DRAWINGS, 60))
+    check(range(0, DRAWINGS, 100))
 
 
 @pytest.mark.random
