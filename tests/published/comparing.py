@@ -6,6 +6,9 @@ import math
 from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
+LIBRARIES = ("fluids, ", "by CoolProp", "by chemicals")
+"""In the source of a value that was worked out by a library."""
+
 
 class Row(NamedTuple):
     """One published value beside ours."""
@@ -17,6 +20,11 @@ class Row(NamedTuple):
     unit: str
     tolerance: float  # largest difference allowed, in the same unit
     drawn: bool  # through a layout file, the network and the ledger, not a formula alone
+
+    @property
+    def by_library(self) -> bool:
+        """Whether a library worked it out: a second computation, not a printed value."""
+        return any(name in self.source for name in LIBRARIES)
 
     @property
     def difference(self) -> float:
@@ -86,13 +94,16 @@ def gaps(entries: Iterable[tuple[str, str, str]]) -> list[str]:
 
 def summary(rows: list[Row]) -> str:
     """One sentence for all rows."""
-    sources = len({item.source for item in rows})
-    drawn = sum(item.drawn for item in rows)
+    printed = [item for item in rows if not item.by_library]
+    sources = len({item.source for item in printed})
+    drawn = sum(item.drawn for item in printed)
+    worked_out = len(rows) - len(printed)
+    libraries = f", and {worked_out} that libraries have worked out" if worked_out else ""
     wrong = sum(not item.agrees for item in rows)
     verdict = "all within their tolerances" if not wrong else f"{wrong} outside their tolerances"
     return (
-        f"{len(rows)} published values of {sources} sources, {drawn} of them through a layout file, "
-        f"the network and the ledger: {verdict}"
+        f"{len(printed)} published values of {sources} sources, {drawn} of them through a layout file, "
+        f"the network and the ledger{libraries}: {verdict}"
     )
 
 

@@ -39,3 +39,9 @@ def test_the_summary_counts_sources_drawings_and_failures() -> None:
     assert said.startswith("2 published values of 2 sources, 1 of them through a layout file")
     assert said.endswith("1 outside their tolerances")
     assert summary([NEAR]).endswith("all within their tolerances")
+
+
+def test_what_a_library_has_worked_out_is_counted_apart() -> None:
+    said = summary([NEAR, NEAR._replace(source="fluids, Hooper (1981)")])
+    assert said.startswith("1 published values of 1 sources")
+    assert ", and 1 that libraries have worked out: all within" in said
