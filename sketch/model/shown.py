@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from sketch.model.outcome import Outcome, has_part, levels_of
@@ -32,7 +33,7 @@ class Shown:
         """The choice without a pump, part or entry that the outcome does not have."""
         pumps = outcome.layout.pumps
         pump = self.pump if self.pump in pumps else next(iter(pumps), "")
-        selection = tuple(name for name in self.selection if has_part(outcome.layout, name))
+        selection = present(self.selection, outcome.layout)
         gone = self.pointed and outcome.solution and self.pointed not in outcome.entries()
         return replace(self, pump=pump, selection=selection, pointed="" if gone else self.pointed)
 
@@ -40,6 +41,11 @@ class Shown:
         """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
         return Shown(system, alternative, level, self.case, self.others)
+
+
+def present(parts: Iterable[str], layout: Layout) -> tuple[str, ...]:
+    """Those of the names that a layout has a part for."""
+    return tuple(name for name in parts if has_part(layout, name))
 
 
 def toggled(selection: tuple[str, ...], part: str) -> tuple[str, ...]:

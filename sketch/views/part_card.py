@@ -291,6 +291,9 @@ class PartCard(QWidget):
     # What is typed
 
     def _typed(self, key: str, value: Typed) -> None:
+        self._catch_up()
+        if key not in self.fields:
+            return  # the straight or the corner that it was of is gone
         layout, system = self._document.layout, self._document.system
         line = self.fields[key].line
         own = self.own_parts.fluid_of(str(value)) if key == FLUID_NAME else None
@@ -312,9 +315,15 @@ class PartCard(QWidget):
         self._document.apply(self._subject.undo_text(layout, line), edited)
         self.refresh()
 
+    def _catch_up(self) -> None:
+        """Have the fields of the drawing as it is, where they were to follow it in a moment."""
+        if self._stale:
+            self.refresh()
+
     def discard(self) -> None:
         """Give up what is typed, and show the drawing's own figures again."""
         self._draft = {}
+        self._catch_up()
         layout, system = self._document.layout, self._document.system
         values = self._subject.values(layout, {}, system, tuple(field.line for field in self.fields.values()))
         for key, field in self.fields.items():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from sketch.model.document import Document
 from sketch.model.outcome import solve_layout
 from sketch.model.shown import Shown
 from solver.layout import file
@@ -38,3 +39,14 @@ def test_a_level_that_another_drawing_does_not_have_falls_back_to_the_minimum(ri
     layout = file.read(riser).base
     before = Shown(System.SI, level=Level.DRAWN_DOWN)
     assert before.for_drawing("", layout, System.SI).level is Level.MINIMUM
+
+
+def test_a_name_of_no_part_is_never_selected(riser: Path) -> None:
+    """A list that stands open may offer what another drawing had."""
+    document = Document(keeps=False)
+    document.open(riser)
+    name = next(iter(document.layout.runs))
+    document.select_all((name, "of the last drawing"))
+    assert document.selection == (name,)
+    document.select("of the last drawing")
+    assert document.selection == ()

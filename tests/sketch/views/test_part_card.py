@@ -1,5 +1,6 @@
 """The part card by real keys: what is typed reaches the drawing when it is right, and not before."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -237,6 +238,22 @@ def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, documen
     type_in(qtbot, card, "return.y", "20 in")
     type_in(qtbot, card, "return.x", "3 ft")
     assert document.layout.reservoirs["tank"].return_at is not None, "in either order"
+
+
+def test_the_field_of_a_straight_that_is_gone_is_neither_typed_nor_given_up(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    for act in (lambda: card._typed("straight.2", "3 ft"), card.discard):
+        show(qtbot, card, document, "riser")
+        qtbot.waitUntil(lambda: "straight.2" in card.fields)
+        riser = document.layout.runs["riser"]
+        straight = replace(document.layout, runs={**document.layout.runs, "riser": replace(riser, via=())})
+        document.apply("Remove the bend", straight)
+        act()
+        assert "straight.2" not in card.fields
+        assert document.layout is straight
+        document.undo_stack.undo()
+        qtbot.waitUntil(lambda: not card._stale)
 
 
 def test_fields_that_are_dropped_never_show_as_windows(card: PartCard, document: Document) -> None:
