@@ -75,7 +75,7 @@ def pytest_configure(config: pytest.Config) -> None:
         pytest.exit(PAIR_PROBLEM, returncode=3)
 
 
-MANY = 100_000
+MANY = 200_000
 """Objects made and not given back since the last look for cycles."""
 
 

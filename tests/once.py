@@ -16,7 +16,9 @@ T = TypeVar("T")
 def work_out_once(patch: pytest.MonkeyPatch, *functions: Callable[..., object]) -> None:
     """Let pure functions of a drawing keep their results, in every module that knows them by now."""
     keeping = {function: _keeping(function) for function in functions}
-    for module in [each for name, each in sys.modules.items() if name.startswith(("solver.", "sketch."))]:
+    for module in [
+        each for name, each in sys.modules.items() if name.startswith(("solver.", "sketch.", "tests."))
+    ]:
         for function, kept in keeping.items():
             if vars(module).get(function.__name__) is function:
                 patch.setattr(module, function.__name__, kept)

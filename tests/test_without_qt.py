@@ -30,6 +30,7 @@ def run(folder: Path, **environ: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+@pytest.mark.thorough
 def test_window_tests_are_skipped_by_library_and_package(tmp_path: Path) -> None:
     done = run(tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr

@@ -59,6 +59,7 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
 
 
 @on_linux
+@pytest.mark.thorough
 def test_without_a_display_the_ledger_is_printed_and_the_sheet_named() -> None:
     done = start(CARRIAGE)
     assert "no display" in done.stderr

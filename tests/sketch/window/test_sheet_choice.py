@@ -70,7 +70,7 @@ def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: 
     def agree(choice: SheetChoice) -> SheetChoice.DialogCode:
         choice.paper.setCurrentText("Letter")
         choice.compare.setCurrentText("Pump beside the tank")
-        choice.parts["working"].setChecked(True)
+        choice.first_alone.setChecked(True)
         return SheetChoice.DialogCode.Accepted
 
     monkeypatch.setattr(SheetChoice, "exec", agree)
@@ -80,4 +80,4 @@ def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: 
         792, abs=2
     )
     assert "What changes: Pump beside the tank" in text
-    assert "Working of carriage" in text
+    assert "Page 1 of 1" in text

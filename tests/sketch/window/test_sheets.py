@@ -15,6 +15,7 @@ from sketch.window.files import Files
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.sheets import Sheets
+from tests.drawings import BENT
 
 PRESS = Path(__file__).parents[3] / "layouts" / "winter-press.toml"
 
@@ -51,10 +52,11 @@ def test_the_preview_shows_what_was_asked_for(sheets: Sheets, shown: list, monke
 
 
 def test_another_file_is_compared_and_stays_in_the_next_wish(
-    sheets: Sheets, shown: list, monkeypatch, tmp_path: Path
+    sheets: Sheets, shown: list, monkeypatch, riser: Path, tmp_path: Path
 ) -> None:
     other = tmp_path / "rev-b.toml"
-    other.write_text(PRESS.read_text("utf-8").replace("hose -20", "hose -24"), "utf-8")
+    other.write_text(BENT, "utf-8")
+    sheets._document.open(riser)
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
     sheets.compare()
     assert len(shown) == 1
