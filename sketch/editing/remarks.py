@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import Any
 
 from sketch.editing import edits, stock
 from sketch.editing.edits import EditError
@@ -138,3 +140,26 @@ def of_file(
         OwnDimension(end(old.start, new.start), end(old.end, new.end), new.direction, new.offset)
         for old, new in zip(before, after, strict=True)
     )
+
+
+def with_ends_kept(
+    dimensions: tuple[OwnDimension, ...],
+    now: Iterable[Layout],
+    then: Iterable[Layout],
+    unread: Iterable[Mapping[str, Any]] = (),
+) -> tuple[OwnDimension, ...]:
+    """Dimensions of which an end that none of the drawings has `now` is at the place that it had `then`.
+
+    unread: tables of alternatives that do not hold, whose parts count. One that was nowhere is left out.
+    """
+    names = {end for each in dimensions for end in (each.start, each.end) if isinstance(end, str)}
+    drawn, before = tuple(now), tuple(then)
+    typed = {
+        name for table in unread for group in table.values() if isinstance(group, dict) for name in group
+    }
+    gone = {name for name in names - typed if all(measured.place_of(each, name) is None for each in drawn)}
+    for name in gone:
+        place = next((each.joint(name).at for each in before if measured.place_of(each, name)), None)
+        kept = (each for each in dimensions if place is not None or name not in (each.start, each.end))
+        dimensions = tuple(each.with_part_named(name, place) if place else each for each in kept)
+    return dimensions

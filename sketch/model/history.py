@@ -115,6 +115,7 @@ class Steps(QUndoStack):
 
     def add_step(self, label: str, before: State, after: State, gesture: int = 0) -> None:
         """Show `after`, as a step of its own or as more of the step of that gesture."""
+        after = with_ends_kept(before, after)
         if self._ahead is None or self._ahead.gesture != gesture or not gesture:
             self._ahead = self._what_is_ahead(gesture)
         with self._as_one():
@@ -217,6 +218,21 @@ def with_remarks(
     named = zip(drawing.alternatives.items(), others, strict=True)
     alternatives = {name: replace(each, layout=layout) for (name, each), layout in named}
     return replace(drawing, base=base, alternatives=alternatives)
+
+
+def with_ends_kept(before: State, after: State) -> State:
+    """The state after a step: a dimension stays where a part was that no drawing of the file has any more."""
+    drawing, old = after.drawing, before.drawing
+    if not drawing.base.dimensions:
+        return after
+    now, then = (
+        (each.base, *(other.layout for other in each.alternatives.values())) for each in (drawing, old)
+    )
+    unread = tuple(broken.table for broken in drawing.broken.values())
+    kept = remarks.with_ends_kept(drawing.base.dimensions, now, then, unread)
+    if kept == drawing.base.dimensions:
+        return after
+    return replace(after, drawing=with_remarks(drawing, drawing.base.texts, kept))
 
 
 def with_title_block(state: State, block: TitleBlock) -> State:

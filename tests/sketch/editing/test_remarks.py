@@ -7,7 +7,9 @@ import pytest
 from sketch.editing import building, remarks
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
+from sketch.model.history import without_alternative
 from solver.geometry import measured
+from solver.layout import file
 from solver.layout.remarks import Direction
 from tests.drawings import SHIPPED
 
@@ -72,3 +74,26 @@ def test_one_put_down_in_an_alternative_belongs_to_the_file(document: Document) 
     assert document.drawing.base.texts[0].text == "seen"
     document.undo_stack.undo()
     assert document.drawing.base.texts == ()
+
+
+def test_it_stays_where_a_part_was_that_went_with_its_alternative(document: Document) -> None:
+    document.show_alternative("Pump beside the tank")
+    layout = remarks.add_dimension(document.layout, "nozzle", "carriage", 2.0, 0.0)
+    document.apply("Dimension", layout)
+    place = measured.place_of(document.layout, "nozzle")
+    document.change_alternatives("Remove", without_alternative)
+    (dimension,) = document.layout.dimensions
+    assert dimension.end == "carriage"
+    assert measured.place_of(document.layout, dimension.start) == place
+    written = file.write(document.drawing)
+    assert file.parse(written).base.dimensions == document.layout.dimensions, "it can be opened again"
+    document.undo_stack.undo()
+    assert document.layout.dimensions[0].start == "nozzle"
+
+
+def test_an_end_that_was_nowhere_takes_its_dimension_along(document: Document) -> None:
+    layout = remarks.add_dimension(document.layout, "strainer", "carriage", 2.0, 0.0)
+    (dimension,) = layout.dimensions
+    loose = (dimension.with_part_named("strainer", "gone"), dimension)
+    assert remarks.with_ends_kept(loose, [layout], [layout]) == (dimension,)
+    assert remarks.with_ends_kept(loose, [layout], [layout], [{"intakes": {"gone": {}}}]) == loose
