@@ -364,6 +364,30 @@ FIELD = (
             "siphons=lift >= 0 and ledger.flooded_head > 0", "siphons=False",
             "tests/solver/field/test_plan.py::"
             "test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opened"),
+    Planted("a strainer due by the usual barometer alone", "solver/field/cleaning.py",
+            "usual, layout = layout, on_low_day(layout)", "usual = layout",
+            "tests/solver/field/test_cleaning.py::"
+            "test_a_low_pressure_day_counts_whether_the_drawing_allows_for_one_or_not"),
+    Planted("a newest reading that stops nothing", "solver/field/visits.py",
+            "if one.above_allowed and one.expected.allowed is not None", "if False and one.expected.allowed",
+            "tests/solver/field/test_visits.py::test_a_newest_reading_above_what_is_allowed_comes_first"),
+    Planted("readings before and after work as of one machine", "solver/field/visits.py",
+            "!= day or logged.work:", "!= day:",
+            "tests/solver/field/test_visits.py::test_work_on_the_line_parts_the_readings_of_a_day"),
+    Planted("a joint above the atmosphere that draws air", "solver/field/aeration.py",
+            '"" if air.joints else NO_JOINT', '""',
+            "tests/solver/field/test_aeration.py::"
+            "test_where_nothing_is_below_the_atmosphere_neither_joint_nor_seal_is_a_suspect"),
+    Planted("the filler of a tank under pressure opened", "solver/field/next_step.py",
+            "if _pressed(readings[0]):", "if False:",
+            "tests/solver/field/test_next_step.py::"
+            "test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened"),
+    Planted("a size read under a starving vacuum", "solver/field/diagnosis.py",
+            "> NOT_FILLING * atmosphere", "> 2.0 * atmosphere",
+            "tests/solver/field/test_diagnosis.py::test_a_vacuum_that_no_pump_fills_under_is_named"),
+    Planted("a bore narrowed after a valve that takes the valve off", "solver/field/causes.py",
+            "kind not in (CauseKind.BORE, CauseKind.HOSE)", "kind in (CauseKind.BORE, CauseKind.HOSE)",
+            "tests/solver/field/test_put_in.py::test_a_pair_put_in_gives_its_readings"),
 )  # fmt: skip
 
 PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES, *FIELD)
