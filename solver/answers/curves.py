@@ -302,7 +302,9 @@ def uncertain_margin(
     layout: Layout, curves: Curves, level: Level, draws: int = RANGE_DRAWS
 ) -> UncertainMargin:
     """How sure the worst case's margin is over the values. Parameters as `curves`."""
-    at = np.unique(np.linspace(0, curves.values.size - 1, RANGE_PLACES).round().astype(int))
+    judged = np.flatnonzero(np.diff(np.isnan(curves.margin)))
+    evenly = np.linspace(0, curves.values.size - 1, RANGE_PLACES).round().astype(int)
+    at = np.unique(np.concatenate([evenly, judged, judged + 1]))  # to the very ends of every stretch
     low, high = np.full(at.size, np.nan), np.full(at.size, np.nan)
     for place, index in enumerate(at):
         name = curves.case[index]

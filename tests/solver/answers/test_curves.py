@@ -143,3 +143,16 @@ def test_a_gap_reaches_from_where_a_fluid_s_figures_end():
     (gap,) = drawn.gaps
     assert gap.high == drawn.values[-1]
     assert "hold from" in gap.why(System.SI)
+
+
+def test_the_band_of_the_draws_reaches_as_far_as_the_margin_is_judged():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    subject = offered(layout, "baler")["port height"]
+    drawn = curves(layout, "baler", subject, points=41)
+    band = uncertain_margin(layout, drawn, Level.MINIMUM, draws=20)
+    for gap in drawn.gaps:
+        before = drawn.values[drawn.values < gap.low][-1]
+        beyond = drawn.values[drawn.values > gap.high][0]
+        for end in (before, beyond):
+            (at,) = np.flatnonzero(band.values == end)
+            assert np.isfinite(band.low[at])
