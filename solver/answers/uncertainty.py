@@ -6,7 +6,7 @@ range, so that the same seed gives the same draws.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -136,6 +136,11 @@ def _factor(what: Unsure, low: float, high: float, reason: str) -> Range:
     return Range(what, low, high, True, Kind.NUMBER, reason)
 
 
+PROBES = 8
+"""Of draws that cannot be solved together, how many are tried alone; where none can, the others are left as
+not judged, which counts against the line."""
+
+
 def uncertainty(
     layout: Layout,
     pump: str,
@@ -199,18 +204,38 @@ def _solve_each(
     """Solve every draw, many at once. `keep` is handed the network of some draws, with their places."""
     count = _count(drawn)
     waiting = [np.arange(begin, min(begin + PIECE, count)) for begin in range(0, count, PIECE)]
+
+    def solve_members(members: Ints) -> None:
+        figures = {what: columns.collapsed(columns.column(values[members])) for what, values in drawn.items()}
+        keep(_network(layout, pump, level, figures), members)
+
     while waiting:
         members = waiting.pop()
-        figures = {what: columns.collapsed(columns.column(values[members])) for what, values in drawn.items()}
         try:
-            keep(_network(layout, pump, level, figures), members)
+            solve_members(members)
         except VariantsDiffer as differing:  # draws in which the calculation goes another way
             order = np.argsort(differing.groups, kind="stable")
             bounds = np.cumsum(np.bincount(differing.groups))[:-1]
             waiting += [group for group in np.split(members[order], bounds) if group.size]
         except ValueError:
+            few = members.size <= 2 * PROBES
+            if not few and not any(_holds(solve_members, each) for each in _probes(members)):
+                continue  # draws that go one way and end there: none is looked for one by one
             if members.size > 1:  # one of them cannot be solved: find which
                 waiting += [half for half in np.array_split(members, 2) if half.size]
+
+
+def _probes(members: Ints) -> Iterator[Ints]:
+    """A few of some draws, each by itself."""
+    return (members[[at]] for at in np.linspace(0, members.size - 1, PROBES).astype(int))
+
+
+def _holds(solve_members: Callable[[Ints], None], members: Ints) -> bool:
+    try:
+        solve_members(members)
+    except ValueError:
+        return False
+    return True
 
 
 @dataclass(frozen=True)

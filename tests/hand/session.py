@@ -41,6 +41,7 @@ SLOW_BY_NATURE = (
     "menu &Write sheet",
     "menu Pre&view sheet",
     "menu Write &calculation",
+    "menu Co&mpare",
 )  # whole pages are set, asked for by a dialog
 OF_THE_DRAWING = ("Open recent", "Ready-made case", "Alternative", "Pump", "Case", "Fluid level")
 """Menus whose items the drawing gives them."""

@@ -21,6 +21,7 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
+from tests.solver.checking import lifted
 from tests.thorough import first
 
 LAYOUTS: dict[str, Layout] = {path.stem: file.read(path).base for path in SHIPPED}
@@ -83,6 +84,18 @@ def test_a_draw_that_cannot_be_solved_counts_as_over() -> None:
     draws = uncertainty(LAYOUTS["baler-flooded"], "baler", ranges=(far,), draws=120)
     assert 0.5 < draws.not_judged < 1.0
     assert draws.over >= draws.not_judged
+
+
+def test_draws_that_end_one_way_are_not_looked_for_one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An intake at the minimum level: every draw of a lower level leaves it dry, half of them all."""
+    solved = []
+    network = unsure._network
+    monkeypatch.setattr(unsure, "_network", lambda *given: solved.append(given) or network(*given))
+    layout = lifted(at=(0.9, 0.4))
+    drawn = uncertainty(layout, "pump", draws=400)
+    assert 0.3 < drawn.not_judged < 0.7
+    assert len(solved) < 60
+    assert drawn.over >= drawn.not_judged
 
 
 def test_what_differs_between_starts_is_named_apart_and_every_range_has_its_reason() -> None:
