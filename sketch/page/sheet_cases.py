@@ -16,8 +16,8 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.measures import measures
 
-LONGEST = 16
-"""Characters in a line of a heading."""
+FEW, LONGEST, LONGEST_OF_MANY = 4, 16, 10
+"""Drawings beside one another; characters in a line of the heading of each, and where they are more."""
 
 AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
 
@@ -51,7 +51,8 @@ def _margins(sheet: Sheet) -> Table:
     pumps = dict.fromkeys(
         name for each in sheet.options if each.judgement for name in each.judgement.layout.pumps
     )
-    headings = ("Case", "Pump", *("\n".join(textwrap.wrap(each.title, LONGEST)) for each in sheet.options))
+    longest = LONGEST if len(sheet.options) <= FEW else LONGEST_OF_MANY
+    headings = ("Case", "Pump", *("\n".join(textwrap.wrap(each.title, longest)) for each in sheet.options))
     rows: list[Row] = []
     for case in cases:
         for number, pump in enumerate(pumps):

@@ -15,9 +15,8 @@ from sketch.page.blocks import LEADING, Block
 POINT = "."
 
 PAD, EDGE = 16.0, 8.0
-NARROWEST = 40.0
 BAR = 160.0
-"""Logical pixels: beside a cell's text, right of its figure, of a column of words, and of one of bars."""
+"""Logical pixels: beside a cell's text, right of its figure, and of a column of bars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +103,19 @@ class Table:
                 wanted[column] += spare / len(grow)
             return wanted
         room = sum(wanted[column] for column in grow) + spare
+        least = {column: self._longest_word(ruler, column) for column in grow}
+        room -= sum(least.values())
         for left, column in zip(range(len(grow), 0, -1), sorted(grow, key=wanted.__getitem__), strict=True):
-            wanted[column] = max(min(wanted[column], room / left), NARROWEST * ruler.dot)
-            room -= wanted[column]
+            more = max(min(wanted[column] - least[column], room / left), 0.0)
+            wanted[column] = least[column] + more
+            room -= more
         return wanted
+
+    def _longest_word(self, ruler: Ruler, column: int) -> float:
+        """The width of a column of words in which no word is broken."""
+        texts = [self.headings[column], *(row.cells[column] for row in self.rows)]
+        words = [word for text in texts for word in text.split()]
+        return max((ruler.width(word, bold=True) for word in words), default=0.0) + EDGE * ruler.dot
 
     def _natural(self, ruler: Ruler, column: int) -> float:
         if column == self.bar:

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from itertools import takewhile
+from pathlib import Path
 
 import pypdfium2
 import pytest
 
 from sketch.drawing.pencil import BODY, Ruler
+from sketch.page.options import option_of
+from sketch.page.sheet import write_sheet
 from sketch.page.sheet_pages import figure_rows
-from tests.sketch.sheets import NAMES, pages, written
+from sketch.page.sheet_parts import PAPERS, SheetWish
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.long_names import long_named
+from tests.sketch.sheets import COMPARED, DAY, NAMES, pages, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -49,15 +57,12 @@ def _over(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 LAID_OUT = [
     ("winter-press", "", False),
     ("header-two-pumps", "", False),
-    *((name, paper, upright) for name in NAMES for paper in ("A4", "Tabloid") for upright in (True, False)),
+    *((name, paper, upright) for name in NAMES for paper in PAPERS for upright in (True, False)),
 ]
 
 
-@pytest.mark.parametrize("laid_out", first(LAID_OUT))
-def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
+def _check_boxes(path: Path) -> None:
     """By the boxes of the text in the file, on every page."""
-    name, paper, upright = laid_out
-    path = written(name, paper=paper, upright=upright, compared=True)
     with pypdfium2.PdfDocument(path) as document:
         for number, page in enumerate(document, 1):
             wide, high = page.get_size()
@@ -67,6 +72,35 @@ def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool
             for at, one in enumerate(runs):
                 beside = takewhile(lambda other, one=one: other[0] < one[2], runs[at + 1 :])
                 assert not any(_over(one, other) for other in beside), (number, one)
+
+
+@pytest.mark.parametrize("laid_out", first(LAID_OUT))
+def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
+    name, paper, upright = laid_out
+    _check_boxes(written(name, paper=paper, upright=upright, compared=True))
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("upright", [True, False])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", COMPARED)
+def test_nothing_of_a_drawing_of_long_names_is_cut(
+    name: str, paper: str, upright: bool, system: System, tmp_path: Path
+) -> None:
+    """Two to six alternatives by six cases, and a title block that is full."""
+    path = tmp_path / f"{name}.toml"
+    path.write_text(long_named(name), encoding="utf-8")
+    read = file.read(path)
+    named = (
+        ("", "", read.base),
+        *((name, each.note, each.layout) for name, each in read.alternatives.items()),
+    )
+    options = [option_of(*each, Level.MINIMUM, system) for each in named]
+    sheet = tmp_path / "sheet.pdf"
+    write_sheet(options, sheet, SheetWish(paper=paper, upright=upright), system=system, date=DAY, file=path)
+    _check_boxes(sheet)
+    assert not any("\N{HORIZONTAL ELLIPSIS}" in page for page in pages(sheet))
 
 
 def test_text_that_is_over_another_is_seen() -> None:

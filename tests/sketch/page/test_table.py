@@ -6,7 +6,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Heading, Paragraph, paginate
-from sketch.page.table import Row, Table
+from sketch.page.table import EDGE, Row, Table
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -19,6 +19,17 @@ def test_words_too_long_for_their_column_are_broken_not_cut() -> None:
     short = Table(("How", "Source", "kPa"), (Row(("short", "short", "1.25")),), frozenset((0, 1)))
     assert table.height(ruler, 500.0) > 2 * short.height(ruler, 500.0) - ruler.height()
     assert table.height(ruler, 4000.0) == short.height(ruler, 4000.0)
+
+
+def test_a_narrow_column_keeps_its_longest_word_whole() -> None:
+    """Beside a column of long words and more figures than there is room for."""
+    ruler = Ruler()
+    row = Row(("carriage", "a very cold morning after a weekend", *["-21.31"] * 5))
+    table = Table(("Pump", "Case", *["Beside"] * 5), (row,), frozenset((0, 1)))
+    for width in (420.0, 460.0, 600.0):
+        widths = table._widths(ruler, width)
+        assert widths[0] - EDGE >= ruler.width("carriage", bold=True)
+        assert widths[1] - EDGE >= ruler.width("weekend", bold=True)
 
 
 def test_a_table_that_fits_on_a_page_is_not_torn_for_a_little_room() -> None:
