@@ -16,6 +16,7 @@ from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.sketch.shown import opened, shown
 from tests.sketch.views.gauged import gauged
+from tests.thorough import first
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -103,7 +104,7 @@ def test_a_hidden_table_reads_nothing_until_it_is_seen(view: LedgerView, documen
 
 
 @pytest.mark.parametrize("layout", ["carriage-at-altitude", "header-two-pumps", "over-the-bund-wall"])
-@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("system", first(System))
 def test_table_is_whole_beside_a_scroll_bar_in_a_small_window_and_breathes_in_a_large_one(
     qtbot: QtBot, view: LedgerView, document: Document, layout: str, system: System
 ) -> None:

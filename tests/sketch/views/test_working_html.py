@@ -15,6 +15,7 @@ from sketch.views import working_html
 from sketch.views.working_view import WorkingView
 from solver.quantities.units import System
 from solver.working import working
+from tests.thorough import one_in
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -47,7 +48,7 @@ def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Docume
     assert re.search(r"font-style:italic[^>]*>D<", page)
 
 
-@pytest.mark.parametrize("width", [480, 760, 1000, 1600])
+@pytest.mark.parametrize("width", one_in(3, [480, 760, 1000, 1600]))
 def test_no_line_runs_out_of_the_page(view: WorkingView, document: Document, width: int) -> None:
     view.resize(width, 300)
     for key in (RISER, BEND, "strainer/screen"):

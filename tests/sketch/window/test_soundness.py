@@ -28,6 +28,7 @@ from tests.sketch.canvas.mouse import ALT, drag
 from tests.sketch.strip import strips
 from tests.sketch.views import cards
 from tests.sketch.window.windows import Opener
+from tests.thorough import one_in
 
 ONE_WINDOW = True
 
@@ -110,7 +111,7 @@ def test_a_drawing_that_would_not_open_never_takes_the_place_of_one_that_does(
     assert not document.clean
 
 
-@pytest.mark.parametrize("path", sorted(LAYOUTS.glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", one_in(3, sorted(LAYOUTS.glob("*.toml"))), ids=lambda path: path.stem)
 def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, tmp_path: Path) -> None:
     """The first tank of each with its right wall drawn in: whatever breaks is told, and the text reads."""
     document = Document(keeps=False)
