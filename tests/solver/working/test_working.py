@@ -171,4 +171,4 @@ def test_a_page_is_of_one_drawing(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as refused:
         main([*map(str, LAYOUTS[:2]), "--html"])
     assert refused.value.code == 2
-    assert "--html: takes one drawing" in capsys.readouterr().err
+    assert "--html: makes a page of one drawing, not of 2" in capsys.readouterr().err
