@@ -41,6 +41,8 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
         if step.z > level or step.place in outside
         for entry in (elements[step.place],)
     ]
+    if not parallel:
+        return tuple(on_walk)
     shape = polygon(outline)
     on_parallel = (
         each

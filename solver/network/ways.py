@@ -181,8 +181,9 @@ class Way:
         """The places of those steps that do not lie within the outline of a reservoir."""
         kept = self._outside.get(outline)
         if kept is None:
-            shape = polygon(outline)
-            outside = (step.place for step in self.steps if not shapely.intersects_xy(shape, step.x, step.z))
+            at = [(step.x, step.z) for step in self.steps]
+            within_it = shapely.intersects_xy(polygon(outline), at) if at else ()
+            outside = (step.place for step, inside in zip(self.steps, within_it, strict=True) if not inside)
             kept = self._outside[outline] = frozenset(outside)
         return kept
 
