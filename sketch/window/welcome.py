@@ -216,17 +216,18 @@ class Welcome(QWidget):
         outer.addStretch(1)
 
     def _fill(self, listed: list[Example], recent: list[Path]) -> None:
+        """What was opened lately, then the examples."""
+        strange = [path for path in recent if path not in {example.path.resolve() for example in listed}]
+        if strange:
+            self._heading("Opened lately")
+        for path in strange[:5]:
+            self._entry(path, path_text(Path(path.name)), path_text(path.parent))
         if listed:
             self._heading("Examples")
         for example in listed:
             stamp = Stamp()
             self._entry(example.path, example.title, example.story).setData(STAMP, stamp)
             self._to_read.append((stamp, example.path))
-        strange = [path for path in recent if path not in {example.path.resolve() for example in listed}]
-        if strange:
-            self._heading("Opened lately")
-        for path in strange[:5]:
-            self._entry(path, path_text(Path(path.name)), path_text(path.parent))
 
     def _heading(self, text: str) -> None:
         item = QListWidgetItem(text)

@@ -57,6 +57,15 @@ def test_every_example_gets_its_picture_once_the_page_is_seen(qtbot: QtBot) -> N
     assert opened == [item.data(PATH)]
 
 
+def test_what_was_opened_lately_comes_before_the_examples(qtbot: QtBot, tmp_path: Path) -> None:
+    listed = examples(startup.examples_folder())
+    own = tmp_path / "press.toml"
+    page = Welcome(listed, [own, listed[0].path.resolve()], lambda path: None, lambda: None, QWidget())
+    qtbot.addWidget(page)
+    paths = [page.list.item(row).data(PATH) for row in range(page.list.count())]
+    assert paths == [None, own, None, *(example.path for example in listed)]  # None: a heading
+
+
 def test_an_example_that_does_not_read_has_none(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_text('title = "Good"', "utf-8")
     stamp = Stamp()
