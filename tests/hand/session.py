@@ -148,10 +148,8 @@ def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
         return
     ours, theirs = json.loads(ledger_text(document, ".json")), json.loads(completed.stdout)
     for key in ours:
-        if ours[key] != theirs[key]:
-            trouble.add(
-                f"the terminal's {key} differs from the window's: {differing(ours[key], theirs[key], key)}"
-            )
+        if difference := differing(ours[key], theirs[key], key):
+            trouble.add(f"the terminal's {key} differs from the window's: {difference}")
 
 
 def differing(ours: object, theirs: object, place: str = "") -> str:
@@ -162,8 +160,9 @@ def differing(ours: object, theirs: object, place: str = "") -> str:
         pairs = [(f"{place}.{key}", ours[key], theirs[key]) for key in ours]
     elif isinstance(ours, list) and isinstance(theirs, list) and len(ours) == len(theirs):
         pairs = [(f"{place}[{at}]", *both) for at, both in enumerate(zip(ours, theirs, strict=True))]
-    else:
-        return "" if ours == theirs else f"{place}: {ours} | {theirs}"[:400]
+    else:  # what is wrong is listed in the order of the parts, which a text read again may have otherwise
+        alike = ours == theirs or sorted(str(ours).split("; ")) == sorted(str(theirs).split("; "))
+        return "" if alike else f"{place}: {ours} | {theirs}"[:1200]
     return next((difference for name, a, b in pairs if (difference := differing(a, b, name))), "")
 
 
