@@ -49,7 +49,9 @@ _TUBE_IN: Mapping[float, tuple[float, ...]] = {
 _DASHES = (4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 56, 64)
 
 _PIPE_NAME = re.compile(r"(NPS|DN)\s*(\d[\d./ -]*?)\s+(?:schedule|sch\.?)\s*(\d+)", re.IGNORECASE)
-_TUBE_NAME = re.compile(r"tube\s+(\d+\.?\d*|\.\d+)\s*[x×]\s*(\d+\.?\d*|\.\d+)\s*(mm|in)", re.IGNORECASE)
+_TUBE_NAME = re.compile(
+    r"(?:tube\s+)?(\d+\.?\d*|\.\d+)\s*[x×*]\s*(\d+\.?\d*|\.\d+)\s*(mm|in)?", re.IGNORECASE
+)
 _HOSE_NAME = re.compile(r"hose\s+-?(\d+)", re.IGNORECASE)
 
 
@@ -144,7 +146,8 @@ def find(size: str) -> Size:
     """The size of that name.
 
     "NPS 1-1/2 schedule 40" (also "NPS 1.5", "NPS 1 1/2", "DN 40"), "tube 42 x 3 mm", "tube 1.5 x 0.083 in",
-    "hose -32". A tube may have any outside diameter and wall that leave a bore.
+    "hose -32". A tube may have any outside diameter and wall that leave a bore; "42 x 3" is the tube of the
+    list that has them.
 
     Raises SizeError.
     Sources: pipe ASME B36.10M; tube EN 10305 and SAE J524 (bore = outside − 2 walls); hose SAE J517.
@@ -156,12 +159,19 @@ def find(size: str) -> Size:
         if (pipe := _pipe(*match.groups())) is not None:
             return pipe
     elif match := _TUBE_NAME.fullmatch(text):
-        tube = _tube(float(match[1]), float(match[2]), match[3].lower())
-        if tube.bore > 0 and float(match[2]) > 0:
+        outside, wall = float(match[1]), float(match[2])
+        unit = match[3].lower() if match[3] else _unit_of(outside, wall)
+        if unit and wall > 0 and (tube := _tube(outside, wall, unit)).bore > 0:
             return tube
     elif (match := _HOSE_NAME.fullmatch(text)) and int(match[1]) in _DASHES:
         return _hose(int(match[1]))
     raise SizeError(size, _allowed(text))
+
+
+def _unit_of(outside: float, wall: float) -> str:
+    """The unit of the list that has a tube of these two figures; "" where neither has it."""
+    lists = ((_TUBE_MM, "mm"), (_TUBE_IN, "in"))
+    return next((unit for tubes, unit in lists if wall in tubes.get(outside, ())), "")
 
 
 def _pipe(series: str, number: str, schedule: str) -> Size | None:
@@ -184,12 +194,15 @@ def _allowed(text: str) -> str:
         named = f"{match[1].upper()} {match[2].strip()}"
         return f'with the schedule of its wall, such as "{named} schedule 40" or 80'
     pipes = f"NPS {', '.join(_NPS)} with schedule {', '.join(_WALL)} (160 not below 1/2 nor at 3-1/2)"
-    tubes = 'tubes as "tube 42 x 3 mm" or "tube 1.5 x 0.083 in", two walls less than the outside diameter'
+    tubes = (
+        'tubes as "tube 42 x 3 mm" or "tube 1.5 x 0.083 in", outside diameter by wall, with the unit where '
+        "the list has no such tube, two walls less than the outside diameter"
+    )
     hoses = f"hose -{', -'.join(map(str, _DASHES))}"
     first = text[:4].lower()
     if first.startswith("hose"):
         return hoses
-    if first.startswith("tube"):
+    if first.startswith("tube") or _TUBE_NAME.fullmatch(text):
         return tubes
     return pipes if first.startswith(("nps", "dn")) else f"{pipes}; {tubes}; {hoses}"
 

@@ -44,9 +44,19 @@ def test_spellings_of_one_pipe(spelling: str) -> None:
     assert sizes.find(spelling) == sizes.find("NPS 1-1/2 schedule 40")
 
 
+def test_a_listed_tube_needs_neither_word_nor_unit() -> None:
+    for listed in (name for name in sizes.names() if name.startswith("tube")):
+        figures = listed.removeprefix("tube ").rpartition(" ")[0]
+        assert {sizes.find(each) for each in (figures, figures.replace(" ", ""), f"tube {figures}")} == {
+            sizes.find(listed)
+        }, "no pair of figures stands in both lists"
+    assert sizes.find("42x3mm") == sizes.find("tube 42 x 3 mm")
+
+
 @pytest.mark.parametrize(
     ("size", "allowed"),
     [
+        ("41 x 3", "with the unit where the list has no such tube"),
         ("hose -33", "-32"),
         ("NPS 7 schedule 40", "3-1/2"),
         ("NPS 2 schedule 45", "schedule 10, 40, 80, 160"),
