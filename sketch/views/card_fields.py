@@ -25,11 +25,19 @@ from solver.quantities import units
 from solver.quantities.units import System
 
 NO, YES = "no", "yes"
+PAD = 6  # between the frame of a field and what it holds, in logical pixels
 SIZES = ("size", "other_size")  # of which a list shows the bores
 
 
+LEAST = 90
+"""Logical pixels that a field has at the least; what it holds beyond its room is its tip."""
+
+
 class CardField(QWidget):
-    """One figure of the card with what is wrong with it below. `typed` is sent when it is finished."""
+    """One figure of the card. `typed` is sent when it is finished.
+
+    `trouble`, what is wrong with it, is put by the card below its name and itself, where there is room.
+    """
 
     typed = Signal(str, object)  # the line's key; text, or yes or no
     given_up = Signal()
@@ -42,18 +50,18 @@ class CardField(QWidget):
         self.edit = self._make_edit()
         editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
         self._unit = UnitHint(editor) if editor is not None and line.kind is not None else None
-        self.trouble = Label()
+        self.trouble = Label("", parent)
         self.trouble.setWordWrap(True)
         self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.trouble.hide()
         self.edit.setAccessibleName(line.label)
-        self.edit.setToolTip(tooltip(line.tip))
+        self.edit.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.edit.setMinimumWidth(LEAST)
+        self._tip()
         self.edit.installEventFilter(self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(1)
         column.addWidget(self.edit)
-        column.addWidget(self.trouble)
         self.setFocusProxy(self.edit)
 
     def _make_edit(self) -> QLineEdit | QComboBox:
@@ -84,7 +92,6 @@ class CardField(QWidget):
         field = QLineEdit()
         field.setPlaceholderText(line.empty)
         field.editingFinished.connect(self._finished)
-        field.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         return field
 
     @property
@@ -105,11 +112,18 @@ class CardField(QWidget):
         elif isinstance(self.edit, QComboBox):
             text = str(value) or self.line.empty
             self.edit.setCurrentIndex(self.edit.findText(text))
-            if self.edit.isEditable():
-                self.edit.setEditText(text)
+            if editor := self.edit.lineEdit():
+                editor.setText(text)
+                editor.setCursorPosition(0)
         else:
             self.edit.setText(str(value))
             self.edit.setCursorPosition(0)
+
+    def _tip(self) -> None:
+        """Have the tip begin with what the field holds, where it has no room for all of that."""
+        held = "" if isinstance(self._shown, bool) else self._shown
+        cut = self.edit.fontMetrics().horizontalAdvance(held) > self.edit.width() - 2 * PAD
+        self.edit.setToolTip(tooltip("\n".join(filter(None, (held if cut else "", self.line.tip)))))
 
     def set_system(self, system: System) -> None:
         """The system of units in which a bare number is read."""
@@ -140,6 +154,8 @@ class CardField(QWidget):
             self.typed.emit(self.line.key, self.value)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip:
+            self._tip()
         if is_for_the_window(event, typing=self.value != self._shown):
             event.ignore()
             return True

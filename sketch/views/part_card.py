@@ -35,8 +35,8 @@ PAD = 8
 COLUMN = 330
 """Logical pixels that a name and its field need side by side."""
 
-NARROW = 240
-"""What they make do with beside a picture."""
+NARROW, NARROWEST = 300, 240
+"""What they make do with beside a picture; the second where not all of them could be seen otherwise."""
 
 REST_MS = 40  # of no further change before the card follows
 THE_WHOLE = "Site and fluid"
@@ -240,7 +240,8 @@ class PartCard(QWidget):
         focused = next((key for key, field in self.fields.items() if field.edit.hasFocus()), "")
         for field in self.fields.values():
             field.blockSignals(True)  # one that has the focus would send what it holds as it goes
-        for widget in (*self._labels, *self.fields.values()):
+        troubles = [field.trouble for field in self.fields.values()]
+        for widget in (*self._labels, *troubles, *self.fields.values()):
             widget.hide()  # or the layout, which shows late what it was given, would show it as a window
             widget.setParent(None)
             widget.deleteLater()
@@ -263,7 +264,12 @@ class PartCard(QWidget):
         """How many columns of fields there is room for; beside a picture they may be narrower."""
         if self.canvas.isHidden():
             return max(min(self.width() // COLUMN, 5), 1)
-        return max(min((self.width() - self.canvas.minimumWidth()) // NARROW, 5), 1)
+        width = self.width() - self.canvas.minimumWidth()
+        columns, most = (max(min(width // each, 5), 1) for each in (NARROW, NARROWEST))
+        field = next(iter(self.fields.values()))
+        row = field.sizeHint().height() + self._grid.verticalSpacing()
+        fits = -(-len(self.fields) // columns) * row + PAD <= self._room.height()
+        return columns if fits else most
 
     def _lay_out(self) -> None:
         """Set the fields in all the columns there is room for, filled from the top."""
@@ -276,17 +282,18 @@ class PartCard(QWidget):
             self._grid.takeAt(0)
         for at in range(2 * 6):
             self._grid.setColumnStretch(at, 0)
-        for at in range(40):
+        for at in range(2 * 40):
             self._grid.setRowStretch(at, 0)
         for at, (label, field) in enumerate(zip(self._labels, self.fields.values(), strict=True)):
-            row, column = at % rows, at // rows
+            row, column = 2 * (at % rows), 2 * (at // rows)
             top = Qt.AlignmentFlag.AlignTop
             label.setFixedHeight(field.edit.sizeHint().height())
-            self._grid.addWidget(label, row, 2 * column, Qt.AlignmentFlag.AlignRight | top)
-            self._grid.addWidget(field, row, 2 * column + 1, top)
-        for column in range(columns):
-            self._grid.setColumnStretch(2 * column + 1, 1)
-        self._grid.setRowStretch(rows, 1)
+            self._grid.addWidget(label, row, column, Qt.AlignmentFlag.AlignRight | top)
+            self._grid.addWidget(field, row, column + 1, top)
+            self._grid.addWidget(field.trouble, row + 1, column, 1, 2, top)
+        for at in range(columns):
+            self._grid.setColumnStretch(2 * at + 1, 1)
+        self._grid.setRowStretch(2 * rows, 1)
 
     # What is typed
 
@@ -310,6 +317,9 @@ class PartCard(QWidget):
                 raise Refused({}, (trouble,))
         except Refused as refused:
             self._show(refused)
+            self._grid.activate()
+            if key in self.fields:
+                self._room.ensureWidgetVisible(self.fields[key].trouble)
             return
         self._draft = {}
         self._document.apply(self._subject.undo_text(layout, line), edited)

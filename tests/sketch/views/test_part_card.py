@@ -4,8 +4,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QComboBox
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QHelpEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
@@ -267,3 +268,22 @@ def test_fields_that_are_dropped_never_show_as_windows(card: PartCard, document:
     QApplication.processEvents()
     assert {each for each in QApplication.topLevelWidgets() if each.isVisible()} == shown_before
     assert windows == []
+
+
+def test_at_a_small_window_fields_have_room_and_a_refusal_stands_across_its_column(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    document.open(LAYOUTS / "wash-water-npsh.toml")
+    assert card.canvas.isVisible()
+    card._grid.activate()
+    hint = card.fields["fluid.density"].edit
+    assert isinstance(hint, QLineEdit)
+    assert hint.width() - 12 > hint.fontMetrics().horizontalAdvance(hint.placeholderText())
+    title = card.fields["title"]
+    QApplication.sendEvent(title.edit, QHelpEvent(QEvent.Type.ToolTip, QPoint(3, 3), QPoint(3, 3)))
+    assert "Hot wash water lifted from a sump" in title.edit.toolTip(), "what is cut off is the tip"
+    type_in(qtbot, card, "fluid.viscosity", "abc")
+    trouble = card.fields["fluid.viscosity"].trouble
+    assert trouble.text()
+    assert trouble.width() > 250
+    assert trouble.visibleRegion().boundingRect().height() == trouble.height(), "scrolled to where it is seen"
