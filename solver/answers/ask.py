@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from solver.answers import running, variations
 from solver.answers.answer import Answer, Status
-from solver.answers.objections import grave, objection
+from solver.answers.objections import findings_above_note, objection
 from solver.answers.reasons import (
     Reason,
     Solutions,
@@ -34,7 +34,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, degrees, end
+from solver.quantities.wording import capitalised, degrees, end_text
 
 HIGHEST_PORT = "highest port"
 COLDEST_START = "coldest start"
@@ -144,7 +144,7 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
         there = trials.solutions(answer.value)
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
     other = question in OF_TEMPERATURE and variation.alters
-    now = grave(trials.solutions(variation.now), pump) if other else drawn.grave
+    now = findings_above_note(trials.solutions(variation.now), pump) if other else drawn.findings_above_note
     answer = _objected(answer, now, trials, pump)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
@@ -291,7 +291,7 @@ def _answered(question: str, drawn: Drawn) -> Answer:
     try:
         return _asked(question, drawn)
     except (ValueError, ArithmeticError) as error:
-        why = end(error, drawn.layout.units) if isinstance(error, ValueError) else f"no figure ({error})"
+        why = end_text(error, drawn.layout.units) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{capitalised(question)}: no answer, the search was refused: {why}"
         return Answer(question, None, text, Kind.NUMBER, Status.NO_ANSWER)
 
@@ -334,7 +334,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     meant, higher = variation.meaning, reached.at > variation.now
     if status == Status.FOUND:
         return f"{place} ({variation.from_here} {start}), {meant}"
-    why = f" ({end(reached.refused, system)})" if reached.refused else ""
+    why = f" ({end_text(reached.refused, system)})" if reached.refused else ""
     if status == Status.NO_LIMIT:
         stop = why or f", {variation.worst_is}".rstrip(", ")
         there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"

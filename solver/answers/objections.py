@@ -26,20 +26,20 @@ def objection(
 ) -> Finding | None:
     """The gravest finding of caution or worse that begins on the way; None where none does.
 
-    present: of `grave`, of the drawing as it stands; there: the cases solved with the answer put in; spoken:
-    findings that the answer speaks of.
+    present: of `findings_above_note`, of the drawing as it stands; there: the cases solved with the answer
+    put in; spoken: findings that the answer speaks of.
     """
     before = {(each.finding, each.part): each.severity.rank for each in present}
     begun = (
         each
-        for each in grave(there, pump)
+        for each in findings_above_note(there, pump)
         if each.finding not in spoken
         and each.severity.rank < before.get((each.finding, each.part), Severity.NOTE.rank)
     )
     return min(begun, key=lambda each: each.severity.rank, default=None)
 
 
-def grave(solutions: Solutions, pump: str) -> Iterator[Finding]:
+def findings_above_note(solutions: Solutions, pump: str) -> Iterator[Finding]:
     """Findings of caution and worse in any case, but for what the answer itself speaks of."""
     for solution in solutions.values():
         for each in check(solution, passed_over=OF_THE_ANSWER):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
 
-from solver.answers.objections import grave
+from solver.answers.objections import findings_above_note
 from solver.answers.reasons import Solutions, balance_to_spare, decisive, to_spare
 from solver.answers.variations import Variation
 from solver.findings.criteria import Finding
@@ -143,9 +143,9 @@ class Drawn:
         return build.build(self.layout, self.rows)
 
     @cached_property
-    def grave(self) -> tuple[Finding, ...]:
+    def findings_above_note(self) -> tuple[Finding, ...]:
         """What is found now."""
-        return tuple(grave(self.present, self.pump))
+        return tuple(findings_above_note(self.present, self.pump))
 
     def trials(self, variation: Variation) -> Trials:
         """The drawing at other values of one thing, in the cases that are judged now."""

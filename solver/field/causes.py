@@ -190,7 +190,7 @@ def _soft(name: str) -> Cause:
         left = 1.0 - size * lost
         if name in network.layout.runs:
             return build(narrowed(network.layout, name, left))
-        return with_rows(network, (name,), bore=left)
+        return with_scaled_rows(network, (name,), bore=left)
 
     return _cause(CauseKind.HOSE, name, np.linspace(0.05, 0.6, 20), Kind.SHARE, change)
 
@@ -219,16 +219,19 @@ def with_resistance(network: Network, part: str, k: float) -> Network:
 
 def _as_built(runs: list[str]) -> Cause:
     def change(network: Network, size: float) -> Network:
-        return with_rows(network, runs, length=1.0 + size)
+        return with_scaled_rows(network, runs, length=1.0 + size)
 
     return _cause(CauseKind.AS_BUILT, "", np.geomspace(0.1, 4.0, 18), Kind.SHARE, change)
 
 
-def with_rows(network: Network, parts: Iterable[str], **times: float) -> Network:
-    """A network with fields of the rows of some parts multiplied."""
+def with_scaled_rows(network: Network, parts: Iterable[str], **factors: float) -> Network:
+    """The network with fields of the rows of some parts multiplied.
+
+    factors: by the name of the field; `bore=0.9` makes each of those rows a tenth narrower.
+    """
     chosen = set(parts)
     rows = [
-        replace(row, **{name: getattr(row, name) * by for name, by in times.items()})
+        replace(row, **{name: getattr(row, name) * factor for name, factor in factors.items()})
         if row.part in chosen
         else row
         for row in network.rows

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import Cause, CauseKind, thicker, unseen, with_flow, with_rows
+from solver.field.causes import Cause, CauseKind, thicker, unseen, with_flow, with_scaled_rows
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.ledger.solve import balances, solve_network
@@ -288,7 +288,7 @@ def _stepped(network: Network, step: _Step, reading: Reading) -> Network:
 
 def _with_rows_stepped(network: Network, step: _Step) -> Network:
     names = {row.part for row in network.rows}
-    return with_rows(network, names, k_inf=step.resistance, roughness=step.roughness)
+    return with_scaled_rows(network, names, k_inf=step.resistance, roughness=step.roughness)
 
 
 def _in_groups(

@@ -17,8 +17,8 @@ from solver.fixes.search import (
     Line,
     Offer,
     best_size,
-    grave,
     heads,
+    is_above_note,
     margin,
     size_text,
     slowness,
@@ -166,7 +166,7 @@ def _left(finding: Finding, now: Judged) -> bool:
     """Whether a finding was there before; that the pump is over still is what the margin says."""
     own = finding.finding in OVER_BUDGET and finding.part == now.pump
     before = any((f.finding, f.part) == (finding.finding, finding.part) for f in now.findings)
-    return grave(finding) and before and not own
+    return is_above_note(finding) and before and not own
 
 
 def _gone(now: Judged, after: Judged) -> Iterator[tuple[FindingId, str]]:

@@ -184,7 +184,7 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
     for finding in line.now.findings:
         before.setdefault(_subject(finding), []).append(finding)
     drawn = frozenset[str]().union(*line.now.parts_of.values())
-    for finding in filter(grave, after.findings):
+    for finding in filter(is_above_note, after.findings):
         old = list(before.get(_subject(finding), ()))
         if finding.finding in OF_THE_WORST or finding.part not in drawn:
             old += _of_the_line(finding, line.now, after)
@@ -224,7 +224,7 @@ def _subject(finding: Finding) -> tuple[str, str]:
     return "margin" if of_the_margin else str(finding.finding), finding.part
 
 
-def grave(finding: Finding) -> bool:
+def is_above_note(finding: Finding) -> bool:
     """Whether a finding is more than a note."""
     return finding.severity != Severity.NOTE
 

@@ -69,7 +69,7 @@ def company(value: Any, place: Place) -> tuple[str, ...] | None:
 
 @reader(array(array(TEXT, 3, 3), most=MOST_REVISIONS))
 def revisions(value: Any, place: Place) -> tuple[Revision, ...] | None:
-    """Read the issues of a drawing: rows of name, date and what changed."""
+    """Read the revisions of a drawing: rows of name, date and what changed; None after refusing them."""
     if not isinstance(value, list):
         return place.refuse(describe(value), 'rows such as ["B", "2026-03-31", "larger header"]')
     if len(value) > MOST_REVISIONS:

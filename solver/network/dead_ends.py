@@ -22,7 +22,7 @@ def is_closed(layout: Layout, part: str) -> bool:
 
 
 def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
-    """Runs by name, taken together where fluid could pass from one to the next."""
+    """The runs named in `left`, in sections: within one, fluid could pass from each run to each other."""
     runs = [layout.runs[name] for name in left]
     if not runs:
         return []

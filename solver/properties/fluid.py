@@ -74,7 +74,7 @@ _SYMBOLS = {
 }
 
 
-class Choice(Protocol):
+class TypedFluid(Protocol):
     """A catalogue name, and the figures typed in its place, as the drawing gives them."""
 
     @property
@@ -102,7 +102,7 @@ class Choice(Protocol):
 
 
 @figures.remembered(256)
-def state(choice: Choice, temperature: float | None = None) -> FluidState:
+def state(choice: TypedFluid, temperature: float | None = None) -> FluidState:
     """The fluid of a drawing at one temperature.
 
     choice: its name and the figures typed in the catalogue's place; a name the catalogue does not have needs
@@ -138,7 +138,7 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
     return FluidState(choice.name, T, sources=sources, curves=curves, unknown=unknown, **values)
 
 
-def line_state(choice: Choice, tank: FluidState) -> FluidState:
+def line_state(choice: TypedFluid, tank: FluidState) -> FluidState:
     """The fluid that stands in the line; `tank` itself where it is as warm as that. Errors as `state`.
 
     tank: of `state`, at the choice's own temperature.

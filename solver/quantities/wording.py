@@ -41,8 +41,8 @@ class QuotingError(ValueError):
         """The text, with its figures in the units of a system."""
         return self._put(self._sentence, system)
 
-    def end(self, system: System) -> str:
-        """Why nothing beyond a place was to be had, where that was as far as one could go."""
+    def end_text(self, system: System) -> str:
+        """The text for one who came as far as he could, its figures in the units of a system."""
         return self._put(self._end or self._sentence, system)
 
     def _put(self, sentence: str, system: System) -> str:
@@ -69,9 +69,9 @@ def error_text(error: ValueError, system: System) -> str:
     return error.text_in(system) if isinstance(error, QuotingError) else str(error)
 
 
-def end(error: ValueError, system: System) -> str:
-    """Why nothing beyond a place was to be had, as `error_text`."""
-    return error.end(system) if isinstance(error, QuotingError) else str(error)
+def end_text(error: ValueError, system: System) -> str:
+    """Why a search could go no further: the words of a refusal for one who came as far as he could."""
+    return error.end_text(system) if isinstance(error, QuotingError) else str(error)
 
 
 def over_atmosphere(pressure: float, system: System) -> str:

@@ -20,10 +20,10 @@ Known = Mapping[str, Advice]
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
-    """A drawing to recommend: an alternative of that name, or "" for the drawing itself."""
+class JudgedDrawing:
+    """The drawing as it stands or an alternative, judged, with the fixes that were solved for each pump."""
 
-    name: str
+    name: str  # of the alternative; "" for the drawing itself
     judgement: Judgement
     advice: Known
 
@@ -41,7 +41,7 @@ def better(before: Judgement, after: Judgement) -> bool:
     return worst is None or then.order > worst.order
 
 
-def recommendation(before: Choice, after: Choice | None, system: System) -> Iterator[str]:
+def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
@@ -63,7 +63,7 @@ def _state(judgement: Judgement, system: System) -> str:
     return f"{outlook(judgement, system).headline}."
 
 
-def _needed(chosen: Choice, system: System) -> Iterator[str]:
+def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
     """What is lacking of a sound and ample margin, pump by pump, the worst first."""
     worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
     for pump, place in worst:
@@ -160,7 +160,7 @@ def _fix(fix: Fix, place: Place, system: System) -> str:
 
 
 def order_of_work(
-    chosen: Choice, changes: Sequence[str], system: System, measures: Sequence[str] = ()
+    chosen: JudgedDrawing, changes: Sequence[str], system: System, measures: Sequence[str] = ()
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from solver.answers.answer import Status
 from solver.answers.ask import ask
-from solver.answers.objections import grave, objection
+from solver.answers.objections import findings_above_note, objection
 from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import with_bore
 from solver.findings.kinds import FindingId
@@ -31,17 +31,17 @@ def narrow(bore: str) -> Layout:
 
 def test_a_velocity_that_begins_is_an_objection_and_one_that_was_there_is_none() -> None:
     wide, slim, slimmer = (alone(narrow(bore)) for bore in ("60 mm", "30 mm", "29.5 mm"))
-    reason = objection([*grave(wide, "pump")], slim, "pump")
+    reason = objection([*findings_above_note(wide, "pump")], slim, "pump")
     assert reason is not None
     assert reason.finding in (FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT)
-    assert objection([*grave(slim, "pump")], slimmer, "pump") is None
-    assert objection([*grave(slim, "pump")], wide, "pump") is None
+    assert objection([*findings_above_note(slim, "pump")], slimmer, "pump") is None
+    assert objection([*findings_above_note(slim, "pump")], wide, "pump") is None
 
 
 def test_a_finding_that_the_answer_speaks_of_is_no_objection() -> None:
     answer = ask("smallest bore", narrow("60 mm"), "pump")
     assert (answer.status, answer.reason) == (Status.FOUND, Reason.VELOCITY)
-    before, there = [*grave(alone(narrow("60 mm")), "pump")], alone(narrow("30 mm"))
+    before, there = [*findings_above_note(alone(narrow("60 mm")), "pump")], alone(narrow("30 mm"))
     spoken = FindingId.SUCTION_VELOCITY, FindingId.SUBMERGENCE
     reason = objection(before, there, "pump", spoken)
     assert reason is not None

@@ -14,7 +14,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
-from solver.report.recommendation import Choice, best_fix, better, order_of_work, recommendation
+from solver.report.recommendation import JudgedDrawing, best_fix, better, order_of_work, recommendation
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 PRESS = file.read(LAYOUTS / "winter-press.toml")
@@ -23,37 +23,41 @@ US = System.US
 
 
 @pytest.fixture(scope="module")
-def before() -> Choice:
-    return Choice("", judge(PRESS.base), advise_all(PRESS.base))
+def before() -> JudgedDrawing:
+    return JudgedDrawing("", judge(PRESS.base), advise_all(PRESS.base))
 
 
 @pytest.fixture(scope="module")
-def heated() -> Choice:
+def heated() -> JudgedDrawing:
     layout = PRESS.alternatives["Tank heater to 10 °C"].layout
-    return Choice("Tank heater to 10 °C", judge(layout), {})
+    return JudgedDrawing("Tank heater to 10 °C", judge(layout), {})
 
 
 def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
-    before: Choice, heated: Choice
+    before: JudgedDrawing, heated: JudgedDrawing
 ) -> None:
     first, *rest = recommendation(before, heated, US)
     assert first.startswith('Build "Tank heater to 10 °C": within: 2.7 of 4.6 inHg allowed here')
     assert rest == ["Nothing more is needed within the checks made."]
 
 
-def test_one_that_stands_worse_is_not(before: Choice, heated: Choice) -> None:
+def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:
     first, *_ = recommendation(heated, before, US)
     assert first == "No alternative shown here stands better in its worst case than the drawing as it stands."
 
 
-def test_a_case_that_was_not_judged_makes_nothing_better(before: Choice, heated: Choice) -> None:
+def test_a_case_that_was_not_judged_makes_nothing_better(
+    before: JudgedDrawing, heated: JudgedDrawing
+) -> None:
     unjudged = _without(heated.judgement, "first stroke")
     assert better(before.judgement, heated.judgement)
     assert not better(before.judgement, unjudged)
-    texts = list(recommendation(before, Choice("Heated", unjudged, {}), US))
+    texts = list(recommendation(before, JudgedDrawing("Heated", unjudged, {}), US))
     assert not any(text.startswith("Build") for text in texts)
-    assert any('"first stroke"' in text for text in recommendation(Choice("", unjudged, {}), None, US))
-    assert any('"first stroke" lacks' in text for text in order_of_work(Choice("", unjudged, {}), (), US))
+    assert any('"first stroke"' in text for text in recommendation(JudgedDrawing("", unjudged, {}), None, US))
+    assert any(
+        '"first stroke" lacks' in text for text in order_of_work(JudgedDrawing("", unjudged, {}), (), US)
+    )
 
 
 def _without(judgement: Judgement, case: str) -> Judgement:
@@ -61,7 +65,7 @@ def _without(judgement: Judgement, case: str) -> Judgement:
     return replace(judgement, cases=cases, found={k: v for k, v in judgement.found.items() if k != case})
 
 
-def test_without_alternatives_the_change_is_the_best_that_was_solved(before: Choice) -> None:
+def test_without_alternatives_the_change_is_the_best_that_was_solved(before: JudgedDrawing) -> None:
     fix = best_fix(before.advice["press"])
     assert fix is not None
     assert fix.cures
@@ -71,7 +75,7 @@ def test_without_alternatives_the_change_is_the_best_that_was_solved(before: Cho
     assert any(fix.text[1:] in step for step in order_of_work(before, (), US))
 
 
-def test_the_maker_is_asked_first_and_the_gauge_read_last(heated: Choice) -> None:
+def test_the_maker_is_asked_first_and_the_gauge_read_last(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("fluid: temperature 10 degC for -10 degC",), US))
     assert steps[0].startswith("Ask the maker for the least inlet pressure")
     assert "press at 1450 rpm (estimated here)" in steps[0]
@@ -81,8 +85,8 @@ def test_the_maker_is_asked_first_and_the_gauge_read_last(heated: Choice) -> Non
     assert f"{worst.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in steps[-1]
 
 
-def test_nothing_that_gains_is_said_so(before: Choice) -> None:
-    text = " ".join(recommendation(Choice("", before.judgement, {}), None, US))
+def test_nothing_that_gains_is_said_so(before: JudgedDrawing) -> None:
+    text = " ".join(recommendation(JudgedDrawing("", before.judgement, {}), None, US))
     assert "none of the changes that were tried gains anything" in text
     assert best_fix(None) is None
 
@@ -90,7 +94,7 @@ def test_nothing_that_gains_is_said_so(before: Choice) -> None:
 def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() -> None:
     """Two pumps on one header: the oil runs too fast for the pilot's line, whatever margin it has."""
     judgement = with_remedies(judge(HEADER.base))
-    choice = Choice("", judgement, advise_all(HEADER.base))
+    choice = JudgedDrawing("", judgement, advise_all(HEADER.base))
     texts = list(recommendation(choice, None, US))
     (of_pilot,) = (text for text in texts if text.startswith("pilot"))
     assert "pilot is within, but: outlet: 6.21 ft/s, over 4.92 ft/s." in of_pilot
@@ -102,15 +106,15 @@ def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() ->
 def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough() -> None:
     """The larger line buys half of what the carriage pump lacks."""
     drawing = file.read(LAYOUTS / "carriage-at-altitude.toml")
-    before = Choice("", judge(drawing.base), {})
+    before = JudgedDrawing("", judge(drawing.base), {})
     layout = drawing.alternatives["Three-inch suction line"].layout
-    first, *_ = recommendation(before, Choice("Three-inch suction line", judge(layout), {}), US)
+    first, *_ = recommendation(before, JudgedDrawing("Three-inch suction line", judge(layout), {}), US)
     assert first.startswith(
         'Build "Three-inch suction line", which is not enough by itself: over by 0.8 inHg'
     )
 
 
-def test_of_changes_that_are_enough_the_one_that_leaves_least_is_recommended(before: Choice) -> None:
+def test_of_changes_that_are_enough_the_one_that_leaves_least_is_recommended(before: JudgedDrawing) -> None:
     """Pressure on the tank would do for the margin; warming the oil ends its being too thick as well."""
     advice = before.advice["press"]
     enough = [fix for fix in advice.fixes if fix.cures and not fix.worsens and fix.spare >= 0]
@@ -140,13 +144,13 @@ def test_a_margin_that_a_low_pressure_day_takes_is_not_called_enough() -> None:
     assert "low-pressure day takes (0.9 inHg" in text
 
 
-def _with_weather(layout: Layout, allowance: str | None) -> Choice:
+def _with_weather(layout: Layout, allowance: str | None) -> JudgedDrawing:
     typed = quantity(allowance, Kind.VACUUM) if allowance else None
     site = replace(layout.site, weather_allowance=typed, barometer=None)
-    return Choice("", judge(replace(layout, site=site)), {})
+    return JudgedDrawing("", judge(replace(layout, site=site)), {})
 
 
-def test_what_is_kept_up_is_a_step_of_its_own(heated: Choice) -> None:
+def test_what_is_kept_up_is_a_step_of_its_own(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("one", "two"), US, ("a heater", "a level switch")))
     built = next(number for number, step in enumerate(steps) if step.startswith("Build"))
     assert steps[built + 1] == "Provide and keep up: a heater; a level switch."
