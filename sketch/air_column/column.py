@@ -94,7 +94,7 @@ class AirColumn(QWidget):
             refusal=document.refusal,
             known_outlook=self._gauger.outlook,
             case=self._case,
-            others=document.others,
+            others=document.ledgers_of_other_cases,
             reads=self._gauger.marks,
             band=self._doubt.band,
             room=self._room,

@@ -32,22 +32,22 @@ class Patience(Protocol):
     def wait(self) -> None: ...
 
 
-class Waits(Protocol):
-    """Who says what the disk keeps the hand waiting for, one thing after the other."""
+class WaitBar(Protocol):
+    """What shows which reading or writing the disk keeps the hand waiting for, one at a time."""
 
-    def of(self, doing: str) -> AbstractContextManager[None]: ...
-    def refuse(self) -> bool: ...
+    def showing(self, doing: str) -> AbstractContextManager[None]: ...
+    def refuses(self) -> bool: ...
 
 
-class Unseen:
-    """Where there is no window to say it in: the hand waits."""
+class NoWaitBar:
+    """A wait bar where there is no window: it shows nothing, and the hand waits."""
 
     @contextmanager
-    def of(self, doing: str) -> Iterator[None]:
-        """Say nothing of what is being done."""
+    def showing(self, doing: str) -> Iterator[None]:
+        """Show nothing while something is read or written."""
         yield
 
-    def refuse(self) -> bool:
+    def refuses(self) -> bool:
         """Whether something is waited for already: never."""
         return False
 

@@ -134,14 +134,14 @@ class Document(QObject):
         return self._outcome.case
 
     @property
-    def shows_others(self) -> bool:
+    def shows_other_cases(self) -> bool:
         """Whether the other cases are to be drawn behind the one in view."""
-        return self._shown.others
+        return self._shown.other_cases
 
     @property
-    def others(self) -> tuple[tuple[str, PumpLedger], ...]:
+    def ledgers_of_other_cases(self) -> tuple[tuple[str, PumpLedger], ...]:
         """The ledgers of the pump that is shown in the other cases, where those are to be drawn."""
-        return self._outcome.others(self._shown.pump) if self._shown.others else ()
+        return self._outcome.ledgers_of_other_cases(self._shown.pump) if self._shown.other_cases else ()
 
     @property
     def outcome(self) -> Outcome:
@@ -188,7 +188,7 @@ class Document(QObject):
     @property
     def selected_part(self) -> str:
         """The part that was selected last; "" for none."""
-        return self._shown.selected
+        return self._shown.selected_part
 
     @property
     def selection(self) -> tuple[str, ...]:
@@ -275,7 +275,7 @@ class Document(QObject):
     def _show_outcome(self, outcome: Outcome, shown: Shown) -> None:
         before, self._outcome, self._shown = self._shown, outcome, shown.for_outcome(outcome)
         if self._shown.selection != before.selection:
-            self.selected.emit(self._shown.selected)
+            self.selected.emit(self._shown.selected_part)
         if self._shown.pointed != before.pointed:
             self.pointed.emit(self._shown.pointed)
 
@@ -301,7 +301,7 @@ class Document(QObject):
         selection, before = present(parts, self.layout), self._shown.selection
         self._shown = replace(self._shown, selection=selection)
         if selection or before:  # of a part that is selected already, another element may have been clicked
-            self.selected.emit(self._shown.selected)
+            self.selected.emit(self._shown.selected_part)
 
     def show_alternative(self, name: str) -> None:
         """Show and edit an alternative, or the base for "". Raises KeyError."""
@@ -329,9 +329,9 @@ class Document(QObject):
         running = self._outcome.showing(case).running(self._shown.pump)
         self._choose(replace(self._shown, case=case, pump=running))
 
-    def set_others(self, shown: bool) -> None:
+    def set_other_cases(self, shown: bool) -> None:
         """Draw the other cases behind the one in view, or leave them out."""
-        self._choose(replace(self._shown, others=shown))
+        self._choose(replace(self._shown, other_cases=shown))
 
     def set_system(self, system: units.System) -> None:
         """Show figures in that system; the drawing keeps its own units."""

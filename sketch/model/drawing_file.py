@@ -32,7 +32,7 @@ class DrawingFile(QObject):
         self.path: Path | None = None
         self.held_by = ""  # who has the file that this drawing is a copy of
         self.saved = saved
-        self.waiting: disk.Waits = disk.Unseen()  # of the window that shows the drawing
+        self.waiting: disk.WaitBar = disk.NoWaitBar()  # of the window that shows the drawing
         self._unsaved = unsaved
         self._watch = Watch(self)
         self._watch.happened.connect(self.changed_outside)
@@ -98,7 +98,7 @@ class DrawingFile(QObject):
 
     def discard_recoveries(self) -> None:
         """Drop what earlier sessions left unsaved."""
-        self._autosave.recovery.discard()
+        self._autosave.recovery.discard_earlier()
 
     def give_up(self) -> None:
         """Drop the recovery file: what is unsaved is wanted no more."""

@@ -44,7 +44,7 @@ class Outcome:
             return None
         return self.judgement.worst(pump, [name for name in self.judgement.cases if name != self.case])
 
-    def others(self, pump: str) -> tuple[tuple[str, PumpLedger], ...]:
+    def ledgers_of_other_cases(self, pump: str) -> tuple[tuple[str, PumpLedger], ...]:
         """A pump's ledgers in the cases that are not in view, by the names of those."""
         solved = self.judgement.cases if self.judgement is not None else {}
         return tuple(

@@ -55,11 +55,11 @@ class OwnCatalogue(QObject):
         folders = _folders(drawing)
         if folders != self._folders:
             self._folders = folders
-            self.put(Catalogue())
+            self.set_catalogue(Catalogue())
         threading.Thread(target=lambda: results.append(_read(folders)), daemon=True).start()
         self._timer.start()
 
-    def put(self, catalogue: Catalogue) -> None:
+    def set_catalogue(self, catalogue: Catalogue) -> None:
         """Hold a catalogue that was read elsewhere."""
         if catalogue != self.catalogue:
             self.catalogue = catalogue
@@ -68,7 +68,7 @@ class OwnCatalogue(QObject):
     def _compare(self) -> None:
         if self._results:
             self._timer.stop()
-            self.put(self._results.pop())
+            self.set_catalogue(self._results.pop())
 
 
 def _folders(drawing: Path | None) -> tuple[Path, ...]:

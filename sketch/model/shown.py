@@ -19,13 +19,13 @@ class Shown:
     alternative: str = ""  # "" for the base
     level: Level = Level.MINIMUM
     case: str = AS_DRAWN  # the one in view, where the layout has it
-    others: bool = False  # the other cases stand behind the one in view
+    other_cases: bool = False  # the other cases stand behind the one in view
     pump: str = ""  # whose ledger is shown
     selection: tuple[str, ...] = ()  # names of parts, the one that was selected last at the end
     pointed: str = ""  # an entry's key
 
     @property
-    def selected(self) -> str:
+    def selected_part(self) -> str:
         """The part that was selected last; "" for none."""
         return self.selection[-1] if self.selection else ""
 
@@ -40,7 +40,7 @@ class Shown:
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
         """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
-        return Shown(system, alternative, level, self.case, self.others)
+        return Shown(system, alternative, level, self.case, self.other_cases)
 
 
 def present(parts: Iterable[str], layout: Layout) -> tuple[str, ...]:

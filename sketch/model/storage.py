@@ -168,8 +168,8 @@ class Recovery:
                 each.unlink(missing_ok=True)
         self._restored.clear()
 
-    def discard(self) -> None:
-        """Drop what earlier sessions left."""
+    def discard_earlier(self) -> None:
+        """Delete the recoveries that earlier sessions left."""
         for each in self._slot.left() if self._slot is not None else ():
             with suppress(OSError):
                 each.unlink(missing_ok=True)

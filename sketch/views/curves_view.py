@@ -312,14 +312,14 @@ class CurvesView(QWidget):
 
     def _ask(self, title: str, kinds: str, ending: str, save: Callable[[Path], None]) -> None:
         waiting = self._document.file.waiting
-        if self._curves is None or self.plot is None or waiting.refuse():
+        if self._curves is None or self.plot is None or waiting.refuses():
             return
         name, _ = QFileDialog.getSaveFileName(self, title, f"curves{ending}", kinds)
         if not name:
             return
         path = Path(name) if Path(name).suffix else Path(name).with_suffix(ending)
         try:
-            with waiting.of(f"Writing {disk.path_text(Path(path.name))}"):
+            with waiting.showing(f"Writing {disk.path_text(Path(path.name))}"):
                 save(path)
         except (OSError, ValueError) as error:
             self._document.refused.emit(str(error))

@@ -58,7 +58,7 @@ class OwnPartsButton(QPushButton):
         layout, name = self._document.layout, self._name
         self._menu.clear()
         catalogue = own_parts.catalogue_for(self._document.path)
-        self.own.put(catalogue)
+        self.own.set_catalogue(catalogue)
         for kind in editing.kinds_for(layout, name):
             self._add_kind(catalogue, kind)
         self._menu.addSeparator()
@@ -121,10 +121,10 @@ class OwnPartsButton(QPushButton):
     def keep(self, part: OwnPart, *, replacing: bool = False) -> None:
         """Keep a part in the user's catalogue; one that is there already is replaced only if confirmed."""
         waiting = self._document.file.waiting
-        if waiting.refuse():
+        if waiting.refuses():
             return
         try:
-            with waiting.of(f"Keeping {part.name}"):
+            with waiting.showing(f"Keeping {part.name}"):
                 path = own_parts.keep(part, replacing=replacing)
             self._apply(f"Keep {part.name} as own {ONE[part.kind]}", part)
             self.follow()

@@ -52,7 +52,7 @@ class PressureProfile(QWidget):
                 document.solution,
                 document.pump,
                 document.system,
-                document.others,
+                document.ledgers_of_other_cases,
                 self._gauger.marks,
                 self._doubt.band,
                 self._doubt.pressures,

@@ -74,9 +74,9 @@ class Files(QObject):
         Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
         """
         drawings: list[Drawing] = []
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
-        with self.waiting.of(f"Reading {_name(path)}"):
+        with self.waiting.showing(f"Reading {_name(path)}"):
             has_read = self._try(path, lambda: drawings.append(disk.drawing(path)))
         if not has_read or not may_leave():
             return False
@@ -88,8 +88,8 @@ class Files(QObject):
 
     def _reload(self) -> None:
         path = self._document.path
-        if path is not None and not self.waiting.refuse():
-            with self.waiting.of(f"Reading {_name(path)}"):
+        if path is not None and not self.waiting.refuses():
+            with self.waiting.showing(f"Reading {_name(path)}"):
                 self._try(path, self._document.reload)
 
     def _try(self, path: Path, act: Callable[[], object]) -> bool:
@@ -159,9 +159,9 @@ class Files(QObject):
         path = self._document.path
         if path is None:
             return self.save_as()
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
-        with self.waiting.of(f"Saving {_name(path)}"):
+        with self.waiting.showing(f"Saving {_name(path)}"):
             overtaken = self._document.file.overtaken
         if self.waiting.given_up:
             return False
@@ -187,7 +187,7 @@ class Files(QObject):
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
         start = path_text(self._document.path or Path("drawing.toml"))
         name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
@@ -195,7 +195,7 @@ class Files(QObject):
 
     def _save(self, path: Path) -> bool:
         try:
-            with self.waiting.of(f"Saving {_name(path)}"):
+            with self.waiting.showing(f"Saving {_name(path)}"):
                 self._document.save(path)
         except HeldError as error:
             text = f"{_name(path)} was not written: it is open in another window ({error})."
@@ -228,10 +228,10 @@ class Files(QObject):
 
     def _may_replace(self, target: Path) -> bool:
         """Ask about pages of a sheet written before; the dialog for the name knows nothing of them."""
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
         try:
-            with self.waiting.of(f"Looking for earlier pages of {_name(target)}"):
+            with self.waiting.showing(f"Looking for earlier pages of {_name(target)}"):
                 pages = pages_at(target)
         except OSError as error:
             text = f"The sheet was not written: {error.strerror or error}"
@@ -256,10 +256,10 @@ class Files(QObject):
         """Write the page of the drawing as it is shown now."""
         choice = wish or SheetWish()
         known = tuple(name for name in choice.compare if name in self._document.alternatives)
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
         try:
-            with self.waiting.of(f"Writing {_name(path)}"):
+            with self.waiting.showing(f"Writing {_name(path)}"):
                 paths = write_sheet_of(self._document, path, replace(choice, compare=known))
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
@@ -297,11 +297,11 @@ class Files(QObject):
 
     def write(self, what: str, path: Path, make: Callable[[], str | bytes]) -> bool:
         """Write what a function makes to a file; a notice says why it was not written."""
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
         try:
             content = make()
-            with self.waiting.of(f"Writing {_name(path)}"):
+            with self.waiting.showing(f"Writing {_name(path)}"):
                 write_safely(path, content)
         except (SaveError, ValueError) as error:
             self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
@@ -326,7 +326,7 @@ class Files(QObject):
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""
-        if self.waiting.refuse():
+        if self.waiting.refuses():
             return False
         if self._document.clean or not self._document.has_drawing:
             return True

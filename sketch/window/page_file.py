@@ -57,10 +57,10 @@ def write_to(
 ) -> bool:
     """Write a file; a notice says why it was not written."""
     waiting = document.file.waiting
-    if waiting.refuse():
+    if waiting.refuses():
         return False
     try:
-        with waiting.of(f"Writing {path_text(Path(path.name))}"):
+        with waiting.showing(f"Writing {path_text(Path(path.name))}"):
             paths = wanted.write(document, path)
     except (OSError, ValueError) as error:
         notice.show_message(f"The {wanted.title} was not written: {error}", severity=Severity.STOP)

@@ -54,10 +54,10 @@ class Sheets(QObject):
         from sketch.window.preview import SheetPreview
 
         name = wish.paper or usual(self._document.layout.units)
-        if self._files.waiting.refuse():
+        if self._files.waiting.refuses():
             return
         try:
-            with self._files.waiting.of("Laying out the sheet"):
+            with self._files.waiting.showing("Laying out the sheet"):
                 dialog = SheetPreview(
                     self._window, name, wish.upright, lambda on: pages_of(self._document, wish, on)
                 )

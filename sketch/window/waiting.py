@@ -39,7 +39,7 @@ class Waiting(QFrame):
         return "" if self.isHidden() else self._text.text()
 
     @contextmanager
-    def of(self, doing: str) -> Iterator[None]:
+    def showing(self, doing: str) -> Iterator[None]:
         """Say what is being done while the disk keeps it waiting, and ask nothing else of the disk."""
         self.busy, self.given_up, self._sentence = True, False, doing
         try:
@@ -55,7 +55,7 @@ class Waiting(QFrame):
             self._text.setText(unbroken(f"{self._sentence}. The disk has not answered yet."))
             self.show()
 
-    def refuse(self) -> bool:
+    def refuses(self) -> bool:
         """Whether something is waited for already: then the bar says that nothing else can be done first."""
         if self.busy:
             self._text.setText(

@@ -60,12 +60,12 @@ def test_the_other_cases_stand_behind_where_asked(qapp: object) -> None:
     document = Document(keeps=False)
     document.open(next(path for path in drawings.SHIPPED if path.stem == "winter-press"))
     document.set_case("strainer due")
-    assert document.others == ()
-    document.set_others(True)
+    assert document.ledgers_of_other_cases == ()
+    document.set_other_cases(True)
     judged = [name for name, case in document.outcome.judgement.cases.items() if case.judged]
-    shown = profile(document.solution, document.pump, document.system, document.others)
+    shown = profile(document.solution, document.pump, document.system, document.ledgers_of_other_cases)
     assert [other.case for other in shown.others] == [name for name in judged if name != "strainer due"]
-    for other, (_, ledger) in zip(shown.others, document.others, strict=True):
+    for other, (_, ledger) in zip(shown.others, document.ledgers_of_other_cases, strict=True):
         _, pressure = other.points[-1]
         assert pressure == pytest.approx(units.to_display(ledger.inlet, Kind.ABSOLUTE, document.system))
         assert other.sound is ledger.sound

@@ -381,4 +381,4 @@ def test_the_other_cases_are_a_key_away(qtbot: QtBot, opener: Opener) -> None:
     names = {label.text.partition(":")[0] for label in labels}
     assert names <= set(window.document.outcome.judgement.cases) - {window.document.case}
     qtbot.keyClick(window, Qt.Key.Key_O, CONTROL | ALT)
-    assert not window.document.others
+    assert not window.document.ledgers_of_other_cases

@@ -51,7 +51,7 @@ BESIDE = "Pump beside the tank"
 def as_new(window: Window) -> None:
     """A window as it comes up, for the next test: nothing to save, light, the first tab, no notice."""
     window.document.undo_stack.setClean()
-    window.document.set_others(False)
+    window.document.set_other_cases(False)
     window.document.set_level(Level.MINIMUM)
     window.document.set_case(AS_DRAWN)
     window.document.select("")
