@@ -61,7 +61,7 @@ def add_corner(document: Document, tank: str, wall: int, place: tuple[float, flo
 
 def _on_grid(document: Document, run: str, stretch: int, place: tuple[float, float]) -> tuple[float, float]:
     step = snapping.grid_step(document.system)
-    axis = reshape.across(document.layout, run, stretch)
+    axis = reshape.sideways_axis(document.layout, run, stretch)
     x, y = (round(each / step) * step for each in place)
     if axis is None:
         return place

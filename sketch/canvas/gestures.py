@@ -161,7 +161,7 @@ def _tank_reshaped(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
 
 
 def _stretch_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
-    upright = reshape.across(layout, handle.name, handle.corner) == reshape.X
+    upright = reshape.sideways_axis(layout, handle.name, handle.corner) == reshape.X
     changed = reshape.move_stretch(layout, handle.name, handle.corner, rest.x if upright else rest.y)
     return _sideways(handle, rest, changed, upright=upright)
 

@@ -170,7 +170,7 @@ def _stretches(layout: Layout) -> Iterable[Handle]:
         points = reshape.points(layout, run.name)
         half = _half_bore(run)
         for index, ((x, y), end) in enumerate(pairwise(points)):
-            if reshape.across(layout, run.name, index) is not None:
+            if reshape.sideways_axis(layout, run.name, index) is not None:
                 yield Handle(Hold.STRETCH, run.name, x, y, index, end, half)
 
 

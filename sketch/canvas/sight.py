@@ -27,8 +27,8 @@ class Sheet(Protocol):
     def height(self) -> int: ...
 
 
-class Marks(Protocol):
-    """What else than the drawing is to be in sight."""
+class PointsInSight(Protocol):
+    """Points outside the drawing that are to be in sight with the whole of it."""
 
     def in_sight(self) -> Iterable[XY]: ...
 
@@ -36,8 +36,8 @@ class Marks(Protocol):
 class Sight:
     """Holds the view. No widget here."""
 
-    def __init__(self, document: Document, sheet: Sheet, marks: Marks) -> None:
-        self._document, self._sheet, self._marks = document, sheet, marks
+    def __init__(self, document: Document, sheet: Sheet, further: PointsInSight) -> None:
+        self._document, self._sheet, self._further = document, sheet, further
         self._view: View | None = None
         self._fitted = True
         self._asked: Place | None = None  # to be shown, until the hand zooms or moves the sheet
@@ -50,7 +50,7 @@ class Sight:
         if self._view is None:
             self._fitted, self._asked = True, None
             size = self._sheet.width(), self._sheet.height()
-            self._view = fit(self._document.layout, *size, include=self._marks.in_sight())
+            self._view = fit(self._document.layout, *size, include=self._further.in_sight())
         return self._view
 
     @property

@@ -85,7 +85,7 @@ def loose_anchors(layout: Layout, x: float, y: float) -> Anchors:
 
 def group_anchors(layout: Layout, names: Collection[str], x: float, y: float) -> Anchors:
     """What parts that move together, held at (x, y) [m], can fall in line with: every part that stays."""
-    moved = selection.inside(layout, names)
+    moved = selection.moving_with(layout, names)
     points = [
         (part.at[0].si, part.at[1].si)
         for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps)

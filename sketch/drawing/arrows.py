@@ -35,7 +35,7 @@ def arrows(solution: Solution | None, shapes: Iterable[Glyph], dot: float) -> tu
     if solution is None or not solution.network.closures:
         return ()
     network = solution.network
-    looped = on_loops(network.rows)
+    looped = rows_on_loops(network.rows)
     longest: dict[str, Glyph] = {}
     for glyph in shapes:
         if len(glyph.points) == 2 and network.index.get(glyph.key) in looped:
@@ -52,8 +52,8 @@ def _arrow(glyph: Glyph, flow: float) -> Arrow:
     return Arrow(glyph.part, x, y, ux, uy, glyph, flow < 0.0)
 
 
-def on_loops(rows: Sequence[Row]) -> frozenset[int]:
-    """Numbers of the rows on loops, or between them: what is left when every loose end has been taken off.
+def rows_on_loops(rows: Sequence[Row]) -> frozenset[int]:
+    """Places in `rows` of those on a loop, or between two: what is left when loose ends are taken off.
 
     All reservoirs count as one, for what is drawn from either meets again at the pump.
     """

@@ -11,8 +11,8 @@ from typing import NamedTuple
 from sketch.drawing.labels import Anchor, Box, Grid, Place, Placer, Wish
 
 
-class Given(NamedTuple):
-    """A wish and the place that it got, with what the search for it went by."""
+class KeptPlace(NamedTuple):
+    """The place that a label got, with all that its search went by: while that stays, the place does."""
 
     wish: Wish
     place: Place | None
@@ -31,12 +31,12 @@ class KeptPlaces:
         self._placer = placer
         self.start = [*lines.rows, *texts.rows]
         self.shape = (lines.columns, len(lines.rows), lines.cell)
-        self.given: list[Given] = []
+        self.kept: list[KeptPlace] = []
         self._next = 0  # of the old ones
         self._changed = Grid(0.0, 0.0, lines.cell)  # cells that may not be what they were
         self._changed.columns, half = lines.columns, len(lines.rows)
         alike = before is not None and before.shape == self.shape
-        self._old = before.given if before is not None and alike else []
+        self._old = before.kept if before is not None and alike else []
         start = before.start if before is not None and alike else self.start
         moved = [one ^ other for one, other in zip(self.start, start, strict=True)]
         self._changed.rows = [a | b for a, b in zip(moved[:half], moved[half:], strict=True)]
@@ -51,19 +51,19 @@ class KeptPlaces:
             for row, mask in old.cells:
                 lines[row] |= mask
                 texts[row] |= mask
-            self.given.append(old if old.patience == self._placer.patience else self._of_now(old))
+            self.kept.append(old if old.patience == self._placer.patience else self._of_now(old))
             self._placer.patience -= old.used
             return old.place
-        given = self._given(wish, anyway)
-        self.given.append(given)
-        if old is None or old.place != given.place:
-            self._note([given] if old is None else [given, old])
-        return given.place
+        new = self._searched(wish, anyway)
+        self.kept.append(new)
+        if old is None or old.place != new.place:
+            self._note([new] if old is None else [new, old])
+        return new.place
 
-    def _of_now(self, old: Given) -> Given:
+    def _of_now(self, old: KeptPlace) -> KeptPlace:
         return old._replace(patience=self._placer.patience)
 
-    def _of_old(self, wish: Wish) -> Given | None:
+    def _of_old(self, wish: Wish) -> KeptPlace | None:
         """What this label got before; labels that stood between that one and the last have gone, so far."""
         at, key = self._next, (wish.key, wish.stand_off)
         if at >= len(self._old) or (self._old[at].wish.key, self._old[at].wish.stand_off) != key:
@@ -86,7 +86,7 @@ class KeptPlaces:
                 self._at.setdefault((wish.key, wish.stand_off), []).append(at)
         return self._at
 
-    def _holds(self, old: Given) -> bool:
+    def _holds(self, old: KeptPlace) -> bool:
         """Whether a search would go as it went."""
         patience, area = self._placer.patience, old.area
         if patience != old.patience and (old.used or old.place is None) and old.wish.stand_off:
@@ -96,17 +96,17 @@ class KeptPlaces:
         apart = area.bottom <= self._top or area.y >= self._bottom
         return enough and (apart or not self._changed.touched(area))
 
-    def _given(self, wish: Wish, anyway: bool) -> Given:
+    def _searched(self, wish: Wish, anyway: bool) -> KeptPlace:
         placer, patience = self._placer, self._placer.patience
         placer.tried = 0.0
         place = placer.place_anyway(wish) if anyway else placer.place(wish)
         far = placer.tried * placer.dot
         cells = placer.cells(place) if place is not None else ()
-        return Given(wish, place, patience, patience - placer.patience, _area(wish, far), cells)
+        return KeptPlace(wish, place, patience, patience - placer.patience, _area(wish, far), cells)
 
-    def _note(self, given: Sequence[Given]) -> None:
+    def _note(self, kept: Sequence[KeptPlace]) -> None:
         """The cells of these labels may be taken now and not before, or before and not now."""
-        for each in given:
+        for each in kept:
             for row, mask in each.cells:
                 self._changed.rows[row] |= mask
         self._bound()

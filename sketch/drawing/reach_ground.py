@@ -25,7 +25,7 @@ TINTS = {"light": 0.16, "dark": 0.3}
 
 
 class Question(NamedTuple):
-    """What a map belongs to."""
+    """What a reach map answers: where the port of this pump may stand in this drawing, at this level."""
 
     layout: Layout
     level: Level

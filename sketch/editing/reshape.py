@@ -29,9 +29,11 @@ def points(layout: Layout, run: str) -> list[XY]:
     return geometry.corners(layout, layout.runs[run])
 
 
-def across(layout: Layout, run: str, stretch: int) -> int | None:
-    """Which way a stretch can be moved sideways: `X` for an upright one, `Y` for a level one, None for
-    one that slants or has no length."""
+def sideways_axis(layout: Layout, run: str, stretch: int) -> int | None:
+    """The axis along which a stretch can be moved sideways: `X` of an upright one, `Y` of a level one.
+
+    None for one that slants or has no length.
+    """
     (xa, ya), (xb, yb) = points(layout, run)[stretch : stretch + 2]
     upright, level = abs(xa - xb) <= SQUARE, abs(ya - yb) <= SQUARE
     return None if upright == level else X if upright else Y
@@ -43,7 +45,7 @@ def move_stretch(layout: Layout, run: str, stretch: int, to: float) -> Layout:
     Raises EditError for one that slants, and where what it takes along cannot come.
     """
     edits.si_of(to)
-    axis = across(layout, run, stretch)
+    axis = sideways_axis(layout, run, stretch)
     if axis is None:
         raise EditError("only a straight that is level or upright moves sideways")
     if abs(points(layout, run)[stretch][axis] - to) <= SAME:
@@ -84,7 +86,7 @@ def _in_line(layout: Layout, part: str, axis: int, seen: set[str]) -> tuple[str,
         if run.name not in seen and part in (run.start, run.end):
             step = 1 if run.start == part else -1
             stretch = 0 if step > 0 else len(run.via)
-            if across(layout, run.name, stretch) == axis:
+            if sideways_axis(layout, run.name, stretch) == axis:
                 return run.name, step, stretch
     return None
 
@@ -100,7 +102,7 @@ def move_bend(layout: Layout, run: str, index: int, x: float, y: float) -> Layou
     Where those are not square to each other the corner alone is moved, and its neighbours follow as they
     can. Raises EditError where a part at the end of a straight cannot come along.
     """
-    ways = across(layout, run, index), across(layout, run, index + 1)
+    ways = sideways_axis(layout, run, index), sideways_axis(layout, run, index + 1)
     if set(ways) != {X, Y}:
         return edits.move_corner(layout, run, index, x, y)
     for stretch, axis in zip((index, index + 1), ways, strict=True):

@@ -53,9 +53,11 @@ def whole_line(layout: Layout, name: str) -> tuple[str, ...]:
     return tuple(each for each in everything(layout) if each in reached and each not in layout.pumps)
 
 
-def inside(layout: Layout, names: Collection[str]) -> set[str]:
-    """The parts that move with those of the names: what stands in a tank, and both ends of a line of which
-    neither is named. Tanks among them, lines not."""
+def moving_with(layout: Layout, names: Collection[str]) -> set[str]:
+    """The parts that move when those of the names are moved, lines left out, which follow their ends.
+
+    A tank takes along the intakes in it; a line takes along both its ends where neither of them is named.
+    """
     kept = {name for name in names if name not in layout.runs}
     kept |= {intake.name for intake in layout.intakes.values() if intake.reservoir in kept}
     for run in (layout.runs[name] for name in names if name in layout.runs):
@@ -72,7 +74,7 @@ def move(layout: Layout, names: Collection[str], dx: float, dy: float) -> Layout
     edits.si_of(dx), edits.si_of(dy)
     if not dx and not dy:
         return layout
-    by = dict.fromkeys(inside(layout, names), (dx, dy))
+    by = dict.fromkeys(moving_with(layout, names), (dx, dy))
     return _checked(layout, moved(layout, by), by)
 
 
@@ -151,7 +153,7 @@ def _with_levels_moved(case: Case, by: Mapping[str, XY]) -> Case:
 
 def mirror(layout: Layout, names: Collection[str]) -> Layout:
     """The parts turned left for right about the middle of the whole of them; their lines go along."""
-    kept = inside(layout, names)
+    kept = moving_with(layout, names)
     within = [run for run in layout.runs.values() if run.start in kept and run.end in kept]
     xs = [x for name in kept for x in _xs(layout, name)] + [x.si for run in within for x, _ in run.via]
     if not xs:

@@ -47,7 +47,7 @@ class Appearance(QObject):
 
     @property
     def theme(self) -> Theme:
-        """What is worn now."""
+        """The colours in use now."""
         if self._choice is Choice.DESKTOP:
             return self._desktop_theme()
         return DARK if self._choice is Choice.DARK else LIGHT

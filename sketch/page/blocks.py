@@ -148,7 +148,7 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class LeftAndRight:
     """Blocks below one another on the left and others on the right of them; below, where room is short."""
 
     left: tuple[Block, ...]
@@ -294,7 +294,7 @@ def paginate(
 def _worth_splitting(block: Block, needed: float, left: float, height: float, least: float) -> bool:
     """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
     text in columns is torn anywhere but at the very end."""
-    if isinstance(block, Beside):
+    if isinstance(block, LeftAndRight):
         return needed > height
     if isinstance(block, Paragraph):
         return block.tears

@@ -16,7 +16,7 @@ from sketch.page.blocks import Block, paginate
 from sketch.page.logo import read_logo
 from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import About, Page, Paper, SheetError, paper, usual, write
-from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of
+from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
 from solver.answers import ask
@@ -232,7 +232,7 @@ LEAST = (1.0, 0.5, 0.25)
 
 
 def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int) -> list[_Draft]:
-    body = body_of(*on.size, on.dot)
+    body = later_body(*on.size, on.dot)
     wide = body.width if count == 1 else column_of(body, on.dot)
     firsts = {id(blocks[0]): part.title for part, blocks in parts if blocks}
     every = [block for _, blocks in parts for block in blocks]

@@ -24,7 +24,7 @@ MARGIN, WORST_CASE = "Margin", "Margin, worst case"
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class MarginChange:
     """One cause: what it was, what it is, what that adds to the margin [Pa]; None where it is not there."""
 
     cause: str
@@ -33,7 +33,7 @@ class Change:
     gain: float
 
 
-def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Change, ...]:
+def margin_changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[MarginChange, ...]:
     """From one margin to another, cause by cause: the budget, the lift, then the loss of every part.
 
     The gains add up to the difference of the margins. Of the parts the largest gains and costs come first;
@@ -44,22 +44,25 @@ def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Ch
     parts = []
     for part in dict.fromkeys((*losses[0], *losses[1])):
         was, now = losses[0].get(part), losses[1].get(part)
-        parts.append(Change(part, was, now, (was or 0.0) - (now or 0.0)))
+        parts.append(MarginChange(part, was, now, (was or 0.0) - (now or 0.0)))
     parts.sort(key=lambda change: -abs(change.gain))
     return (
-        Change("Inlet budget", before.budget, after.budget, after.budget - before.budget),
-        Change("Lift", lift[0], lift[1], lift[0] - lift[1]),
+        MarginChange("Inlet budget", before.budget, after.budget, after.budget - before.budget),
+        MarginChange("Lift", lift[0], lift[1], lift[0] - lift[1]),
         *_together(parts, LEAST * max(abs(before.budget), abs(after.budget)), most),
     )
 
 
-def _together(parts: Sequence[Change], least: float, most: int) -> tuple[Change, ...]:
+def _together(parts: Sequence[MarginChange], least: float, most: int) -> tuple[MarginChange, ...]:
     largest = [change for change in parts[:most] if abs(change.gain) >= least]
     rest = parts[len(largest) :]
     if len(rest) < 2:
         return tuple(parts)
     before, after = (sum(getattr(each, name) or 0.0 for each in rest) for name in ("before", "after"))
-    return (*largest, Change(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)))
+    return (
+        *largest,
+        MarginChange(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)),
+    )
 
 
 def _losses(ledger: PumpLedger) -> Mapping[str, float]:
@@ -94,9 +97,12 @@ def change_table(
     unit = units.unit(Kind.VACUUM, system)
     headings = ("Cause", *(f"{name}\n{unit}" for name in names), f"Gain\n{unit}", "")
     gained = after.margin - before.margin
-    changed = [*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained)]
+    changed = [
+        *margin_changes(before, after, most),
+        MarginChange(MARGIN, before.margin, after.margin, gained),
+    ]
     if worst is not None:
-        changed.append(Change(WORST_CASE, *worst, worst[1] - worst[0]))
+        changed.append(MarginChange(WORST_CASE, *worst, worst[1] - worst[0]))
     rows = [
         Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
             bar=each.gain, bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)

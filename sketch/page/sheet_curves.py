@@ -12,7 +12,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme
-from sketch.page.blocks import Beside, Block, Heading, Paragraph
+from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph
 from sketch.page.blocks import Picture as Drawn
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
@@ -52,7 +52,7 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
     drawn = [Drawn(HIGH, partial(_paint, each)) for each in shown]
     for first in range(0, len(drawn), 2):
         pair = drawn[first : first + 2]
-        yield pair[0] if len(pair) == 1 else Beside((pair[0],), (pair[1],), least=380.0)
+        yield pair[0] if len(pair) == 1 else LeftAndRight((pair[0],), (pair[1],), least=380.0)
     for remark in dict.fromkeys(remark for each in shown for remark in each.remarks):
         yield Paragraph(f"{remark}.")
 

@@ -20,7 +20,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.assumptions import assumptions
 from solver.report.cautions import cautions
-from solver.report.recommendation import Choice, better, order_of_work, recommendation
+from solver.report.recommendation import JudgedDrawing, better, order_of_work, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -196,7 +196,7 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
     yield from _set(recommendation(*_choices(sheet), sheet.system), most)
 
 
-def _choices(sheet: Sheet) -> tuple[Choice, Choice | None]:
+def _choices(sheet: Sheet) -> tuple[JudgedDrawing, JudgedDrawing | None]:
     """The drawing as it stands, and the alternative beside it."""
     return _choice(sheet.panels[0]), _choice(sheet.chosen) if len(sheet.panels) > 1 else None
 
@@ -215,8 +215,8 @@ def _work(sheet: Sheet, most: int) -> Iterator[Block]:
         yield Paragraph(text, f"{number}.")
 
 
-def _choice(panel: Panel) -> Choice:
-    return Choice(panel.option.name, panel.judgement, panel.option.advice)
+def _choice(panel: Panel) -> JudgedDrawing:
+    return JudgedDrawing(panel.option.name, panel.judgement, panel.option.advice)
 
 
 def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:

@@ -109,13 +109,13 @@ class Folio:
     scale: str = ""
 
 
-def body_of(width: float, height: float, dot: float) -> Box:
-    """What the frame leaves of a page behind the first."""
+def later_body(width: float, height: float, dot: float) -> Box:
+    """What the frame leaves of every page after the first [device units]; `dot`: one point in them."""
     return _body(width, height, dot, STRIP * dot)
 
 
 def first_body(ruler: Ruler, sheet: Sheet, folio: Folio, width: float, height: float) -> Box:
-    """What the frame and the title block leave of the first page."""
+    """What the frame and the title block leave of the first page [device units]."""
     return _body(width, height, ruler.dot, _title_height(ruler, sheet, folio, width))
 
 

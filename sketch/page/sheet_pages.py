@@ -20,7 +20,7 @@ from sketch.page import sheet_text
 from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
 from sketch.page.paper import Page
 from sketch.page.sheet_first import TELLINGS, contents_line, first_page, left_out
-from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of, first_body, paint_frame
+from sketch.page.sheet_frame import Folio, Panel, Sheet, first_body, later_body, paint_frame
 from sketch.page.title_painting import Field
 from solver.findings.outlook import Outlook
 from solver.quantities.wording import capitalised
@@ -51,7 +51,7 @@ def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
         paint_frame(pencil, sheet, folio, width, height)
-        body = body_of(width, height, dot)
+        body = later_body(width, height, dot)
         paint_blocks(pencil, sheet.theme, blocks, body.x, body.y, body.width)
 
     return paint
@@ -63,7 +63,7 @@ def columns_page(sheet: Sheet, columns: Sequence[Sequence[Block]], folio: Folio)
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
         paint_frame(pencil, sheet, folio, width, height)
-        body = body_of(width, height, dot)
+        body = later_body(width, height, dot)
         wide = column_of(body, dot)
         for number, blocks in enumerate(columns):
             left = body.x + number * (wide + GUTTER * dot)

@@ -9,7 +9,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme, share_colour
-from sketch.page.blocks import Beside, Block, Heading, Picture
+from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.views.profile import Profile, profile, span
@@ -22,7 +22,7 @@ def profile_part(sheet: Sheet) -> Iterator[Block]:
     """Of each drawing shown, its pump in the case shown, with the other cases in thin lines."""
     yield Heading("Pressure profile")
     pictures = [Picture(HIGH, partial(_paint, sheet, panel)) for panel in sheet.panels]
-    yield pictures[0] if len(pictures) == 1 else Beside((pictures[0],), (pictures[1],), least=LEAST)
+    yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=LEAST)
 
 
 def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:

@@ -13,7 +13,7 @@ from sketch.air_column.painting import paint_column
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour
-from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture
+from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
@@ -108,7 +108,7 @@ def _ledger_and_column(sheet: Sheet, panel: Panel, place: Place) -> Iterator[Blo
 
     ledger = ledger_table(solution, place.pump, sheet.system, sheet.theme)
     wide = column_width(Ruler(), solution, place.pump, sheet.system)
-    yield Beside((ledger,), (Picture(COLUMN, column),), wide=wide, least=LEAST_LEDGER)
+    yield LeftAndRight((ledger,), (Picture(COLUMN, column),), wide=wide, least=LEAST_LEDGER)
 
 
 def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) -> Table:

@@ -12,7 +12,7 @@ from sketch.air_column.slices import slices
 from sketch.canvas.handles import handles
 from sketch.drawing.glyphs import glyphs
 from sketch.drawing.view import View
-from sketch.page.sheet_changes import changes
+from sketch.page.sheet_changes import margin_changes
 from sketch.views import ledger_rows, profile
 from solver.layout import file
 from solver.ledger.solve import Solution, solve
@@ -41,4 +41,4 @@ def test_no_record_holds_nan(path: Path) -> None:
         solution = solve(layout)
         assert nan_places(list(records(solution))) == []
         for pump in solution.pumps.keys() & base.pumps.keys():
-            assert nan_places(changes(base.pumps[pump], solution.pumps[pump])) == []
+            assert nan_places(margin_changes(base.pumps[pump], solution.pumps[pump])) == []

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from sketch.drawing import glyphs
-from sketch.drawing.arrows import Arrow, arrows, on_loops
+from sketch.drawing.arrows import Arrow, arrows, rows_on_loops
 from sketch.drawing.view import fit
 from solver.ledger.solve import Solution, solve
 from tests import drawings
@@ -56,11 +56,11 @@ def test_a_pipe_too_short_for_an_arrow_has_none() -> None:
 
 def test_loose_ends_are_no_loops() -> None:
     rows = solve(drawings.ring()).network.rows
-    assert {rows[number].part for number in on_loops(rows)} >= {"west", "north", "east", "south"}
-    assert not {rows[number].part for number in on_loops(rows)} & {
+    assert {rows[number].part for number in rows_on_loops(rows)} >= {"west", "north", "east", "south"}
+    assert not {rows[number].part for number in rows_on_loops(rows)} & {
         "riser",
         "to large",
         "to small",
         "to least",
     }
-    assert on_loops(samples.rows(drawings.stand())) == frozenset()
+    assert rows_on_loops(samples.rows(drawings.stand())) == frozenset()

@@ -71,7 +71,7 @@ def test_kept_places_are_those_of_a_frame_placed_anew(count: int) -> None:
         places = KeptPlaces(placer(line), before)
         given = [places.place(wish, not at) for at, wish in enumerate(wanted)]
         assert given == anew(wanted, line)
-        old = {id(each.place) for each in before.given if each.place} if before is not None else set()
+        old = {id(each.place) for each in before.kept if each.place} if before is not None else set()
         searches += sum(place is not None and id(place) not in old for place in given)
         before, wanted = places, moved(choose, wanted)
     assert searches < 0.8 * 12 * count, "most places are looked for again"

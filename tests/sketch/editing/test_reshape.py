@@ -33,7 +33,7 @@ STRETCHES = [
     for layout in EVERY
     for run in layout.runs
     for stretch in range(len(layout.runs[run].via) + 1)
-    if reshape.across(layout, run, stretch) is not None
+    if reshape.sideways_axis(layout, run, stretch) is not None
 ]
 TRIED = one_in(3, STRETCHES)
 
@@ -66,7 +66,7 @@ def test_straight_moves_parallel_to_itself_and_its_neighbours_stretch(
     case: tuple[Layout, str, int], way: float
 ) -> None:
     layout, run, stretch = case
-    axis = reshape.across(layout, run, stretch)
+    axis = reshape.sideways_axis(layout, run, stretch)
     assert axis is not None
     before = reshape.points(layout, run)[stretch : stretch + 2]
     to = before[0][axis] + way
@@ -85,7 +85,7 @@ def test_straight_moves_parallel_to_itself_and_its_neighbours_stretch(
 @pytest.mark.parametrize("case", TRIED, ids=lambda case: f"{case[0].title[:12]}-{case[1]}-{case[2]}")
 def test_straight_moved_there_and_back_is_where_it_was(case: tuple[Layout, str, int]) -> None:
     layout, run, stretch = case
-    axis = reshape.across(layout, run, stretch)
+    axis = reshape.sideways_axis(layout, run, stretch)
     assert axis is not None
     was = reshape.points(layout, run)[stretch][axis]
     try:
@@ -127,7 +127,7 @@ def test_straight_between_two_parts_takes_both() -> None:
 
 def test_slanted_straight_is_refused(bent: Layout) -> None:
     slanted = replace(bent, runs={"riser": replace(bent.runs["riser"], via=())})
-    assert reshape.across(slanted, "riser", 0) is None
+    assert reshape.sideways_axis(slanted, "riser", 0) is None
     with pytest.raises(EditError, match="level or upright"):
         reshape.move_stretch(slanted, "riser", 0, 1.0)
 

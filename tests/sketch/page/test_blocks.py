@@ -8,7 +8,16 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture, paginate, total_height
+from sketch.page.blocks import (
+    Block,
+    Columns,
+    Heading,
+    LeftAndRight,
+    Paragraph,
+    Picture,
+    paginate,
+    total_height,
+)
 from sketch.page.table import Row, Table
 from tests.sketch.sheets import NAMES, pages, written
 from tests.thorough import first
@@ -99,7 +108,7 @@ def test_columns_are_torn_where_a_page_ends() -> None:
 
 def test_what_stands_beside_goes_below_where_room_is_short() -> None:
     ruler, picture = Ruler(), Picture(100.0, lambda *_: None)
-    beside = Beside(_paragraphs(3), (picture,), share=0.7, least=500.0)
+    beside = LeftAndRight(_paragraphs(3), (picture,), share=0.7, least=500.0)
     left = total_height(beside.left, ruler, 0.7 * 980.0)
     assert beside.height(ruler, 1000.0) == pytest.approx(max(left, 100.0))
     assert beside.height(ruler, 600.0) == pytest.approx(total_height(beside.left, ruler, 600.0) + 100.0)
@@ -107,7 +116,7 @@ def test_what_stands_beside_goes_below_where_room_is_short() -> None:
 
 def test_a_ledger_longer_than_a_page_is_torn_and_its_column_stays_with_the_first_part() -> None:
     ruler, picture = Ruler(), Picture(100.0, lambda *_: None)
-    laid_pages = paginate([Beside(_paragraphs(40), (picture,))], ruler, 800.0, 300.0)
+    laid_pages = paginate([LeftAndRight(_paragraphs(40), (picture,))], ruler, 800.0, 300.0)
     assert len(laid_pages) > 1
     assert [bool(block.right) for page in laid_pages for block in page] == [True] + [False] * (
         len(laid_pages) - 1

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.page.sheet_changes import change_table, changes, counted
+from sketch.page.sheet_changes import change_table, counted, margin_changes
 from solver.findings import checks
 from solver.layout import file
 from solver.ledger import solve
@@ -29,7 +29,7 @@ ledgers = st.builds(
 
 @given(ledgers, ledgers)
 def test_the_gains_add_up_to_the_difference_of_the_margins(before: PumpLedger, after: PumpLedger) -> None:
-    causes = changes(before, after)
+    causes = margin_changes(before, after)
     assert sum(change.gain for change in causes) == pytest.approx(after.margin - before.margin, abs=1e-6)
 
 
@@ -41,7 +41,7 @@ def test_so_they_do_in_every_example(path: Path) -> None:
         other = solve.solve(alternative.layout)
         for pump in base.pumps.keys() & other.pumps.keys():
             before, after = base.pumps[pump], other.pumps[pump]
-            causes = changes(before, after)
+            causes = margin_changes(before, after)
             assert sum(change.gain for change in causes) == pytest.approx(after.margin - before.margin)
             named = {change.cause: change for change in causes}
             assert named["Inlet budget"].after == after.budget
@@ -50,13 +50,13 @@ def test_so_they_do_in_every_example(path: Path) -> None:
 
 def test_nothing_changed_is_nothing_gained() -> None:
     one = samples.ledger(samples.SHARES)
-    assert all(change.gain == 0.0 for change in changes(one, one))
+    assert all(change.gain == 0.0 for change in margin_changes(one, one))
 
 
 def test_the_largest_come_first_and_the_small_ones_together() -> None:
     before = samples.ledger({f"p{k}/straight 1": 0.05 for k in range(12)})
     after = samples.ledger({f"p{k}/straight 1": 0.05 - 0.004 * k for k in range(12)})
-    budget, lift, *parts = changes(before, after)
+    budget, lift, *parts = margin_changes(before, after)
     assert (budget.cause, lift.cause) == ("Inlet budget", "Lift")
     assert [change.cause for change in parts[:3]] == ["p11", "p10", "p9"]
     assert parts[-1].cause == "6 other parts"

@@ -8,7 +8,7 @@ import pytest
 
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
-from sketch.page.sheet_changes import changes, figure
+from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.findings.outlook import outlook
@@ -43,7 +43,7 @@ def _says_what_it_buys(first: str, base, best, system: System) -> None:
     assert after is not None
     gained = figure(after.margin - worst.ledger.margin, system)
     assert f"Margin {figure(worst.ledger.margin, system)} {figure(after.margin, system)} {gained}" in first
-    for change in changes(worst.ledger, after)[:2]:
+    for change in margin_changes(worst.ledger, after)[:2]:
         assert f"{change.cause} {figure(change.before, system)}" in first
 
 
