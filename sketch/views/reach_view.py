@@ -25,7 +25,6 @@ from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.answers import ask
 from solver.answers.answer import Answer, Status, in_brief
-from solver.answers.reasons import Reason
 from solver.findings.kinds import Grade
 from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
@@ -135,7 +134,7 @@ class LimitDelegate(QStyledItemDelegate):
         answer, theme = view.reach.answers[index.row()], theme_of(view.palette())
         question, reason, box, sentence = self._boxes(answer, rect.width())
         known = answer.status != Status.NOT_ASKED and not view.stale
-        if known and answer.status in MARKS and answer.reason != Reason.VORTEX:
+        if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
             severity_mark(painter, mark, MARKS[answer.status], theme)
         ink = theme.ink if known else theme.quiet

@@ -42,6 +42,7 @@ class Answer:
     status: Status
     size: str = ""  # the standard size that the value leads to, where the question is a bore
     reason: Reason | None = None  # what binds it; None where there is no value
+    by_margin: float | None = None  # where its margin would be spent, if something else stops it before
 
 
 def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:

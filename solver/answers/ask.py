@@ -177,7 +177,7 @@ def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -
         return answer
     sentence = answer.text.partition(": ")[2]
     text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
-    return replace(answer, value=thick, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
+    return _stopped(answer, thick, Reason.VISCOSITY, text)
 
 
 def _thin_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
@@ -189,7 +189,7 @@ def _thin_first(answer: Answer, present: Solution, pump: str, system: System) ->
         return answer
     sentence = answer.text.partition(": ")[2]
     text = f"Hottest fluid: {degrees(thin, system)}, by the usual running viscosity; by the margin {sentence}"
-    return replace(answer, value=thin, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
+    return _stopped(answer, thin, Reason.VISCOSITY, text)
 
 
 def _objected(answer: Answer, present: Iterable[Finding], trials: Trials, pump: str) -> Answer:
@@ -226,7 +226,7 @@ def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: 
     if begins == variation.now:
         where = f"at {place} a vortex may draw air in already"
     text = f"Lowest fluid level: {where}; by the margin {sentence}"
-    return replace(answer, text=text, reason=Reason.VORTEX)
+    return _stopped(answer, begins, Reason.VORTEX, text)
 
 
 def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
@@ -241,7 +241,7 @@ def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system
     most = typeset(there.most, Kind.VELOCITY, system)
     if now.share > 0:
         text = f"{label}: already the fluid in {now.part} runs faster than {most}; by the margin {sentence}"
-        return replace(answer, value=variation.now, status=Status.FOUND, reason=Reason.VELOCITY, text=text)
+        return _stopped(answer, variation.now, Reason.VELOCITY, text)
 
     def to_spare(place: float) -> float:
         return -excess_velocity(trials.solutions(variation.value_at(place)), trials.pump).share
@@ -252,7 +252,13 @@ def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system
     at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
     shown = _shown_as(variation.kind)(at, system)
     text = f"{label}: {shown}, by the velocity in {there.part}, {most} at most; by the margin {sentence}"
-    return replace(answer, value=at, status=Status.FOUND, reason=Reason.VELOCITY, text=text)
+    return _stopped(answer, at, Reason.VELOCITY, text)
+
+
+def _stopped(answer: Answer, value: float, reason: Reason, text: str) -> Answer:
+    """The answer where something stops the pump before its margin is spent."""
+    spent = answer.value if answer.status == Status.FOUND else None
+    return replace(answer, value=value, status=Status.FOUND, reason=reason, text=text, by_margin=spent)
 
 
 def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:

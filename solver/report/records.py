@@ -285,6 +285,7 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "kind": str(answer.kind),
         "size": answer.size or None,
         "reason": answer.reason,
+        "by_margin": answer.by_margin,
         "text": answer.text,
     }
 

@@ -177,14 +177,15 @@ def test_the_lowest_level_is_found_above_the_intake():
     deep = nearly_spent()
     answer = ask("lowest fluid level", deep, "pump")
     assert answer.status == Status.FOUND
-    assert 0.02 < answer.value < 0.4
-    assert margin(at("lowest fluid level", deep, answer.value)) == pytest.approx(0.0, abs=0.1)
+    assert 0.02 < answer.by_margin < answer.value < 0.4
+    assert answer.reason == Reason.VORTEX
+    assert margin(at("lowest fluid level", deep, answer.by_margin)) == pytest.approx(0.0, abs=0.1)
 
 
 def test_or_there_is_no_limit_down_to_the_intake():
     answer = ask("lowest fluid level", lifted(), "pump")
-    assert answer.status == Status.NO_LIMIT
-    assert answer.value == pytest.approx(0.12)
+    assert answer.status == Status.FOUND
+    assert answer.by_margin is None
     begins = re.fullmatch(
         r"Lowest fluid level: below (0\.\d+) m a vortex may draw air in; by the margin nothing is "
         "lacking down to 0.120 m \\(now 0.400 m\\), elevation of the fluid in tank; the search ends there, "
@@ -193,6 +194,7 @@ def test_or_there_is_no_limit_down_to_the_intake():
     )
     assert begins is not None
     assert answer.reason == Reason.VORTEX
+    assert answer.value == pytest.approx(float(begins[1]), abs=0.002)
     for level, drawn in ((float(begins[1]) + 0.003, []), (float(begins[1]) - 0.003, ["submergence"])):
         there = check(solve(at_level(lifted(), level)))
         assert [str(each.finding) for each in there if each.finding == "submergence"] == drawn
@@ -204,8 +206,8 @@ def test_the_level_after_a_draw_down_may_be_asked_about():
     asked = ask("lowest fluid level", deep, "pump", "drawn down")
     plain = ask("lowest fluid level", replace_level(deep), "pump", "normal")
     assert asked.status == plain.status == Status.FOUND
-    assert asked.value == pytest.approx(plain.value, abs=1e-3)
-    there = at("lowest fluid level", deep, asked.value, "drawn down")
+    assert asked.by_margin == pytest.approx(plain.by_margin, abs=1e-3)
+    there = at("lowest fluid level", deep, asked.by_margin, "drawn down")
     assert margin(there, "drawn down") == pytest.approx(0, abs=1)
     full = at("lowest fluid level", deep, 0.6, "drawn down")
     assert solve(full, "drawn down").pumps["pump"].fluid_level == pytest.approx(0.6)
