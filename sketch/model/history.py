@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import count
+from typing import Any
 from weakref import WeakMethod, finalize
 
 from PySide6.QtCore import QObject, Signal
@@ -244,6 +245,19 @@ def with_title_block(state: State, block: TitleBlock) -> State:
     }
     base = replace(drawing.base, title_block=block)
     return replace(state, drawing=replace(drawing, base=base, alternatives=others))
+
+
+def with_words(state: State, key: str, words: str, instead_of: str) -> State:
+    """The state with another title or other notes, in every drawing of it that has these until now."""
+
+    changed: dict[str, Any] = {key: words}
+
+    def worded(layout: Layout) -> Layout:
+        return replace(layout, **changed) if getattr(layout, key) == instead_of else layout
+
+    drawing = state.drawing
+    others = {name: replace(each, layout=worded(each.layout)) for name, each in drawing.alternatives.items()}
+    return replace(state, drawing=replace(drawing, base=worded(drawing.base), alternatives=others))
 
 
 def state_with_readings(state: State, readings: tuple[LoggedReading, ...]) -> State:

@@ -23,6 +23,7 @@ from sketch.window import arranging, copying, page_file
 from sketch.window.actions import Command
 from sketch.window.arranging import Arranging
 from sketch.window.files import Files
+from sketch.window.heading import Heading
 from sketch.window.page_file import PageFile
 from sketch.window.sheets import Sheets
 from sketch.window.tables import ROOM
@@ -46,6 +47,7 @@ class Host(Protocol):
 
     document: Document
     workspace: Workspace
+    heading: Heading
     files: Files
     sheets: Sheets
     arranging: Arranging
@@ -69,6 +71,7 @@ def commands(host: Host) -> tuple[Command, ...]:
     return (
         *_file(host),
         *_edit(host),
+        *_names(host),
         *_insert(host),
         *_view(host),
         *_panels(host),
@@ -159,8 +162,22 @@ def _edit(host: Host) -> tuple[Command, ...]:
         Command("find figure", "Edit", "Find a fi&gure…", ("Ctrl+Shift+F",),
             "Look for a figure of what is selected, or of site and fluid, and type it on the part card",
             host.find_figure, enabled=has_drawing),
+    )  # fmt: skip
+
+
+def _names(host: Host) -> tuple[Command, ...]:
+    """What is called how, and what is kept beside it under a name."""
+    document = host.document
+    has_drawing = partial(_has_drawing, document)
+    return (
         Command("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
             host.rename_part, enabled=lambda: len(document.selection) == 1),
+        Command("rename drawing", "Edit", "Rename this &drawing", ("Ctrl+F2",),
+            "Type another title where it stands, above the drawing", lambda: host.heading.edit_title(),
+            enabled=has_drawing),
+        Command("notes", "Edit", "N&otes on what is shown", ("Ctrl+Shift+F2",),
+            "Type the notes on the drawing, or on the alternative that is shown, where they stand",
+            lambda: host.heading.edit_notes(), enabled=has_drawing),
         Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
             "Keep the drawing as it is shown as an alternative, and go on in it",
             host.new_alternative, enabled=has_drawing, rule=True),

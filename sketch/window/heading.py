@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QAction, QFont, QPalette, QResizeEvent
+from PySide6.QtGui import QAction, QFont, QMouseEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -17,12 +17,15 @@ from PySide6.QtWidgets import (
 
 from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
+from sketch.model import alternatives
 from sketch.model.document import BASE, Document
+from sketch.model.history import State, with_words
 from sketch.views import case_table
 from sketch.views.comparison import AS_DRAWN, against
 from sketch.views.refusal import mark_icon
 from sketch.window import status
 from sketch.window.actions import Actions
+from sketch.window.heading_fields import NotesField, TitleField
 from solver.layout import cases
 from solver.layout.parts import Level
 
@@ -36,6 +39,7 @@ QToolButton:focus { border-color: palette(highlight); }
 
 
 SMALL = 0.9  # of the desktop's own size, for a line under a choice
+NO_NOTES = "No notes yet: double-click to write some"
 WIDE = 1200
 """Logical pixels from which the choices have a word before them: below, the title needs the room."""
 
@@ -44,9 +48,12 @@ class OneLine(Label):
     """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
 
     cut_off = Signal(bool)  # whether there is more than what is shown
+    wanted = Signal()  # to be typed anew
 
-    def __init__(self) -> None:
+    def __init__(self, hint: str) -> None:
         super().__init__()
+        self._hint = hint
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self._whole = ""
         self._open = False
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -57,7 +64,7 @@ class OneLine(Label):
         whole = "\n".join(paragraphs)
         if whole != self._whole:
             self._whole = whole
-            self.setToolTip(tooltip(whole))
+            self.setToolTip(tooltip(f"{whole}\n{self._hint}"))
             self.setAccessibleName(whole)
             self._cut()
 
@@ -79,6 +86,9 @@ class OneLine(Label):
         super().resizeEvent(event)
         self._cut()
 
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.wanted.emit()
+
 
 class Heading(QWidget):
     """Title and notes on the left; alternative, pump, case, level and units on the right."""
@@ -86,7 +96,9 @@ class Heading(QWidget):
     def __init__(self, document: Document, actions: Actions) -> None:
         super().__init__()
         self._document = document
-        self.title, self.notes = OneLine(), OneLine()
+        self.title = OneLine("Double-click to type another title")
+        self.notes = OneLine("Double-click to type them anew")
+        self.title_field, self.notes_field = TitleField(self.title), NotesField(self.notes)
         bold = QFont(self.font())
         bold.setBold(True)
         self.title.setFont(bold)
@@ -113,6 +125,12 @@ class Heading(QWidget):
         self.more.toggled.connect(self._unfold)
         self.notes.cut_off.connect(self.more.setVisible)
         self._arrange(actions)
+        self.title.wanted.connect(self.edit_title)
+        self.notes.wanted.connect(self.edit_notes)
+        self.title.addAction(actions["rename drawing"])
+        self.notes.addAction(actions["notes"])
+        document.opened.connect(self.title_field.leave)
+        document.opened.connect(self.notes_field.leave)
         document.changed.connect(self.refresh)
         self.refresh()
 
@@ -120,10 +138,12 @@ class Heading(QWidget):
         words = QVBoxLayout()
         words.setSpacing(0)
         words.addWidget(self.title)
+        words.addWidget(self.title_field)
         below = QHBoxLayout()
         below.setSpacing(6)
         below.addWidget(self.compared, 0, Qt.AlignmentFlag.AlignTop)
         below.addWidget(self.notes, 1)
+        below.addWidget(self.notes_field, 1)
         words.addLayout(below)
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 4, 8, 4)
@@ -157,7 +177,8 @@ class Heading(QWidget):
         document = self._document
         self.title.show_text(document.layout.title or "Untitled drawing")
         chosen = document.drawing.alternatives.get(document.alternative)
-        self.notes.show_text(chosen.note if chosen and chosen.note else document.layout.notes)
+        notes = chosen.note if chosen and chosen.note else document.layout.notes
+        self.notes.show_text(notes if notes.strip() else NO_NOTES)
         self._compare()
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
@@ -198,6 +219,41 @@ class Heading(QWidget):
         text = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
         self.compared.setText(text)
         self.compared.setVisible(bool(text))
+
+    def edit_title(self) -> None:
+        """Have the title typed where it stands, for the drawing and all alternatives that share it."""
+        document = self._document
+        before = document.layout.title
+
+        def take(text: str) -> None:
+            if text != before:
+                document.change_alternatives(
+                    "Rename the drawing", lambda state: with_words(state, "title", text, before)
+                )
+
+        self.title_field.setAccessibleName("Title of the drawing")
+        self.title_field.ask(before, take)
+
+    def edit_notes(self) -> None:
+        """Have the notes typed where they stand: those of the alternative that is shown, or the drawing's."""
+        document, name = self._document, self._document.alternative
+        chosen = document.drawing.alternatives.get(name)
+        before = chosen.note if chosen else document.layout.notes
+        whose = f"the alternative {name}" if chosen else "the drawing"
+
+        def change(state: State, text: str) -> State:
+            if chosen is None:
+                return with_words(state, "notes", text, before)
+            return alternatives.noted(state, name, text)
+
+        def take(text: str) -> None:
+            is_there = chosen is None or name in document.drawing.alternatives
+            if text != before.strip() and is_there:
+                document.change_alternatives(f"Notes on {whose}", lambda state: change(state, text))
+
+        self.notes_field.setAccessibleName(f"Notes on {whose}")
+        self.notes_field.setPlaceholderText(f"Notes on {whose}")
+        self.notes_field.ask(before.strip(), take)
 
     def _unfold(self, expanded: bool) -> None:
         self.more.setText("Less" if expanded else "More")

@@ -92,6 +92,11 @@ TABLES = (
         "Ctrl+Alt+I, Ctrl+Alt+K",
         "Copies the drawing as a picture; the ledger as a table for a spreadsheet.",
     ),
+    (
+        "Double-click the title, or the notes under it",
+        "Types them anew where they stand: of an alternative, its own notes. Ctrl+F2, Ctrl+Shift+F2; "
+        "Return takes a title, Ctrl+Return notes, Esc leaves them.",
+    ),
     ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),
     ("F9", "In a wide window: the findings beside the other tables, or among them."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),

@@ -61,6 +61,7 @@ class Window(QMainWindow):
     appearance: Appearance
     document: Document
     workspace: Workspace
+    heading: Heading
     files: Files
     arranging: Arranging
 
