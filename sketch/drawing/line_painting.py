@@ -15,7 +15,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
 from sketch.drawing.polylines import tail, toward
-from sketch.drawing.symbols import Look, extent, fills, look, pump_triangle, shape
+from sketch.drawing.symbols import Look, extent, fills, look, pump_triangle, symbol_of
 from sketch.drawing.symbols import arrow as arrowhead
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_class, share_colour, text_on
@@ -160,7 +160,7 @@ class _Inked:
 
 @lru_cache(maxsize=1024)
 def _inked(wanted: Look) -> _Inked:
-    inked = shape(wanted)
+    inked = symbol_of(wanted)
     return _Inked(
         [polygon_of(points) for points in inked.fills],
         lines_of(inked.lines),
@@ -172,7 +172,7 @@ def _inked(wanted: Look) -> _Inked:
 @lru_cache(maxsize=1024)
 def _hatching(wanted: Look, crossed: bool) -> list[QLineF]:
     """The hatching of a symbol about the origin."""
-    gap, polygons = HATCH * wanted.dot, shape(wanted).fills
+    gap, polygons = HATCH * wanted.dot, symbol_of(wanted).fills
     lines = [line for polygon in polygons for line in hatch(polygon, gap)]
     if crossed:
         lines += [line for polygon in polygons for line in hatch(polygon, gap, rising=False)]
@@ -189,7 +189,7 @@ def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
 @lru_cache(maxsize=1024)
 def _reach(wanted: Look) -> Box:
     """What a symbol about the origin may touch, edges and all."""
-    drawn = shape(wanted)
+    drawn = symbol_of(wanted)
     points = [point for shapes in (drawn.fills, drawn.solid) for each in shapes for point in each]
     points += [point for lines in (drawn.lines, drawn.dashed) for line in lines for point in line]
     left, top = min(x for x, _ in points), min(y for _, y in points)

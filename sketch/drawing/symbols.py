@@ -54,7 +54,7 @@ class Frame:
 
 def symbol(glyph: Glyph, dot: float) -> Symbol:
     """The symbol of a part, where it stands."""
-    (x, y), drawn = glyph.points[0], shape(look(glyph, dot))
+    (x, y), drawn = glyph.points[0], symbol_of(look(glyph, dot))
     return Symbol(
         tuple(_moved(polygon, x, y) for polygon in drawn.fills),
         tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in drawn.lines),
@@ -66,7 +66,7 @@ def symbol(glyph: Glyph, dot: float) -> Symbol:
 def fills(glyph: Glyph, dot: float) -> tuple[Polygon, ...]:
     """What of a symbol is filled, where it stands."""
     x, y = glyph.points[0]
-    return tuple(_moved(polygon, x, y) for polygon in shape(look(glyph, dot)).fills)
+    return tuple(_moved(polygon, x, y) for polygon in symbol_of(look(glyph, dot)).fills)
 
 
 def _moved(polygon: Polygon, dx: float, dy: float) -> Polygon:
@@ -92,8 +92,8 @@ def look(glyph: Glyph, dot: float) -> Look:
 
 
 @lru_cache(maxsize=1024)
-def shape(wanted: Look) -> Symbol:
-    """The symbol about the origin."""
+def symbol_of(wanted: Look) -> Symbol:
+    """The symbol that looks so, drawn about the origin [device units]."""
     kind, width, ux, uy, legs, dot, wide, closed = wanted
     glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs, wide=wide)
     length = reach(glyph, dot)
@@ -112,7 +112,7 @@ def extent(glyph: Glyph, dot: float) -> Box:
 
 @lru_cache(maxsize=1024)
 def _extent(wanted: Look) -> Box:
-    drawn = shape(wanted)
+    drawn = symbol_of(wanted)
     points = [point for polygon in drawn.fills for point in polygon]
     points += [point for line in drawn.lines for point in line]
     left, top = min(x for x, _ in points), min(y for _, y in points)

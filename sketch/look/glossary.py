@@ -79,7 +79,7 @@ _FOUND = re.compile(
 )
 
 
-def explain(text: str) -> str:
+def word_meanings(text: str) -> str:
     """What the words in a text mean, a line each; "" where none of them needs it."""
     words = dict.fromkeys(PHRASES[match.lower()] for match in _FOUND.findall(text))
     return "\n".join(f"{word}: {WORDS[word]}" for word in words)

@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QObject, QPointF
 from PySide6.QtGui import QHelpEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
-from sketch.look.glossary import explain
+from sketch.look.glossary import word_meanings
 from sketch.look.words import tooltip
 
 TextAt = Callable[[QPointF], str]
@@ -25,7 +25,7 @@ class WordTips(QObject):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            explained = explain(self._text_at(QPointF(event.pos())))
+            explained = word_meanings(self._text_at(QPointF(event.pos())))
             if explained:
                 QToolTip.showText(event.globalPos(), tooltip(explained), self._widget)
                 return True

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QWidget
 
 from sketch.look.colours import share_class
-from sketch.look.glossary import explain
+from sketch.look.glossary import word_meanings
 from sketch.look.words import tooltip
 from sketch.views import ledger_rows
 from sketch.views.ledger_rows import COLUMNS, ELEMENT, PART, SHARE, LedgerRow, LedgerRows, Role
@@ -93,7 +93,7 @@ class LedgerModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return ledger_rows.text(row, index.column(), self._system)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return tooltip("\n".join(text for text in (row.tip, explain(row.name)) if text)) or None
+            return tooltip("\n".join(text for text in (row.tip, word_meanings(row.name)) if text)) or None
         if role == Qt.ItemDataRole.FontRole and row.role in (Role.SUM, Role.FOLD):
             return self._bold
         if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == ELEMENT:

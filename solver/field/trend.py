@@ -62,7 +62,7 @@ class Trend:
     why_none: str  # why there is no date; "" where there is one
     before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest day
 
-    def due_by(self, when: datetime) -> str:
+    def due_words(self, when: datetime) -> str:
         """Whether it is due at a date, by its readings with or without those of the latest day: "is due",
         "may be due already", or "" where it is not."""
         pairs = ((self.earliest, self.latest), self.before)
@@ -95,7 +95,7 @@ def due_screens(layout: Layout, pump: str, line: str = "") -> dict[str, str]:
     if max(counts.values(), default=0) < FEWEST:
         return {}
     latest = datetime.fromisoformat(max(each.when for each in own))
-    words = {each.screen: each.due_by(latest) for each in trends(layout, pump, line)}
+    words = {each.screen: each.due_words(latest) for each in trends(layout, pump, line)}
     return {screen: word for screen, word in words.items() if word}
 
 

@@ -188,7 +188,7 @@ def bore_under_port(subject: Subject) -> Iterator[Hit]:
 
 def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
-    lifts = dry_lift(subject)
+    lifts = dry_lift_and_allowed(subject)
     if lifts is None:
         return
     stated, (lift, threshold) = subject.pump.dry_lift, lifts
@@ -208,7 +208,7 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
         yield Hit(Severity.CAUTION, subject.pump.name, port, lift, threshold, Kind.LENGTH, text, advice)
 
 
-def dry_lift(subject: Subject) -> tuple[float, float] | None:
+def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
     """A line's rise above the level, and what its pump draws dry [m]; None with a foot valve."""
     if any(_holds_prime(subject, part) for part in subject.way.parts):
         return None

@@ -187,10 +187,10 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.SUCTION_VELOCITY: (figures.velocity, _wider_or_slower),
     FindingId.SUBMERGENCE: (figures.submergence, _deeper),
     FindingId.FLOOR_CLEARANCE: (figures.clearance, _off_the_floor),
-    FindingId.BORE_UNDER_PORT: (figures.narrowest, _wider),
-    FindingId.ACCELERATION_HEAD: (figures.acceleration, _less_to_speed_up),
-    FindingId.HOSE_BENT_TIGHTLY: (figures.bend, _wider_bends),
-    FindingId.REDUCER_HOLDS_AIR: (figures.nothing, _eccentric),
+    FindingId.BORE_UNDER_PORT: (figures.narrowest_bore, _wider),
+    FindingId.ACCELERATION_HEAD: (figures.acceleration_share, _less_to_speed_up),
+    FindingId.HOSE_BENT_TIGHTLY: (figures.bend_radius, _wider_bends),
+    FindingId.REDUCER_HOLDS_AIR: (figures.no_figure, _eccentric),
     FindingId.TRANSITIONAL_FLOW: (figures.transitional, _out_of_the_transition),
     FindingId.INTAKE_DRAWN_DRY: (figures.drawn_dry, _lower),
     FindingId.STRAINER_DROP: (figures.strainer_share, _less_through_the_screen),
@@ -201,18 +201,18 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.TRAPPED_HIGH_POINT: (figures.fall, _without_a_high_point),
     FindingId.INTAKE_UNCOVERED: (figures.uncovered, _under_the_level),
     FindingId.BAFFLE_SHUTS: (figures.baffle, _past_the_baffle),
-    FindingId.RETURN_BESIDE_INTAKE: (figures.nothing, _return_apart),
+    FindingId.RETURN_BESIDE_INTAKE: (figures.no_figure, _return_apart),
     FindingId.RETURN_ABOVE_FLUID: (figures.return_end, _return_lower),
-    FindingId.AGAINST_A_CHECK: (figures.nothing, _as_it_stands),
-    FindingId.PORT_INSIDE: (figures.nothing, _out_of_the_tank),
-    FindingId.LINE_THROUGH_WALL: (figures.nothing, _out_of_the_wall),
+    FindingId.AGAINST_A_CHECK: (figures.no_figure, _as_it_stands),
+    FindingId.PORT_INSIDE: (figures.no_figure, _out_of_the_tank),
+    FindingId.LINE_THROUGH_WALL: (figures.no_figure, _out_of_the_wall),
 }
 """By finding: its figure, and what is tried to change it."""
 
-NO_FIGURE = frozenset(finding for finding, (look, _) in AIMS.items() if look is figures.nothing)
+NO_FIGURE = frozenset(finding for finding, (look, _) in AIMS.items() if look is figures.no_figure)
 """Findings that are there or are not."""
 
-BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air}
+BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air_share}
 """By finding that whatever gains margin may answer: its figure."""
 
 AIMED = frozenset((*AIMS, *BY_THE_MARGIN))

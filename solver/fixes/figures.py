@@ -54,26 +54,31 @@ Look = Callable[[Subject, str], Figure | None]
 
 
 def velocity(subject: Subject, part: str) -> Figure | None:
+    """The fastest flow in a pipe, against the most for the pump and fluid."""
     fastest = of_line.fastest_pipe(subject)
     _, threshold = of_line.velocity_criteria(subject)[-1]
     return None if fastest is None else Figure(fastest.velocity, threshold, Kind.VELOCITY)
 
 
 def start_viscosity(subject: Subject, part: str) -> Figure:
+    """The thickest fluid, against the most with which the pump may start."""
     return Figure(of_pump.thickest(subject.solution).viscosity, of_pump.start_limit(subject), Kind.VISCOSITY)
 
 
 def running_viscosity(subject: Subject, part: str) -> Figure:
+    """The thinnest fluid, against the least with which the pump may run."""
     least = subject.criteria.running_viscosity
     return Figure(of_pump.thinnest_viscosity(subject.solution), least, Kind.VISCOSITY, least=True)
 
 
-def free_air(subject: Subject, part: str) -> Figure | None:
+def free_air_share(subject: Subject, part: str) -> Figure | None:
+    """The share of free air at the port, against the most."""
     share = of_pump.free_air_share(subject)
     return None if share is None else Figure(share, subject.criteria.free_air, Kind.SHARE)
 
 
-def acceleration(subject: Subject, part: str) -> Figure | None:
+def acceleration_share(subject: Subject, part: str) -> Figure | None:
+    """The share of the acceleration head in the budget, against the most."""
     taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadKind.ACCELERATION]
     share = subject.share(sum(taken))
     if not taken or share is None:
@@ -82,6 +87,7 @@ def acceleration(subject: Subject, part: str) -> Figure | None:
 
 
 def submergence(subject: Subject, part: str) -> Figure | None:
+    """The depth of an intake under the level, against what keeps a vortex off."""
     for entry, _, intake in subject.intakes:
         if intake.name == part:
             depth, needed = of_line.depths(subject, entry, intake)
@@ -90,6 +96,7 @@ def submergence(subject: Subject, part: str) -> Figure | None:
 
 
 def clearance(subject: Subject, part: str) -> Figure | None:
+    """The clearance of an intake from the tank's floor, against the least in bores."""
     for entry, _, intake in subject.intakes:
         if intake.name == part:
             clear, bores = of_line.clearance(subject, intake)
@@ -97,13 +104,15 @@ def clearance(subject: Subject, part: str) -> Figure | None:
     return None
 
 
-def narrowest(subject: Subject, part: str) -> Figure | None:
+def narrowest_bore(subject: Subject, part: str) -> Figure | None:
+    """The narrowest straight of the line, against the bore of the port."""
     bores = [row.bore for _, row in subject.line if row.kind == "straight"]
     needed = subject.port.bore * (1 - subject.criteria.bore_tolerance)
     return Figure(min(bores), needed, Kind.BORE, least=True) if bores else None
 
 
-def bend(subject: Subject, part: str) -> Figure | None:
+def bend_radius(subject: Subject, part: str) -> Figure | None:
+    """The inside radius of the tightest bend of a hose, against the least that it takes."""
     radii = of_part.hose_radii(subject.layout, part)
     return None if radii is None else Figure(*radii, Kind.LENGTH, least=True)
 
@@ -154,7 +163,7 @@ def return_end(subject: Subject, part: str) -> Figure | None:
 
 def dry_lift(subject: Subject, part: str) -> Figure | None:
     """How high a line rises above the level that no foot valve holds full."""
-    lifts = of_line.dry_lift(subject) if part == subject.pump.name else None
+    lifts = of_line.dry_lift_and_allowed(subject) if part == subject.pump.name else None
     return None if lifts is None else Figure(*lifts, Kind.LENGTH)
 
 
@@ -183,7 +192,7 @@ def strainer_share(subject: Subject, part: str) -> Figure | None:
 
 
 def screen_without_bypass(subject: Subject, part: str) -> Figure | None:
-    """The drop of a screen that no bypass relieves, against that at which bypasses open."""
+    """The drop of a screen without a bypass, against that at which bypasses open; None for any other part."""
     for entry, row, screen in of_pump.screens_of(subject):
         if row.part == part and screen.bypass is None:
             drop = of_pump.screen_drop(subject, entry, row)
@@ -199,8 +208,9 @@ def screen_with_bypass(subject: Subject, part: str) -> Figure | None:
     return None
 
 
-def nothing(subject: Subject, part: str) -> None:
-    return None
+def no_figure(subject: Subject, part: str) -> None:
+    """Stands for a finding that has no figure: it holds or does not."""
+    return
 
 
 def figure_of(judged: Judged, look: Look, part: str) -> Figure | None:

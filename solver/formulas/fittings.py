@@ -51,7 +51,7 @@ def darby_row(degrees: int | None) -> tuple[Formula, Symbol]:
         )
         for symbol in (s.k_inf, s.k_re, s.K_i, s.K_d)
     }
-    return darby.of(own, f"{HIGH}, {at}"), own[s.k_re]
+    return darby.with_symbols(own, f"{HIGH}, {at}"), own[s.k_re]
 
 
 # An elbow or mitre at the angle of no row

@@ -120,9 +120,9 @@ _AT_POINT = {
     s.Re: Symbol("Re_p", Kind.NUMBER, "Reynolds number at the maker's point"),
 }
 point_nu = _AT_POINT[s.nu]
-point_velocity = velocity.of(_AT_POINT, "velocity at the maker's point")
-point_reynolds = reynolds.of(_AT_POINT, "Reynolds number at the maker's point")
-point_dynamic_viscosity = dynamic_viscosity.of(_AT_POINT, "dynamic viscosity at the maker's points")
+point_velocity = velocity.with_symbols(_AT_POINT, "velocity at the maker's point")
+point_reynolds = reynolds.with_symbols(_AT_POINT, "Reynolds number at the maker's point")
+point_dynamic_viscosity = dynamic_viscosity.with_symbols(_AT_POINT, "dynamic viscosity at the maker's points")
 
 # What the site gives, and what the pump's maker asks for
 

@@ -156,7 +156,7 @@ class Formula:
     def array(self) -> Callable[..., Floats]:
         return _compiled(self.expression, self.symbols, _ARRAY)
 
-    def of(self, symbols: Mapping[Symbol, Symbol], name: str) -> Formula:
+    def with_symbols(self, symbols: Mapping[Symbol, Symbol], name: str) -> Formula:
         """This formula for another thing: with other symbols, and a name of its own."""
         return replace(
             self,

@@ -17,7 +17,7 @@ from solver.geometry import outline
 from solver.layout.parts import Level, Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
-from solver.network.fittings import counts
+from solver.network.fittings import takes_more
 from solver.network.rows import RowKind
 from solver.network.ways import Way
 from solver.properties.fluid import FluidState
@@ -293,7 +293,7 @@ def _entry_figures(
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     """An entry that says what is missing of its row, where that counts."""
     reynolds = 0.0 if entry.reynolds is None else entry.reynolds
-    if not figures.some(counts(row.lacks, reynolds, bool(np.any(bypassed)))):
+    if not figures.some(takes_more(row.lacks, reynolds, bool(np.any(bypassed)))):
         return entry
     return entry._replace(at_least=row.lacks)
 

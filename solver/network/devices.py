@@ -55,7 +55,7 @@ def known_drop(
     return Loss(loss, power * loss / Q)
 
 
-class Past(NamedTuple):
+class WithBypass(NamedTuple):
     """What rows take with their bypasses, its slope, and where a bypass is open."""
 
     loss: Floats
@@ -70,7 +70,7 @@ def past_bypass(
     Q: Floats,
     mu: float | Floats,
     calc: Calculator = UNRECORDED,
-) -> Past:
+) -> WithBypass:
     """What is left of an element's own loss where its bypass is open.
 
     columns: cap, the opening pressure [Pa], and bypass_viscous [1/m³], nan where no point of the bypass is
@@ -83,7 +83,7 @@ def past_bypass(
         limited = np.flatnonzero(np.isfinite(cap).any(axis=1))
         opens = bool(limited.size) and bool((alone[limited] > cap[limited]).any())
     if not opens:
-        return Past(alone, slope, np.zeros(alone.shape, dtype=np.bool_))
+        return WithBypass(alone, slope, np.zeros(alone.shape, dtype=np.bool_))
     open_bypass = alone > cap
     viscous = columns["bypass_viscous"]
     known = ~np.isnan(viscous)
@@ -97,4 +97,4 @@ def past_bypass(
     both = own + whole
     rise = np.where(known, whole / Q, 0.0)
     steep = (whole * (whole + opening) * slope + (own - opening) * own * rise) / both**2
-    return Past(np.where(open_bypass, left, alone), np.where(open_bypass, steep, slope), open_bypass)
+    return WithBypass(np.where(open_bypass, left, alone), np.where(open_bypass, steep, slope), open_bypass)

@@ -20,8 +20,8 @@ NO_BYPASS_POINT = "no point of its open bypass is given"
 """What a row may lack: it counts in laminar flow, and where the bypass is open."""
 
 
-def counts(lacks: str, reynolds: float, bypassed: bool) -> bool:
-    """Whether what a row lacks makes it take more than it says."""
+def takes_more(lacks: str, reynolds: float, bypassed: bool) -> bool:
+    """Whether a row takes more than is charged, for the figure that it `lacks`, at a Reynolds number."""
     return bypassed if lacks == NO_BYPASS_POINT else lacks == NO_LAMINAR_PART and reynolds < LAMINAR_END
 
 

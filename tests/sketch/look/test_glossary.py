@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.look.glossary import PHRASES, WORDS, explain
+from sketch.look.glossary import PHRASES, WORDS, word_meanings
 
 
 @pytest.mark.parametrize(
@@ -25,7 +25,7 @@ from sketch.look.glossary import PHRASES, WORDS, explain
     ],
 )  # fmt: skip
 def test_the_words_of_a_text_are_explained_in_their_order(text: str, words: list[str]) -> None:
-    assert [line.partition(":")[0] for line in explain(text).splitlines()] == words
+    assert [line.partition(":")[0] for line in word_meanings(text).splitlines()] == words
 
 
 def test_every_phrase_has_its_explanation() -> None:

@@ -37,4 +37,4 @@ def test_the_case_in_which_a_figure_is_worst_is_the_one_that_counts() -> None:
     bore = 0.0525  # ASME B36.10, NPS 2 schedule 40: 2.067 in
     assert velocity.value == pytest.approx(82e-6 * 30 / (math.pi / 4 * bore**2), rel=1e-3)
     assert now.too_fast == pytest.approx(velocity.value - velocity.threshold)
-    assert figure_of(now, figures.nothing, "riser") is None
+    assert figure_of(now, figures.no_figure, "riser") is None

@@ -83,7 +83,7 @@ def test_a_shortened_formula_has_the_value_of_the_whole(x: float, y: float) -> N
 
 def test_the_same_formula_speaks_of_another_thing() -> None:
     there = Symbol("v_p", Kind.VELOCITY, "velocity there")
-    other = flow.velocity.of({symbols.v: there}, "velocity there")
+    other = flow.velocity.with_symbols({symbols.v: there}, "velocity there")
     assert other.result is there
     assert other(0.002, 0.05) == flow.velocity(0.002, 0.05)
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from solver.layout.parts import Opening
 from solver.network import rows
 from solver.network.coefficients import FittingError
-from solver.network.fittings import NO_BYPASS_POINT, NO_LAMINAR_PART, counts, fitting_figures
+from solver.network.fittings import NO_BYPASS_POINT, NO_LAMINAR_PART, fitting_figures, takes_more
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import fitting, metres
 from tests.solver.network.valves import by_kv, lost
@@ -64,8 +64,8 @@ def test_a_drop_read_at_no_flow_is_refused() -> None:
 
 
 def test_a_lack_counts_where_it_makes_a_loss_larger() -> None:
-    assert counts(NO_LAMINAR_PART, 1999.0, False)
-    assert not counts(NO_LAMINAR_PART, 2001.0, False)
-    assert counts(NO_BYPASS_POINT, 5000.0, True)
-    assert not counts(NO_BYPASS_POINT, 500.0, False)
-    assert not counts("", 500.0, True)
+    assert takes_more(NO_LAMINAR_PART, 1999.0, False)
+    assert not takes_more(NO_LAMINAR_PART, 2001.0, False)
+    assert takes_more(NO_BYPASS_POINT, 5000.0, True)
+    assert not takes_more(NO_BYPASS_POINT, 500.0, False)
+    assert not takes_more("", 500.0, True)
