@@ -87,6 +87,7 @@ def _exact(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
 
 
 def temperature(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
+    """The fluid at another temperature [K]."""
     return _with_fluid(layout, temperature=typed(value, Kind.TEMPERATURE))
 
 
@@ -143,6 +144,7 @@ def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
 
 
 def flow(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
+    """The flow of pumps, typed [m³/s]; their speed stays as it is."""
     quantity = typed(value, Kind.FLOW)
     return _with(layout, parts, lambda pump: {"flow": quantity})
 
@@ -173,6 +175,7 @@ def bore(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
 
 
 def roughness(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
+    """The roughness of the wall of runs [m]."""
     wall = typed(value, Kind.BORE)
     return _with(layout, parts, lambda run: {"roughness": wall})
 

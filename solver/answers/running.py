@@ -21,6 +21,7 @@ from solver.quantities.wording import degrees
 
 
 def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How cold the fluid may be; the reason in words where its one viscosity is typed."""
     layout = present.layout
     if layout.fluid.has_one_viscosity:
         return "the one viscosity typed says nothing of another temperature"
@@ -37,7 +38,8 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
     )
 
 
-def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
+def hottest_temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How hot the fluid may be; the reason in words where its one viscosity is typed."""
     layout = present.layout
     if layout.fluid.has_one_viscosity:
         return "the one viscosity typed says nothing of another temperature"
@@ -112,7 +114,8 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     return f"below {at} the fluid is thicker than the pump's start viscosity"
 
 
-def site(present: Solution, ledger: PumpLedger) -> Variation:
+def site_elevation(present: Solution, ledger: PumpLedger) -> Variation:
+    """How high above the sea the site may lie, on a standard day."""
     layout, place = present.layout, present.layout.site
     now = place.elevation.si if place.elevation is not None else _equivalent_elevation(place)
 
@@ -140,6 +143,7 @@ def _equivalent_elevation(site: Site) -> float:
 
 
 def barometer(present: Solution, ledger: PumpLedger) -> Variation:
+    """How low the barometer at the site may stand."""
     layout = present.layout
     allowance = layout.site.weather_allowance
 
@@ -161,6 +165,7 @@ def barometer(present: Solution, ledger: PumpLedger) -> Variation:
 
 
 def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How fast the pump may turn, its flow in proportion; the reason in words where its flow is typed."""
     layout, pump = present.layout, present.layout.pumps[ledger.pump]
     if pump.speed is None:
         return f"{pump.name} is given by its flow"
@@ -179,6 +184,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
 
 
 def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
+    """How much the pump may take in, at the speed it has."""
     layout = present.layout
     least, most = INPUTS["flow"].searched
     return Variation(
@@ -195,6 +201,7 @@ def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
 
 
 def density(present: Solution, ledger: PumpLedger) -> Variation:
+    """How dense the fluid may be, its viscosity as it is."""
     layout = present.layout
     return Variation(
         kind=Kind.DENSITY,

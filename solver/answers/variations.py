@@ -83,6 +83,7 @@ class Variation:
 
 
 def port_height(present: Solution, ledger: PumpLedger) -> Variation:
+    """How high the port of the pump may stand."""
     layout, pump = present.layout, present.layout.pumps[ledger.pump]
     x, z = pump.at[0].si, pump.at[1].si
     weight = flow.static_lift.scalar(ledger.density, 1.0)
@@ -101,6 +102,7 @@ def port_height(present: Solution, ledger: PumpLedger) -> Variation:
 
 
 def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
+    """How low the fluid may stand in the reservoir that the pump draws from."""
     layout, tank = present.layout, present.layout.reservoirs[ledger.reservoir]
     mouths = (each for each in layout.intakes.values() if each.reservoir == tank.name)
     highest = max(mouths, key=lambda each: each.at[1].si)
@@ -118,6 +120,7 @@ def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
 
 
 def bore(present: Solution, ledger: PumpLedger) -> Variation:
+    """How narrow the line to the pump may be, all of it of one bore."""
     layout = present.layout
     names = line_parts(ledger)
     bores = [e.bore for e in ledger.entries if e.part in names]
@@ -172,6 +175,7 @@ def with_bore(
 
 
 def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How long the runs to the pump may be together; the reason in words where there is none."""
     layout = present.layout
     lengths = _lengths(layout, ledger)
     if not lengths:
@@ -180,6 +184,7 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
 
 
 def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How long the hoses to the pump may be together; the reason in words where there is none."""
     layout = present.layout
     lengths = {
         name: length
@@ -224,6 +229,7 @@ def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variatio
 
 
 def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How small the first strainer may be; the reason in words where its area is not known."""
     layout = present.layout
     name = next((each for each in line_parts(ledger) if inputs.screen_of(layout, each) is not None), "")
     screen = inputs.screen_of(layout, name)
@@ -249,6 +255,7 @@ def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
 
 
 def added_k(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How much K may be added at the port; the reason in words where no straight leads to it."""
     layout, pump = present.layout, present.layout.pumps[ledger.pump]
     run = next((each for each in layout.runs.values() if pump.name in (each.start, each.end)), None)
     if run is None:
@@ -320,7 +327,8 @@ def first_screen(layout: Layout, ledger: PumpLedger) -> str:
     return ""
 
 
-def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
+def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
+    """How far the first strainer may be blocked; the reason in words where there is none."""
     layout = present.layout
     name = first_screen(layout, ledger)
     part = layout.intakes.get(name) or layout.fittings.get(name)

@@ -275,6 +275,7 @@ class Call(Node):
 
 
 def exp(x: Node) -> Node:
+    """e to the power of x."""
     return Call("exp", (x,))
 
 
@@ -284,10 +285,12 @@ def log(x: Node) -> Node:
 
 
 def log10(x: Node) -> Node:
+    """Logarithm to base 10."""
     return Call("log10", (x,))
 
 
 def sqrt(x: Node) -> Node:
+    """Square root."""
     return Call("sqrt", (x,))
 
 
@@ -307,10 +310,12 @@ def atan(x: Node) -> Node:
 
 
 def largest(x: Node | float, y: Node | float) -> Node:
+    """The larger of two."""
     return Call("max", (node(x), node(y)))
 
 
 def least(x: Node | float, y: Node | float) -> Node:
+    """The smaller of two."""
     return Call("min", (node(x), node(y)))
 
 

@@ -87,6 +87,10 @@ class Drawing:
 
 
 def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
+    """The drawing that the tables of a file make; None where its base is refused.
+
+    troubles: takes what is wrong, with its place.
+    """
     try:
         base = layout_of(raw, Place((), troubles), (), "alternatives")
         _check_short_case(raw, Place((), troubles))

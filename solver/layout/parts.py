@@ -73,6 +73,8 @@ class Baffle:
 
 @dataclass(frozen=True, slots=True)
 class Reservoir:
+    """A tank, seen from the side: its outline, levels, and what lies or stands in it."""
+
     name: str
     outline: tuple[Point, ...]
     depth: Quantity  # into the page
@@ -173,6 +175,8 @@ class Fitting:
 
 @dataclass(frozen=True, slots=True)
 class Tee:
+    """Where three runs meet."""
+
     name: str
     at: Point
     size: str | None = None
@@ -285,6 +289,8 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
+    """A drawing, or an alternative of it: site, fluid and parts by name, as typed."""
+
     title: str
     site: Site
     fluid: FluidChoice

@@ -10,6 +10,8 @@ from solver.quantities.units import Kind
 
 
 class Range(NamedTuple):
+    """Which values are allowed, in words and as a condition."""
+
     text: str
     holds: Callable[[float], bool]
 

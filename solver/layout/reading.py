@@ -123,6 +123,7 @@ def suggestion(word: str, options: Iterable[str]) -> str:
 
 
 def listed(options: Iterable[str]) -> str:
+    """The words in quotes, with commas between."""
     return ", ".join(f'"{option}"' for option in options)
 
 
@@ -139,6 +140,7 @@ def text(value: Any, place: Place) -> str | None:
 
 @reader({"type": "boolean"})
 def flag(value: Any, place: Place) -> bool | None:
+    """Read true or false."""
     if not isinstance(value, bool):
         return place.refuse(describe(value), "true or false")
     return value
@@ -378,6 +380,7 @@ def exactly_one(raw: Any, place: Place, *names: str) -> None:
 
 
 def at_most_one(raw: Any, place: Place, *names: str) -> None:
+    """Refuse more than one of these keys in a table."""
     if any(name in raw for name in names):
         exactly_one(raw, place, *names)
 

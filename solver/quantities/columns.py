@@ -238,6 +238,7 @@ def some(condition: Condition) -> bool:
 
 
 def isnan(x: Figure) -> Condition:
+    """Whether a figure is not a number, for a column variant by variant."""
     return np.isnan(x) if isinstance(x, np.ndarray) else math.isnan(x)
 
 

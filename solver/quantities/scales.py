@@ -42,6 +42,8 @@ class System(StrEnum):
 
 
 class Linear(NamedTuple):
+    """A unit in proportion to the SI unit, its zero moved by an offset."""
+
     factor: float
     offset: float = 0.0  # added before the factor: the zero of a temperature scale
 
@@ -170,6 +172,8 @@ ALIASES = {
 
 
 class Shown(NamedTuple):
+    """How a kind of quantity is shown in one system of units."""
+
     unit: str  # as shown
     key: str  # in the table of the kind
     places: int  # most decimals

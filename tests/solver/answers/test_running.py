@@ -37,6 +37,6 @@ def test_a_pump_given_by_its_flow_has_no_speed_to_ask_about():
 
 
 def test_hotter_is_worse():
-    variation = varied(running.hottest, lifted())
+    variation = varied(running.hottest_temperature, lifted())
     assert variation.worst > variation.now > variation.best
     assert variation.change(350.0).fluid.temperature.si == 350.0

@@ -92,7 +92,7 @@ def test_the_longest_run_is_made_longer_out_of_the_plane() -> None:
 
 def test_what_cannot_be_varied_says_why() -> None:
     solution, ledger = solved(drawing(run("riser", "strainer", "pump")))
-    assert variations.dirt(solution, ledger) == "there is no strainer on the way to the pump"
+    assert variations.blocked(solution, ledger) == "there is no strainer on the way to the pump"
     one = replace(solution.layout.fluid, viscosity=quantity("46 cSt", Kind.VISCOSITY))
     typed = solved(replace(solution.layout, fluid=one))
     assert running.temperature(*typed) == "the one viscosity typed says nothing of another temperature"
@@ -103,7 +103,7 @@ def test_a_barometer_stands_for_the_height_of_the_standard_atmosphere(height: fl
     """U.S. Standard Atmosphere, 1976: table of pressure over geometric altitude, at geopotential heights."""
     site = Site(barometer=Quantity(f"{pressure} Pa", pressure))
     layout = replace(drawing(run("riser", "strainer", "pump")), site=site)
-    assert running.site(*solved(layout)).now == pytest.approx(height, rel=2e-3, abs=1.0)
+    assert running.site_elevation(*solved(layout)).now == pytest.approx(height, rel=2e-3, abs=1.0)
 
 
 def test_without_a_speed_the_flow_is_varied() -> None:
