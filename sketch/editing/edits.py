@@ -93,7 +93,7 @@ def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
 
 
 def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Layout:
-    """Corner `index` of the run at (x, y) [m]; the legs beside it stay square."""
+    """Corner `index` of the run at (x, y) [m], its legs square as before. Raises EditError if not finite."""
     si_of(x), si_of(y)
     old_x, old_y = corner(layout, run, index)
     if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:

@@ -20,7 +20,7 @@ AS_DRAWN = "As drawn"
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """An alternative, calculated or refused; the drawing itself is one of no name."""
+    """The drawing itself, its name "", or an alternative: judged, or with why it is not."""
 
     name: str
     note: str

@@ -122,7 +122,7 @@ def _is_number(text: str) -> bool:
 
 
 def shown(table: Raw, line: Line) -> Typed:
-    """What a line's field holds for a table: text as typed, or yes or no."""
+    """What the field of a line shows of a part's table: the figure as typed, or whether a flag is set."""
     value: Any = table
     for step in line.path:
         value = value.get(step) if isinstance(value, dict) else None

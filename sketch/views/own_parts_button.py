@@ -23,7 +23,7 @@ MOST = 200
 
 
 class OwnPartsButton(QPushButton):
-    """Opens a menu for the part that it was last given; what cannot be done the document's `refused` says."""
+    """What a catalogue of one's own can do for a part, as a menu; the document's `refused` says what not."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__("Own parts", parent)
