@@ -332,7 +332,9 @@ def _remarks(
     if _starved(readings):
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
     if step is None and second is not None and explained.word != "far likelier":
-        lines.append("No further reading that was tried would split the first two causes.")
+        lines.append(
+            "No further reading within what is allowed, of those tried, would split the first two causes."
+        )
     return tuple(lines)
 
 

@@ -6,6 +6,8 @@ import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import shapely
+
 from solver.answers import inputs
 from solver.answers.variations import line_parts
 from solver.field import places, prediction, trials
@@ -14,7 +16,8 @@ from solver.field.explain import Explanation
 from solver.field.places import Place
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
-from solver.ledger.solve import solve
+from solver.layout.shapes import polygon
+from solver.ledger.solve import Solution, solve
 from solver.network.build import build, pump_flow
 from solver.quantities.units import Kind, Quantity, System, typeset
 from solver.quantities.wording import gauge_reading
@@ -31,6 +34,10 @@ splits them so, to be asked for at all."""
 
 
 AT_REST = "Stop the pump with the line full, and read the gauge at rest"
+
+COLD = (
+    "Read it again with the fluid at {degrees}, on the same day: readings of one day are explained together"
+)
 
 
 @dataclass(frozen=True)
@@ -54,7 +61,7 @@ def next_step(
 
     Parameters: `readings` that were explained; `listed`, the causes that were weighed; `stop`, whether one of
     the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
-    `done`, what was tried already.
+    `done`, what was tried already. No reading is asked for that either cause would put above what is allowed.
     """
     if _pressed(readings[0]):
         done = {*done, Trial.CAP, Trial.SURFACE}
@@ -67,12 +74,26 @@ def next_step(
     if CauseKind.SURFACE in named and Trial.CAP not in done:
         return trials.cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
+    options = [each for each in options if _is_allowed(each, (first, second), listed)]
     steps = [_read(option, first, second, listed, system) for option in options]
     clear = [step for apart, step in steps if apart > CLEAR]
     if clear:
         return clear[0]
     apart, best = max(steps, key=lambda each: each[0], default=(0.0, None))
     return best if apart > FAINT else None
+
+
+def _is_allowed(option: _Option, either: Sequence[Explanation], listed: Sequence[Cause]) -> bool:
+    """Whether the port stays within what is allowed while that is read, whichever cause it is."""
+    if option.stopped:
+        return True
+    port = replace(option.reading, place=Place(option.reading.place.pump))
+    try:
+        allowed = solve(port.layout, port.level).pumps[port.place.pump].allowed_vacuum
+    except ValueError:
+        return False
+    shown = [_shown(each, port, listed) for each in either]
+    return all(vacuum is not None and vacuum <= allowed for vacuum in shown)
 
 
 def _pressed(reading: Reading) -> bool:
@@ -163,7 +184,7 @@ def _options(readings: Sequence[Reading]) -> Iterator[_Option]:
     colder = last.layout.fluid.temperature.si - COLDER
     cold = inputs.temperature(last.layout, ("",), colder, last.level)
     if not last.layout.fluid.has_one_viscosity:
-        yield _Option("Read it again with the fluid at {degrees}", replace(last, layout=cold), False)
+        yield _Option(COLD, replace(last, layout=cold), False)
     yield from _taps(readings, last)
 
 
@@ -176,16 +197,27 @@ def _slower(reading: Reading) -> Reading:
 
 
 def _taps(readings: Sequence[Reading], last: Reading) -> Iterator[_Option]:
-    """A tap at either end of each run on the way, and at the port, where none was read."""
+    """A tap at either end of each run on the way, and at the port, where none was read; none in the tank."""
     pump = last.place.pump
-    ledger = solve(last.layout, last.level).pumps[pump]
+    solution = solve(last.layout, last.level)
+    ledger = solution.pumps[pump]
     if all(reading.place.run for reading in readings):
         yield _Option("Read a gauge at the pump's port too", replace(last, place=Place(pump)), False)
     for run in (name for name in line_parts(ledger) if name in last.layout.runs):
         long = places.length(last.layout, run)
         for end, along in (("start", 0.0), ("end", long)):
             what = f"Read a second gauge at a tap on {run}, at its {end}"
-            yield _Option(what, replace(last, place=Place(pump, run, along)), False)
+            place = Place(pump, run, along)
+            if not _in_fluid(solution, place):
+                yield _Option(what, replace(last, place=place), False)
+
+
+def _in_fluid(solution: Solution, place: Place) -> bool:
+    """Whether a place lies in the tank, where no gauge can be fitted."""
+    ledger = solution.pumps[place.pump]
+    x, z = places.position(solution, place)
+    tank = solution.layout.reservoirs[ledger.reservoir].outline
+    return z <= ledger.fluid_level and bool(shapely.contains_xy(polygon(tank), x, z))
 
 
 def _shown(explanation: Explanation, reading: Reading, listed: Sequence[Cause]) -> float | None:

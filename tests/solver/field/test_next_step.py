@@ -6,17 +6,19 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field import places
-from solver.field.causes import CauseKind, causes
+from solver.answers import inputs
+from solver.field import places, prediction
+from solver.field.causes import CauseKind, causes, changed
 from solver.field.explain import Explanation
 from solver.field.gauges import Band, Gauge, Tube
-from solver.field.next_step import narrowing, next_step
+from solver.field.next_step import COLDER, narrowing, next_step
 from solver.field.places import Place
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
+from solver.network.build import build
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
@@ -35,6 +37,14 @@ SCREEN = cause(CauseKind.SCREEN, ALL[1].sizes[18], "strainer")
 NARROW = cause(CauseKind.BORE, 0.62, "riser")
 LEVEL = cause(CauseKind.LEVEL, 0.6, "tank")
 OFF = cause(CauseKind.OFFSET, 5e3, "A")
+
+(PATH_WITHIN,) = (path for path in SHIPPED if path.stem == "glycol-on-the-oil-line")
+ON_OIL = file.read(PATH_WITHIN).base
+WARM = Reading(ON_OIL, Level.MINIMUM, Place("caster"), Band(20e3, 20e3), Gauge("A", zero=0.0))
+WITHIN = tuple(causes(ON_OIL, solve(ON_OIL).pumps["caster"], [WARM]))
+(SCREENS,) = (each for each in WITHIN if (each.kind, each.part) == (CauseKind.SCREEN, "strainer"))
+BLOCKED = cause(CauseKind.SCREEN, 0.975, "strainer")
+"""A screen that explains a reading within what is allowed, on a line that is within as drawn."""
 
 
 def step(one: Explanation, other: Explanation, reading: Reading = READING, stop: bool = False) -> NextStep:
@@ -58,7 +68,12 @@ def test_a_gauge_that_was_not_vented_is_vented_first() -> None:
 
 
 def test_a_screen_and_a_bore_behind_it_are_split_by_a_tap() -> None:
-    assert "tap" in step(SCREEN, NARROW).what or "speed" in step(SCREEN, NARROW).what
+    fine = replace(WARM, gauge=GAUGE)
+    read = (fine, replace(fine, resting=True))
+    narrow = cause(CauseKind.BORE, 0.52, "riser")
+    asked = next_step(read, BLOCKED, narrow, WITHIN, System.SI, False)
+    assert asked is not None
+    assert "tap" in asked.what or "speed" in asked.what
 
 
 def test_a_breather_is_split_by_the_filler_cap_unless_the_pump_must_stop() -> None:
@@ -86,6 +101,18 @@ def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:
     for one, other in ((SCREEN, LEVEL), (SCREEN, NARROW)):
         step = next_step((READING,), one, other, ALL, System.SI, True)
         assert step is None or step.stopped or "speed" in step.what
+
+
+def test_nothing_is_asked_for_that_would_put_the_port_above_what_is_allowed() -> None:
+    valve = cause(CauseKind.RESISTANCE, 55.0, "isolator")
+    read = (WARM, replace(WARM, resting=True))
+    cold = inputs.temperature(ON_OIL, ("",), ON_OIL.fluid.temperature.si - COLDER, Level.MINIMUM)
+    blocked = prediction.at(changed(build(cold), [(SCREENS, BLOCKED.size)]), replace(WARM, layout=cold))
+    assert blocked > solve(cold).pumps["caster"].allowed_vacuum
+    asked = next_step(read, BLOCKED, valve, WITHIN, System.SI, False)
+    assert asked is not None
+    assert "fluid at" not in asked.what
+    assert "riser, at its end" in asked.what, "its start is in the tank"
 
 
 def test_two_causes_that_read_alike_everywhere_are_split_by_nothing() -> None:
