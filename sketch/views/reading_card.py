@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QPalette, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLineEdit, QScrollArea, QWidget
 
 from sketch.editing import readings
@@ -34,6 +34,13 @@ class _Line:
     name: Label
     editor: Editor
     trouble: Label
+
+
+class _Choice(QComboBox):
+    """Leaves the wheel to the page around it, so that scrolling never changes what was noted."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
 
 
 class ReadingCard(QScrollArea):
@@ -77,12 +84,14 @@ class ReadingCard(QScrollArea):
     def _make_line(self, field: Field, row: int) -> _Line:
         editor: Editor
         if field.options or field.flag or field.path[0] in ("pump", "run", "case"):
-            editor = QComboBox()
+            editor = _Choice()
             editor.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             editor.activated.connect(partial(self._typed, field))
         else:
             editor = QLineEdit()
             editor.editingFinished.connect(partial(self._typed, field))
+            if field.several:
+                editor.setPlaceholderText(field.tip)
         editor.setAccessibleName(field.label)
         editor.setToolTip(tooltip(field.tip))
         name, trouble = Label(field.label), Label()

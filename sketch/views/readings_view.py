@@ -150,6 +150,13 @@ class ReadingsView(TableBeside):
 
     def _counted(self, stops: int) -> str:
         count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"
+        open_ones = sum(not row.compared for row in self._rows)
+        if not stops and open_ones == len(self._rows):
+            return f"{count}, nothing to compare with what is allowed."
+        if not stops and open_ones:
+            return (
+                f"{count}, {open_ones} not compared; of the others none above what is allowed in its state."
+            )
         if not stops:
             return f"{count}, none above what is allowed in its state."
         return f"Stop the pump: {stops} of {count} above what is allowed in its state."

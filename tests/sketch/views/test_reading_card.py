@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QLineEdit
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.views.reading_card import ReadingCard
@@ -57,6 +58,23 @@ def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
     tube.setFocus()
     qtbot.keyClick(tube, Qt.Key.Key_Up)
     assert kept[-1][1].gauge.tube == "full"
+
+
+def test_the_wheel_scrolls_the_card_and_changes_no_choice(
+    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]]
+) -> None:
+    tube, work = card.editor("gauge", "tube"), card.editor("work")
+    tube.setFocus()
+    down = QPoint(0, -120)
+    middle = QPointF(tube.rect().center())
+    wheel = QWheelEvent(
+        middle, tube.mapToGlobal(middle), QPoint(), down,
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(tube, wheel)
+    assert (kept, wheel.isAccepted()) == ([], False), "left to the card, which scrolls"
+    assert isinstance(work, QLineEdit)
+    assert "strainer cleaned" in work.placeholderText()
 
 
 def test_without_a_reading_the_fields_are_closed(card: ReadingCard) -> None:

@@ -126,3 +126,6 @@ def test_a_drawing_without_readings_says_how_to_begin(
     assert view.heading.text() == NONE_YET
     assert not view.buttons["delete"].isEnabled()
     assert view.rows == ()
+    qtbot.mouseClick(view.buttons["new"], Qt.MouseButton.LeftButton)
+    compared(qtbot, document)
+    assert view.heading.text() == "1 reading, nothing to compare with what is allowed."
