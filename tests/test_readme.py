@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import copy
 import dataclasses
 import re
 import shlex
+import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
+import tomlkit
 
 from solver.__main__ import main
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.findings import criteria
 from solver.layout import file, keys, kinds, readings, remark_keys, tables, title_keys
+from solver.layout.reading import Key
 from solver.ledger import solve
 from solver.properties import families, sizes
 
@@ -109,6 +114,59 @@ def _words(page: str = REFERENCE) -> set[str]:
 )
 def test_every_key_of_a_drawing_is_named(group: str) -> None:
     assert {key.name for key in getattr(keys, group)} <= _words()
+
+
+def _required(table: str) -> set[str]:
+    """The keys that the list of what may not be left out has for a table."""
+    _, _, listed = REFERENCE.partition("| table | required |")
+    row = re.search(rf"^\| {re.escape(table)} \| (.*) \|$", listed, re.MULTILINE)
+    assert row is not None, table
+    return set(re.findall(r"`([^`]+)`", row[1]))
+
+
+@pytest.mark.parametrize(
+    ("table", "known"),
+    [
+        ("`[fluid]`", keys.FLUID),
+        ("`[reservoirs.…]`", (*keys.RESERVOIR, *tables.BAFFLE)),
+        ("`[intakes.…]`", keys.INTAKE),
+        ("`[fittings.…]`", (*keys.FITTING, *tables.CURVE)),
+        ("`[tees.…]`", keys.TEE),
+        ("`[pumps.…]`", keys.PUMP),
+        ("`[runs.…]`", keys.RUN),
+        ("`[[texts]]`", remark_keys.OWN_TEXT),
+        ("`[[dimensions]]`", remark_keys.OWN_DIMENSION),
+        ("`[[readings]]`", readings.READING),
+    ],
+)
+def test_every_required_key_is_listed_as_such(table: str, known: tuple[Key, ...]) -> None:
+    assert {key.name for key in known if key.required} <= _required(table)
+    assert _required(table) <= {key.name for key in known} | {"baffle"}
+
+
+def test_a_drawing_of_the_required_keys_alone_is_read_and_of_none_of_them_less() -> None:
+    least = """format = 1
+site.elevation = "0 m"
+fluid = { name = "Water", temperature = "20 degC" }
+reservoirs.tank = { outline = [["0 m", "0 m"], ["1 m", "0 m"], ["1 m", "1 m"]], depth = "1 m", \
+normal_level = "0.6 m", minimum_level = "0.5 m" }
+intakes.end = { reservoir = "tank", at = ["0.8 m", "0.2 m"], kind = "plain end", bore = "50 mm" }
+pumps.one = { at = ["2 m", "0.2 m"], bore = "50 mm", type = "gear", limit = { vacuum = "20 kPa" }, \
+flow = "1 L/s" }
+runs.line = { from = "end", to = "one", bore = "50 mm" }
+""".replace("\\\n", "")
+    assert solve.solve(file.parse(least, "least").base).pumps
+    typed = tomllib.loads(least)
+    for way in ("format", "site elevation", "fluid name", "reservoirs tank depth", "pumps one limit",
+                "pumps one bore", "runs line bore", "intakes end kind"):  # fmt: skip
+        lacking = copy.deepcopy(typed)
+        *path, last = way.split()
+        table: dict[str, Any] = lacking
+        for step in path:
+            table = table[step]
+        del table[last]
+        with pytest.raises(file.LayoutErrors):
+            file.parse(tomlkit.dumps(lacking), "lacking")
 
 
 @pytest.mark.parametrize("group", ["READING", "GAUGE"])
