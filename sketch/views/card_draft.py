@@ -204,7 +204,8 @@ def _refused(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refuse
 def _in_words(problem: Problem) -> str:
     """What a file would be told, without what concerns files alone."""
     if problem.found == "nothing" and problem.allowed.startswith("the key"):
-        return "needed here"
+        _, _, usual = problem.allowed.partition("; ")
+        return f"needed here; {usual}" if usual else "needed here"
     allowed = problem.allowed.replace(", without quotes", "").replace("text in quotes: ", "")
     return f"found {problem.found}; allowed: {_MANY.sub('one of the list', allowed)}"
 

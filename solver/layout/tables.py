@@ -24,6 +24,7 @@ from solver.layout.reading import (
     table_schema,
     text,
 )
+from solver.properties import cloth
 from solver.quantities.units import Kind
 
 T = TypeVar("T")
@@ -120,11 +121,15 @@ def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> 
     else:
         only_with(raw, place, ("viscosity", "density"), False, "with drops, as the maker measured them")
         needed = ("wire", "area")
+    mesh, wire = values.get("mesh"), values.get("wire")
+    usual = cloth.typical_wire(mesh.si) if mesh else ""
     for name in needed if {"mesh", "drops"} & raw.keys() else ():
         if name not in raw:
-            place.to(name).refuse("nothing", f'the key "{name}", which is required here')
+            more = (
+                f"; cloth of that mesh usually has {usual} (unverified)" if name == "wire" and usual else ""
+            )
+            place.to(name).refuse("nothing", f'the key "{name}", which is required here{more}')
     _check_bypass(raw, place, values)
-    mesh, wire = values.get("mesh"), values.get("wire")
     if mesh and wire and mesh.si * wire.si >= 1.0:
         place.to("wire").refuse(
             f'"{wire.text}" at "{mesh.text}", which leaves no opening', "a wire thinner than its pitch"

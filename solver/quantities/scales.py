@@ -167,7 +167,8 @@ ALIASES = {
     "kg/m3": "kg/m^3", "lb/ft3": "lb/ft^3", "g/cm3": "g/cm^3", "cm3/rev": "cm^3/rev",
     "cc": "cm^3", "gallon": "gal", "gallons": "gal", "1/min": "rev/min",
     "cc/rev": "cm^3/rev", "in3/rev": "in^3/rev", "mm2": "mm^2", "cm2": "cm^2", "m2": "m^2", "in2": "in^2",
-    "ft2": "ft^2", "per in": "per inch", "/in": "per inch", "/cm": "per cm",
+    "ft2": "ft^2", "per in": "per inch", "/in": "per inch", "mesh": "per inch",
+    "/cm": "per cm",
 }  # fmt: skip
 
 

@@ -117,7 +117,12 @@ def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
         ("riser", "bore", "-2 in", "from 0.1 mm"),
         ("riser", "size", "NPS 9", "NPS 1/8"),
         ("strainer", "screen.blocked", "130 %", "below 1"),
-        ("strainer", "screen.wire", "", "needed here"),
+        (
+            "strainer",
+            "screen.wire",
+            "",
+            "needed here; cloth of that mesh usually has 0.0045 in, which leaves",
+        ),
         ("carriage", "limit.vacuum", "1800 rpm: 5 inHg; 1200 rpm: 7 inHg", "rising"),
         ("", "fluid.name", "Watr", 'did you mean "Water"'),
         ("", "site.elevation", "1e400 m", "found"),

@@ -77,6 +77,7 @@ TYPED = [
     ('kind = "strainer"', 'kind = "strainr"', "intakes.strainer.kind", '"strainr"', 'did you mean "strainer"?'),
     ('kind = "strainer"', 'kind = "bell-mouth"', "intakes.strainer.screen", '"screen"', 'only with kind = "strainer"'),
     ('wire = "0.0045 in"', 'wire = "0.01 in"', "intakes.strainer.screen.wire", "no opening", "thinner"),
+    ('wire = "0.0045 in"\n', "", "intakes.strainer.screen.wire", "nothing", "usually has 0.0045 in, which leaves 0.14 mm"),
     ('area = "0.06 m^2"', "", "intakes.strainer.screen.area", "nothing", "required here"),
     ("blocked = 0\n", "blocked = 1.0\n", "intakes.strainer.screen.blocked", "1.0", "from 0 to below 1"),
     ("blocked = 0\n", "blocked = -0.1\n", "intakes.strainer.screen.blocked", "-0.1", "from 0 to below 1"),

@@ -83,6 +83,7 @@ def test_every_factor_is_the_one_of_pint(kind: Kind, name: str) -> None:
         ("29.92 inHg", Kind.PRESSURE, 101320.75),
         ("1450 rpm", Kind.SPEED, 1450 / 60),
         ("100 per inch", Kind.WIRES, 100 / 0.0254),
+        ("60 mesh", Kind.WIRES, 60 / 0.0254),
         ("82 cm³/rev", Kind.DISPLACEMENT, 82e-6),
         ("5 in^3/rev", Kind.DISPLACEMENT, 5 * 0.0254**3),
         ("30 m^3/h", Kind.FLOW_COEFFICIENT_KV, 30 / 3600),
