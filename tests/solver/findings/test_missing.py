@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.answers.running import hottest
+from solver.answers.running import hottest_temperature
 from solver.answers.variations import Variation
 from solver.findings.judgement import judge
 from solver.findings.outlook import outlook
@@ -111,7 +111,7 @@ def test_what_hangs_on_an_unknown_vapour_pressure_is_never_printed_as_if_it_were
     assert recorded["fluid"]["vapor_pressure_Pa"] is None
     assert recorded["pumps"]["pump"]["npsh_available_m"] is None
     assert "NPSH" not in str(working(solution, "pump", OUTCOME, System.SI))
-    answer = hottest(solution, solution.pumps["pump"])
+    answer = hottest_temperature(solution, solution.pumps["pump"])
     assert isinstance(answer, Variation)
     assert answer.note.startswith("not judged for boiling")
     text = report(typed)

@@ -9,7 +9,7 @@ from solver.quantities.wording import (
     broken,
     compared,
     degrees,
-    end,
+    end_text,
     error_text,
     gauge_reading,
     margin_words,
@@ -92,9 +92,9 @@ def test_a_temperature_as_it_is_spoken_of(kelvin, system, text):
 def test_a_refusal_quotes_its_figures_in_either_system():
     error = QuotingError("{part} of {size} is short", part="hose {a}", size=(0.0254, Kind.BORE))
     assert str(error) == error.text == error_text(error, System.SI) == "hose {a} of 25.4 mm is short"
-    assert error_text(error, System.US) == end(error, System.US) == "hose {a} of 1.00 in is short"
+    assert error_text(error, System.US) == end_text(error, System.US) == "hose {a} of 1.00 in is short"
 
 
 def test_a_refusal_without_figures_stands_as_it_is():
     for error in (QuotingError("a name {in braces}"), ValueError("a name {in braces}")):
-        assert error_text(error, System.US) == end(error, System.SI) == "a name {in braces}"
+        assert error_text(error, System.US) == end_text(error, System.SI) == "a name {in braces}"
