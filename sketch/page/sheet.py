@@ -12,7 +12,7 @@ from typing import Any
 from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block, paginate
+from sketch.page.blocks import Block, paginate, total_height
 from sketch.page.logo import read_logo
 from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import About, Page, Paper, SheetError, paper, usual, write
@@ -227,8 +227,19 @@ def _blocks_of(part: SheetPart) -> Any:
     return getattr(import_module(module), function)
 
 
-LEAST = (1.0, 0.5, 0.25)
+CLOSER = (0.5, 0.25)
 """How much less room than usual is asked for where something is torn, if that saves a page."""
+
+
+def _packed(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> list[list[Block]]:
+    """The blocks in columns of that height, packed closer only while that may save one."""
+    fewest = paginate(blocks, ruler, width, height)
+    for least in CLOSER:
+        *before, last = (total_height(column, ruler, width) for column in fewest)
+        if last > sum(max(0.0, height - high) for high in before):
+            break
+        fewest = min(fewest, paginate(blocks, ruler, width, height, least), key=len)
+    return fewest
 
 
 def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int) -> list[_Draft]:
@@ -238,8 +249,7 @@ def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count
     every = [block for _, blocks in parts for block in blocks]
     if not every:
         return []
-    packings = (paginate(every, Ruler(on.dot), wide, body.height, least) for least in LEAST)
-    columns = [tuple(column) for column in min(packings, key=len)]
+    columns = [tuple(column) for column in _packed(every, Ruler(on.dot), wide, body.height)]
     drafts = []
     for number in range(0, len(columns), count):
         together = tuple(columns[number : number + count])
