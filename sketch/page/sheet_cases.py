@@ -115,11 +115,11 @@ def changes_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     """What an alternative has otherwise than the drawing, in the words of the parts."""
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
-    return differences(sheet.drawn.judgement.layout, option.judgement.layout)
+    return differences(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)
 
 
 def measures_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     """What an alternative counts on that is kept up, not built."""
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
-    return measures(sheet.drawn.judgement.layout, option.judgement.layout)
+    return measures(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)

@@ -88,7 +88,7 @@ def _described(row: Compared, document: Document) -> Compared:
         return row
     drawing = document.drawing
     alternative = drawing.alternatives[row.name]
-    changes = differences(drawing.base, alternative.layout)
+    changes = differences(drawing.base, alternative.layout, document.system)
     return replace(row, differs="; ".join(changes) or "nothing that counts", note=alternative.note)
 
 

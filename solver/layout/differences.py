@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import functools
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from solver.layout import keys
+from solver.layout import criteria, keys
 from solver.layout.parts import Layout
 from solver.layout.raw import OF_THE_FILE, same, to_full_raw
-from solver.layout.reading import Raw
+from solver.layout.reading import Raw, Schema, table_schema
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 PLACES = ("at", "via", "outline")
 """Keys that say where a part stands: pairs of coordinates, which nobody reads in a sentence."""
@@ -16,23 +19,30 @@ PLACES = ("at", "via", "outline")
 UNSAID = ("format", "title", "notes", "units", "built", *OF_THE_FILE)
 """Keys that change nothing of what is calculated."""
 
+CLOSE = 0.005
+"""Of a figure: it stays as typed where the unit asked for would show it further off than that."""
 
 FLUID, PUMPS, RESERVOIRS, SIZES = "fluid", "pumps", "reservoirs", ("size", "bore")
 """What decides most, in this order: fluid and heating, where a pump stands, levels; then sizes."""
 
 
-def differences(before: Layout, after: Layout) -> tuple[str, ...]:
+def differences(before: Layout, after: Layout, system: System | None = None) -> tuple[str, ...]:
     """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2".
 
     What decides most comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
+    system: of the figures; that of `after` unless given.
     """
+    system = system or System(after.units)
     old, new = to_full_raw(before), to_full_raw(after)
     lines: list[tuple[str, str]] = []
     for group in keys.PARTS:
-        lines += ((group, text) for text in _parts(_table(old.get(group)), _table(new.get(group))))
+        lines += (
+            (group, text) for text in _parts(group, _table(old.get(group)), _table(new.get(group)), system)
+        )
     for key in dict.fromkeys([*old, *new]):
         if key not in keys.PARTS and key not in UNSAID:
-            sentences = list(_figures(_one(key, old.get(key)), _one(key, new.get(key)), ()))
+            tables = _one(key, old.get(key)), _one(key, new.get(key))
+            sentences = list(_figures(*tables, (), _schemas().get(key, {}), system))
             lines += [(key, f"{key}: {', '.join(sentences)}")] if sentences else []
     return tuple(text for _, text in sorted(lines, key=lambda line: _importance(*line)))
 
@@ -45,28 +55,73 @@ def _importance(group: str, text: str) -> int:
     return 3 if any(each.startswith(SIZES) for each in changed.split(", ")) else 4
 
 
-def _parts(old: Raw, new: Raw) -> Iterator[str]:
+@functools.cache
+def _schemas() -> Mapping[str, Schema]:
+    """What is read in each table of a drawing, which says of what kind a figure is."""
+    tables: dict[str, Schema] = {
+        "site": table_schema(keys.SITE),
+        "fluid": table_schema(keys.FLUID),
+        **dict.fromkeys(criteria.TABLES, table_schema(criteria.CRITERIA)),
+        **{name: {"additionalProperties": table_schema(table.keys)} for name, table in keys.PARTS.items()},
+    }
+    return {**tables, "cases": {"additionalProperties": {"properties": tables}}}
+
+
+def _within(schema: Schema, key: str) -> Schema:
+    """The schema of a key of a table; empty where nothing is known of it."""
+    inner = schema.get("properties", {}).get(key) or schema.get("additionalProperties")
+    return inner if isinstance(inner, dict) else {}
+
+
+def _kind(schema: Schema) -> Kind | None:
+    """The kind of quantity that a schema reads, or one of several does."""
+    for each in (schema, *schema.get("anyOf", ())):
+        name = each.get("$ref", "").rpartition("/")[2].upper()
+        if name in Kind.__members__:
+            return Kind[name]
+    return None
+
+
+def _parts(group: str, old: Raw, new: Raw, system: System) -> Iterator[str]:
     for name, part in new.items():
         if name not in old:
-            kind = part.get("kind") or part.get("size") or part.get("bore")
-            yield f"new: {name}" + (f", {kind}" if kind else "")
-        elif sentences := list(_figures(old[name], part, ())):
+            kind = part.get("kind") or part.get("size") or _shown(part.get("bore", ""), Kind.BORE, system)
+            yield f"new: {name}" + (f", {kind}" if kind and kind != name else "")
+        elif sentences := list(_figures(old[name], part, (), _within(_schemas()[group], name), system)):
             yield f"{name}: {', '.join(sentences)}"
     yield from (f"without {name}" for name in old if name not in new)
 
 
-def _figures(old: Raw, new: Raw, path: tuple[str, ...]) -> Iterator[str]:
+def _figures(old: Raw, new: Raw, path: tuple[str, ...], schema: Schema, system: System) -> Iterator[str]:
     """Keys with other values, deepest first called by their own names."""
     for key in dict.fromkeys([*old, *new]):
         before, after, key_path = old.get(key), new.get(key), (*path, key)
         if isinstance(before, dict) and isinstance(after, dict):
-            yield from _figures(before, after, key_path)
+            yield from _figures(before, after, key_path, _within(schema, key), system)
         elif key in old and key in new and same(before, after):
             continue
         elif key in PLACES:
             yield {"at": "moved", "via": "other corners", "outline": "another outline"}[key]
         else:
+            kind = _kind(_within(schema, key))
+            shown = tuple(_shown(each, kind, system) for each in (before, after))
+            before, after = shown if shown[0] != shown[1] else (before, after)
             yield _figure(" ".join(key_path).replace("_", " "), before, after)
+
+
+def _shown(value: Any, kind: Kind | None, system: System) -> Any:
+    """A quantity in the units asked for; anything else as it stands, and so what they would round away."""
+    if kind is None or not isinstance(value, str) or not value:
+        return value
+    try:
+        si = units.quantity(value, kind).si
+    except units.UnitError:
+        return value
+    for shown in (kind, Kind.LENGTH) if kind is Kind.ELEVATION else (kind,):  # a site's, or a level's
+        near = units.quantity(units.show(si, shown, system), shown).si
+        if abs(near - si) <= CLOSE * abs(si):
+            return units.typeset(si, shown, system)
+    return value
 
 
 def _figure(called: str, before: Any, after: Any) -> str:

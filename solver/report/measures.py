@@ -5,49 +5,52 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.layout.parts import Layout
-from solver.quantities.units import Quantity
+from solver.quantities.units import Kind, Quantity, System, typeset
 
 
-def measures(before: Layout, after: Layout) -> tuple[str, ...]:
+def measures(before: Layout, after: Layout, system: System | None = None) -> tuple[str, ...]:
     """What `after` has to be provided with that `before` has not: "a level switch at 0.55 m in tank".
 
-    Figures stand as they were typed.
+    system: of the figures; that of `after` unless given.
     """
-    return (*_fluid(before, after), *_reservoirs(before, after), *_pumps(before, after))
+    system = system or System(after.units)
+    parts = (_fluid, _reservoirs, _pumps)
+    return tuple(text for part in parts for text in part(before, after, system))
 
 
-def _fluid(before: Layout, after: Layout) -> Iterator[str]:
+def _fluid(before: Layout, after: Layout, system: System) -> Iterator[str]:
     old, new = before.fluid, after.fluid
     if old.name != new.name:
         yield f"{new.name} in place of {old.name}"
     start, then = (each.coldest_start or each.temperature for each in (old, new))
     if then.si > start.si:
-        yield f"a heater that holds the fluid at {then.text} before every start"
+        warm = typeset(then.si, Kind.TEMPERATURE, system)
+        yield f"a heater that holds the fluid at {warm} before every start"
     if old.temperature.si != new.temperature.si and new.coldest_start is not None:
-        yield f"the fluid at {new.temperature.text} while it runs"
+        yield f"the fluid at {typeset(new.temperature.si, Kind.TEMPERATURE, system)} while it runs"
 
 
-def _reservoirs(before: Layout, after: Layout) -> Iterator[str]:
+def _reservoirs(before: Layout, after: Layout, system: System) -> Iterator[str]:
     for name, new in after.reservoirs.items():
         old = before.reservoirs.get(name)
         if old is None:
             continue
         if new.minimum_level.si > old.minimum_level.si:
-            yield f"a level switch at {new.minimum_level.text} in {name}"
+            yield f"a level switch at {typeset(new.minimum_level.si, Kind.LENGTH, system)} in {name}"
         if new.normal_level.si != old.normal_level.si:
-            yield f"{name} filled to {new.normal_level.text}"
+            yield f"{name} filled to {typeset(new.normal_level.si, Kind.LENGTH, system)}"
         if new.pressure is not None and _other(old.pressure, new.pressure):
-            yield f"{new.pressure.text} held on the fluid in {name}"
+            yield f"{typeset(new.pressure.si, Kind.PRESSURE, system)} held on the fluid in {name}"
 
 
-def _pumps(before: Layout, after: Layout) -> Iterator[str]:
+def _pumps(before: Layout, after: Layout, system: System) -> Iterator[str]:
     for name, new in after.pumps.items():
         old = before.pumps.get(name)
         if old is None:
             continue
-        for was, now in ((old.flow, new.flow), (old.speed, new.speed)):
+        for was, now, kind in ((old.flow, new.flow, Kind.FLOW), (old.speed, new.speed, Kind.SPEED)):
             if now is not None and _other(was, now):
-                yield f"{name} run at {now.text}"
+                yield f"{name} run at {typeset(now.si, kind, system)}"
 
 
 def _other(before: Quantity | None, after: Quantity) -> bool:

@@ -157,7 +157,7 @@ def _screen(part: Intake | Fitting, screen: Screen, system: System) -> Item:
     else:
         what = "element by its maker's figures"
     if screen.bypass is not None:
-        what += f", bypass from {screen.bypass.text}"
+        what += f", bypass from {typeset(screen.bypass.si, Kind.PRESSURE, system)}"
     return Item(SCREENS, what, part.size or "", bore(part), 1, parts=(part.name,))
 
 

@@ -8,8 +8,8 @@ import pytest
 
 from solver.geometry import moving
 from solver.layout.differences import differences
-from solver.layout.parts import Layout
-from solver.quantities.units import Kind, quantity
+from solver.layout.parts import Case, Layout
+from solver.quantities.units import Kind, System, quantity
 from tests.solver.fixes.test_fixes import LAYOUTS
 
 BASE = LAYOUTS["carriage-at-altitude"]
@@ -38,9 +38,7 @@ def with_fluid(layout: Layout, temperature: str) -> Layout:
 
 
 def test_the_fluid_the_screen_and_what_is_new_or_gone() -> None:
-    assert differences(BASE, with_fluid(BASE, "50 degC")) == (
-        f"fluid: temperature 50 degC for {BASE.fluid.temperature.text}",
-    )
+    assert differences(BASE, with_fluid(BASE, "50 degC")) == ("fluid: temperature 122 °F for 113 °F",)
     strainer = BASE.intakes["strainer"]
     assert strainer.screen is not None
     bare = replace(BASE, intakes={"strainer": replace(strainer, kind="plain end", screen=None)})
@@ -51,6 +49,37 @@ def test_the_fluid_the_screen_and_what_is_new_or_gone() -> None:
     beside = LAYOUTS["carriage-at-altitude: Pump beside the tank"]
     assert any(each.startswith("new: ") for each in differences(BASE, beside))
     assert any(each.startswith("without ") for each in differences(BASE, beside))
+
+
+def test_figures_are_in_the_units_asked_for_unless_those_would_round_them_away() -> None:
+    after = LAYOUTS["carriage-at-altitude: Three-inch suction line"]
+    assert any("screen area 220 in² for 110 in²" in each for each in differences(BASE, after))
+    assert any("screen area 1420 cm² for 710 cm²" in each for each in differences(BASE, after, System.SI))
+    warm, warmer = (with_fluid(BASE, text) for text in ("45.01 degC", "45.02 degC"))
+    assert differences(warm, warmer, System.SI) == ("fluid: temperature 45.02 degC for 45.01 degC",)
+    strainer = BASE.intakes["strainer"]
+    assert strainer.screen is not None
+    finer = replace(strainer.screen, wire=quantity("0.1 mm", Kind.LENGTH))
+    (told,) = differences(
+        BASE, replace(BASE, intakes={"strainer": replace(strainer, screen=finer)}), System.SI
+    )
+    assert told == "strainer: screen wire 0.1 mm for 0.0045 in"
+
+
+def test_a_level_is_a_length_and_a_site_s_elevation_is_rounded() -> None:
+    (tank,) = BASE.reservoirs.values()
+    higher = {tank.name: replace(tank, minimum_level=quantity("0.6 m", Kind.LENGTH))}
+    (told,) = differences(BASE, replace(BASE, reservoirs=higher), System.SI)
+    assert told == "tank: minimum level 0.600 m for 0.559 m"
+    site = replace(BASE.site, elevation=quantity("1700 m", Kind.ELEVATION))
+    (told,) = differences(BASE, replace(BASE, site=site), System.US)
+    assert told == "site: elevation 5577 ft for 5413 ft"
+
+
+def test_a_case_that_an_alternative_changes_is_in_those_units_too() -> None:
+    cold, colder = ({"cold": Case({"fluid": {"temperature": text}})} for text in ("41 degF", "32 degF"))
+    told = differences(replace(BASE, cases=cold), replace(BASE, cases=colder), System.SI)
+    assert told == ("cases: cold fluid temperature 0.0 °C for 5.0 °C",)
 
 
 @pytest.mark.parametrize("name", [name for name in LAYOUTS if ":" in name])

@@ -44,8 +44,8 @@ def test_heat_levels_and_flow_are_measures_and_sizes_are_not() -> None:
     raised = replace(tank, minimum_level=quantity("0.6 m", Kind.LENGTH))
     fluid = replace(base.fluid, coldest_start=quantity("40 degC", Kind.TEMPERATURE))
     after = replace(base, fluid=fluid, reservoirs={tank.name: raised})
-    assert measures(base, after) == (
-        "a heater that holds the fluid at 40 degC before every start",
-        "a level switch at 0.6 m in tank",
+    assert measures(base, after, System.SI) == (
+        "a heater that holds the fluid at 40.0 °C before every start",
+        "a level switch at 0.600 m in tank",
     )
     assert measures(after, base) == ()  # what needs less asks for nothing

@@ -1,4 +1,4 @@
-"""What an alternative has to be provided with: each figure as typed, and nothing that did not change."""
+"""What an alternative has to be provided with, in the units asked for, and nothing that did not change."""
 
 from dataclasses import replace
 
@@ -6,7 +6,7 @@ import pytest
 
 from solver.layout.file import parse
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, System, quantity
 from solver.report.measures import measures
 from tests import drawings
 
@@ -25,7 +25,10 @@ def test_a_warmer_start_takes_a_heater_and_a_colder_one_nothing(before: Layout) 
         replace(before, fluid=replace(before.fluid, coldest_start=quantity(text, Kind.TEMPERATURE)))
         for text in ("60 degC", "1 degC")
     )
-    assert "a heater that holds the fluid at 60 degC before every start" in measures(before, warmer)
+    assert "a heater that holds the fluid at 60.0 °C before every start" in measures(
+        before, warmer, System.SI
+    )
+    assert "a heater that holds the fluid at 140 °F before every start" in measures(before, warmer, System.US)
     assert not any("heater" in each for each in measures(before, colder))
 
 
@@ -34,5 +37,5 @@ def test_a_higher_level_and_a_slower_pump(before: Layout) -> None:
     higher = replace(tank, minimum_level=quantity("0.9 m", Kind.ELEVATION))
     slower = replace(pump, flow=quantity("11 L/min", Kind.FLOW))
     after = replace(before, reservoirs={tank.name: higher}, pumps={pump.name: slower})
-    assert f"a level switch at 0.9 m in {tank.name}" in measures(before, after)
-    assert f"{pump.name} run at 11 L/min" in measures(before, after)
+    assert f"a level switch at 0.900 m in {tank.name}" in measures(before, after, System.SI)
+    assert f"{pump.name} run at 11.0 L/min" in measures(before, after, System.SI)

@@ -65,7 +65,7 @@ def test_screens_fittings_and_intakes_are_listed_by_kind_with_their_bores() -> N
     strainer = next(
         item for item in parts_list(PRESS.base, build(PRESS.base).rows) if item.group == "screens"
     )
-    assert strainer.what == "mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3 psi"
+    assert strainer.what == "mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3.00 psi"
     assert strainer.bore == pytest.approx(0.03175)
     assert strainer.size_in(System.US) == "bore 1.25 in"
     assert {("gate valve", "NPS 2 schedule 40"), ("tee", "NPS 2 schedule 40")} <= items_of(HEADER.base).keys()
