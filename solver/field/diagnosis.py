@@ -5,6 +5,7 @@ How likely each cause is, what speaks for and against it, and what to look at ne
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -122,7 +123,8 @@ def _diagnosed(
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = (*causes(readings[0].layout, ledger, readings), *unseen)
     starved = _starved(readings)
-    words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
+    shown = _shown(explained)
+    words = tuple(_words(each, explained, readings, noted, layout) for each in shown)
     if starved:
         words = tuple(replace(each, size="", may_put_in=False) for each in words)
     done = trials.tried(logged)
@@ -134,7 +136,7 @@ def _diagnosed(
         first = explained.explanations[0]
         step = next_step.next_step(readings, first, second, listed, system, stop, done)
     headline = _headline(explained, words, readings, second, stop, due)
-    more = _remarks(explained, air, step, second, readings)
+    more = (*_not_shown(explained, shown), *_remarks(explained, air, step, second, readings))
     return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)
 
 
@@ -142,6 +144,14 @@ def _shown(explained: Explained) -> list[Explanation]:
     likely = [each for each in explained.explanations if each.weight >= NEGLIGIBLE][:MOST]
     rest = [each for each in explained.explanations if each not in likely and each.second is None]
     return [*likely, *sorted(rest, key=lambda each: not each.fits)]
+
+
+def _not_shown(explained: Explained, shown: Sequence[Explanation]) -> Iterator[str]:
+    """What is left of all that explains the readings, so that the shares add up."""
+    left = 1.0 - math.fsum(each.weight for each in shown)
+    if left >= NEGLIGIBLE:
+        share = typeset(left, Kind.SHARE, System.SI)
+        yield f"Other pairs of causes, each less likely than those: {share} in all."
 
 
 def _starved(readings: Sequence[Reading]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -72,7 +73,11 @@ def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
 
 
 def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
-    assert "Over by design, and not from a fault" in diagnosed(DRAWN, PORT, TAP).headline
+    diagnosis = diagnosed(DRAWN, PORT)
+    assert "Over by design, and not from a fault" in diagnosis.headline
+    left = 1.0 - math.fsum(each.explanation.weight for each in diagnosis.causes)
+    assert left >= 0.01
+    assert diagnosis.remarks[0].endswith(f"{100.0 * left:.0f} % in all."), "so that the shares add up"
 
 
 def test_within_and_as_drawn_nothing_is_wrong() -> None:
