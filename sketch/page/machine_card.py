@@ -20,8 +20,10 @@ from sketch.page.paper import About, Page, paper, usual, write
 from sketch.page.table import Row, Table
 from solver.field import card, cleaning
 from solver.field.card import CardRow, Mount
+from solver.field.compared import STOP
 from solver.field.gauges import Gauge
 from solver.field.places import Place
+from solver.field.visits import newest, stop_text
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
@@ -67,7 +69,10 @@ def write_card(
     target = Path(path)
     on = paper(paper_name or usual(judgement.layout.units), target)
     day = f"{date or datetime.date.today():%Y-%m-%d}"
-    blocks = list(card_blocks(judgement, system, theme.caution, file=file))
+    blocks = [
+        *_stop(judgement, name, system, theme.stop),
+        *card_blocks(judgement, system, theme.caution, file=file),
+    ]
     edge = MARGIN * on.dot
     wide, high = on.size[0] - 2 * edge, on.size[1] - 2 * edge - (HEAD + FOOT) * on.dot
     columns = paginate(blocks, Ruler(on.dot), wide, high)
@@ -102,6 +107,14 @@ def _page(
         block.paint(pencil, theme, edge, y, width - 2 * edge)
         y += block.height(pencil, width - 2 * edge)
     pencil.text(edge, height - edge - 4 * dot, under, theme.quiet, SMALL)
+
+
+def _stop(judgement: Judgement, name: str, system: System, colour: QColor) -> Iterator[Block]:
+    """What a newest reading was against what is allowed there; nothing where none is above."""
+    layout = judgement.layout
+    text = stop_text(newest(layout, layout.pumps, name), system)
+    if text:
+        yield Paragraph(f"{text}.", f"{STOP}:", colour)
 
 
 def card_blocks(judgement: Judgement, system: System, colour: QColor, *, file: str = "") -> Iterator[Block]:

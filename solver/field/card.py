@@ -283,6 +283,9 @@ WHAT_TO_DO: Mapping[str, str] = {
     ),
     "About clean": "nothing; write the reading down with temperature and speed",
     "From clean up to service": "the line costs more than it did: write it down, and read again soon",
+    "Above clean by more than the gauge's error, no service figure": (
+        "look at strainer, valves and hoses at the next stop, then read again"
+    ),
     "Service reached": "clean the strainer at the next stop, then read again",
     "Stop reached, or above": (
         "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too thick"

@@ -12,8 +12,10 @@ from sketch.model.document import Document
 from sketch.page.machine_card import CAUTIONS, write_card, write_card_of
 from solver.field import card
 from solver.findings.judgement import judge
+from solver.layout import file
 from solver.quantities.units import Kind, System, number
 from tests.sketch.sheets import EXAMPLES, drawing, pages, words
+from tests.sketch.views.gauged import gauged
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -51,6 +53,14 @@ def test_the_card_is_of_the_alternative_and_the_units_that_are_shown(tmp_path: P
     assert "Sleeve through the wall" in text
     assert "inHg" in text
     assert "kPa" not in text
+
+
+def test_a_newest_reading_above_what_is_allowed_comes_first(tmp_path: Path) -> None:
+    read = file.read(gauged(tmp_path)).base
+    path = tmp_path / "card.pdf"
+    write_card(judge(read), path, system=System.SI, theme=LIGHT)
+    text = words(path)
+    assert text.index("Stop the pump: 40.0 kPa read at the port of transfer") < text.index("Within")
 
 
 def test_nothing_is_written_of_a_drawing_that_is_not_calculated(tmp_path: Path) -> None:
