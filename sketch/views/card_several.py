@@ -36,14 +36,14 @@ def owners(layout: Layout, names: Sequence[str]) -> Mapping[str, tuple[str, ...]
     """By the key of a line, the parts that have it with the same choice, where two or more do.
 
     A size goes to the line alone: a pump's port is as its maker made it, and a reducer has two. Among pumps
-    only it is theirs.
+    only it is theirs. What a part was copied from is each part's own.
     """
     pumps_alone = all(name in layout.pumps for name in names)
     having: dict[Line, list[str]] = {}
     for name in names:
         for line in lines_of(group_of(layout, name), table_of(layout, name)):
             fixed = line.key in SIZES and not pumps_alone and _has_own_size(layout, name)
-            if not is_place(line.key) and not fixed:
+            if not is_place(line.key) and not fixed and not line.key.endswith("own_part"):
                 having.setdefault(line._replace(tip="", label="", empty=""), []).append(name)
     several = sorted(having.items(), key=lambda each: len(each[1]))
     return {line.key: tuple(parts) for line, parts in several if len(parts) > 1}

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.editing import beginning
 from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
 from sketch.model import alternatives
@@ -254,6 +255,8 @@ class Heading(QWidget):
         self.notes_field.setAccessibleName(f"Notes on {whose}")
         self.notes_field.setPlaceholderText(f"Notes on {whose}")
         self.notes_field.ask(before.strip(), take)
+        if beginning.without_note(document.layout) is not document.layout and chosen is None:
+            self.notes_field.selectAll()  # what a new drawing came with gives way to what is typed
 
     def _unfold(self, expanded: bool) -> None:
         self.more.setText("Less" if expanded else "More")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QTextCursor
 from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit, QWidget
 from shiboken6 import isValid
 
@@ -99,6 +99,7 @@ class NotesField(QPlainTextEdit):
         """Begin at a text."""
         self.setPlainText(text)
         self._exchange.open(take)
+        self.moveCursor(QTextCursor.MoveOperation.End)
 
     def finish(self) -> None:
         """Take what is typed."""

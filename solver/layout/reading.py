@@ -325,7 +325,7 @@ def size(value: Any, place: Place) -> str | None:
         sizes.bore(value)
     except sizes.SizeError as error:
         return place.refuse(error.found, error.allowed)
-    return str(value)
+    return sizes.full_name(value)
 
 
 class Key(NamedTuple):

@@ -207,6 +207,15 @@ def _allowed(text: str) -> str:
     return pipes if first.startswith(("nps", "dn")) else f"{pipes}; {tubes}; {hoses}"
 
 
+def full_name(size: str) -> str:
+    """A tube of which only the figures are typed by its name in the list; any other size as it is typed.
+
+    Raises SizeError.
+    """
+    match = _TUBE_NAME.fullmatch(size.strip())
+    return find(size).name if match and not (match[3] and size.strip()[:1].isalpha()) else size
+
+
 def bore(size: str) -> float:
     """Inside diameter [m]. Raises SizeError."""
     return find(size).bore

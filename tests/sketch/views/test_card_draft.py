@@ -192,3 +192,7 @@ def test_the_heading_of_the_whole_never_contradicts_the_alternative_it_is_of(lay
 def test_the_date_that_the_line_was_built_is_typed_and_refused_as_in_a_file(layout: Layout) -> None:
     assert typed(layout, WHOLE, "built", "2026-03-04").built == "2026-03-04"
     assert "a date such as" in refused(layout, WHOLE, {"built": "spring"}).by_line["built"]
+
+
+def test_a_tube_typed_by_its_figures_has_its_name_in_the_drawing(layout: Layout) -> None:
+    assert typed(layout, "riser", "size", "42 x 3").runs["riser"].size == "tube 42 x 3 mm"

@@ -12,6 +12,7 @@ from sketch.model.document import Document
 from sketch.views import card_several
 from sketch.views.card_several import VARIOUS
 from sketch.views.part_card import PartCard
+from solver.layout import file
 from solver.ledger.solve import solve
 from tests.sketch.views.cards import LAYOUTS, type_in
 
@@ -77,3 +78,8 @@ def test_what_parts_share() -> None:
     with pytest.raises(card_several.Refused) as refused:
         card_several.changed_in_all(layout, ("main", "pilot"), {"speed": "fast"}, document.system)
     assert "main" in refused.value.by_line["speed"]
+
+
+def test_what_parts_were_copied_from_is_not_offered_for_several() -> None:
+    layout = file.read(LAYOUTS / "carriage-at-altitude.toml").base
+    assert "own_part" not in card_several.owners(layout, ("riser", "lead", "connector"))

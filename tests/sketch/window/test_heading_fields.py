@@ -67,3 +67,16 @@ def test_a_drawing_without_notes_says_how_to_write_some(opener: Opener) -> None:
     window = opener()
     window.document.apply("Empty", replace(window.document.layout, notes=""))
     assert "double-click" in window.heading.notes.text()
+
+
+def test_the_note_of_a_new_drawing_gives_way_to_what_is_typed(qtbot: QtBot, opener: Opener) -> None:
+    from sketch.editing import beginning
+    from solver.quantities.units import System
+
+    window = opener(own=True)
+    window.document.begin(beginning.begin(System.SI))
+    window.actions_by_name["notes"].trigger()
+    qtbot.keyClicks(window.heading.notes_field, "For the mill")
+    qtbot.keyClick(window.heading.notes_field, Qt.Key.Key_Return, CONTROL)
+    assert window.document.layout.notes == "For the mill"
+    assert window.document.layout.pumps["pump"].limit_assumed, "what is assumed stays marked"

@@ -51,6 +51,9 @@ def test_a_listed_tube_needs_neither_word_nor_unit() -> None:
             sizes.find(listed)
         }, "no pair of figures stands in both lists"
     assert sizes.find("42x3mm") == sizes.find("tube 42 x 3 mm")
+    names = {sizes.full_name(each) for each in ("42 x 3", "42x3mm", "tube 42 x 3", "tube 42 x 3 mm")}
+    assert names == {"tube 42 x 3 mm"}
+    assert sizes.full_name("NPS 1.5 sch 40") == "NPS 1.5 sch 40"
 
 
 @pytest.mark.parametrize(
