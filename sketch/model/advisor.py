@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import Signal
 
 from sketch.model.document import Document
+from sketch.model.worker import Worker
 from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -18,9 +18,6 @@ from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
-
-IDLE_MS = 180  # of no change before the fixes are worked out
-POLL_MS = 15  # between two looks at whether the thread is done
 
 
 class Question(NamedTuple):
@@ -31,73 +28,40 @@ class Question(NamedTuple):
     system: System
 
 
-class _Job:
-    """One question on its way. It holds plain values: a thread must never be the last to hold a widget."""
-
-    def __init__(self, question: Question) -> None:
-        self.question = question
-        self.advice: Mapping[str, Advice] | None = None
-        self.trouble = ""
-        self.done = threading.Event()
-        threading.Thread(target=self._work, daemon=True).start()
-
-    def _work(self) -> None:
-        from solver.fixes.fixes import advise_all
-
-        layout, level, system = self.question
-        try:
-            self.advice = advise_all(replace(layout, units=system), level)
-        except (NetworkError, FluidError) as error:
-            self.trouble = error_text(error, system)
-        except Exception as error:
-            self.trouble = f"the program failed: {type(error).__name__} ({error})"
-        self.done.set()
-
-
-class Advisor(QObject):
+class Advisor(Worker[Question]):
     """The fixes of the drawing that is shown, for every view that wants them; which of them is pointed at."""
 
-    changed = Signal()  # the fixes are here, or no longer those of the drawing
     previewed = Signal()  # another fix is pointed at, or none
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self._document = document
-        self._answered: _Job | None = None
-        self._running: _Job | None = None
-        self._wanted = False
         self.preview: Layout | None = None  # the drawing with the change that is pointed at
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self._start)
-        self._poll = QTimer(self, interval=POLL_MS)
-        self._poll.timeout.connect(self._look)
         document.changed.connect(self._document_changed)
 
-    def question(self) -> Question:
-        """What the fixes would belong to now."""
+    def question(self) -> Question | None:
+        """What the fixes would belong to now; None where the drawing is not judged."""
         document = self._document
+        if document.outcome.judgement is None:
+            return None
         return Question(document.layout, document.level, document.system)
 
-    @property
-    def advice(self) -> Mapping[str, Advice] | None:
-        """The fixes by pump; None while those of this very drawing are not at hand."""
-        return self._answered.advice if self._answered and self._is_current(self._answered) else None
+    @staticmethod
+    def work(question: Question) -> Mapping[str, Advice]:
+        from solver.fixes.fixes import advise_all
+
+        return advise_all(replace(question.layout, units=question.system), question.level)
+
+    @staticmethod
+    def why(error: Exception, question: Question) -> str:
+        if isinstance(error, NetworkError | FluidError):
+            return error_text(error, question.system)
+        return Worker.why(error, question)
 
     @property
-    def trouble(self) -> str:
-        """Why there are none; "" while that is not known."""
-        return self._answered.trouble if self._answered and self._is_current(self._answered) else ""
-
-    @property
-    def busy(self) -> bool:
-        """Whether fixes are asked for that are not at hand yet."""
-        return self._wanted or self._running is not None
-
-    def ask(self) -> None:
-        """Have the fixes worked out once the drawing has come to rest, unless they are at hand."""
-        if self._answered is None or not self._is_current(self._answered):
-            self._wanted = True
-            self._idle.start()
+    def advice_by_pump(self) -> Mapping[str, Advice] | None:
+        """The fixes of each pump; None while those of this very drawing are not at hand."""
+        advice: Mapping[str, Advice] | None = self.answer
+        return advice
 
     def point(self, layout: Layout | None) -> None:
         """Say which change is pointed at, by the drawing that it makes; None for none."""
@@ -105,32 +69,8 @@ class Advisor(QObject):
             self.preview = layout
             self.previewed.emit()
 
-    def _is_current(self, job: _Job) -> bool:
-        return job.question == self.question()
-
     def _document_changed(self) -> None:
         self.point(None)
-
-    def _start(self) -> None:
-        if not self._wanted or self._running is not None:
-            return  # what runs is looked at again when it is done
-        self._wanted = False
-        if self._document.outcome.judgement is not None:
-            self._running = _Job(self.question())
-            self._poll.start()
-
-    def _look(self) -> None:
-        job = self._running
-        if job is None or not job.done.is_set():
-            return
-        self._poll.stop()
-        self._running = None
-        if self._is_current(job):
-            self._answered = job
-            self.changed.emit()
-        else:
-            self._wanted = True
-            self._idle.start()
 
 
 def advisor(document: Document) -> Advisor:

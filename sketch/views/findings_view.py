@@ -57,10 +57,10 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
     if system is not document.layout.units:
         judgement = judged(replace(document.layout, units=system), judgement.cases, system=system)
     known = advisor(document)
-    if known.advice is not None:
+    if known.advice_by_pump is not None:
         from solver.fixes.remedies import with_remedies
 
-        return with_remedies(judgement, document.level, known.advice).findings
+        return with_remedies(judgement, document.level, known.advice_by_pump).findings
     later = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
     return tuple(replace(each, advice=later) if each.unsolved else each for each in judgement.worded_findings)
 
@@ -236,7 +236,7 @@ class FindingsView(WrappedList):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self._stale or self._advisor.advice is None:
+        if self._stale or self._advisor.advice_by_pump is None:
             self.refresh()
 
     def wrap_anew(self) -> None:

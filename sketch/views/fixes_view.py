@@ -62,7 +62,7 @@ class FixesView(QWidget):
 
     def _show_answer(self) -> None:
         """List the fixes of the pump that is shown, or say why there are none."""
-        by_pump, system = self._advisor.advice, self._document.system
+        by_pump, system = self._advisor.advice_by_pump, self._document.system
         if by_pump is None:
             trouble = self._advisor.trouble
             self._show_heading(f"Not worked out: {trouble}." if trouble else WORKING_OUT)

@@ -60,7 +60,7 @@ def _shown(document: Document, system: System) -> Judgement:
 
 def _judgement(document: Document, system: System) -> Judgement:
     """With what to try against each finding, out of the fixes of the window where they are at hand."""
-    at_hand = advisor(document).advice if system is document.system else None
+    at_hand = advisor(document).advice_by_pump if system is document.system else None
     return with_remedies(_shown(document, system), document.level, at_hand)
 
 

@@ -27,13 +27,13 @@ def document(qtbot: QtBot) -> Document:
 def answered(qtbot: QtBot, document: Document) -> Advisor:
     adviser = advisor(document)
     adviser.ask()
-    qtbot.waitUntil(lambda: adviser.advice is not None, timeout=10_000)
+    qtbot.waitUntil(lambda: adviser.advice_by_pump is not None, timeout=10_000)
     return adviser
 
 
 def texts(advisor: Advisor, pump: str) -> list[str]:
-    assert advisor.advice is not None
-    return [fix.text for fix in advisor.advice[pump].fixes]
+    assert advisor.advice_by_pump is not None
+    return [fix.text for fix in advisor.advice_by_pump[pump].fixes]
 
 
 def test_one_advisor_serves_all_views_of_a_document(document: Document) -> None:
@@ -44,7 +44,7 @@ def test_nothing_is_worked_out_before_it_is_asked_for(document: Document) -> Non
     adviser, before = advisor(document), threading.active_count()
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     document.set_system(System.US)
-    assert adviser.advice is None
+    assert adviser.advice_by_pump is None
     assert threading.active_count() == before
 
 
@@ -72,11 +72,11 @@ def test_a_change_takes_them_away_at_once_and_the_next_are_of_the_drawing_as_it_
     advisor_answer = answered(qtbot, document)
     for step in range(1, 4):
         document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
-        assert advisor_answer.advice is None
+        assert advisor_answer.advice_by_pump is None
         advisor_answer.ask()
-    qtbot.waitUntil(lambda: advisor_answer.advice is not None, timeout=10_000)
-    assert advisor_answer.advice is not None
-    warm = advisor_answer.advice["baler"].now.solved["as drawn"].solution
+    qtbot.waitUntil(lambda: advisor_answer.advice_by_pump is not None, timeout=10_000)
+    assert advisor_answer.advice_by_pump is not None
+    warm = advisor_answer.advice_by_pump["baler"].now.solved["as drawn"].solution
     assert warm is not None
     assert warm.fluid.temperature == pytest.approx(323.0)
 
@@ -89,8 +89,8 @@ def test_they_are_in_the_units_that_are_shown(qtbot: QtBot, document: Document) 
 
 def test_what_is_pointed_at_is_let_go_when_the_drawing_changes(qtbot: QtBot, document: Document) -> None:
     advisor_answer = answered(qtbot, document)
-    assert advisor_answer.advice is not None
-    advisor_answer.point(advisor_answer.advice["baler"].fixes[0].layout)
+    assert advisor_answer.advice_by_pump is not None
+    advisor_answer.point(advisor_answer.advice_by_pump["baler"].fixes[0].layout)
     assert advisor_answer.preview is not None
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert advisor_answer.preview is None
@@ -107,4 +107,4 @@ def test_a_fault_of_the_solver_is_said_and_ends_nothing(
     adviser.ask()
     qtbot.waitUntil(lambda: bool(adviser.trouble), timeout=10_000)
     assert "on purpose" in adviser.trouble
-    assert adviser.advice is None
+    assert adviser.advice_by_pump is None

@@ -63,7 +63,7 @@ def test_fixes_that_are_at_hand_are_not_solved_again(
 ) -> None:
     helper = advisor(document)
     helper.ask()
-    qtbot.waitUntil(lambda: helper.advice is not None, timeout=10_000)
+    qtbot.waitUntil(lambda: helper.advice_by_pump is not None, timeout=10_000)
     whole = ledger_text(document, ".txt")
     monkeypatch.setattr(remedies, "advise_all", lambda *given: pytest.fail("solved again"))
     assert "Try: " in whole
