@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -13,15 +12,15 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
-    QTimer,
 )
-from PySide6.QtGui import QFontMetrics, QPainter, QShowEvent
+from PySide6.QtGui import QFontMetrics, QHideEvent, QPainter, QShowEvent
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
 from sketch.look.words import typographic
 from sketch.model.document import Document
+from sketch.model.worker import Worker
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.answers import ask
 from solver.answers.answer import Answer, Status, in_brief
@@ -32,8 +31,6 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import error_text
 
-IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
-POLL_MS = 15  # between two looks at whether the thread is done
 MARK = 16
 WIDEST = 720  # of a line of text
 MARKS = {
@@ -53,25 +50,30 @@ class Asked(NamedTuple):
     system: System
 
 
-class _Job:
-    """The questions on their way. It holds plain values: a thread must never be the last to hold a widget."""
+class ReachWorker(Worker[Asked]):
+    """The answers for the pump that is shown. Switched off, as while nobody sees them, it asks nothing."""
 
-    def __init__(self, asked: Asked) -> None:
-        self.asked = asked
-        self.answers: tuple[Answer, ...] = ()
-        self.done = threading.Event()
-        threading.Thread(target=self._work, daemon=True).start()
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.on = False
 
-    def _work(self) -> None:
-        layout, pump, level, system = self.asked
-        try:
-            self.answers = in_brief(ask.ask_all(replace(layout, units=system), pump, level))
-        except (NetworkError, FluidError) as error:
-            self.answers = (_no_answer(f"{NOTHING_ASKED}: {error_text(error, system)}"),)
-        except Exception as error:
-            why = f"Reach: no answer, the program failed: {type(error).__name__} ({error})"
-            self.answers = (_no_answer(why),)
-        self.done.set()
+    def question(self) -> Asked | None:
+        """What answers would belong to now; None while it is off, and where the pump has no ledger."""
+        document = self._document
+        if not self.on or document.ledger is None:
+            return None
+        return Asked(document.layout, document.pump, document.level, document.system)
+
+    @staticmethod
+    def work(question: Asked) -> tuple[Answer, ...]:
+        layout, pump, level, system = question
+        return in_brief(ask.ask_all(replace(layout, units=system), pump, level))
+
+    @staticmethod
+    def why(error: Exception, question: Asked) -> str:
+        if isinstance(error, NetworkError | FluidError):
+            return f"{NOTHING_ASKED}: {error_text(error, question.system)}"
+        return f"Reach: no answer, {Worker.why(error, question)}"
 
 
 def _no_answer(why: str) -> Answer:
@@ -149,23 +151,19 @@ class ReachView(WrappedList):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__("Reach", parent)
         self._document = document
-        self._asked: Asked | None = None
-        self._running: _Job | None = None
+        self._worker = ReachWorker(document)
+        self._worker.changed.connect(self._show_answers)
         self.reach = ReachModel(self)
         self.setModel(self.reach)
         self.setItemDelegate(LimitDelegate(self))
         self.setAccessibleDescription("How far each thing may go, one at a time, before the margin is spent")
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self.refresh)
-        self._poll = QTimer(self, interval=POLL_MS)
-        self._poll.timeout.connect(self._look)
         document.changed.connect(self._changed)
-        document.opened.connect(self._forget)
+        document.opened.connect(self._show_answers)
 
     @property
     def stale(self) -> bool:
         """Whether the answers belong to a drawing that is no longer the one shown."""
-        return self._asked != self._wanted()
+        return not self._worker.at_hand
 
     @property
     def question_width(self) -> int:
@@ -182,46 +180,29 @@ class ReachView(WrappedList):
             max((metrics.horizontalAdvance(each.reason or "") for each in self.reach.answers), default=0) + 2
         )
 
-    def _wanted(self) -> Asked:
-        document = self._document
-        return Asked(document.layout, document.pump, document.level, document.system)
-
     @property
     def busy(self) -> bool:
         """Whether answers are on their way."""
-        return self._running is not None
+        return self._worker.busy
 
-    def refresh(self) -> None:
-        """Have the questions answered on a thread of their own, unless the answers are at hand."""
-        wanted = self._wanted()
-        if wanted == self._asked or self._document.ledger is None or self._running is not None:
-            return  # what runs is looked at again when it is done
-        self._running = _Job(wanted)
-        self._poll.start()
-
-    def _look(self) -> None:
-        job = self._running
-        if job is None or not job.done.is_set():
-            return
-        self._poll.stop()
-        self._running = None
-        if job.asked == self._wanted():
-            self._asked = job.asked
-            self.reach.show(job.answers)
-        elif self.isVisible():
-            self._idle.start()
-
-    def _forget(self) -> None:
-        """Another drawing is here: nothing of the last one stays on the screen."""
-        self._asked = None
-        self.reach.show(())
+    def _show_answers(self) -> None:
+        """Show what is known of this drawing: of another that is opened nothing stays on the screen."""
+        trouble = self._worker.trouble
+        self.reach.show((_no_answer(trouble),) if trouble else self._worker.answer or ())
 
     def _changed(self) -> None:
         if self.isVisible():
-            self._idle.start()
+            self._worker.ask()
             if self.reach.answers:
                 self.viewport().update()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.refresh()
+        self._worker.on = True
+        if self._worker.at_hand:
+            self._show_answers()
+        self._worker.ask()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self._worker.on = False

@@ -9,7 +9,6 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views import reach_view
 from sketch.views.reach_view import ReachView
 from solver.answers import ask
 from solver.answers.answer import Answer, Status, in_brief
@@ -45,7 +44,7 @@ def test_answers_grow_stale_at_once_and_are_asked_again_at_rest(
 ) -> None:
     asked = []
     sound = ask.ask_all
-    monkeypatch.setattr(reach_view.ask, "ask_all", lambda *given: asked.append(given) or sound(*given))
+    monkeypatch.setattr(ask, "ask_all", lambda *given: asked.append(given) or sound(*given))
     fresh = view.grab().toImage()
     for step in range(1, 6):
         document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
@@ -71,15 +70,16 @@ def test_hidden_view_asks_nothing(qtbot: QtBot, view: ReachView, document: Docum
 def test_answers_that_come_too_late_are_not_shown(
     qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    go_on, sound = threading.Event(), ask.ask_all
+    begun, go_on, sound = threading.Event(), threading.Event(), ask.ask_all
 
     def slow(*given: object) -> tuple[Answer, ...]:
+        begun.set()
         go_on.wait(5.0)
         return sound(*given)
 
-    monkeypatch.setattr(reach_view.ask, "ask_all", slow)
+    monkeypatch.setattr(ask, "ask_all", slow)
     document.apply("Warm", edits.set_temperature(document.layout, 330.0))
-    qtbot.waitUntil(lambda: view.busy, timeout=3000)
+    qtbot.waitUntil(begun.is_set, timeout=3000)
     document.open(LAYOUTS / "carriage-at-altitude.toml")
     assert view.reach.answers == ()
     go_on.set()
@@ -88,6 +88,30 @@ def test_answers_that_come_too_late_are_not_shown(
     assert shown_now == [
         answer.text for answer in in_brief(sound(document.layout, document.pump, document.level))
     ]
+
+
+def test_answers_that_come_while_it_is_hidden_are_shown_when_it_is_seen_again(
+    qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun, go_on, asked = threading.Event(), threading.Event(), []
+
+    def slow(*given: object) -> tuple[Answer, ...]:
+        asked.append(given)
+        begun.set()
+        go_on.wait(5.0)
+        return ()
+
+    monkeypatch.setattr(ask, "ask_all", slow)
+    document.apply("Warm", edits.set_temperature(document.layout, 330.0))
+    qtbot.waitUntil(begun.is_set, timeout=3000)
+    view.hide()
+    go_on.set()
+    qtbot.waitUntil(lambda: not view.busy, timeout=3000)
+    assert view.reach.answers != ()
+    view.show()
+    assert view.reach.answers == ()
+    assert not view.stale
+    assert len(asked) == 1
 
 
 def test_answers_are_in_the_units_shown_and_wrap_to_the_width(
