@@ -13,7 +13,8 @@ from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
 from sketch.model.document import Document
 from sketch.views import comparison
-from sketch.views.alternatives_view import IDLE_MS, AlternativesView
+from sketch.views.alternatives_view import AlternativesView
+from sketch.views.table_style import IDLE_MS
 
 
 class ColumnsSideBySide(QWidget):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QModelIndex, QRect, Qt, QTimer
-from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtCore import QModelIndex, QRect, Qt
+from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.words import tooltip
@@ -16,14 +16,13 @@ from sketch.model.history import State
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import dress
+from sketch.views.table_style import TableAtRest
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 AS_BEFORE = "As drawn before"
 """Under which the drawing is kept that a promoted alternative takes the place of."""
 
-IDLE_MS = 180  # of no change before the alternatives are solved again
 NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(9)
 HEADINGS = (
     "Alternative", "Lift", "Loss", "Margin", "Gained", "Verdict", "Findings", "What differs",
@@ -49,16 +48,12 @@ TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
 
-class AlternativesView(QTableWidget):
+class AlternativesView(TableAtRest):
     """One row an alternative; worked out once the drawing has come to rest, and only while it is seen."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(0, len(HEADINGS), parent)
-        self._document = document
-        self._stale = True
+        super().__init__(document, "Alternatives", len(HEADINGS), parent)
         self._rows: tuple[Compared, ...] = ()
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self.refresh)
         self._arrange()
         self._kept_row = (
             BASE  # the alternative that the next refresh makes current, after a change of the list
@@ -68,10 +63,8 @@ class AlternativesView(QTableWidget):
         self.clicked.connect(self._choose)
         self.activated.connect(self._choose)
         self.itemChanged.connect(self._typed)
-        document.changed.connect(self._changed)
 
     def _arrange(self) -> None:
-        dress(self, "Alternatives")
         self.setAccessibleDescription("The drawing and its alternatives side by side")
         self.setEditTriggers(
             QAbstractItemView.EditTrigger.DoubleClicked | QAbstractItemView.EditTrigger.EditKeyPressed
@@ -247,21 +240,6 @@ class AlternativesView(QTableWidget):
         """Whether the drawing has it still: an undo may have taken it since the rows were filled."""
         drawing = self._document.drawing
         return name == BASE or name in drawing.alternatives or name in drawing.broken
-
-    def _changed(self) -> None:
-        self._stale = True
-        if self.isVisible():
-            self._idle.start()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_rows"):
-            self._changed()
 
 
 def _texts(row: Compared, system: System) -> tuple[str, ...]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
-from PySide6.QtGui import QBrush, QFont, QShowEvent
+from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtGui import QBrush, QFont
 from PySide6.QtWidgets import (
     QHeaderView,
     QSplitter,
-    QTableWidget,
     QTableWidgetItem,
     QWidget,
 )
@@ -21,35 +20,28 @@ from sketch.views import case_table
 from sketch.views.case_card import CaseCard
 from sketch.views.case_table import Cell, Column, Row
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import dress
+from sketch.views.table_style import TableAtRest
 from solver.findings.kinds import Grade
 from solver.layout.cases import AS_DRAWN
 from solver.quantities import units
 from solver.quantities.units import Kind
 
-IDLE_MS = 180  # of no change before the alternatives are solved again
 TINT = 0.14  # of a mark's colour over the ground of its cell
 CASE = 0
 
 
-class CasesTable(QTableWidget):
+class CasesTable(TableAtRest):
     """One row a case, the worst first; worked out once the drawing has come to rest, and only while seen."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._document = document
-        self._stale = True
+        super().__init__(document, "Cases", parent=parent)
         self._columns: tuple[Column, ...] = ()
         self._rows: tuple[Row, ...] = ()
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self.refresh)
         self._arrange()
         self.clicked.connect(self._choose)
         self.activated.connect(self._choose)
-        document.changed.connect(self._changed)
 
     def _arrange(self) -> None:
-        dress(self, "Cases")
         self.setAccessibleDescription("The margin of every pump and alternative in every case")
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
@@ -137,21 +129,6 @@ class CasesTable(QTableWidget):
                 document.show_pump(pump)
         else:
             document.set_case(row.case)
-
-    def _changed(self) -> None:
-        self._stale = True
-        if self.isVisible():
-            self._idle.start()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_rows"):
-            self._changed()
 
 
 class CasesView(QSplitter):
