@@ -69,6 +69,16 @@ class Candidate:
         return not self.sizes
 
 
+def in_one_size(
+    kind: FixKind, part: str, edit: Callable[[Layout], Layout], order: str, cost: str
+) -> Candidate:
+    """A change that is made or not: it comes in one size. Parameters as the fields of `Candidate`.
+
+    order: the change as an order, which quotes no figure with a unit.
+    """
+    return Candidate(kind, part, lambda layout, _: edit(layout), lambda _, system: order, cost, sizes=(1.0,))
+
+
 def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
     """A quantity with another value, in the unit it was typed in."""
     return units.in_unit_of(old, si, kind)

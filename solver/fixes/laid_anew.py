@@ -8,14 +8,13 @@ from itertools import pairwise
 
 import shapely
 
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, rewritten
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, in_one_size, rewritten
 from solver.fixes.joining import joined
 from solver.geometry import outline, reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Level, Point, Pump, Run, Tee
 from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
-from solver.quantities.units import System
 
 SPACING = 0.30
 """Between the parts of a line that is laid anew, or six bores where that is more [m]."""
@@ -75,20 +74,11 @@ def _chain(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
 def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screened: bool) -> Candidate:
     where = "under" if under else "beside"
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return _laid_anew(drawing, pump, tank, chain, under=under)
 
-    def describe(_: float, system: System) -> str:
-        return f"put {pump} {where} {tank}, flooded through its wall"
-
-    return Candidate(
-        FixKind.PLACE,
-        pump,
-        edit,
-        describe,
-        FLOODED + (NO_STRAINER if screened else ""),
-        sizes=(1.0,),
-    )
+    order = f"put {pump} {where} {tank}, flooded through its wall"
+    return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED + (NO_STRAINER if screened else ""))
 
 
 def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
@@ -220,15 +210,13 @@ def _off_the_header(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bool) -> Candidate:
     where = "under" if under else "beside"
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         if tee not in drawing.tees or not set(leg) <= {*drawing.runs, *drawing.fittings}:
             raise NoPlaceError(f"{pump} is on no header by now")
         return _healed(_laid_anew(drawing, pump, tank, leg, under=under), drawing.tees[tee])
 
-    def describe(_: float, system: System) -> str:
-        return f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
-
-    return Candidate(FixKind.PLACE, pump, edit, describe, FLOODED, sizes=(1.0,))
+    order = f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
+    return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED)
 
 
 def _healed(layout: Layout, tee: Tee) -> Layout:

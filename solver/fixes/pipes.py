@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, new, rewritten
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, in_one_size, new, rewritten
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind, ValveState
 from solver.layout.parts import Fitting, Layout, Run, Tee
@@ -97,27 +97,23 @@ def bends_to(layout: Layout, run: str, least: float) -> Iterator[Candidate]:
 def foot_valve(name: str) -> Iterator[Candidate]:
     """A foot valve in the place of an intake, its screen round it."""
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         part = replace(drawing.intakes[name], kind=IntakeKind.FOOT_VALVE)
         return replace(drawing, intakes={**drawing.intakes, name: part})
 
-    def describe(_: float, system: System) -> str:
-        return f"put a foot valve in the place of {name}"
-
-    yield Candidate(FixKind.VALVE, name, edit, describe, "a foot valve, kept tight", sizes=(1.0,))
+    order = f"put a foot valve in the place of {name}"
+    yield in_one_size(FixKind.VALVE, name, edit, order, "a foot valve, kept tight")
 
 
 def eccentric(name: str) -> Iterator[Candidate]:
     """An eccentric reducer in the place of a concentric one."""
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         part = replace(drawing.fittings[name], kind=FittingKind.ECCENTRIC_REDUCER)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
-    def describe(_: float, system: System) -> str:
-        return f"put an eccentric reducer, flat side up, in the place of {name}"
-
-    yield Candidate(FixKind.REDUCER, name, edit, describe, "a reducer", sizes=(1.0,))
+    order = f"put an eccentric reducer, flat side up, in the place of {name}"
+    yield in_one_size(FixKind.REDUCER, name, edit, order, "a reducer")
 
 
 def _wider(
@@ -223,13 +219,11 @@ def _as_wide_as_its_line(layout: Layout, name: str) -> Iterator[Candidate]:
     if outline.bore(widest) <= sizes.bore(part.size) * (1 + 1e-6):
         return
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return with_bore(drawing, (name,), size=widest.size)
 
-    def describe(_: float, system: System) -> str:
-        return f"put {name} in {widest.size}, as its line"
-
-    yield Candidate(FixKind.VALVE, name, edit, describe, f"a larger {part.kind}", sizes=(1.0,))
+    order = f"put {name} in {widest.size}, as its line"
+    yield in_one_size(FixKind.VALVE, name, edit, order, f"a larger {part.kind}")
 
 
 def _gradual(part: Fitting) -> Iterator[Candidate]:
@@ -366,11 +360,9 @@ def _fuller(name: str, old: str, kind: FittingKind) -> Candidate:
 
 
 def _fully_open(name: str) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         part = replace(drawing.fittings[name], opening=None, state=ValveState.OPEN)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
-    def describe(_: float, system: System) -> str:
-        return f"open {name} all the way, and lock it open"
-
-    return Candidate(FixKind.VALVE, name, edit, describe, "a lock", sizes=(1.0,))
+    order = f"open {name} all the way, and lock it open"
+    return in_one_size(FixKind.VALVE, name, edit, order, "a lock")

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from solver.fixes.candidate import Candidate, FixKind, new, rewritten, typed_in, when, with_case_figure
+from solver.fixes.candidate import (
+    Candidate,
+    FixKind,
+    in_one_size,
+    new,
+    rewritten,
+    typed_in,
+    when,
+    with_case_figure,
+)
 from solver.fixes.judging import Judged
 from solver.layout.parts import Layout, Reservoir
 from solver.quantities.units import Kind, Quantity, System, typeset
@@ -72,13 +81,11 @@ def _pressed(layout: Layout, tank: Reservoir, now: Judged) -> Iterator[Candidate
 
 
 def _unblocked(tank: str) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return _with(drawing, replace(drawing.reservoirs[tank], breather_drop=None))
 
-    def describe(_: float, system: System) -> str:
-        return f"fit a breather to {tank} that takes nothing while the level falls"
-
-    return Candidate(FixKind.PRESSURE, tank, edit, describe, "a larger or a new breather", sizes=(1.0,))
+    order = f"fit a breather to {tank} that takes nothing while the level falls"
+    return in_one_size(FixKind.PRESSURE, tank, edit, order, "a larger or a new breather")
 
 
 def _freed_sooner(tank: str, case: str, path: tuple[str, ...], drop: Quantity) -> Candidate:
@@ -106,17 +113,8 @@ def _freed_sooner(tank: str, case: str, path: tuple[str, ...], drop: Quantity) -
 
 
 def _breathing(tank: str) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return _with(drawing, replace(drawing.reservoirs[tank], sealed=False, pressure=None))
 
-    def describe(_: float, system: System) -> str:
-        return f"let {tank} breathe, so that its gas does not expand as the level falls"
-
-    return Candidate(
-        FixKind.PRESSURE,
-        tank,
-        edit,
-        describe,
-        "a breather; air reaches the fluid",
-        sizes=(1.0,),
-    )
+    order = f"let {tank} breathe, so that its gas does not expand as the level falls"
+    return in_one_size(FixKind.PRESSURE, tank, edit, order, "a breather; air reaches the fluid")

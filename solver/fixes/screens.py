@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solver.answers.variations import line_parts
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, rewritten, with_case_figure
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, in_one_size, rewritten, with_case_figure
 from solver.fixes.joining import joined
 from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Screen
@@ -94,15 +94,11 @@ def _times(screen: Screen, times: float) -> Screen:
 
 
 def _cleaner(name: str, screen: Screen) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return _put(drawing, name, replace(_screen(drawing, name), blocked=0.0))
 
-    def describe(_: float, system: System) -> str:
-        return f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
-
-    return Candidate(
-        FixKind.SCREEN, name, edit, describe, "a service, and shorter intervals from then on", sizes=(1.0,)
-    )
+    order = f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
+    return in_one_size(FixKind.SCREEN, name, edit, order, "a service, and shorter intervals from then on")
 
 
 def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Iterator[Candidate]:
@@ -161,32 +157,21 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
 
 
 def _without(name: str) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         return _put(drawing, name, None)
 
-    def describe(_: float, system: System) -> str:
-        return f"put a filter in the return line in the place of the screen of {name}"
-
-    return Candidate(
-        FixKind.SCREEN,
-        name,
-        edit,
-        describe,
-        RETURN_FILTER,
-        sizes=(1.0,),
-    )
+    order = f"put a filter in the return line in the place of the screen of {name}"
+    return in_one_size(FixKind.SCREEN, name, edit, order, RETURN_FILTER)
 
 
 def _filter_out(filter_drawn: Fitting) -> Candidate:
     name = filter_drawn.name
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         if name not in drawing.fittings:
             raise NoPlaceError(f"{name} is gone by now")
         fittings = {each: part for each, part in drawing.fittings.items() if each != name}
         return joined(replace(drawing, fittings=fittings), name, filter_drawn.at)
 
-    def describe(_: float, system: System) -> str:
-        return f"take {name} out of the suction line, with a filter in the return line in its place"
-
-    return Candidate(FixKind.SCREEN, name, edit, describe, RETURN_FILTER, sizes=(1.0,))
+    order = f"take {name} out of the suction line, with a filter in the return line in its place"
+    return in_one_size(FixKind.SCREEN, name, edit, order, RETURN_FILTER)

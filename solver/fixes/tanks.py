@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import shapely
 
-from solver.fixes.candidate import Candidate, FixKind, free_name, rewritten
+from solver.fixes.candidate import Candidate, FixKind, free_name, in_one_size, rewritten
 from solver.geometry import moving, outline, reservoirs
 from solver.layout.kinds import IntakeKind, ValveState
 from solver.layout.parts import Baffle, Intake, Layout, Reservoir, Run
@@ -207,14 +207,12 @@ def _from_wall(layout: Layout, intake: Intake, run: Run, wall: tuple[float, floa
 def shut(name: str) -> Iterator[Candidate]:
     """A check valve drawn as it stands where the flow would run against it."""
 
-    def edit(drawing: Layout, _: float) -> Layout:
+    def edit(drawing: Layout) -> Layout:
         closed = replace(drawing.fittings[name], state=ValveState.CLOSED)
         return replace(drawing, fittings={**drawing.fittings, name: closed})
 
-    def describe(_: float, system: System) -> str:
-        return f'draw {name} shut, state = "closed"'
-
-    yield Candidate(FixKind.VALVE, name, edit, describe, "nothing: it stands so", sizes=(1.0,))
+    order = f'draw {name} shut, state = "closed"'
+    yield in_one_size(FixKind.VALVE, name, edit, order, "nothing: it stands so")
 
 
 def _with(layout: Layout, tank: Reservoir) -> Layout:
