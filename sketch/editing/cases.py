@@ -20,6 +20,7 @@ from solver.layout.parts import SHORT_CASE, Case, Layout, Level
 from solver.layout.positions import dotted
 from solver.layout.reading import Path
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
 
 YES, NO = "yes", "no"
@@ -200,11 +201,9 @@ def _value(figure: Figure, text: str, system: System) -> Any:
         if text not in figure.choices:
             raise EditError(f"{text}. Allowed: {', '.join(figure.choices)}")
         return text == YES if figure.choices == (YES, NO) else text
-    try:
-        float(text)
-    except ValueError:
+    if figure.kind is None or not is_number(text):
         return text
-    return f"{text} {units.unit(figure.kind, system)}" if figure.kind is not None else text
+    return f"{text} {units.unit(figure.kind, system)}"
 
 
 def _text(value: Any) -> str:

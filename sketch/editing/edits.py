@@ -19,6 +19,7 @@ from solver.layout import raw
 from solver.layout.parts import Fitting, Intake, Layout, Level, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, Quantity, System, UnitError
 from solver.quantities.wording import QuotingError
 
@@ -45,12 +46,7 @@ def si_of(value: Value) -> float:
 
 def read_typed(text: str, kind: Kind, system: System) -> Quantity:
     """What was typed; a bare number is in the unit shown. Raises EditError."""
-    try:
-        float(text)
-    except ValueError:
-        full = text
-    else:
-        full = f"{text.strip()} {units.unit(kind, system)}"
+    full = f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text
     try:
         return units.quantity(full, kind)
     except UnitError as error:

@@ -23,6 +23,7 @@ from solver.layout.parts import Layout
 from solver.layout.reading import Place, Trouble
 from solver.layout.readings import read_reading, reading_raw
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
 
 AT_PORT = "at the port"
@@ -267,22 +268,14 @@ def _value(field: Field, text: str, system: System) -> Any:
     if field.several:
         return [each.strip() for each in text.split(",") if each.strip()]
     if field.number:
-        return float(text) if _is_number(text) else text
+        return float(text) if is_number(text) else text
     if field.kind is None or text == logged.HOLDS:
         return text
     parts = _SPAN.split(text) if field.spans else [text]
-    if len(parts) == 2 and _is_number(parts[0]) and not _is_number(parts[1]):
+    if len(parts) == 2 and is_number(parts[0]) and not is_number(parts[1]):
         parts[0] += " " + parts[1].lstrip("-+.0123456789 ")
-    quantities = [f"{each} {units.unit(field.kind, system)}" if _is_number(each) else each for each in parts]
+    quantities = [f"{each} {units.unit(field.kind, system)}" if is_number(each) else each for each in parts]
     return quantities[0] if len(quantities) == 1 else quantities
-
-
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 def new(layout: Layout, pump: str, when: str, run: str = "", distance: float = 0.0) -> LoggedReading:

@@ -7,17 +7,9 @@ from PySide6.QtWidgets import QLineEdit
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
+from solver.quantities.spelling import is_number
 
 PAD = 6
-
-
-def has_no_unit(text: str) -> bool:
-    """Whether a text is a number and nothing else, so that its unit is left to the window."""
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 class UnitHint(Label):
@@ -39,7 +31,7 @@ class UnitHint(Label):
 
     def _follow(self) -> None:
         field = self._field
-        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and has_no_unit(field.text())
+        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and is_number(field.text())
         if not wanted and self.isHidden():
             return  # at every move of a drag
         field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)

@@ -24,6 +24,7 @@ from solver.layout.parts import Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import Path, Raw
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Quantity, System
 
 Typed = str | bool
@@ -101,24 +102,16 @@ def raw_value(line: Line, typed: Typed, system: System) -> Any:
     if ":" in text:
         pairs = [pair.partition(":") for pair in text.split(";") if pair.strip()]
         return [[argument.strip(), figure.strip()] for argument, _, figure in pairs]
-    return f"{text} {units.unit(line.kind, system)}" if _is_number(text) else text
+    return f"{text} {units.unit(line.kind, system)}" if is_number(text) else text
 
 
 def _number(text: str) -> float | int | str:
     share = text.removesuffix("%").strip()
-    if not _is_number(share):
+    if not is_number(share):
         return text
     if share != text:
         return round(float(share) / 100.0, 9)
     return int(text) if text.isdigit() else float(text)
-
-
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 def shown(table: Raw, line: Line) -> Typed:

@@ -17,6 +17,7 @@ from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout
 from solver.layout.proposals import Proposal
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
 
 
@@ -28,11 +29,7 @@ def free_name(layout: Layout, name: str) -> str:
 
 def with_unit(text: str, kind: Kind, system: System) -> str:
     """What was typed; a bare number is in the unit shown."""
-    try:
-        float(text)
-    except ValueError:
-        return text.strip()
-    return f"{text.strip()} {units.unit(kind, system)}"
+    return f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text.strip()
 
 
 def asked_figures(layout: Layout, proposal: Proposal) -> tuple[Figure, ...]:

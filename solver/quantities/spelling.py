@@ -48,3 +48,12 @@ def absolute(unit: str) -> str:
 def is_absolute(text: str) -> bool:
     """Whether a pressure as typed says that it is absolute: "0.8 bara", "0.8 bar abs"."""
     return bool(absolute(re.sub(r"^[-+0-9.eE ]+", "", normalised(text))))
+
+
+def is_number(text: str) -> bool:
+    """Whether a text is a number and nothing else, so that its unit is left to the reader."""
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True

@@ -6,17 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch.look.unit_hint import UnitHint, has_no_unit
-
-
-def test_a_number_alone_is_bare() -> None:
-    assert [has_no_unit(text) for text in ("0.45", " 3 ", "3 ft", "", "3'8\"")] == [
-        True,
-        True,
-        False,
-        False,
-        False,
-    ]
+from sketch.look.unit_hint import UnitHint
 
 
 def test_the_unit_stands_in_the_field_while_a_bare_number_is_typed(qtbot: QtBot) -> None:

@@ -49,3 +49,8 @@ def test_a_comma_is_answered_with_the_ways_to_write_it(typed: str, offered: str)
 def test_an_absolute_unit_names_its_pressure(unit: str, pressure: str) -> None:
     assert spelling.absolute(unit) == pressure
     assert spelling.is_absolute(f"0.8 {unit}") is bool(pressure)
+
+
+def test_a_number_alone_has_no_unit() -> None:
+    assert all(map(spelling.is_number, ("0.45", " 3 ", "-1e-3")))
+    assert not any(map(spelling.is_number, ("3 ft", "", "3'8\"", "0,5")))
