@@ -14,7 +14,7 @@ from sketch.model import alternatives
 from sketch.model.document import Document
 from solver.field.put_in import PutIn
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.parts import Layout
+from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.proposals import Proposal
 from solver.quantities import units
 from solver.quantities.spelling import is_number
@@ -82,9 +82,11 @@ def keep_cause(document: Document, change: PutIn) -> str:
     """
     wanted = change.name.replace("/", "-").replace(">", "-")
     if change.line is None and change.table is not None:
-        name = _name_of(document.layout, wanted)
-        add(document, name, change.table)
-        return f"Kept as the case {name}, which is in view: Fixes hold in it too.{_left_out(change)}"
+        made = _cases_of_cause(document.layout, wanted, change.table)
+        name, *others = made
+        document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, made), name)
+        cold = "".join(f" So they do in {each}." for each in others)
+        return f"Kept as the case {name}, which is in view: Fixes hold in it too.{cold}{_left_out(change)}"
     line, case = change.line or change.layout, ""
     if change.table is not None:
         case = _name_of(line, wanted)
@@ -98,6 +100,23 @@ def keep_cause(document: Document, change: PutIn) -> str:
     return (
         f"Kept as the alternative {name}{within}: show it, and its fixes are under Fixes.{_left_out(change)}"
     )
+
+
+def _cases_of_cause(layout: Layout, wanted: str, table: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
+    """A cause as a case of the drawing as it stands, and of its coldest start, where it costs the most."""
+    made = {_name_of(layout, wanted): table}
+    coldest, drawn = layout.fluid.coldest_start, layout.fluid.temperature
+    if (
+        coldest is not None and coldest.si < drawn.si and "fluid" not in table
+    ):  # a viscosity holds at its own temperature alone
+        made[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = {**table, "fluid": {"temperature": coldest.text}}
+    return made
+
+
+def _with_cases(layout: Layout, made: Mapping[str, Mapping[str, Any]]) -> Layout:
+    for name, table in made.items():
+        layout = cases.add(layout, name, table)
+    return layout
 
 
 def _left_out(change: PutIn) -> str:

@@ -162,6 +162,25 @@ def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: 
     assert name not in document.alternatives
 
 
+def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> None:
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "glycol-on-the-oil-line"))
+    before = names(document)
+    screen = Explanation(CauseKind.SCREEN, "strainer", 1.0, 0.97, 0.97, 0.97, False, False, (1.0,), ())
+    said = case_making.keep_cause(document, put_in(document.layout, screen))
+    kept = "screen blocked: strainer, 97 % blocked"
+    assert names(document) == [*before, kept, f"coldest start, {kept}"]
+    assert document.case == kept
+    assert said.endswith(f"So they do in coldest start, {kept}.")
+    judgement = document.outcome.judgement
+    assert judgement is not None
+    within, over = (judgement.cases[name].solution for name in names(document)[-2:])
+    assert within is not None
+    assert over is not None
+    assert within.pumps["caster"].margin > 0.0 > over.pumps["caster"].margin, "a warm day hides it"
+    document.undo_stack.undo()
+    assert names(document) == before
+
+
 def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(document: Document) -> None:
     thick = Explanation(CauseKind.FLUID, "", 1.0, 2.0, 2.0, 2.0, False, False, (1.0,), ())
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
