@@ -212,8 +212,8 @@ def _headline(
             f"{begin}By the latest day alone: {nothing[:1].lower()}{nothing[1:]}" if due else begin + nothing
         )
     if explained.word == "cannot be told apart":
-        others = f" and {second.name}" if second is not None else " and others"
-        return f"{begin}Cannot be told apart: {first.name}{others}."
+        others = f"(2) {second.name}" if second is not None else "(2) others"
+        return f"{begin}Cannot be told apart: (1) {first.name}; {others}."
     named = ", ".join(filter(None, (first.name, words[0].size)))
     return f"{begin}{explained.word.capitalize()} than any other: {named}."
 
