@@ -20,8 +20,8 @@ from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 
 ACROSS, UP = 60, 40
-TINTS = {"light": 0.16, "dark": 0.3}
-"""How much of its colour a place shows, by theme: dark paper swallows more of it."""
+TINTS = {"light": 0.12, "dark": 0.19}
+"""How much of its colour a place shows, by theme: as much as leaves the quiet labels on it legible."""
 
 
 class Question(NamedTuple):
@@ -126,7 +126,8 @@ def explain_ground(
         if colour is not None:
             swatch = QRectF(x, box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
             painter.fillRect(swatch, _tint(colour, theme))
-            painter.setPen(QPen(theme.construction, 1.0))
+            # The tints are pale: their own colour round them tells them apart, here as on the map.
+            painter.setPen(QPen(theme.construction if colour == theme.paper else colour, 1.5 * dot))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(swatch)
         painter.setPen(theme.ink)

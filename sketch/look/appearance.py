@@ -70,4 +70,7 @@ class Appearance(QObject):
 
     def _dress(self) -> None:
         self._application.setPalette(colours.palette(self.theme))
+        boxes = colours.box_palette(self.theme)
+        for checked in ("QCheckBox", "QRadioButton"):
+            self._application.setPalette(boxes, checked)  # type: ignore[arg-type]  # takes bytes, says the stub
         self.changed.emit()

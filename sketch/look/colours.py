@@ -175,6 +175,14 @@ def palette(theme: Theme) -> QPalette:
     return colours
 
 
+def box_palette(theme: Theme) -> QPalette:
+    """The palette for boxes and buttons that are checked: Fusion shades their frame from the window's colour,
+    which on dark leaves none to be seen."""
+    colours = palette(theme)
+    colours.setColor(QPalette.ColorRole.Window, theme.quiet)
+    return colours
+
+
 def blend(colour: QColor, ground: QColor, part: float) -> QColor:
     """`part` of a colour over an opaque ground, as an opaque colour: translucent paint is slow."""
     mixed = (

@@ -41,7 +41,7 @@ TIPS = (
 )
 WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
-MOST_LINES = 3  # of what an alternative has otherwise, and of its note; a verdict is never cut
+MOST_LINES = 3  # of what it has otherwise and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
 SHARED = {VERDICT: 5, DIFFERS: 5, NOTE: 3}  # columns of sentences, and their parts of the width that is left
 TYPED = (NAME, NOTE)  # columns that can be typed into
@@ -102,21 +102,29 @@ class AlternativesView(TableAtRest):
             left -= width
         for column, share in SHARED.items():
             header.resizeSection(column, max(LEAST, left * share // sum(SHARED.values())))
-        for row in range(self.rowCount()):
-            self.setRowHeight(row, self._height(row))
+        self._set_heights()
 
-    def _height(self, row: int) -> int:
-        """Of a row, for as many lines as its longest sentence takes."""
+    def _set_heights(self) -> None:
+        """Show every sentence whole where all rows then have room, else as many of the first as have."""
+        least = [self._height(row, MOST_LINES) for row in range(self.rowCount())]
+        left = self.viewport().height() - sum(least)
+        for row, height in enumerate(least):
+            more = min(max(self._height(row) - height, 0), max(left, 0))
+            self.setRowHeight(row, height + more)
+            left -= more
+
+    def _height(self, row: int, most: int = 99) -> int:
+        """Of a row, for as many lines as its longest sentence takes; a verdict may take more than `most`."""
         line, lines = self.fontMetrics().lineSpacing(), 1
         for column in SHARED:
             if (item := self.item(row, column)) is not None:
-                room = QRect(0, 0, self.columnWidth(column) - 2 * PAD, 10 * line)
+                room = QRect(0, 0, self.columnWidth(column) - 2 * PAD, 99 * line)
                 metrics = (
                     QFontMetrics(item.font()) if item.data(Qt.ItemDataRole.FontRole) else self.fontMetrics()
                 )
                 tall = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
                 taken = -(-tall // line)
-                lines = max(lines, taken if column == VERDICT else min(taken, MOST_LINES))
+                lines = max(lines, taken if column == VERDICT else min(taken, most))
         return lines * line + 8
 
     def resizeEvent(self, event: QResizeEvent) -> None:

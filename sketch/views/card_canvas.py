@@ -27,7 +27,7 @@ Picture = ViscosityPicture | LimitPicture
 WIDE, HIGH = 380, 150
 LEFT, RIGHT, TOP, BOTTOM = 54.0, 10.0, 28.0, 20.0
 """Logical pixels kept round the curve for its axes and its title."""
-NAMES = 132.0  # for the names of the steps
+LEAST_NAMES = 132.0  # for the names of the steps
 FIGURES = 112.0
 DOT = 4.0
 
@@ -168,7 +168,8 @@ def _paint_steps(painter: QPainter, picture: LimitPicture, box: QRectF, theme: T
     """A bar for every step, from the pressure before it to that after it; an estimate is hatched."""
     _paint_text(painter, QRectF(8, 2, box.width(), 16), "from the maker's limit to the floor", theme.quiet,
                 Qt.AlignmentFlag.AlignLeft)  # fmt: skip
-    room = box.adjusted(NAMES, TOP, -FIGURES, -4.0)
+    longest = max(painter.fontMetrics().horizontalAdvance(_name(step)) for step in picture.steps)
+    room = box.adjusted(max(LEAST_NAMES, longest + 16.0), TOP, -FIGURES, -4.0)
     ends = [each.after for each in picture.steps]
     low, high = min(*ends, *(each.before for each in picture.steps if each.before is not None)), max(ends)
     span = (high - low) or max(abs(high), 1.0)
@@ -177,6 +178,10 @@ def _paint_steps(painter: QPainter, picture: LimitPicture, box: QRectF, theme: T
     for at, step in enumerate(picture.steps):
         middle = room.top() + (at + 0.5) * tall
         _paint_step(painter, step, middle, room, (low, high + 0.05 * span), theme)
+
+
+def _name(step: Step) -> str:
+    return f"{step.name}, est." if step.estimated else step.name
 
 
 def _paint_step(
@@ -205,8 +210,7 @@ def _paint_step(
         painter.setBrush(Qt.BrushStyle.BDiagPattern)
         painter.setPen(QPen(theme.paper, 1.0))
         painter.drawRect(bar)
-    name = f"{step.name}, est." if step.estimated else step.name
-    names = QRectF(8, middle - 8, NAMES - 14, 16)
-    _paint_text(painter, names, name, theme.ink, Qt.AlignmentFlag.AlignLeft)
+    names = QRectF(8, middle - 8, room.left() - 14, 16)
+    _paint_text(painter, names, _name(step), theme.ink, Qt.AlignmentFlag.AlignLeft)
     figures = QRectF(room.right() + 6, middle - 8, FIGURES - 10, 16)
     _paint_text(painter, figures, step.text, theme.ink, Qt.AlignmentFlag.AlignLeft)

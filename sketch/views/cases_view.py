@@ -43,9 +43,7 @@ class CasesTable(TableAtRest):
 
     def _arrange(self) -> None:
         self.setAccessibleDescription("The margin of every pump and alternative in every case")
-        header = self.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setStretchLastSection(True)
+        self.horizontalHeader().setMinimumSectionSize(1)
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -57,7 +55,12 @@ class CasesTable(TableAtRest):
         self._stale = False
         self._columns = case_table.columns(self._document)
         self._rows = case_table.rows(self._document, self._columns)
-        self.setColumnCount(1 + len(self._columns) + 1)  # the last one takes the room that is left
+        last = 1 + len(self._columns)
+        self.setColumnCount(last + 1)
+        header = self.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        # The last one has the room that is left, and none where none is: else the table would scroll for it.
+        header.setSectionResizeMode(last, QHeaderView.ResizeMode.Stretch)
         self.setRowCount(len(self._rows))
         self._head()
         self.setCurrentCell(-1, -1)

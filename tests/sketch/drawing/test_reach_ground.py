@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.reach_ground import Question, ground, paint_ground
+from sketch.drawing.reach_ground import TINTS, Question, ground, paint_ground
 from sketch.drawing.view import View
-from sketch.look.colours import LIGHT, blend
+from sketch.look.colours import DARK, LIGHT, Theme, blend, contrast
 from solver.geometry import moving
 from solver.layout import file
 from solver.layout.cases import cases_of, layout_in_case
@@ -55,7 +55,8 @@ def test_every_place_is_painted_in_the_colour_of_what_it_comes_to(layout: Layout
     paint_ground(painter, reach_ground._replace(zero=[], thin=[]), view, LIGHT)
     painter.end()
     tints = {
-        name: blend(getattr(LIGHT, name), LIGHT.paper, 0.16).rgb() for name in ("stop", "caution", "good")
+        name: blend(getattr(LIGHT, name), LIGHT.paper, TINTS["light"]).rgb()
+        for name in ("stop", "caution", "good")
     }
     seen = set()
     for i, j in ((5, 5), (20, 30), (35, 50), (30, 8)):
@@ -66,3 +67,11 @@ def test_every_place_is_painted_in_the_colour_of_what_it_comes_to(layout: Layout
         assert image.pixel(min(round(x), 219), min(round(y), 279)) == expected
         seen.add(expected)
     assert len(seen) >= 2
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_quiet_labels_stay_legible_on_every_colour_of_the_map(theme: Theme) -> None:
+    for colour in (theme.good, theme.caution, theme.stop):
+        tint = blend(colour, theme.paper, TINTS[theme.name])
+        assert contrast(theme.quiet, tint) >= 4.5
+        assert contrast(theme.limit, tint) >= 4.5

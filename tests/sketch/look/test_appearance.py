@@ -1,6 +1,7 @@
 import pytest
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QCheckBox, QStyle, QStyleOptionButton
+from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
 from sketch.look.appearance import Appearance, Choice, theme_of
@@ -36,3 +37,19 @@ def test_tinted_rows_stay_legible(theme: colours.Theme) -> None:
     for tint in (blend(theme.halo, theme.paper, 0.22), blend(theme.accent, theme.paper, 0.10)):
         assert colours.contrast(theme.ink, tint) >= 7
         assert colours.contrast(theme.stop, tint) >= 4.5
+
+
+@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
+def test_a_box_that_is_not_checked_has_a_frame_to_be_seen(qtbot: QtBot, choice: Choice) -> None:
+    theme = Appearance(QApplication.instance(), choice).theme
+    box = QCheckBox("Every case")
+    qtbot.addWidget(box)
+    box.resize(box.sizeHint())
+    option = QStyleOptionButton()
+    box.initStyleOption(option)
+    frame = box.style().subElementRect(QStyle.SubElement.SE_CheckBoxIndicator, option, box)
+    picture = box.grab(frame).toImage()
+    ground = colours.palette(theme).window().color()
+    middle = picture.height() // 2
+    best = max(colours.contrast(picture.pixelColor(x, middle), ground) for x in range(picture.width() // 3))
+    assert best >= 3.0

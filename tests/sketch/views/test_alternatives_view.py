@@ -219,3 +219,19 @@ def test_one_that_does_not_hold_is_listed_with_why_mended_and_removed(
     assert BESIDE not in document.drawing.broken
     document.undo_stack.undo()
     assert BESIDE in document.drawing.broken
+
+
+def test_where_the_rows_have_room_nothing_is_cut(view: AlternativesView) -> None:
+    def cut(row: int, column: int) -> bool:
+        item, room = view.item(row, column), view.visualItemRect(view.item(row, column))
+        inner = QRect(0, 0, room.width() - 26, 9999)
+        needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
+        return needed.height() > room.height()
+
+    def any_cut() -> bool:
+        return any(cut(row, column) for row in range(view.rowCount()) for column in (DIFFERS, NOTE))
+
+    view.resize(1100, 160)
+    assert any_cut()
+    view.resize(1100, 900)
+    assert not any_cut()

@@ -121,3 +121,10 @@ def test_a_hidden_view_works_out_nothing(view: CasesView) -> None:
     rows = view.table.rows
     document_of(view).set_case("hot")
     assert view.table.rows is rows
+
+
+def test_the_table_scrolls_sideways_for_its_figures_alone(view: CasesView) -> None:
+    table = view.table
+    figures = sum(table.columnWidth(column) for column in range(table.columnCount() - 1))
+    view.setSizes([figures + 4, 400])
+    assert table.horizontalScrollBar().maximum() == 0
