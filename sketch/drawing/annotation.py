@@ -61,12 +61,8 @@ def _beside_line(y: float, width: float, wide: float, high: float, dot: float, p
     above = math.floor((y - 1.5 * dot) / cell) * cell - high
     under = math.ceil((y + 1.5 * dot) / cell) * cell
     left, right = AXIS_LEFT * dot + 8 * dot, width - wide - 8 * dot
-    for x in (left, right, (left + right) / 2, left + (right - left) / 4, right - (right - left) / 4):
-        for top in (above, under):
-            box = Box(x, top, wide, high)
-            if placer.lines.free(box):
-                return box
-    return None
+    xs = (left, right, (left + right) / 2, left + (right - left) / 4, right - (right - left) / 4)
+    return placer.lines.first_free(Box(x, top, wide, high) for x in xs for top in (above, under))
 
 
 def lift(
@@ -159,12 +155,9 @@ def _caption_box(at: float, low: float, deep: float, wide: float, high: float, p
     """Across a long dimension line, beside a short one; None where nothing is free."""
     dot = placer.dot
     across = [] if deep - low < SHORT * dot else [at - wide / 2]
-    for x in (*across, at + 8 * dot, at - 8 * dot - wide):
-        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
-            box = Box(x, low + (deep - low) * share - high / 2, wide, high)
-            if placer.lines.free(box):
-                return box
-    return None
+    xs = (*across, at + 8 * dot, at - 8 * dot - wide)
+    tops = [low + (deep - low) * share - high / 2 for share in (0.5, 0.35, 0.65, 0.2, 0.8)]
+    return placer.lines.first_free(Box(x, top, wide, high) for x in xs for top in tops)
 
 
 def _extend(

@@ -255,9 +255,9 @@ def _mark(pencil: Pencil, level: LevelLine, figure: str, theme: Theme, placer: P
     wide = [pencil.width(text) + 20 * dot for text in texts]
     for places in (_on_surface, _beside_reservoir):
         for text, width in zip(texts, wide, strict=True):
-            for box in places(level, width, high, dot, placer):
-                if placer.lines.free(box):
-                    return _marked(pencil, level, text, box, theme, placer)
+            box = placer.lines.first_free(places(level, width, high, dot, placer))
+            if box is not None:
+                return _marked(pencil, level, text, box, theme, placer)
     return _level_apart(pencil, level, texts[1], wide[1] - 12 * dot, high, theme, placer)
 
 

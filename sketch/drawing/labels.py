@@ -7,7 +7,7 @@ handful of "and"s. The same wishes in the same order always give the same places
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -111,6 +111,10 @@ class Grid:
     def free(self, box: Box) -> bool:
         """True when the box lies on the sheet and touches no taken cell."""
         return self.free_at(*box)
+
+    def first_free(self, boxes: Iterable[Box]) -> Box | None:
+        """The first of the boxes that is free; None where none is."""
+        return next(filter(self.free, boxes), None)
 
     def free_at(self, x: float, y: float, width: float, height: float) -> bool:
         """True for a rectangle on the sheet that touches no taken cell. Asked thousands of times."""

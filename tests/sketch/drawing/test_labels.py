@@ -20,6 +20,9 @@ def test_a_box_is_taken_whole_and_its_neighbours_stay_free() -> None:
     assert not grid.free(Box(39, 27, 10, 10))
     assert grid.free(Box(40, 20, 10, 10))
     assert grid.free(Box(20, 28, 10, 10))
+    touching, right, under = Box(18, 18, 4, 4), Box(40, 20, 10, 10), Box(20, 28, 10, 10)
+    assert grid.first_free((touching, right, under)) == right
+    assert grid.first_free((touching,)) is None
 
 
 def test_nothing_beyond_the_sheet_is_free() -> None:
