@@ -211,6 +211,7 @@ def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
     assert pump.lowest < pump.inlet
 
 
+@pytest.mark.thorough
 def test_a_year_of_readings_names_the_strainer_and_says_that_it_is_due() -> None:
     """What the notes say: on the last visit everything else is ruled out, and the months lead to a date."""
     drawn = layout("strainer-over-a-year", "")

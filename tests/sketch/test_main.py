@@ -140,6 +140,7 @@ def picture(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -
     return folder / "window.png"
 
 
+@pytest.mark.thorough
 def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(
     home: Path, sheet: tuple[Path, str], picture: Path
 ) -> None:
@@ -252,6 +253,7 @@ def test_a_fault_of_the_program_is_one_sentence_and_a_status_of_its_own(
     assert "Traceback" not in said
 
 
+@pytest.mark.thorough
 def test_the_sheet_of_one_case_still_says_what_the_worst_comes_to(run: Runner, tmp_path: Path) -> None:
     press = CARRIAGE.parent / "winter-press.toml"
     sheet = tmp_path / "sheet.pdf"

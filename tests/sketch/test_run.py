@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
+from tests.thorough import first
 
 
 @pytest.fixture
@@ -22,7 +23,7 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
     qapp.setApplicationName(names[1])
 
 
-@pytest.mark.parametrize("ending", ["pdf", "png"])
+@pytest.mark.parametrize("ending", first(["pdf", "png"]))
 def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
     out = tmp_path / f"sheet.{ending}"
     done = run(FLOODED, "--sheet", out, "--paper", "Letter", "--pages", "1")
@@ -31,6 +32,7 @@ def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path:
     assert out.stat().st_size > 1000
 
 
+@pytest.mark.thorough
 def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank", "--pages", "1")
@@ -61,6 +63,7 @@ def test_the_first_page_alone_on_upright_paper_with_a_date(run: Runner, tmp_path
     assert "Page 1 of 1" in page
 
 
+@pytest.mark.thorough
 def test_another_file_is_compared_by_its_name(run: Runner, tmp_path: Path) -> None:
     out, other = tmp_path / "sheet.pdf", tmp_path / "rev-b.toml"
     other.write_text(CARRIAGE.read_text("utf-8").replace("NPS 2 schedule 40", "NPS 3 schedule 40"), "utf-8")
@@ -85,6 +88,7 @@ def test_a_file_of_somebody_s_is_written_over_only_when_that_is_asked_for(
     assert out.read_bytes() != b"a photograph"
 
 
+@pytest.mark.thorough
 def test_an_optional_part_is_asked_for_by_its_name(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     assert run(CARRIAGE, "--sheet", out, "--with", "working").returncode == 0

@@ -87,7 +87,7 @@ def _crosses(a: XY, b: XY, box: Box) -> bool:
     return any(box.x < x < box.right and box.y < y < box.bottom for x, y in points)
 
 
-@pytest.mark.parametrize("path", one_in(2, LAYOUTS), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", one_in(6, LAYOUTS), ids=lambda path: path.stem)
 @pytest.mark.parametrize("size", one_in(3, SIZES), ids=str)
 def test_in_no_example_does_the_legend_cover_anything(path: Path, size: tuple[int, int]) -> None:
     for solution in solutions(path):

@@ -29,6 +29,7 @@ def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
     assert height(later) == 1.0
 
 
+@pytest.mark.thorough
 def test_a_busy_hand_is_kept_too(
     document: Document, riser: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:

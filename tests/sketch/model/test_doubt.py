@@ -25,6 +25,7 @@ def document() -> Document:
     return opened
 
 
+@pytest.mark.thorough
 def test_it_is_off_until_asked_for_and_then_that_of_the_case_in_view(
     qtbot: QtBot, document: Document
 ) -> None:

@@ -106,6 +106,7 @@ def test_readings_of_an_alternative_follow_its_name_and_its_promotion(document: 
     assert document.drawing.alternatives["Fast"].layout.readings == document.layout.readings
 
 
+@pytest.mark.thorough
 def test_a_document_in_a_cycle_of_objects_goes_with_its_steps(qtbot: QtBot, riser: Path) -> None:
     gc.collect()  # what is alive by now is not gone through again
     for _ in range(20):

@@ -42,7 +42,7 @@ def rounded(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 @pytest.mark.parametrize(("system", "unit"), [(System.SI, 0.001), (System.US, 0.0254)])
-@pytest.mark.parametrize("path", one_in(3, drawings.SHIPPED), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", one_in(9, drawings.SHIPPED), ids=lambda path: path.stem)
 def test_its_geometry_is_the_drawings(path: Path, system: System, unit: float) -> None:
     layout = parse(path.read_text(encoding="utf-8")).base
     drawing = read_back(layout, system)
@@ -88,6 +88,7 @@ def test_an_unfinished_drawing_is_not_written(qtbot: QtBot, tmp_path: Path) -> N
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.thorough
 def test_texts_and_dimensions_of_ones_own_are_in_it_at_true_length() -> None:
     (path,) = (each for each in drawings.SHIPPED if each.stem == "carriage-at-altitude")
     layout = parse(path.read_text(encoding="utf-8")).base

@@ -40,7 +40,7 @@ def test_every_font_is_embedded() -> None:
     assert seen
 
 
-@pytest.mark.parametrize("upright", [False, True])
+@pytest.mark.parametrize("upright", first([False, True]))
 @pytest.mark.parametrize(
     ("paper", "size"),
     [("A4", (297.0, 210.0)), ("A3", (420.0, 297.0)), ("Letter", (279.4, 215.9)), ("Tabloid", (431.8, 279.4))],
@@ -53,6 +53,7 @@ def test_the_paper_has_the_size_that_was_asked_for(
     assert millimetres == pytest.approx(size[::-1] if upright else size, abs=0.4)
 
 
+@pytest.mark.thorough
 def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:
     roots = [
         ET.parse(path).getroot() for path in write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.svg")
@@ -66,6 +67,7 @@ def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:
     assert {root.get("viewBox") for root in roots} == {"0 0 1056 816"}
 
 
+@pytest.mark.thorough
 def test_pictures_are_a_file_a_page(tmp_path: Path) -> None:
     pictures = write_sheet(small_options(), tmp_path / "sheet.png", SheetWish(pages=2))
     assert [path.name for path in pictures] == ["sheet-1.png", "sheet-2.png"]
@@ -113,6 +115,7 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
     assert path.read_bytes() == b"the old one"
 
 
+@pytest.mark.thorough
 def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> None:
     path = tmp_path / "sheet.svg"
     long = write_sheet(small_options(), path, SheetWish(pages=3))
@@ -128,6 +131,7 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
     assert not (tmp_path / "other-1.svg").exists()
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("ending", first(["pdf", "png"]))
 def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, tmp_path: Path) -> None:
     path = tmp_path / f"out.{ending}"
@@ -141,6 +145,7 @@ def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, 
     assert len(path.read_bytes()) == pytest.approx(len(once), rel=0.01)
 
 
+@pytest.mark.thorough
 def test_given_a_date_a_pdf_has_the_same_bytes_again(tmp_path: Path) -> None:
     paths = [tmp_path / name for name in ("one.pdf", "two.pdf")]
     for path in paths:

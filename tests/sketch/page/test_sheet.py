@@ -102,6 +102,7 @@ def test_contents_name_the_page_on_which_each_part_begins() -> None:
         assert heading in rest[int(number[1]) - 2], title
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(("name", "system"), [(PRESS, System.US), (CARRIAGE, System.SI)])
 def test_two_alternatives_take_six_pages_at_most(name: str, system: System) -> None:
     assert len(pages(written(name, compared=True, system=system, paper="A4"))) <= 6
@@ -220,6 +221,7 @@ def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
     assert "Ledger of baler" in words(out)
 
 
+@pytest.mark.thorough
 def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: Path) -> None:
     target = tmp_path / "sheet.pdf"
     write_sheet([option_of("", "", beginning.begin(System.SI), Level.MINIMUM, System.SI)], target)
@@ -230,6 +232,7 @@ def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: P
     assert "Round figures" not in text
 
 
+@pytest.mark.thorough
 def test_findings_are_in_the_units_of_the_sheet() -> None:
     """The drawing is typed in feet and inHg."""
     text = words(written(CARRIAGE, system=System.SI))
@@ -241,6 +244,7 @@ def test_findings_are_in_the_units_of_the_sheet() -> None:
     assert not any(each in text for each in foreign)
 
 
+@pytest.mark.thorough
 def test_a_judgement_in_other_units_is_put_in_those_of_the_sheet(tmp_path: Path) -> None:
     path, file = tmp_path / "sheet.pdf", EXAMPLES / f"{CARRIAGE}.toml"
     write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(paper="A4"), system=System.SI, date=DAY, file=file)

@@ -13,6 +13,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 CARRIAGE = "carriage-at-altitude"
 
 
+@pytest.mark.thorough
 def test_the_margin_over_temperature_names_its_cases_and_where_it_is_spent() -> None:
     text = words(written(CARRIAGE, compared=True, parts=ALL_PARTS))
     text = text[text.index("Curves of carriage") :]

@@ -16,6 +16,7 @@ WITH = frozenset({"card", "priming"})
 pytestmark = pytest.mark.usefixtures("qapp")
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("paper", first(["A4", "Letter"]))
 def test_card_and_plan_have_a_page_each_only_where_they_are_asked_for(paper: str) -> None:
     usual = pages(written(WALL, paper=paper))

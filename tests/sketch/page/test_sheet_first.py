@@ -62,6 +62,7 @@ def test_an_estimated_limit_is_asked_for_before_anything_is_built() -> None:
     assert "press: the limit is an estimate from the maker's figure".lower() in first.lower()
 
 
+@pytest.mark.thorough
 def test_without_a_budget_there_is_one_shortfall_and_no_empty_key(tmp_path) -> None:
     layout = drawing("carriage-at-altitude").base
     site = replace(layout.site, elevation=_metres("5200 m"))

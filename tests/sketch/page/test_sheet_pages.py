@@ -74,6 +74,7 @@ def _check_boxes(path: Path) -> None:
                 assert not any(_over(one, other) for other in beside), (number, one)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("laid_out", first(LAID_OUT))
 def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
     name, paper, upright = laid_out

@@ -22,6 +22,7 @@ YEAR = "strainer-over-a-year"
 READINGS = frozenset(["readings"])
 
 
+@pytest.mark.thorough
 def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> None:
     layout = drawing(YEAR).base
     text = words(written(YEAR, parts=READINGS))
@@ -35,6 +36,7 @@ def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> 
         assert _squeezed(diagnosis.causes[0].name) in _squeezed(text)
 
 
+@pytest.mark.thorough
 def test_without_readings_or_unasked_there_is_no_such_part() -> None:
     assert "Readings Caution:" not in words(written(YEAR))
     assert "Readings Caution:" not in words(written("carriage-at-altitude", compared=True, parts=ALL_PARTS))

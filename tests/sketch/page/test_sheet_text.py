@@ -84,6 +84,7 @@ def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
     assert [row.rule for row in table.rows[-2:]] == [True, False]
 
 
+@pytest.mark.thorough
 def test_revisions_are_listed_as_the_drawing_has_them(tmp_path: Path) -> None:
     block = TitleBlock(revisions=(Revision("A", "2026-01-10", "first issue"), Revision("B", "", "larger")))
     layout = replace(lifted(), title_block=block)

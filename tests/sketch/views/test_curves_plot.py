@@ -15,7 +15,7 @@ from tests.thorough import one_in
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
-@pytest.mark.parametrize("file", one_in(5, sorted(LAYOUTS.glob("*.toml"))), ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", one_in(15, sorted(LAYOUTS.glob("*.toml"))), ids=lambda file: file.stem)
 def test_every_line_lies_within_the_axes(qtbot: QtBot, file: Path) -> None:
     document = Document()
     document.open(file)

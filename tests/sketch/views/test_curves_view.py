@@ -163,6 +163,7 @@ def test_picture_and_csv_are_written(view: CurvesView, tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.thorough
 def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
     view: CurvesView, document: Document
 ) -> None:
@@ -182,6 +183,7 @@ def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
     assert "Every figure is drawn by itself" in view._chance.toolTip()
 
 
+@pytest.mark.thorough
 def test_the_box_and_the_switch_of_the_view_menu_are_one(view: CurvesView, document: Document) -> None:
     switch = doubt(document)
     view.uncertainty.click()

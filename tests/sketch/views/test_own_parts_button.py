@@ -77,6 +77,7 @@ def test_own_fluids_stand_in_the_list_and_the_card_says_when_their_figures_have_
     qtbot.waitUntil(lambda: "Supplier's oil" not in card.fields["fluid.name"].line.options)
 
 
+@pytest.mark.thorough
 def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, document: Document) -> None:
     card = shown(qtbot, PartCard(document), 1366, 220)
     choose(qtbot, card, "Supplier's oil")

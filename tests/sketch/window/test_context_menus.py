@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
@@ -159,6 +160,7 @@ def test_the_menu_key_opens_the_menu_of_what_is_selected(opener: Opener) -> None
     assert document.selected_part == key.partition("/")[0]
 
 
+@pytest.mark.thorough
 def test_slices_rows_findings_and_alternatives_have_theirs(opener: Opener) -> None:
     window = opener(LAYOUTS / "header-two-pumps.toml")
     document, workspace = window.document, window.workspace

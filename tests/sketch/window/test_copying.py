@@ -6,6 +6,7 @@ import csv
 import io
 from dataclasses import replace
 
+import pytest
 from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from pytestqt.qtbot import QtBot
@@ -22,6 +23,7 @@ def clipboard() -> QMimeData:
     return QGuiApplication.clipboard().mimeData()
 
 
+@pytest.mark.thorough
 def test_the_picture_is_there_as_dots_and_as_lines(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     document = window.document

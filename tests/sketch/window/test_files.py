@@ -292,6 +292,7 @@ def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, c
     assert window.document.file.recoveries == ()
 
 
+@pytest.mark.thorough
 def test_a_second_window_on_one_file_says_so_and_leaves_the_first_alone(opener: Opener, copy: Path) -> None:
     first, second = opener(copy), opener(copy, own=True)
     assert "open in another window" in second.notice.text

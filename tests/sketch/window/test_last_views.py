@@ -51,6 +51,7 @@ def test_zoom_place_tab_and_alternative_come_back_with_the_file(
     assert len(json.loads(text)) == 2
 
 
+@pytest.mark.thorough
 def test_so_many_and_no_more_are_kept_and_nonsense_does_no_harm(
     opener: Opener, copy: Path, tmp_path: Path
 ) -> None:

@@ -88,6 +88,7 @@ def check(widget: QWidget) -> None:
         assert "<h1>" not in tip, tip
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("alternatives", first([False, True]))
 def test_no_label_or_tip_holds_the_picture_and_no_pixel_of_it_is_painted(
     window: Window, alternatives: bool
@@ -122,6 +123,7 @@ def test_the_box_that_asks_and_the_bar_that_speaks(window: Window) -> None:
     check(window)
 
 
+@pytest.mark.thorough
 def test_every_box_that_the_cases_ask_with(window: Window) -> None:
     """The names of parts stand in what they ask."""
     window.workspace.show_tab("cases")

@@ -57,6 +57,7 @@ def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
         options_of(document, SheetWish(other=other))
 
 
+@pytest.mark.thorough
 def test_the_pages_for_a_printer_are_those_that_are_written(document: Document, tmp_path: Path) -> None:
     (path,) = write_sheet_of(document, tmp_path / "sheet.pdf")
     on = paper("Letter", path)

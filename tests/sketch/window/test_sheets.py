@@ -51,6 +51,7 @@ def test_the_preview_shows_what_was_asked_for(sheets: Sheets, shown: list, monke
     assert shown == ["The sheet before it is printed"]
 
 
+@pytest.mark.thorough
 def test_another_file_is_compared_and_stays_in_the_next_wish(
     sheets: Sheets, shown: list, monkeypatch, riser: Path, tmp_path: Path
 ) -> None:

@@ -65,6 +65,7 @@ def test_an_alternative_that_holds_no_more_is_said_at_once_and_undone(window: Wi
     assert not failures(document.drawing)
 
 
+@pytest.mark.thorough
 def test_what_is_saved_with_it_opens_marked_with_why_and_can_be_removed(
     window: Window, qtbot: QtBot, qapp: QApplication
 ) -> None:
@@ -111,7 +112,7 @@ def test_a_drawing_that_would_not_open_never_takes_the_place_of_one_that_does(
     assert not document.clean
 
 
-@pytest.mark.parametrize("path", one_in(3, sorted(LAYOUTS.glob("*.toml"))), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", one_in(9, sorted(LAYOUTS.glob("*.toml"))), ids=lambda path: path.stem)
 def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, tmp_path: Path) -> None:
     """The first tank of each with its right wall drawn in: whatever breaks is told, and the text reads."""
     document = Document(keeps=False)
@@ -165,6 +166,7 @@ def with_cases(path: Path) -> Path:
     return path
 
 
+@pytest.mark.thorough
 def test_a_case_that_does_not_hold_is_marked_with_its_line_and_is_mended(
     window: Window, qtbot: QtBot, tmp_path: Path
 ) -> None:
@@ -214,6 +216,7 @@ def test_a_case_that_holds_no_more_is_said_at_the_end_of_the_gesture(
     assert document.clean
 
 
+@pytest.mark.thorough
 def test_every_way_in_which_a_drawing_changes_goes_through_the_gate(
     window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

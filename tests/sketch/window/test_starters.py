@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
 
@@ -25,6 +26,7 @@ def page(window: Window) -> Welcome:
     return shown
 
 
+@pytest.mark.thorough
 def test_units_are_asked_once_and_kept_and_a_starter_is_drawn_in_them(opener: Opener, tmp_path: Path) -> None:
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
     window = opener(None, settings)

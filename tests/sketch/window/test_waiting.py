@@ -93,6 +93,7 @@ def cancel(window: Window, qtbot: QtBot) -> None:
     qtbot.mouseClick(window.files.waiting.cancel, LEFT)
 
 
+@pytest.mark.thorough
 def test_the_hand_goes_on_while_a_drawing_is_read_and_may_give_it_up(
     window: Window, qtbot: QtBot, gone: threading.Event
 ) -> None:
@@ -122,6 +123,7 @@ def test_the_hand_goes_on_while_a_drawing_is_read_and_may_give_it_up(
     assert document.layout is not before, "what the hand did is kept"
 
 
+@pytest.mark.thorough
 def test_what_is_done_while_a_drawing_is_saved_is_not_taken_for_saved(
     window: Window, qtbot: QtBot, gone: threading.Event
 ) -> None:
@@ -142,6 +144,7 @@ def test_what_is_done_while_a_drawing_is_saved_is_not_taken_for_saved(
     assert file.read(document.path).base == document.layout
 
 
+@pytest.mark.thorough
 def test_a_save_that_is_given_up_is_said_and_never_written_late(
     window: Window, qtbot: QtBot, gone: threading.Event
 ) -> None:
@@ -195,6 +198,7 @@ def writers(window: Window, folder: Path) -> dict[str, tuple[Callable[[], object
     }
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("step", first([3, 1]))
 def test_the_hand_goes_on_whatever_is_written_and_may_give_it_up(
     step: int,

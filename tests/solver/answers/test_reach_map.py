@@ -23,7 +23,7 @@ def around(layout: Layout, pump: str) -> tuple[np.ndarray, np.ndarray]:
     return np.linspace(x - 1.5, x + 1.5, 60), np.linspace(y - 1.0, y + 1.0, 40)
 
 
-@pytest.mark.parametrize("name", one_in(3, LAYOUTS))
+@pytest.mark.parametrize("name", one_in(9, LAYOUTS))
 def test_fifty_places_have_the_margin_of_a_drag(name: str) -> None:
     layout = LAYOUTS[name]
     pump = next(iter(layout.pumps))

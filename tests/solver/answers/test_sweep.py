@@ -186,7 +186,7 @@ def check(layout, inputs, level="minimum"):
             assert all(share == 0 or not one.budget > 0 for share in shares.values())
 
 
-@pytest.mark.parametrize("name", one_in(3, DRAWINGS))
+@pytest.mark.parametrize("name", one_in(9, DRAWINGS))
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_a_variant_among_many_is_what_it_is_alone(name, data):

@@ -88,6 +88,7 @@ def test_within_and_as_drawn_nothing_is_wrong() -> None:
     assert any("hardly shows air" in remark for remark in diagnosis.remarks)
 
 
+@pytest.mark.thorough
 def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
     heard = replace(PORT, sound="erratic", foam=True)

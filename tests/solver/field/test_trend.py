@@ -141,6 +141,7 @@ def drawn_cleaned(drawn: Layout) -> Layout:
     return replace(drawn, readings=(*earlier, replace(last, work=("strainer cleaned",))))
 
 
+@pytest.mark.thorough
 def test_a_strainer_that_was_cleaned_is_not_due_nor_is_one_of_an_earlier_day() -> None:
     year = tuple(reading(month, 0.3 + 0.05 * month) for month in range(13))
     drawn = replace(DRAWN, readings=(*year, replace(reading(14, 0.0), state={}, measured_at=None)))
@@ -148,6 +149,7 @@ def test_a_strainer_that_was_cleaned_is_not_due_nor_is_one_of_an_earlier_day() -
     assert "By the trend" not in diagnose(drawn, "carriage", numbers=(0,)).headline
 
 
+@pytest.mark.thorough
 def test_a_strainer_that_the_headline_names_is_not_said_to_be_due_beside_it() -> None:
     (path,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
     layout = file.read(path).base

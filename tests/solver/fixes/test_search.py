@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from solver.findings.checks import Finding, check
 from solver.findings.kinds import FindingId, Severity
 from solver.fixes.candidate import Candidate, FixKind
@@ -144,6 +146,7 @@ def test_a_finding_further_past_its_threshold_on_the_same_part_is_worse() -> Non
     assert list(worsened(before, with_findings(calm.now, replace(deep, value=0.15)))) == ["shallow"]
 
 
+@pytest.mark.thorough
 def test_the_velocity_of_another_pump_s_line_is_not_worse_for_showing_behind_a_faster_one() -> None:
     """The header was the fastest of both lines; with one pump gone its own leg is, at what it was."""
     header = file.read(next(each for each in SHIPPED if each.stem == "header-two-pumps")).base

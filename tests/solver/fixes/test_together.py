@@ -78,6 +78,7 @@ def least(drawn: Layout, *, start: float) -> float:
     return min(each.pumps["gear"].margin for each in solved if each is not None)
 
 
+@pytest.mark.thorough
 def test_the_flooded_pump_in_a_larger_line_that_is_warmed_is_a_set() -> None:
     fix = set_of(FixKind.PLACE, FixKind.SIZE, FixKind.TEMPERATURE)
     runs = [run.size for run in fix.layout.runs.values()]
@@ -126,6 +127,7 @@ def test_no_tank_is_pressed_while_another_set_is_enough() -> None:
     assert best_fix(single) == best, "however much margin the pressure gives"
 
 
+@pytest.mark.thorough
 def test_a_tank_is_pressed_where_nothing_else_is_enough() -> None:
     high = replace(layout().site, elevation=quantity("3000 m", Kind.ELEVATION))
     limit = Limit(LimitForm.PRESSURE, ((None, quantity("0.85 bar", Kind.PRESSURE)),))

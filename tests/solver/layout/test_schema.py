@@ -88,6 +88,7 @@ def own_name(path: tuple[Any, ...]) -> bool:
     return bool(path) and (path[-1] in GROUPS or path[-1] == "strokes")
 
 
+@pytest.mark.thorough
 def test_a_misspelled_key_is_refused_by_both() -> None:
     raw = tomllib.loads(drawings.EVERY_KEY)
     copies = misspelled(as_json(raw))

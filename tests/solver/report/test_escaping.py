@@ -10,6 +10,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.report.escaping import cell
+from tests.thorough import one_in
 
 BROKE = Path(__file__).resolve().parents[2] / "hostile" / "broke"
 SHIPPED = Path(__file__).resolve().parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -34,7 +35,7 @@ def hostile(tmp_path):
     return path
 
 
-@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("form", one_in(3, FORMS))
 def test_no_control_character_of_a_drawing_is_printed(hostile, form, capsys):
     wide = f"Wide {json.loads(chr(34) + CONTROL + chr(34))}"
     assert main([str(hostile), "--alternative", wide, *form]) in (0, 1)

@@ -46,6 +46,7 @@ def test_the_record_holds_the_plan_in_si() -> None:
     assert fields["air"]["covers"][0]["cylinders_out_m"] is None
 
 
+@pytest.mark.thorough
 def test_the_terminal_prints_it_and_json_carries_it(capsys: pytest.CaptureFixture[str]) -> None:
     main([str(PATHS["baler-flooded"]), "--priming"])
     assert "Close isolator and lock it before the flooded line is opened anywhere." in " ".join(

@@ -63,6 +63,7 @@ def year() -> Judgement:
     return judge(file.read(path).base)
 
 
+@pytest.mark.thorough
 def test_the_strainer_is_cleaned_before_the_share_that_the_trend_calls_due(year: Judgement) -> None:
     said = " ".join(readings.text(year).split())
     assert "31 % open, where the first case is over on a low-pressure day" in said
@@ -83,6 +84,7 @@ def test_lines_are_no_wider_than_the_page(text: str) -> None:
     assert max(map(len, text.splitlines())) <= readings.WIDTH
 
 
+@pytest.mark.thorough
 def test_json_holds_the_reading_to_clean_at_as_the_text_has_it(year: Judgement) -> None:
     clean_at = json.loads(json.dumps(readings.record(year)))["pumps"]["feed"]["clean_at"]
     assert (clean_at["screen"], clean_at["why_none"]) == ("strainer", "")
@@ -132,6 +134,7 @@ def test_the_command_line_prints_them(tmp_path: Path, capsys: pytest.CaptureFixt
     assert "--readings: not with --csv" in capsys.readouterr().err
 
 
+@pytest.mark.thorough
 def test_a_newest_reading_to_stop_at_is_an_exit_status(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

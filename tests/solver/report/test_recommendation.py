@@ -91,6 +91,7 @@ def test_nothing_that_gains_is_said_so(before: JudgedDrawing) -> None:
     assert best_fix(None) is None
 
 
+@pytest.mark.thorough
 def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() -> None:
     """Two pumps on one header: the oil runs too fast for the pilot's line, whatever margin it has."""
     judgement = with_remedies(judge(HEADER.base))

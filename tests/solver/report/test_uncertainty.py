@@ -64,6 +64,7 @@ def test_what_differs_between_starts_is_named_apart_and_draws_are_independent(sy
     assert said[-1].startswith("Every figure is drawn by itself")
 
 
+@pytest.mark.thorough
 def test_text_keeps_to_its_width_and_the_pump_that_is_wanted():
     layout = read(LAYOUTS / "header-two-pumps.toml").base
     both = text(layout, None, Level.MINIMUM)

@@ -26,7 +26,7 @@ from tests.thorough import first, one_in
 
 
 @pytest.mark.parametrize("system", first(SYSTEMS))
-@pytest.mark.parametrize("name", one_in(5, SOLUTIONS))
+@pytest.mark.parametrize("name", one_in(15, SOLUTIONS))
 def test_the_text_keeps_its_width_and_holds_every_result(name: str, system: System) -> None:
     solution = SOLUTIONS[name]
     for pump in solution.pumps:

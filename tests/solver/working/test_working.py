@@ -31,7 +31,7 @@ from tests.thorough import first, one_in
 
 
 @pytest.mark.parametrize("system", first(SYSTEMS))
-@pytest.mark.parametrize("name", one_in(5, SOLUTIONS))
+@pytest.mark.parametrize("name", one_in(15, SOLUTIONS))
 def test_every_step_of_every_drawing_can_be_followed_with_a_calculator(name: str, system: System) -> None:
     solution = SOLUTIONS[name]
     for pump in solution.pumps:
@@ -65,7 +65,7 @@ def test_the_steps_of_every_drawing_arrive_at_the_ledger_s_figures(name: str) ->
 
 
 @pytest.mark.parametrize("system", first(SYSTEMS))
-@pytest.mark.parametrize("case", one_in(4, CASES))
+@pytest.mark.parametrize("case", one_in(10, CASES))
 def test_other_lines_and_fluids_can_be_followed_too(case: str, system: System) -> None:
     solution = line(**CASES[case])
     agree(solution, "pump")
