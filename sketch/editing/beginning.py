@@ -114,6 +114,20 @@ def _led_out(layout: Layout, nozzle: XY, valve: XY, pump: XY, via: tuple[XY, ...
     return building.insert(layout, FittingKind.BALL_VALVE, "line", *valve).layout
 
 
+def next_step(layout: Layout) -> str:
+    """What to draw next, until there is a tank, an intake, a pump and a line; "" then."""
+    if not layout.reservoirs:
+        return "To begin, click Reservoir on the shelf (F5), then where its floor is to be."
+    if not layout.intakes:
+        return "Next an intake: click Strainer or Wall nozzle on the shelf (F5), then a place in the tank."
+    if not layout.pumps:
+        return "Next the pump: click it on the shelf (F5), then where its port is to be."
+    if not layout.runs:
+        intake, pump = next(iter(layout.intakes)), next(iter(layout.pumps))
+        return f"Next the line: click Line on the shelf (F5), then {intake}, each corner, and {pump}."
+    return ""
+
+
 class Starter(NamedTuple):
     """A drawing to begin with: its name, what it shows, and how it is made in a unit system."""
 

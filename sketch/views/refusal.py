@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.editing import beginning
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.marks import severity_mark
@@ -44,6 +45,7 @@ class RefusalList(QWidget):
         super().__init__(parent)
         self._document = document
         self._heading = Label(REFUSED)
+        self._heading.setWordWrap(True)
         self._reasons = QListWidget()
         self._reasons.setAccessibleName("Why nothing is calculated")
         self._reasons.setFrameShape(QListWidget.Shape.NoFrame)
@@ -61,7 +63,8 @@ class RefusalList(QWidget):
         document = self._document
         several = document.outcome.judgement is not None
         judged = AT_REST if document.solution is not None else CASE_REFUSED.format(document.case)
-        refused = judged if several else REFUSED
+        step = beginning.next_step(document.layout)
+        refused = judged if several else f"{REFUSED} {step}".rstrip()
         self._heading.setText(refused if document.refusal else EMPTY)
         icon = mark_icon(Severity.STOP, self.palette(), self.devicePixelRatioF())
         self._reasons.clear()

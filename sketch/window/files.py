@@ -131,9 +131,10 @@ class Files(QObject):
         left = self._document.file.recoveries
         if not left:
             return
-        text = "An earlier session ended before its changes to this drawing were saved."
+        drawing = "this drawing" if self._document.path else "a drawing without a file"
+        text = f"An earlier session ended before its changes to {drawing} were saved."
         if len(left) > 1:
-            text = f"{len(left)} earlier sessions ended before their changes to this drawing were saved."
+            text = f"{len(left)} earlier sessions ended before their changes to {drawing} were saved."
         if any(_is_older(each, self._document.path) for each in left):
             text += " The file has been saved since then; both are kept until you choose."
         answers = [(f"Take up {_when(each)}", partial(self._recover, each)) for each in left[:MOST_OFFERED]]

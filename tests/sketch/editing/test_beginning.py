@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.editing import beginning, edits
+from sketch.editing import beginning, building, edits
 from solver.layout import file
+from solver.layout.kinds import IntakeKind
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 
@@ -47,3 +48,18 @@ def test_every_starter_is_calculated_with_limits_that_say_they_are_assumed(syste
         assert ("strainer" in layout.notes) == any(part.screen for part in layout.intakes.values())
         heights = [pump.at[1].si for pump in layout.pumps.values()]
         assert (max(heights) > layout.reservoirs["tank"].minimum_level.si) == ("above" in starter.name)
+
+
+def test_an_unfinished_drawing_says_what_comes_next_until_it_can_be_calculated() -> None:
+    layout = beginning.empty(System.SI)
+    for said, what, at in (
+        ("Reservoir", building.TANK, (0.6, 0.0)),
+        ("Strainer", IntakeKind.STRAINER, (0.3, 0.3)),
+        ("the pump", building.PUMP, (1.0, 1.0)),
+    ):
+        assert said in beginning.next_step(layout)
+        layout = building.add(layout, what, *at).layout
+    assert "then strainer, each corner, and pump" in beginning.next_step(layout)
+    layout = building.add_line(layout, "strainer", "pump", ((0.3, 1.0),)).layout
+    assert beginning.next_step(layout) == ""
+    assert solve(layout).pumps

@@ -11,9 +11,11 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import beginning
 from sketch.model.document import Document
 from sketch.views.refusal import REFUSED, Guarded, mark_icon
 from solver.findings.kinds import Severity
+from solver.quantities.units import System
 
 
 @pytest.fixture
@@ -73,3 +75,10 @@ def test_a_mark_is_as_sharp_as_the_screen(ratio: float) -> None:
     icon = mark_icon(Severity.STOP, QPalette(), ratio)
     (size,) = icon.availableSizes()
     assert size.width() == 16 * ratio
+
+
+def test_on_an_empty_sheet_it_says_what_to_draw_first(guarded: Guarded) -> None:
+    document = guarded._document
+    document.begin(beginning.empty(System.SI))
+    assert guarded.refusal._heading.text() == f"{REFUSED} {beginning.next_step(document.layout)}"
+    assert "Reservoir" in guarded.refusal._heading.text()
