@@ -31,8 +31,11 @@ def say(what: str) -> None:
     os.write(1, f"{what}\n".encode())
 
 
-def take_up(window: Window, mark: str) -> None:
-    """Press the button of the newest recovery, where one is offered."""
+def take_up(window: Window, path: Path, mark: str) -> None:
+    """Press the button of the newest recovery, where one is offered that was kept after the last save."""
+    recoveries = window.document.file.recoveries
+    if not recoveries or recoveries[0].stat().st_mtime_ns < path.stat().st_mtime_ns:
+        return  # the button says when it was kept: what is older than the drawing is left alone
     buttons = window.notice.findChildren(QPushButton)
     offered = [each for each in buttons if each.text().startswith("Take up") and each.isVisible()]
     if offered:
@@ -72,7 +75,7 @@ def main(path: Path, mark: str, seed: int) -> int:
     window.show()
     running.processEvents()
     say("copy" if window.document.file.held_by else "open")
-    take_up(window, mark)
+    take_up(window, path, mark)
     victim = Victim(window, mark, seed)
     victim.start()
     return running.exec()
