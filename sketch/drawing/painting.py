@@ -53,18 +53,19 @@ def paint_elevation(
     shapes: Sequence[Glyph] | None = None,
     ground: Callable[[Pencil], None] | None = None,
     marks: Sequence[Pin] = (),
+    on_paper: bool = False,
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the origin of a painter, or with a pencil.
 
     `pointed` is the key of an entry, `selected` holds names of parts, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
     drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already;
-    `ground` paints what lies on the paper under everything; `marks` are pins put on the drawing. Returns
-    what was drawn where.
+    `ground` paints what lies on the paper under everything; `marks` are pins put on the drawing; `on_paper`
+    has places for labels looked for longer than a drag has time for. Returns what was drawn where.
     """
     sheet_box = Box(0.0, 0.0, *size)
     pencil = onto if isinstance(onto, Pencil) else Pencil(onto, view.dot, sheet_box)
-    placer = Placer(size[0], size[1], view.dot)
+    placer = Placer(size[0], size[1], view.dot, on_paper)
     pencil.fill(theme.paper)
     if ground is not None:
         ground(pencil)

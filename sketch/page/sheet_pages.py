@@ -249,7 +249,7 @@ def _elevation(
         paint_elevation(
             painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
             sheet.system, pump=panel.pump, highest_port=panel.highest_port,
-            legend=legend,
+            legend=legend, on_paper=True,
         )  # fmt: skip
 
     _at(painter, box, paint)

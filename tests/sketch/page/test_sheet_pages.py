@@ -9,6 +9,7 @@ import pypdfium2
 import pytest
 
 from sketch.drawing.pencil import BODY, Ruler
+from sketch.drawing.tags import percent
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_pages import figure_rows
@@ -17,7 +18,7 @@ from solver.layout import file
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.long_names import long_named
-from tests.sketch.sheets import COMPARED, DAY, NAMES, pages, written
+from tests.sketch.sheets import COMPARED, DAY, NAMES, options_of, pages, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -27,6 +28,16 @@ pytestmark = pytest.mark.usefixtures("qapp")
 def test_nothing_on_the_first_page_is_cut(name: str) -> None:
     first, *_ = pages(written(name, compared=True))
     assert "…" not in first
+
+
+@pytest.mark.parametrize("upright", [True, False])
+def test_the_largest_share_keeps_its_label_where_half_a_page_is_narrow(upright: bool) -> None:
+    first, *_ = pages(written("carriage-at-altitude", upright=upright, paper="A4", compared=True))
+    worst = options_of("carriage-at-altitude")[0].worst()
+    assert worst is not None
+    largest = max(worst.ledger.entries, key=lambda entry: entry.share or 0.0)
+    assert largest.share is not None
+    assert percent(largest.share) in first
 
 
 def test_figures_that_do_not_fit_go_on_another_row() -> None:
