@@ -98,7 +98,7 @@ def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Til
         painter.setClipRegion(region)
         pencil, clipping = Pencil(painter, recorder.dot, recorder.sheet), True
         for left, top, right, bottom, draw_stroke, how in recorder.strokes:
-            if tiles.touch(left, top, right, bottom):
+            if tiles.touched_by(left, top, right, bottom):
                 square = draw_stroke in SQUARE
                 if square is not clipping:
                     clipping = square
@@ -203,7 +203,7 @@ class Tiles:
         for row in range(low, high):
             self.rows[row] |= mask
 
-    def touch(self, left: float, top: float, right: float, bottom: float) -> bool:
+    def touched_by(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Whether a rectangle touches a tile that was put down."""
         mask, low, high = self._span(left, top, right, bottom)
         return any(row & mask for row in self.rows[low:high]) if mask else False

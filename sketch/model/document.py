@@ -326,7 +326,7 @@ class Document(QObject):
 
         A pump that is at rest in it gives way to one that runs.
         """
-        running = self._outcome.showing(case).running(self._shown.pump)
+        running = self._outcome.showing(case).pump_that_runs(self._shown.pump)
         self._choose(replace(self._shown, case=case, pump=running))
 
     def set_other_cases(self, shown: bool) -> None:

@@ -14,7 +14,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
-    from sketch.model.read_marks import ReadMark, Reads
+    from sketch.model.read_marks import NewestReadings, ReadMark
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
     from solver.field.trend import Trend
@@ -77,7 +77,7 @@ class Gauger(_FieldWorker):
     @property
     def marks(self) -> tuple[ReadMark, ...]:
         """Those of the pump that is shown; none while they are not at hand."""
-        answer: Reads | None = self.answer
+        answer: NewestReadings | None = self.answer
         return () if answer is None else answer.marks.get(self._document.pump, ())
 
     @property
@@ -94,7 +94,7 @@ class Gauger(_FieldWorker):
 
         if self.at_hand:
             missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
-            answer: Reads | None = self.answer
+            answer: NewestReadings | None = self.answer
             return _with(stopped(drawn, answer.stop if answer is not None else ""), missing)
         if self._last_of == self._subject():
             again = f"{self._last_stop} (compared again now)" if self._last_stop else ""
@@ -107,7 +107,7 @@ class Gauger(_FieldWorker):
             self.ask()
 
     def _hold(self) -> None:
-        answer: Reads | None = self.answer
+        answer: NewestReadings | None = self.answer
         self._last_stop = answer.stop if answer is not None else ""
         self._last_of = self._subject() if answer is not None else None
 
@@ -117,9 +117,9 @@ class Gauger(_FieldWorker):
 
     @staticmethod
     def work(question: Question) -> Any:
-        from sketch.model.read_marks import reads
+        from sketch.model.read_marks import newest_readings
 
-        return reads(replace(question.layout, units=question.system), question.line)
+        return newest_readings(replace(question.layout, units=question.system), question.line)
 
 
 def _with(outlook: Outlook, missing: str) -> Outlook:

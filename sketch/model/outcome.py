@@ -73,7 +73,7 @@ class Outcome:
         """A pump's ledger; None where it has none."""
         return self.solution.pumps.get(pump) if self.solution else None
 
-    def running(self, pump: str) -> str:
+    def pump_that_runs(self, pump: str) -> str:
         """That pump where it runs in the case in view, else the first one that does, if any."""
         pumps = self.solution.pumps if self.solution is not None else {}
         return pump if pump in pumps else next(iter(pumps), pump)

@@ -58,14 +58,14 @@ def band_text(band: Band, system: System) -> str:
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
 
 
-class Reads(NamedTuple):
+class NewestReadings(NamedTuple):
     """What the newest readings of a drawing come to."""
 
     marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
     stop: str  # what was read against what is allowed there; "" where no newest reading is above
 
 
-def reads(layout: Layout, line: str = "") -> Reads:
+def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
     """What the newest readings come to.
 
     line: the alternative that `layout` is, "" for the drawing itself. Older readings are not looked at, as
@@ -77,7 +77,7 @@ def reads(layout: Layout, line: str = "") -> Reads:
         return compare_one(layout, prepared(layout, number, layout.readings[number], line))
 
     latest = newest(layout, layout.pumps, line, compared)
-    return Reads(_marks(layout, compared), stop_text(latest, layout.units))
+    return NewestReadings(_marks(layout, compared), stop_text(latest, layout.units))
 
 
 def _marks(layout: Layout, compared: Compare) -> Mapping[str, tuple[ReadMark, ...]]:

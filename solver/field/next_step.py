@@ -68,11 +68,11 @@ def next_step(
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
     if CauseKind.OFFSET in named and vented:
-        return trials.venting(first, second, system)
+        return trials.vent_gauge(first, second, system)
     if named & set(AIR):
         return trials.of_air(first, second, stop, done)
     if CauseKind.SURFACE in named and Trial.CAP not in done:
-        return trials.cap(first, second, system, stop)
+        return trials.open_filler_cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
     options = [each for each in options if _is_allowed(each, (first, second), listed)]
     steps = [_read(option, first, second, listed, system) for option in options]

@@ -108,7 +108,7 @@ class Bench:
         )
 
     @cached_property
-    def own(self) -> Floats:
+    def state_deviations(self) -> Floats:
         """What level and what was not noted may move each reading by [Pa], taken with nothing wrong."""
         return np.array([self._own(i) for i in range(len(self.readings))])
 

@@ -51,7 +51,7 @@ def tried(logged: Collection[LoggedReading]) -> frozenset[Trial]:
     return frozenset(trial for trial, done in noted.items() if done)
 
 
-def venting(first: Explanation, second: Explanation, system: System) -> NextStep:
+def vent_gauge(first: Explanation, second: Explanation, system: System) -> NextStep:
     """The gauge vented: its zero, and what is in its tube."""
 
     def shows(each: Explanation) -> str:
@@ -61,7 +61,7 @@ def venting(first: Explanation, second: Explanation, system: System) -> NextStep
     return NextStep(VENT, (shows(first), shows(second)), True)
 
 
-def cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:
+def open_filler_cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:
     """The filler cap opened, after the pump has stopped where it must."""
 
     def shows(each: Explanation) -> str:

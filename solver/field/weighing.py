@@ -91,7 +91,7 @@ def weigh(cause: Cause, bench: Bench) -> Weighed:
     slopes = np.nan_to_num(shown - shown[:, :1, :])
     shared = slopes[:, SHARED, :]
     covariances = np.einsum("isn,jsn->nij", shared, shared) + bench.gauges
-    own = slopes[:, OWN, :] ** 2 + (bench.own**2)[:, None]
+    own = slopes[:, OWN, :] ** 2 + (bench.state_deviations**2)[:, None]
     number = np.arange(len(bench.readings))
     covariances[:, number, number] += own.T
     sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))

@@ -11,7 +11,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Screen
-from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
+from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
 from solver.network import screens
 from solver.network.build import Row
@@ -27,7 +27,7 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
     ledger = subject.ledger
     if ledger.within:
         return
-    value, threshold, kind = judged(ledger)
+    value, threshold, kind = figure_and_limit(ledger)
     numbers = against_limit(ledger, subject.system)
     if ledger.breaks and ledger.budget > 0:
         numbers = allowance(ledger.allowed_vacuum, subject.system)

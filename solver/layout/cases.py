@@ -136,10 +136,12 @@ def _named(
             yield name, inner, place.to(name)
         else:
             names = [other for kind, other in known if kind == group]
-            place.to(name).refuse(f"{describe(name)}, which is none of the {group}", one_of(name, names))
+            place.to(name).refuse(
+                f"{describe(name)}, which is none of the {group}", allowed_names(name, names)
+            )
 
 
-def one_of(name: str, names: Sequence[str]) -> str:
+def allowed_names(name: str, names: Sequence[str]) -> str:
     """What is allowed in place of a name that no part has: the likeliest, and all of them."""
     return suggestion(name, names) + (
         f"one of {listed(names[:12])}" if names else "none: the drawing has no such part"

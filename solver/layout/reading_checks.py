@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from solver.formulas.flow import SEA_LEVEL
-from solver.layout.cases import CaseError, cases_of, layout_in_case, one_of, read_case
+from solver.layout.cases import CaseError, allowed_names, cases_of, layout_in_case, read_case
 from solver.layout.keys import PARTS
 from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
@@ -114,4 +114,4 @@ def _of_place(reading: LoggedReading, layout: Layout) -> Iterator[Trouble]:
 
 
 def _none_of(path: Path, name: str, group: str, names: Iterable[str]) -> Trouble:
-    return Trouble(path, f"{describe(name)}, which is none of the {group}", one_of(name, list(names)))
+    return Trouble(path, f"{describe(name)}, which is none of the {group}", allowed_names(name, list(names)))

@@ -108,7 +108,7 @@ def acceleration(solved: SolvedNetwork, route: list[int], pump: Pump, port: Port
     head = work(formulas.acceleration_head, length, whole / length, 60.0 * pump.speed.si, c, k)
     loss = work(formulas.acceleration_loss, solved.fluid.density, head.value)
     loss_per_product = loss.value / whole
-    (so_far,) = columns.aligned((columns.running(products),), (loss_per_product,))
+    (so_far,) = columns.aligned((columns.running_total(products),), (loss_per_product,))
     so_far = so_far * columns.as_array(loss_per_product)
     return InertiaHead(
         HeadKind.ACCELERATION, loss.value, so_far, length, whole / length, (head, loss), source

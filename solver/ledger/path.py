@@ -196,7 +196,7 @@ def charges(
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
     lift = _lift(density, z_in, z_out, fluid_level)
-    lost = figures.running(loss)
+    lost = figures.running_total(loss)
     pressure = formulas.static_pressure.array(surface, density, fluid_level, z_out, lost, head)
     credit = formulas.static_lift.scalar(density, figures.largest(fluid_level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss

@@ -81,7 +81,7 @@ def _without_budget(ledger: Balance, system: System) -> str:
     )
 
 
-def judged(ledger: Balance) -> tuple[float, float, Kind]:
+def figure_and_limit(ledger: Balance) -> tuple[float, float, Kind]:
     """What a pump is judged by: the figure at its port, that of the limit here, and what both measure."""
     if ledger.npsh_required is not None:
         return ledger.npsh_available, ledger.npsh_required, Kind.HEAD
@@ -90,7 +90,7 @@ def judged(ledger: Balance) -> tuple[float, float, Kind]:
 
 def against_limit(ledger: Balance, system: System) -> str:
     """The figures that a pump is judged by, in words."""
-    value, limit, kind = judged(ledger)
+    value, limit, kind = figure_and_limit(ledger)
     if kind is Kind.HEAD:
         return f"{typeset(value, kind, system)} of NPSH, {typeset(limit, kind, system)} required"
     return compared(value, limit, system)

@@ -77,7 +77,7 @@ def surge(solved: SolvedNetwork, route: list[int], port: Port, rising: Floats | 
     )
     each = formulas.row_rise.array(long, bore, rise)
     loss = work(formulas.loss, solved.fluid.density, columns.total(each))
-    (so_far,) = columns.aligned((columns.running(each),), (solved.fluid.density,))
+    (so_far,) = columns.aligned((columns.running_total(each),), (solved.fluid.density,))
     so_far = so_far * columns.as_array(solved.fluid.density)
     whole = columns.total(columns.table(lengths))
     return InertiaHead(HeadKind.FLOW_RISE, loss.value, so_far, whole, 0.0, (loss,), loss.relation.source)

@@ -174,7 +174,7 @@ def total(table: Floats) -> float:
     return _over_rows(np.asarray(table).sum(axis=0))
 
 
-def running(table: Floats) -> Floats:
+def running_total(table: Floats) -> Floats:
     """Running sums over the rows."""
     if table.ndim == 1:
         return np.cumsum(table)

@@ -146,8 +146,8 @@ def test_tiles_hold_what_was_put_down() -> None:
     tiles.add(Box(20.0, 20.0, 30.0, 10.0))
     tiles.add(Box(-50.0, 150.0, 60.0, 600.0))
     tiles.add(Box(900.0, 0.0, 10.0, 10.0))
-    assert tiles.touch(47.0, 17.0, 48.0, 18.0)
-    assert not tiles.touch(70.0, 17.0, 300.0, 18.0)
+    assert tiles.touched_by(47.0, 17.0, 48.0, 18.0)
+    assert not tiles.touched_by(70.0, 17.0, 300.0, 18.0)
     areas = [(area.x(), area.y(), area.width(), area.height()) for area in tiles.areas()]
     assert areas == [(16, 16, 48, 16), (0, 144, 16, 16)]
     assert tiles.share == 4 / 200

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sketch.model.read_marks import reads
+from sketch.model.read_marks import newest_readings
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -16,7 +16,7 @@ from tests.sketch.views.gauged import gauged
 
 def test_the_newest_at_each_place_stands_in_walking_order(tmp_path: Path) -> None:
     layout = file.read(gauged(tmp_path)).base
-    tap, port = reads(layout).marks["transfer"]
+    tap, port = newest_readings(layout).marks["transfer"]
     assert (tap.place.run, port.place.run) == ("crossing", "")
     assert port.when == "2026-04-01"
     assert port.at == pytest.approx(solve(layout).pumps["transfer"].entries[-1].distance)
@@ -30,11 +30,11 @@ def test_the_newest_at_each_place_stands_in_walking_order(tmp_path: Path) -> Non
 
 
 def test_another_pump_has_none_of_them(tmp_path: Path) -> None:
-    assert set(reads(file.read(gauged(tmp_path)).base).marks) == {"transfer"}
+    assert set(newest_readings(file.read(gauged(tmp_path)).base).marks) == {"transfer"}
 
 
 def test_of_a_place_whose_newest_cannot_be_compared_the_one_before_stands(tmp_path: Path) -> None:
     layout = file.read(gauged(tmp_path)).base
     newest = replace(layout.readings[2], when="2026-05-01", case="no such case")
-    (_, port) = reads(replace(layout, readings=(*layout.readings, newest))).marks["transfer"]
+    (_, port) = newest_readings(replace(layout, readings=(*layout.readings, newest))).marks["transfer"]
     assert port.when == "2026-04-01"

@@ -11,7 +11,7 @@ from PySide6.QtGui import QImage, QPainter
 
 from sketch.look.colours import LIGHT
 from sketch.model.doubt import MarginBand
-from sketch.model.read_marks import reads
+from sketch.model.read_marks import newest_readings
 from sketch.views.profile import profile
 from sketch.views.profile_reads import paint_along, paint_band, paint_reads
 from solver.layout import file
@@ -25,7 +25,7 @@ from tests.sketch.views.gauged import gauged
 def test_each_is_drawn_where_it_was_read_with_what_was_expected(tmp_path: Path) -> None:
     layout = file.read(gauged(tmp_path)).base
     solution = solve(layout)
-    marks = reads(layout).marks["transfer"]
+    marks = newest_readings(layout).marks["transfer"]
     shown = profile(solution, "transfer", System.SI, reads=marks)
     atmosphere = solution.pumps["transfer"].atmosphere / 1e3
     tap, port = shown.reads

@@ -159,8 +159,8 @@ def test_figures_and_columns_make_a_table_and_come_back_by_row():
     assert rows[1].tolist() == [2.0, 3.0]
     assert columns.by_row(np.array([[1.0], [2.0]])) == [1.0, 2.0]
     assert (columns.total(table[:2]).tolist(), columns.lowest(table[:2]).tolist()) == ([3.0, 4.0], [1.0, 1.0])
-    assert columns.running(table[:2]).tolist() == [[1.0, 1.0], [3.0, 4.0]]
-    assert columns.running(np.array([1.0, 2.0])).tolist() == [1.0, 3.0]
+    assert columns.running_total(table[:2]).tolist() == [[1.0, 1.0], [3.0, 4.0]]
+    assert columns.running_total(np.array([1.0, 2.0])).tolist() == [1.0, 3.0]
     assert (columns.total(np.array([1.0, 2.0])), columns.lowest(np.array([1.0, 2.0]))) == (3.0, 1.0)
 
 
