@@ -82,9 +82,9 @@ def keep_cause(document: Document, change: PutIn) -> str:
     """
     wanted = change.name.replace("/", "-").replace(">", "-")
     if change.line is None and change.table is not None:
-        made = _cases_of_cause(document.layout, wanted, change.table)
-        name, *others = made
-        document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, made), name)
+        tables = _cases_of_cause(document.layout, wanted, change.table)
+        name, *others = tables
+        document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, tables), name)
         cold = "".join(f" So they do in {each}." for each in others)
         return f"Kept as the case {name}, which is in view: Fixes hold in it too.{cold}{_left_out(change)}"
     line, case = change.line or change.layout, ""
@@ -104,17 +104,20 @@ def keep_cause(document: Document, change: PutIn) -> str:
 
 def _cases_of_cause(layout: Layout, wanted: str, table: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     """A cause as a case of the drawing as it stands, and of its coldest start, where it costs the most."""
-    made = {_name_of(layout, wanted): table}
+    tables = {_name_of(layout, wanted): table}
     coldest, drawn = layout.fluid.coldest_start, layout.fluid.temperature
     if (
         coldest is not None and coldest.si < drawn.si and "fluid" not in table
     ):  # a viscosity holds at its own temperature alone
-        made[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = {**table, "fluid": {"temperature": coldest.text}}
-    return made
+        tables[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = {
+            **table,
+            "fluid": {"temperature": coldest.text},
+        }
+    return tables
 
 
-def _with_cases(layout: Layout, made: Mapping[str, Mapping[str, Any]]) -> Layout:
-    for name, table in made.items():
+def _with_cases(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> Layout:
+    for name, table in tables.items():
         layout = cases.add(layout, name, table)
     return layout
 
