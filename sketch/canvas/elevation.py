@@ -80,7 +80,8 @@ class Elevation(QWidget):
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
-        for changed in (advisor(document).previewed, self.ground.changed, pins(document).changed):
+        advisor(document).previewed.connect(self._frame_preview)
+        for changed in (self.ground.changed, pins(document).changed):
             changed.connect(self._repaint)
         self._reload()
 
@@ -148,6 +149,11 @@ class Elevation(QWidget):
             self.sight.keep()
 
     def _repaint(self) -> None:
+        self.update()
+
+    def _frame_preview(self) -> None:
+        if self.hand.held is None:
+            self.sight.frame(advisor(self._document).preview)
         self.update()
 
     def _ask_highest(self) -> None:

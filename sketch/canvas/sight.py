@@ -8,6 +8,7 @@ from typing import NamedTuple, Protocol
 
 from sketch.drawing.view import XY, View, bounds, fit
 from sketch.model.document import Document
+from solver.layout.parts import Layout
 
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
 
@@ -41,6 +42,7 @@ class Sight:
         self._view: View | None = None
         self._fitted = True
         self._asked: Place | None = None  # to be shown, until the hand zooms or moves the sheet
+        self._framed: Layout | None = None  # a change that lies outside the drawing, to be held too
 
     @property
     def view(self) -> View:
@@ -50,7 +52,8 @@ class Sight:
         if self._view is None:
             self._fitted, self._asked = True, None
             size = self._sheet.width(), self._sheet.height()
-            self._view = fit(self._document.layout, *size, include=self._further.in_sight())
+            further = [*self._further.in_sight(), *_ends(self._framed)]
+            self._view = fit(self._document.layout, *size, include=further)
         return self._view
 
     @property
@@ -99,11 +102,23 @@ class Sight:
         """Fit again what has grown out of a fitted view."""
         if not self._fitted or self._view is None:
             return
-        left, bottom, right, top = bounds(self._document.layout)
-        wide, high = self._sheet.width(), self._sheet.height()
-        places = (self._view.device(x, y) for x, y in ((left, bottom), (right, top)))
-        if not all(0 <= x <= wide and 0 <= y <= high for x, y in places):
+        if not self._holds(self._document.layout):
             self._view = None
+
+    def frame(self, changed: Layout | None) -> None:
+        """Have a view of the whole drawing hold a change that is pointed at, for as long as it is; None ends
+        that. A view that was zoomed or moved stays."""
+        if not self._fitted or (changed is None and self._framed is None):
+            return
+        if self._framed is not None:
+            self._view, self._framed = None, None
+        if changed is not None and not self._holds(changed):
+            self._view, self._framed = None, changed
+
+    def _holds(self, layout: Layout) -> bool:
+        wide, high = self._sheet.width(), self._sheet.height()
+        places = (self.view.device(x, y) for x, y in _ends(layout))
+        return all(0 <= x <= wide and 0 <= y <= high for x, y in places)
 
     def bring(self, places: Iterable[XY]) -> None:
         """Move the sheet so that the middle of device points is in its middle, where that is out of sight."""
@@ -112,3 +127,11 @@ class Sight:
         wide, high = self._sheet.width(), self._sheet.height()
         if not (0 <= x <= wide and 0 <= y <= high):
             self.pan(wide / 2 - x, high / 2 - y)
+
+
+def _ends(layout: Layout | None) -> list[XY]:
+    """The lower left and the upper right end of a drawing [m]; none without one."""
+    if layout is None:
+        return []
+    left, bottom, right, top = bounds(layout)
+    return [(left, bottom), (right, top)]

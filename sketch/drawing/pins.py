@@ -21,6 +21,11 @@ DIAL = 15.0
 
 def write(pencil: Pencil, shown: Sequence[Pin], view: View, placer: Placer, theme: Theme) -> list[Label]:
     """Place the pins and draw them; one for which there is no room keeps its dot."""
+    if shown:  # a frame that touches the edge of the sheet looks cut off
+        grid = placer.lines
+        wide, high = grid.columns * grid.cell, len(grid.rows) * grid.cell
+        grid.block(Box(0.0, 0.0, wide, grid.cell))
+        grid.block(Box(wide - grid.cell, 0.0, grid.cell, high))
     return [label for pin in shown if (label := _pin(pencil, pin, view, placer, theme)) is not None]
 
 

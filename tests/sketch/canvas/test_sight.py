@@ -78,3 +78,25 @@ def test_a_place_stays_in_the_middle_of_a_sheet_of_any_size_until_the_hand_moves
     before = sight.view
     sight.refit()
     assert sight.view is before
+
+
+def test_a_change_outside_the_drawing_is_held_while_it_is_pointed_at() -> None:
+    document = Document()
+    document.begin(stand())
+    sight = Sight(document, Sheet(), Sheet())
+    whole = sight.view
+    near = edits.move_part(document.layout, "press", 2.1, 1.0)
+    far = edits.move_part(document.layout, "press", -9.0, 1.0)
+    sight.frame(near)
+    assert sight.view == whole
+    sight.frame(far)
+    assert 0.0 < sight.view.device(-9.0, 1.0)[0] < 800.0
+    sight.frame(near)
+    assert sight.view == whole
+    sight.frame(far)
+    sight.frame(None)
+    assert sight.view == whole
+    sight.zoom(2.0)
+    zoomed = sight.view
+    sight.frame(far)
+    assert sight.view is zoomed, "what the hand zoomed stays"

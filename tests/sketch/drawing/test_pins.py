@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
+from sketch.drawing.labels import Placer
 from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.pins import write
 from sketch.look.colours import DARK, LIGHT, Theme
 from sketch.model.pins import Pin, PinKind
 from solver.quantities.units import System
@@ -43,3 +47,17 @@ def test_pins_find_room_beside_their_places(theme: Theme) -> None:
         assert max(abs(near[0] - x), abs(near[1] - y)) < 120
     x, y = view.device(3.8, 0.5)
     assert image.pixelColor(round(x), round(y)) == theme.stop
+
+
+@pytest.mark.usefixtures("qapp")
+def test_no_pin_touches_the_edge_of_the_sheet() -> None:
+    """The port stands so high that the nearest place for its text is flush with the upper edge."""
+    solved = solution("over-the-bund-wall")
+    image = QImage(round(SIZE[0]), round(SIZE[1]), QImage.Format.Format_RGB32)
+    for y0 in range(40, 80, 2):
+        view = replace(fit(solved.layout, *SIZE), y0=float(y0))
+        painter = QPainter(image)
+        pencil, placer = Pencil(painter, 1.0), Placer(*SIZE)
+        (label,) = write(pencil, [Pin(2.0, 0.0, "read 17.7 kPa", PinKind.GAUGE)], view, placer, LIGHT)
+        painter.end()
+        assert label.box.y >= 4.0
