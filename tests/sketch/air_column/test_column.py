@@ -76,7 +76,7 @@ class Drawn(QObject):
         self.headline: Outlook | None = None  # in the place of the drawing's own
 
     findings = ()
-    others = ()
+    ledgers_of_other_cases = ()
 
     @property
     def outlook(self) -> Outlook | None:

@@ -118,7 +118,7 @@ def test_a_refusal_is_read_in_either_system() -> None:
     assert str(error) == error.text == said.format("106.2 °C", "0 °C", "100 °C")
     assert error.text_in(System.SI) == error.text
     assert error.text_in(System.US) == said.format("223.2 °F", "32 °F", "212 °F")
-    assert error.end(System.US) == "Water: figures for its density hold from 32 °F to 212 °F"
+    assert error.end_text(System.US) == "Water: figures for its density hold from 32 °F to 212 °F"
 
 
 def test_every_temperature_that_a_refusal_quotes_follows_the_system() -> None:
