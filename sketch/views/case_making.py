@@ -33,12 +33,12 @@ def with_unit(text: str, kind: Kind, system: System) -> str:
 
 
 def asked_figures(layout: Layout, proposal: Proposal) -> tuple[Figure, ...]:
-    """The figures that a case offered ready made still lacks."""
+    """The figures that a case offered ready tables still lacks."""
     return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
 
 
 def add_proposal(document: Document, proposal: Proposal, answers: Mapping[Figure, str]) -> None:
-    """Make a case that is offered ready made; its note says what is assumed in it. Raises EditError.
+    """Make a case that is offered ready tables; its note says what is assumed in it. Raises EditError.
 
     answers: what was typed for each of `asked_figures`.
     """

@@ -38,8 +38,8 @@ class CasesTable(TableAtRest):
         self._columns: tuple[Column, ...] = ()
         self._rows: tuple[Row, ...] = ()
         self._arrange()
-        self.clicked.connect(self._choose)
-        self.activated.connect(self._choose)
+        self.clicked.connect(self.choose)
+        self.activated.connect(self.choose)
 
     def _arrange(self) -> None:
         self.setAccessibleDescription("The margin of every pump and alternative in every case")
@@ -118,7 +118,7 @@ class CasesTable(TableAtRest):
         bold.setBold(True)
         return bold
 
-    def _choose(self, index: QModelIndex) -> None:
+    def choose(self, index: QModelIndex) -> None:
         """Show the ledger of that cell: its alternative, its case and its pump."""
         row, at = self._rows[index.row()], index.column() - 1
         document = self._document

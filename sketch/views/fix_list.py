@@ -178,8 +178,13 @@ class FixList(WrappedList):
     def _entered(self, index: QModelIndex) -> None:
         self.point_at(index.row())
 
-    def _keep(self, row: int) -> None:
-        if not self.stale and self.fixes.rows[row].fix.text not in self.kept:
+    def can_keep(self, row: int) -> bool:
+        """Whether a row belongs to the drawing as it stands, and is no alternative yet."""
+        return not self.stale and self.fixes.rows[row].fix.text not in self.kept
+
+    def keep(self, row: int) -> None:
+        """Ask for a row to be kept as an alternative, where it can be."""
+        if self.can_keep(row):
             self.chosen.emit(self.fixes.rows[row])
 
     def leaveEvent(self, event: QEvent) -> None:
@@ -192,12 +197,12 @@ class FixList(WrappedList):
         index = self.indexAt(at)
         left = event.button() is Qt.MouseButton.LeftButton and index.isValid()
         if left and self.button(index.row()).contains(at):
-            self._keep(index.row())
+            self.keep(index.row())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         current = self.currentIndex()
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and current.isValid():
-            self._keep(current.row())
+            self.keep(current.row())
             return
         super().keyPressEvent(event)
         if self.currentIndex().isValid():

@@ -17,8 +17,11 @@ from sketch.editing import building, remarks, reshape, tanks
 from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
 from sketch.views.alternatives_view import AlternativesView
+from sketch.views.cases_view import CasesView
 from sketch.views.findings_view import FindingsView
+from sketch.views.fixes_view import FixesView
 from sketch.views.ledger_rows import Role
+from sketch.views.profile_view import PressureProfile
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
@@ -52,12 +55,20 @@ class ContextMenus(QObject):
         alternatives = workspace.views["alternatives"].findChild(AlternativesView)
         assert isinstance(alternatives, AlternativesView)
         self._alternatives = alternatives
+        cases, fixes, profile = (workspace.views[name] for name in ("cases", "fixes", "profile"))
+        assert isinstance(cases, CasesView)
+        assert isinstance(fixes, FixesView)
+        assert isinstance(profile, PressureProfile)
+        self._cases, self._fixes, self._profile = cases.table, fixes.list, profile
         self._fillers: dict[QObject, Filler] = {
             workspace.elevation: self._on_sheet,
             workspace.column: self._on_column,
             **dict.fromkeys(_surfaces(workspace.ledger.table), self._on_ledger),
             **dict.fromkeys(_surfaces(findings), self._on_finding),
             **dict.fromkeys(_surfaces(alternatives), self._on_alternative),
+            **dict.fromkeys(_surfaces(self._cases), self._on_case),
+            **dict.fromkeys(_surfaces(self._fixes), self._on_fix),
+            self._profile: self._on_profile,
         }
         for widget in self._fillers:
             widget.installEventFilter(self)
@@ -258,6 +269,42 @@ class ContextMenus(QObject):
             menu.addActions(view.actions())
         self._add(menu, "new alternative", "remove alternative")
         return view.visualRect(index).center() if place is None else place
+
+    def _on_case(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        """What is done with a case, which is shown by that."""
+        table = self._cases
+        index = table.currentIndex() if place is None else table.indexAt(place)
+        if index.isValid():
+            table.choose(index)
+            self._add(menu, "rename case", "delete case")
+        self._add(menu, "new case", "other cases")
+        return table.visualRect(index).center() if place is None else place
+
+    def _on_fix(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        fixes = self._fixes
+        index = fixes.currentIndex() if place is None else fixes.indexAt(place)
+        if not index.isValid():
+            return None
+        fixes.setCurrentIndex(index)
+        keep = menu.addAction("Keep as alternative", partial(fixes.keep, index.row()))
+        keep.setEnabled(fixes.can_keep(index.row()))
+        self._add(menu, "alternatives", rule=False)
+        return fixes.visualRect(index).center() if place is None else place
+
+    def _on_profile(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        plot = self._profile.plot
+        if plot is None:
+            return None
+        key = self._document.pointed_key
+        if place is not None:
+            stretch = plot.stretch_at(place.x(), place.y())
+            key = stretch.key if stretch is not None else ""
+        self._of_entry(menu, key)
+        if not menu.isEmpty():
+            menu.addSeparator()
+        menu.addAction("Show all of the profile", plot.fit)
+        self._add(menu, "other cases", "uncertainty", rule=False)
+        return plot.rect().center() if place is None else place
 
 
 def _surfaces(view: QAbstractItemView) -> tuple[QWidget, QWidget]:

@@ -6,9 +6,13 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from pytestqt.qtbot import QtBot
 
 from sketch.editing import remarks
 from sketch.views.alternatives_view import AlternativesView
+from sketch.views.cases_view import CasesTable
+from sketch.views.fix_list import FixList
+from sketch.views.profile_view import PressureProfile
 from sketch.window.main_window import Window
 from solver.geometry import measured
 from solver.layout.parts import Level
@@ -186,6 +190,37 @@ def test_slices_rows_findings_and_alternatives_have_theirs(opener: Opener) -> No
     listed.refresh()
     row = listed.visualItemRect(listed.item(1, 0)).center()
     assert "Move up" in right_click(window, listed.viewport(), row)
+    close()
+
+
+def test_a_case_a_fix_and_a_stretch_of_the_profile_have_theirs(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    document, workspace = window.document, window.workspace
+    workspace.show_tab("cases")
+    cases = workspace.case_card.parent().findChild(CasesTable)  # type: ignore[union-attr]
+    assert cases is not None
+    cases.refresh()
+    row = next(at for at, each in enumerate(cases.rows) if each.case == "coldest start")
+    spot = cases.visualRect(cases.model().index(row, 0)).center()
+    assert {"New case…", "Rename this case…"} <= set(right_click(window, cases.viewport(), spot))
+    assert document.case == "coldest start", "the menu is of the case that was pointed at"
+    close()
+    workspace.show_tab("fixes")
+    fixes = workspace.views["fixes"].findChild(FixList)
+    assert fixes is not None
+    qtbot.waitUntil(lambda: bool(fixes.fixes.rows) and not fixes.stale, timeout=20000)
+    count = len(document.alternatives)
+    right_click(window, fixes.viewport(), fixes.visualRect(fixes.fixes.index(0)).center())
+    choose("Keep as alternative")
+    assert len(document.alternatives) == count + 1
+    workspace.show_tab("profile")
+    profile = workspace.views["profile"]
+    assert isinstance(profile, PressureProfile)
+    assert profile.plot is not None
+    stretch, start, end = next(each for each in profile.plot.stretches() if each[0].part == "riser")
+    middle = ((start + end) / 2).toPoint()
+    assert "Show its working" in right_click(window, profile.plot.viewport(), middle)
+    assert document.selected_part == stretch.part
     close()
 
 
