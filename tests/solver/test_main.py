@@ -422,6 +422,7 @@ def written(tmp_path, more, name="cases.toml", base=WITHIN):
     return str(path)
 
 
+@pytest.mark.thorough
 def test_a_case_is_shown_by_name_and_all_of_them_decide(capsys, tmp_path):
     path = written(tmp_path, CASES)
     status, out, _ = said(capsys, path, "--case", "full", "--json")

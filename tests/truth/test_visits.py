@@ -90,6 +90,7 @@ def test_1_a_gauge_at_the_port_alone_cannot_name_a_dirty_strainer() -> None:
     assert "likelier" not in output.headline
 
 
+@pytest.mark.thorough
 def test_2_a_tap_two_temperatures_and_the_cap_name_the_strainer() -> None:
     machine = blocked(0.85)
     taps = [reading(COAST, machine, celsius, tap=tap) for celsius in (45.0, 30.0) for tap in (False, True)]
@@ -107,6 +108,7 @@ def test_3_a_gauge_that_is_off_is_vented_before_anything_is_said() -> None:
     assert "vent the gauge" in output.next.what
 
 
+@pytest.mark.thorough
 def test_4_a_low_level_shows_at_rest_on_a_gauge_that_was_vented() -> None:
     drawn = solve(file.parse(COAST).base)
     shift = 0.15 * drawn.fluid.density * 9.80665
@@ -129,6 +131,7 @@ def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid() -> None:
     assert thick.evidence_against
 
 
+@pytest.mark.thorough
 def test_6_a_valve_half_shut_goes_as_the_square_of_the_speed() -> None:
     def half_shut(state: Layout) -> Network:
         return with_resistance(build(state), "connector", 25.0)

@@ -66,6 +66,7 @@ def test_switched_on_it_is_painted_behind_the_drawing(qtbot: QtBot, elevation: E
     assert largest_difference(elevation.grab().toImage(), plain) <= 1
 
 
+@pytest.mark.thorough
 def test_it_is_gone_at_once_when_the_drawing_changes(
     qtbot: QtBot, elevation: Elevation, document: Document
 ) -> None:
@@ -79,6 +80,7 @@ def test_it_is_gone_at_once_when_the_drawing_changes(
     assert answered.question.of.layout is document.layout
 
 
+@pytest.mark.thorough
 def test_it_stays_while_the_pump_itself_is_dragged(
     qtbot: QtBot, elevation: Elevation, document: Document
 ) -> None:

@@ -23,6 +23,7 @@ from tests.solver.layout.test_own_parts import WHOLE
 LEFT = Qt.MouseButton.LeftButton
 
 
+@pytest.mark.thorough
 def test_they_stand_on_the_shelf_and_bring_their_figures(
     qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -122,6 +122,7 @@ def test_both_halves_are_drawn_to_one_scale() -> None:
     assert len(set(scales)) == 1
 
 
+@pytest.mark.thorough
 def test_an_alternative_that_is_refused_is_named_and_makes_nothing_look_better(tmp_path: Path) -> None:
     refused = Option("Broken", "", None, "riser: ends in the air at 2.0 m, 1.4 m")
     path = tmp_path / "sheet.pdf"

@@ -107,6 +107,7 @@ def test_by_key_alone(qtbot: QtBot, view: FixesView, document: Document) -> None
     assert len(document.alternatives) == before + 1
 
 
+@pytest.mark.thorough
 def test_old_fixes_are_greyed_and_cannot_be_kept(qtbot: QtBot, view: FixesView, document: Document) -> None:
     before = document.alternatives
     document.apply("Warm", edits.set_temperature(document.layout, 315.0))

@@ -104,6 +104,7 @@ def test_new_stands_at_the_selected_run_and_delete_drops_the_chosen_one(
     assert len(document.layout.readings) == 4, "they belong to the file, whatever is shown"
 
 
+@pytest.mark.thorough
 def test_the_delete_key_drops_a_reading_and_no_part(
     qtbot: QtBot, opener: Callable[[Path], Window], tmp_path: Path
 ) -> None:

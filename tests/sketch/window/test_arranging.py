@@ -21,6 +21,7 @@ def press(window: Window, key: Qt.Key, keys: Qt.KeyboardModifier = CONTROL) -> N
     QTest.keyClick(window.workspace.elevation, key, keys)
 
 
+@pytest.mark.thorough
 def test_copy_paste_cut_duplicate_by_keys_each_one_step(opener: Opener) -> None:
     window = opener()
     document = window.document

@@ -96,6 +96,7 @@ def test_parts_lines_and_bends_have_their_menu(opener: Opener) -> None:
     assert set(document.layout.fittings) == before
 
 
+@pytest.mark.thorough
 def test_tanks_levels_several_and_the_empty_sheet_have_theirs(opener: Opener) -> None:
     window = opener()
     document, sheet = window.document, window.workspace.elevation

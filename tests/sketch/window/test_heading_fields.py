@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
@@ -11,6 +12,7 @@ ONE_WINDOW = True
 LEFT = Qt.MouseButton.LeftButton
 
 
+@pytest.mark.thorough
 def test_the_drawing_is_renamed_above_the_sheet_in_one_step(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     heading, document = window.heading, window.document

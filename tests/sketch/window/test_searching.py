@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
@@ -44,6 +45,7 @@ def test_a_command_is_found_by_what_it_does_and_run(qtbot: QtBot, opener: Opener
     assert not finder.isVisible()
 
 
+@pytest.mark.thorough
 def test_a_part_is_found_by_its_name_selected_and_brought_into_sight(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     elevation, document = window.workspace.elevation, window.document

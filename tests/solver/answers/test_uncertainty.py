@@ -50,6 +50,7 @@ def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
     assert not np.array_equal(first.margin, other.margin)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("name", first(["carriage-at-altitude", "header-two-pumps", "wash-water-npsh"]))
 def test_ten_thousand_even_draws_agree_with_many_plain_ones(name: str) -> None:
     layout = LAYOUTS[name]

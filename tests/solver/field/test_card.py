@@ -118,6 +118,7 @@ def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     assert port.stop == pytest.approx(port.low_day - 600.0)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(
     ("tube", "over", "weighs"), [("full", 0.3, 1.0), ("empty", 0.3, 0.0), ("full", -0.4, 1.0)]
 )
@@ -180,6 +181,7 @@ def test_the_card_and_the_trend_speak_of_one_blocked_share() -> None:
     assert of(YEAR, "feed")[AS_DRAWN].service == pytest.approx(there - 600.0, abs=1.0)
 
 
+@pytest.mark.thorough
 def test_a_strainer_that_two_pumps_draw_through_is_cleaned_for_the_one_that_is_over_first() -> None:
     (name,) = TWO.intakes
     screened = replace(TWO.intakes[name], kind=IntakeKind.STRAINER, screen=YEAR.intakes["strainer"].screen)

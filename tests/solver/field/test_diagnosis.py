@@ -155,6 +155,7 @@ def with_readings(*readings: LoggedReading) -> Layout:
     return replace(DRAWN, readings=readings)
 
 
+@pytest.mark.thorough
 def test_readings_of_the_latest_day_are_explained_together() -> None:
     before = replace(PORT, when="2026-01-04")
     layout = replace(DRAWN, readings=tuple(shown(DRAWN, each) for each in (PORT, before, TAP)))

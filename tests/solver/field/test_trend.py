@@ -78,6 +78,7 @@ def test_three_readings_have_no_date() -> None:
     assert (fitted.earliest, fitted.why_none) == (None, "3 readings: a trend needs 4")
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed"])
 def test_a_trend_begins_anew_after_work_on_the_line(work: str) -> None:
     fitted = trend(*YEAR[:5], replace(YEAR[5], work=(work,)), *YEAR[6:])
@@ -117,6 +118,7 @@ def test_with_its_bypass_open_nobody_knows_how_much_is_blocked() -> None:
     assert "bypass" in fitted.why_none
 
 
+@pytest.mark.thorough
 def test_gauges_are_kept_apart() -> None:
     other = tuple(replace(each, gauge=replace(GAUGE, name="B")) for each in YEAR)
     pump_trends = trends(replace(DRAWN, readings=(*YEAR, *other)), "carriage")

@@ -71,6 +71,7 @@ def check(numbers: range) -> None:
         assert [each for each in findings if wordless(each)] == [], number
 
 
+@pytest.mark.thorough
 def test_every_finding_of_random_drawings_says_nothing_or_speaks_in_figures_of_its_own() -> None:
     check(range(1))
 

@@ -94,6 +94,7 @@ def test_a_velocity_takes_as_many_sizes_as_are_enough() -> None:
     assert whole.enough == ""
 
 
+@pytest.mark.thorough
 def test_a_velocity_takes_one_size_more_where_the_margin_asks_for_it() -> None:
     layout = with_flow("200 L/min")
     (drawn,), (strainer,) = layout.pumps.values(), layout.intakes.values()
@@ -119,6 +120,7 @@ def test_a_velocity_takes_one_size_more_where_the_margin_asks_for_it() -> None:
     assert not any("over" in each for each in fix.leaves)
 
 
+@pytest.mark.thorough
 def test_a_fluid_too_thick_to_start_is_warmed_to_where_it_is_thin_enough_and_no_further() -> None:
     layout = riser()
     (pump,) = layout.pumps.values()
@@ -263,6 +265,7 @@ def test_a_strainer_that_takes_too_much_is_changed_until_its_share_is_what_it_ma
     assert not [each for each in remedies if FixKind.PLACE in each.kinds or FixKind.SIZE in each.kinds]
 
 
+@pytest.mark.thorough
 def test_a_bypass_that_opens_is_answered_by_less_drop_than_it_opens_at() -> None:
     name = "baler-flooded: Filter in the line, half blinded"
     opens = [each for each in advice(name, "baler").remedies if each.finding is FindingId.BYPASS_OPEN]

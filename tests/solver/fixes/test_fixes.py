@@ -155,6 +155,7 @@ def with_cases(*names: str) -> Layout:
     return file.parse(text + "\n" + "\n".join(tables)).base
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(
     ("case", "start"), [("cold morning", "warm the fluid"), ("strainer due", "clean strainer before")]
 )

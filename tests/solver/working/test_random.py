@@ -227,6 +227,7 @@ def check(numbers: range, solvable: float = 0.9) -> None:
     assert count >= solvable * len(numbers)  # a few have a split that does not settle, and are refused
 
 
+@pytest.mark.thorough
 def test_every_element_of_random_drawings_is_explained() -> None:
     check(range(4), 0.5)
 

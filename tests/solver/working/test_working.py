@@ -145,6 +145,7 @@ def test_working_and_json_do_not_go_together() -> None:
     assert refused.value.code == 2
 
 
+@pytest.mark.thorough
 def test_the_terminal_prints_every_step_on_the_page(capsys: pytest.CaptureFixture[str]) -> None:
     path = next(path for path in LAYOUTS if path.stem == "carriage-at-altitude")
     alternative = "Three-inch suction line"
