@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.keys import is_for_the_window
 from sketch.look.label import Label
 from sketch.look.unit_hint import UnitHint
@@ -67,12 +68,12 @@ class CardField(QWidget):
     def _make_edit(self) -> QLineEdit | QComboBox:
         line = self.line
         if line.flag:
-            box = QComboBox()
+            box = Choice()
             box.addItems([NO, YES])
             box.activated.connect(self._finished)
             return box
         if line.options:
-            picker = QComboBox()
+            picker = Choice()
             picker.setEditable(line.open)
             picker.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
             picker.addItems(list(dict.fromkeys((line.empty, *line.options) if line.empty else line.options)))
@@ -159,11 +160,8 @@ class CardField(QWidget):
         if is_for_the_window(event, typing=self.value != self._shown):
             event.ignore()
             return True
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
-            if Qt.Key(event.key()) is Qt.Key.Key_Escape:
-                self.given_up.emit()
-                return True
-        elif isinstance(event, QWheelEvent) and not self.edit.hasFocus():
-            event.ignore()  # scrolling past a field must not change it
+        key = event.key() if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress else None
+        if key == Qt.Key.Key_Escape:
+            self.given_up.emit()
             return True
         return super().eventFilter(watched, event)

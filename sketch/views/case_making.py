@@ -85,7 +85,7 @@ def keep_cause(document: Document, change: PutIn) -> str:
         tables = _cases_of_cause(document.layout, wanted, change.table)
         name, *others = tables
         document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, tables), name)
-        cold = "".join(f" So they do in {each}." for each in others)
+        cold = "".join(f" So they do in the case {each}." for each in others)
         return f"Kept as the case {name}, which is in view: Fixes hold in it too.{cold}{_left_out(change)}"
     line, case = change.line or change.layout, ""
     if change.table is not None:

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QPalette, QWheelEvent
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLineEdit, QScrollArea, QWidget
 
 from sketch.editing import readings
 from sketch.editing.edits import EditError
 from sketch.editing.readings import FIELDS, Field
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.words import tooltip
 from solver.layout.logged import LoggedReading
@@ -34,13 +35,6 @@ class _Line:
     name: Label
     editor: Editor
     trouble: Label
-
-
-class _Choice(QComboBox):
-    """Leaves the wheel to the page around it, so that scrolling never changes what was noted."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        event.ignore()
 
 
 class ReadingCard(QScrollArea):
@@ -84,7 +78,7 @@ class ReadingCard(QScrollArea):
     def _make_line(self, field: Field, row: int) -> _Line:
         editor: Editor
         if field.options or field.flag or field.path[0] in ("pump", "run", "case"):
-            editor = _Choice()
+            editor = Choice()
             editor.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             editor.activated.connect(partial(self._typed, field))
         else:

@@ -38,7 +38,7 @@ def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: 
 def test_the_wheel_scrolls_past_a_choice(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "carriage")
     kinds = card.fields["type"].edit
-    card.picker.setFocus()
+    kinds.setFocus()
     turned = QWheelEvent(
         kinds.rect().center(), kinds.mapToGlobal(kinds.rect().center()), QPoint(), QPoint(0, -240),
         Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,

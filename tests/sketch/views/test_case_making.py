@@ -170,7 +170,7 @@ def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> No
     kept = "screen blocked: strainer, 97 % blocked"
     assert names(document) == [*before, kept, f"coldest start, {kept}"]
     assert document.case == kept
-    assert said.endswith(f"So they do in coldest start, {kept}.")
+    assert said.endswith(f"So they do in the case coldest start, {kept}.")
     judgement = document.outcome.judgement
     assert judgement is not None
     within, over = (judgement.cases[name].solution for name in names(document)[-2:])
