@@ -18,8 +18,9 @@ from solver.findings.outlook import unsound_pumps
 from solver.ledger.sentences import limit_unknown
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.report.assumptions import assumptions
+from solver.report.assumptions import particular
 from solver.report.cautions import cautions
+from solver.report.defaults import defaults
 from solver.report.recommendation import JudgedDrawing, better, order_of_work, recommendation
 
 FEWEST = 2
@@ -223,8 +224,9 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
     yield Heading("What it stands on", tight=True)
-    texts = [*_unstated(panel), *assumptions(panel.solution, sheet.system)]
+    texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
+    texts += defaults(panel.solution, sheet.system)
     sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
     yield from _set(sentences, most)
 

@@ -25,7 +25,8 @@ from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
-from solver.report.assumptions import assumptions
+from solver.report.assumptions import particular
+from solver.report.defaults import defaults
 
 METHOD = (
     "Steady flow. Friction after Darcy and Weisbach: laminar below a Reynolds number of 2000, Colebrook "
@@ -275,12 +276,18 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     first = tuple(_assumptions(sheet.panels[0].solution, sheet.panels[0].pump, sheet.system))
     case = sheet.panels[0].place.case
     yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)
+    untyped = tuple(defaults(sheet.panels[0].solution, sheet.system))
     for lead, text in first:
         yield _text(text, lead)
+    if untyped:
+        yield _text("; ".join(untyped) + ".", "Not typed:")
     for panel in sheet.panels[1:]:
         for lead, text in _assumptions(panel.solution, panel.pump, sheet.system):
             if (lead, text) not in first:
                 yield _text(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
+        others = [each for each in defaults(panel.solution, sheet.system) if each not in untyped]
+        if others:
+            yield _text("; ".join(others) + ".", f"{panel.option.title}, not typed:")
     for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
         yield _text(text)
     rows = [row for panel in sheet.panels for row in panel.solution.network.rows]
@@ -296,7 +303,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     air = typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
-    for text in assumptions(solution, system):
+    for text in particular(solution, system):
         yield "Assumed:", f"{text}."
     level = typeset(ledger.fluid_level, Kind.LENGTH, system)
     yield "Fluid level:", f"the {solution.level} level of every reservoir, {ledger.reservoir} at {level}."

@@ -138,7 +138,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
     "intakes": (
         Line("kind", "Kind", options=tuple(IntakeKind),
              tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, where "
-                 "ANSI/HI 9.8 means the mouth"),
+                 "ANSI/HI 9.8 means the mouth, which asks for more in slow flow"),
         *SIZE,
         *SCREEN,
         *PLACE,

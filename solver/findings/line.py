@@ -58,6 +58,13 @@ def velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
     )
 
 
+THROAT = (
+    "submergence is worked out with its throat; in slow flow its mouth asks for more, half as much again "
+    "where the mouth is 1.5 throats"
+)
+"""Of a bell-mouth one figure is typed, and ANSI/HI 9.8 means the other: at rest it asks for one bore."""
+
+
 def intake_uncovered(subject: Subject) -> Iterator[Hit]:
     """An intake that the minimum level does not cover."""
     for entry, _, intake in subject.intakes:
@@ -80,6 +87,8 @@ def submergence(subject: Subject) -> Iterator[Hit]:
                 f"{intake.name}: {subject.show(depth, Kind.LENGTH)} under the level, "
                 f"{subject.show(needed, Kind.LENGTH)} keeps a vortex away{screen_note}"
             )
+            if intake.kind == IntakeKind.BELL_MOUTH:
+                text = f"{text}; {THROAT}"
             severity = Severity.NOTE if intake.screen is not None else Severity.CAUTION
             yield Hit(severity, intake.name, entry.key, depth, needed, Kind.LENGTH, text)
 

@@ -9,9 +9,16 @@ from solver.layout.parts import Fitting
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees
+from solver.report.defaults import defaults
 
 
 def assumptions(solution: Solution, system: System) -> Iterator[str]:
+    """What belongs to this drawing alone, then what is taken where nobody has typed a figure."""
+    yield from particular(solution, system)
+    yield from defaults(solution, system)
+
+
+def particular(solution: Solution, system: System) -> Iterator[str]:
     """How warm a line is apart from its tank, a vapour pressure that nobody has typed, how far each screen is
     blocked, with what a known drop was read, and what a line is longer by than it is drawn."""
     layout = solution.layout

@@ -256,3 +256,4 @@ def test_how_far_a_screen_is_blocked_is_on_the_first_page_and_among_the_assumpti
     first, *rest = pages(written(CARRIAGE))
     assert "nothing of its screen is taken as blocked" in first
     assert "nothing of its screen is taken as blocked" in " ".join(rest)
+    assert "Not typed: commercial steel: a roughness of 0.0018 in" in " ".join(rest)

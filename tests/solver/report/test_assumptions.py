@@ -6,7 +6,7 @@ from solver.findings.judgement import judge
 from solver.layout.file import from_raw, read, to_raw
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from solver.report.assumptions import assumptions
+from solver.report.assumptions import assumptions, particular
 from solver.report.page import page
 from solver.report.text import report
 from tests.solver.checking import lifted, with_fluid
@@ -25,7 +25,7 @@ def drawn(share, length):
 
 def test_a_blocked_screen_and_a_length_out_of_plane_are_named():
     layout = drawn(0.4, "3 m")
-    lines = list(assumptions(solve(layout), System.SI))
+    lines = list(particular(solve(layout), System.SI))
     assert lines == [
         "strainer: 40 % of its screen is taken as blocked",
         "riser: 3.00 m out of the plane of the drawing are counted besides what is drawn",
@@ -55,7 +55,7 @@ def test_with_what_a_known_drop_was_read_is_named_where_nobody_has_stated_it():
 def test_a_vapour_pressure_that_nobody_has_typed_is_an_assumption():
     unknown = with_fluid(lifted(), **OWN)
     assert "House blend: no vapour pressure is typed; it is counted as 0" in report(judge(unknown))
-    assert not list(assumptions(solve(lifted()), System.SI))
+    assert not list(particular(solve(lifted()), System.SI))
 
 
 def test_text_and_page_have_them():

@@ -37,7 +37,7 @@ def test_what_it_comes_to_stands_before_the_working(whole):
     assert headings(text) == [
         "Ledger of main", "Ledger of pilot", "Cases, the worst first", "Findings",
         "How far may it go, one thing at a time: main", "How far may it go, one thing at a time: pilot",
-        "Working", "Every pump", "main", "pilot", "Symbols",
+        "Assumptions", "Working", "Every pump", "main", "pilot", "Symbols",
     ]  # fmt: skip
     opening = text[: text.index("<h2>")]
     for name in TWO_PUMPS.pumps:

@@ -1,0 +1,167 @@
+"""What a drawing leaves untyped, and what is taken in its place where that changes a ledger."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
+
+from solver.findings.line import THROAT
+from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType
+from solver.layout.parts import Fitting, Layout, Pump, Run, Site
+from solver.ledger.limit import PETROLEUM_DENSITY, holds_for
+from solver.ledger.solve import Solution
+from solver.network.walls import material
+from solver.properties.families import catalogue
+from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
+from solver.quantities.scales import INCH
+from solver.quantities.units import Kind, System, typeset
+
+NAMED = 6
+"""Names of parts in one line at most; the others are counted."""
+
+VALVES = frozenset(kind for kind in FittingKind if "valve" in kind)
+
+
+def defaults(solution: Solution, system: System) -> Iterator[str]:
+    """One line for each thing that is not typed, whatever the number of parts it is taken for."""
+    layout = solution.layout
+    yield from _walls(layout.runs.values(), system)
+    yield from _lines(layout)
+    yield from _pumps(layout, solution.fluid.name, system)
+    yield from _of_site(layout.site)
+    yield from _fluid(layout, solution)
+    yield from _reservoirs(layout)
+    yield from _mouths(layout)
+
+
+def _walls(runs: Iterable[Run], system: System) -> Iterator[str]:
+    """By material, since nobody types the roughness of each run."""
+    by_material: dict[str, list[Run]] = {}
+    for run in runs:
+        if run.roughness is None:
+            by_material.setdefault(material(run), []).append(run)
+    for wall, rough in by_material.items():
+        text = f"{wall}: a roughness of {_roughness(ROUGHNESS[wall], system)} ({ROUGHNESS_SOURCE[wall]})"
+        guessed = [run.name for run in rough if run.material is None]
+        yield text + (f"; taken for {_names(guessed)} by the size" if guessed else "")
+
+
+def _roughness(height: float, system: System) -> str:
+    """Two figures of it: a wall is far smoother than a bore is given [m]."""
+    unit, scale = ("in", INCH) if system == System.US else ("mm", 1e-3)
+    value = height / scale
+    return f"{value:.{max(1 - math.floor(math.log10(value)), 0)}f} {unit}"
+
+
+def _lines(layout: Layout) -> Iterator[str]:
+    bent = [run.name for run in layout.runs.values() if _is_long_radius(run)]
+    if bent:
+        yield f"{_names(bent)}: bends of long radius, which is taken where no kind is typed"
+    flat = [run.name for run in layout.runs.values() if run.out_of_plane is None]
+    if flat:
+        yield f"{_names(flat)}: no length out of the plane of the drawing"
+    open_ = [name for name, each in layout.fittings.items() if _is_open_valve(each)]
+    if open_:
+        yield f"{_names(open_)}: taken as fully open"
+    held = [n for n, each in layout.fittings.items() if each.drop is not None and each.flow is None]
+    if held:
+        yield f"{_names(held)}: the drop is taken at any flow, as none is typed for it"
+
+
+def _is_long_radius(run: Run) -> bool:
+    return bool(run.via) and run.bend_radius is None and run.bend == Bend.LONG_RADIUS
+
+
+def _is_open_valve(fitting: Fitting) -> bool:
+    return fitting.kind in VALVES and fitting.state is None and fitting.opening is None
+
+
+def _pumps(layout: Layout, fluid: str, system: System) -> Iterator[str]:
+    density = typeset(PETROLEUM_DENSITY, Kind.DENSITY, system)
+    phrases: dict[str, Callable[[Pump], bool]] = {
+        "takes in its whole displacement": _takes_all,
+        "the limit is taken to hold at its speed, as none is typed for it": _holds_at_its_speed,
+        f"the limit is taken as stated for a fluid of {density}, as none is typed for it": partial(
+            _rated_on_petroleum, fluid
+        ),
+        "a slower speed or a lighter fluid than its maker's loosens nothing": _has_no_credit,
+        "cylinders are taken as single-acting": _single_acting,
+        "K of the acceleration head is taken by the fluid (unverified)": _springs_by_fluid,
+    }
+    for text, applies in phrases.items():
+        names = [pump.name for pump in layout.pumps.values() if not pump.at_rest and applies(pump)]
+        if names:
+            yield f"{_names(names)}: {text}"
+
+
+def _takes_all(pump: Pump) -> bool:
+    return pump.flow is None and pump.volumetric_efficiency is None
+
+
+def _holds_at_its_speed(pump: Pump) -> bool:
+    single = len(pump.limit.table) == 1 and pump.limit.table[0][0] is None
+    return pump.speed is not None and pump.rated_speed is None and (single or pump.limit.over == Kind.FLOW)
+
+
+def _rated_on_petroleum(fluid: str, pump: Pump) -> bool:
+    stated = pump.rated_density is not None or holds_for(pump, fluid)
+    return pump.limit.form != LimitForm.NPSH and not stated
+
+
+def _has_no_credit(pump: Pump) -> bool:
+    """And something could be given credit: what the maker has stated."""
+    return not pump.credit and (pump.rated_speed is not None or pump.rated_density is not None)
+
+
+def _single_acting(pump: Pump) -> bool:
+    return pump.cylinders is not None and pump.double_acting is None and pump.cylinder_constant is None
+
+
+def _springs_by_fluid(pump: Pump) -> bool:
+    return pump.type == PumpType.RECIPROCATING and pump.fluid_constant is None
+
+
+def _of_site(site: Site) -> Iterator[str]:
+    if site.elevation is not None and site.barometer is None and site.altimeter_setting is None:
+        yield f"the atmosphere is the standard one at {site.elevation.text}"
+    if site.weather_allowance is None:
+        yield "nothing is taken off the atmosphere for a low-pressure day"
+
+
+def _fluid(layout: Layout, solution: Solution) -> Iterator[str]:
+    fluid = layout.fluid
+    if fluid.name in catalogue():
+        typed = {"density": fluid.density, "viscosity": fluid.viscosity}
+        typed["vapour pressure"] = fluid.vapor_pressure
+        if untyped := [name for name, figure in typed.items() if figure is None]:
+            words = (
+                " and ".join(untyped) if len(untyped) < 3 else f"{untyped[0]}, {untyped[1]} and {untyped[2]}"
+            )
+            yield f"{fluid.name}: {words} as typical of its family"
+    if solution.fluid is solution.tank_fluid and fluid.line_temperature is None:
+        yield "the fluid in the line is as warm as in its tank"
+
+
+def _reservoirs(layout: Layout) -> Iterator[str]:
+    vented = [each for each in layout.reservoirs.values() if not each.sealed]
+    free = [each.name for each in vented if each.pressure is None]
+    breathing = [each.name for each in vented if each.breather_drop is None]
+    if free and free == breathing:
+        yield f"{_names(free)}: open to the air, through a breather that takes nothing"
+        return
+    if free:
+        yield f"{_names(free)}: open to the air"
+    if breathing:
+        yield f"{_names(breathing)}: the breather takes nothing"
+
+
+def _mouths(layout: Layout) -> Iterator[str]:
+    bells = [name for name, each in layout.intakes.items() if each.kind == IntakeKind.BELL_MOUTH]
+    if bells:
+        yield f"{_names(bells)}: {THROAT}"
+
+
+def _names(names: list[str]) -> str:
+    more = len(names) - NAMED
+    return ", ".join(names) if more <= 0 else f"{', '.join(names[:NAMED])} and {more} more"
