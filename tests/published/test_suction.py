@@ -419,8 +419,8 @@ def test_cengel_14_3(
         pump_ledger = at(flow)
         return pump_ledger.npsh_available - pump_ledger.npsh_required
 
-    found = float(brentq(margin, 400, 680, xtol=0.1))
-    published(source, f"Ex. 14-3 most flow, {celsius} °C", most, found, "gpm", rel=0.01)
+    largest = float(brentq(margin, 400, 680, xtol=0.1))
+    published(source, f"Ex. 14-3 most flow, {celsius} °C", most, largest, "gpm", rel=0.01)
 
 
 def test_mackay_4_4_2_5(read: Read, published: Published) -> None:
