@@ -47,11 +47,11 @@ class Table:
     def height(self, ruler: Ruler, width: float) -> float:
         widths = self._widths(ruler, width)
         rows = sum(self._row_height(ruler, row, widths) for row in self.rows)
-        return self._head_height(ruler) + rows + 8 * ruler.dot
+        return self._head_height(ruler, widths) + rows + 8 * ruler.dot
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         widths = self._widths(ruler, width)
-        left = room - self._head_height(ruler) - 8 * ruler.dot
+        left = room - self._head_height(ruler, widths) - 8 * ruler.dot
         fits = 0
         for row in self.rows:
             left -= self._row_height(ruler, row, widths)
@@ -65,9 +65,9 @@ class Table:
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         widths = self._widths(pencil, width)
         lefts = [x + sum(widths[:column]) for column in range(len(widths))]
-        for column, heading in enumerate(self.headings):
-            self._heading(pencil, theme, heading, column, lefts[column], widths[column], y)
-        y += self._head_height(pencil)
+        y += self._head_height(pencil, widths)
+        for column in range(len(self.headings)):
+            self._heading(pencil, theme, column, lefts[column], widths[column], y)
         pencil.lines([((x, y), (x + width, y))], theme.construction)
         points = [self._point(pencil, column) for column in range(len(widths))]
         for row in self.rows:
@@ -89,8 +89,17 @@ class Table:
         """The height of a row of one line."""
         return ruler.height() * (1.12 if self.dense else 1.3) + 2 * ruler.dot
 
-    def _head_height(self, ruler: Ruler) -> float:
-        return ruler.height() * LEADING * max(text.count("\n") + 1 for text in self.headings) + 6 * ruler.dot
+    def _head_height(self, ruler: Ruler, widths: Sequence[float]) -> float:
+        lines = max(len(self._head_lines(ruler, *each)) for each in enumerate(widths))
+        return ruler.height() * LEADING * lines + 6 * ruler.dot
+
+    def _head_lines(self, ruler: Ruler, column: int, width: float) -> list[str]:
+        """A heading as it is set: over words it is broken as they are."""
+        lines = self.headings[column].split("\n")
+        if column not in self.words:
+            return lines
+        room = width - EDGE * ruler.dot
+        return [part for line in lines for part in ruler.wrap(line, room) or [""]]
 
     def _widths(self, ruler: Ruler, width: float) -> list[float]:
         """The width of each column: that of its widest cell. What is left over goes to the columns of words;
@@ -138,11 +147,11 @@ class Table:
             pencil.box(Box(start, cell.y + 4 * dot, end - start, cell.height - 8 * dot), colour)
 
     def _heading(
-        self, pencil: Pencil, theme: Theme, heading: str, column: int, left: float, width: float, y: float
+        self, pencil: Pencil, theme: Theme, column: int, left: float, width: float, bottom: float
     ) -> None:
         step = pencil.height() * LEADING
-        lines = heading.split("\n")
-        top = y + self._head_height(pencil) - 4 * pencil.dot - step * len(lines)
+        lines = self._head_lines(pencil, column, width)
+        top = bottom - 4 * pencil.dot - step * len(lines)
         for number, line in enumerate(lines):
             middle = top + step * (number + 0.5)
             if column in self.words:

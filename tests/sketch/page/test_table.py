@@ -21,6 +21,18 @@ def test_words_too_long_for_their_column_are_broken_not_cut() -> None:
     assert table.height(ruler, 4000.0) == short.height(ruler, 4000.0)
 
 
+def test_a_heading_over_words_is_broken_as_they_are() -> None:
+    ruler = Ruler()
+    row = Row(("at rest, line full", "1.0"))
+    heading = "State of the machine; vacuum at the port"
+    table, short = (Table((text, "Clean"), (row,), frozenset((0,))) for text in (heading, "State"))
+    widths = table._widths(ruler, 160.0)
+    lines = table._head_lines(ruler, 0, widths[0])
+    assert " ".join(lines) == heading
+    assert all(ruler.width(line) <= widths[0] for line in lines)
+    assert table.height(ruler, 160.0) > short.height(ruler, 160.0)
+
+
 def test_a_narrow_column_keeps_its_longest_word_whole() -> None:
     """Beside a column of long words and more figures than there is room for."""
     ruler = Ruler()
