@@ -106,9 +106,10 @@ def _stretches(where: NDArray[np.bool_]) -> Iterator[tuple[int, int, int]]:
 
 
 def explain_ground(
-    painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, occupied: list[QRectF]
+    painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, occupied: list[QRectF] | None
 ) -> None:
-    """Paint one line with what the colours mean, at the edge of the sheet where it covers least."""
+    """Paint one line with what the colours mean, at the edge of the sheet where it covers least of what is
+    occupied; below the sheet for None."""
     several = f", the worst of {len(ready.map.cases)} cases" if len(ready.map.cases) > 1 else ""
     pieces: list[tuple[str, QColor | None]] = [(f"Port of {ready.map.pump} there{several}:", None)]
     if ready.unread:
@@ -119,7 +120,9 @@ def explain_ground(
     metrics = QFontMetricsF(painter.font())
     high, gap = metrics.lineSpacing(), 8 * dot
     widths = [metrics.horizontalAdvance(text) + (high if colour else 0.0) + gap for text, colour in pieces]
-    box = _least_covered(sum(widths) + gap, high + 4 * dot, dot, size, occupied)
+    strip = sum(widths) + gap, high + 4 * dot
+    below = QRectF(AXIS_LEFT * dot - gap, size[1], *strip)
+    box = below if occupied is None else _least_covered(*strip, dot, size, occupied)
     painter.fillRect(box, theme.box)
     x = box.left() + gap
     for (text, colour), width in zip(pieces, widths, strict=True):

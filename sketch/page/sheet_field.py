@@ -89,6 +89,6 @@ def _drawn(
     painter.translate(box.x, box.y)
     paint_elevation(
         painter, solution.layout, solution, view, (box.width, box.height), theme, sheet.system, pump=pump,
-        legend=False, marks=pins(primed, held, sheet.system),
+        legend=False, marks=pins(primed, held, sheet.system), on_paper=True,
     )  # fmt: skip
     painter.restore()

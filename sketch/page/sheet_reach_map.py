@@ -16,8 +16,8 @@ from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.sheet_frame import Panel, Sheet
 
-HIGH = 240.0
-"""Logical pixels: the height of a map."""
+HIGH, KEY = 240.0, 22.0
+"""Logical pixels: the height of a map with what its colours mean under it, and of that."""
 
 HOW = (
     "Each place is coloured by what the margin would be with the port there, its line led after it as a hand "
@@ -36,7 +36,8 @@ def reach_map_part(sheet: Sheet) -> Iterator[Block]:
 
 
 def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
-    layout, size, painter = panel.judgement.layout, (box.width, box.height), pencil.painter
+    layout, painter = panel.judgement.layout, pencil.painter
+    size = (box.width, box.height - KEY * pencil.dot)
     view = fit(layout, *size, pencil.dot)
     ready = _ground(sheet, panel, view, size)
 
@@ -47,12 +48,13 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     painter.save()
     painter.setClipRect(QRectF(*box))
     painter.translate(box.x, box.y)
-    drawn = paint_elevation(
+    paint_elevation(
         painter, panel.solution.layout, panel.solution, view, size, theme, sheet.system,
         pump=panel.pump, highest_port=panel.highest_port, legend=False, ground=places,
+        on_paper=True,
     )  # fmt: skip
     if ready is not None:
-        explain_ground(painter, ready, view.dot, size, theme, [QRectF(*each.box) for each in drawn.labels])
+        explain_ground(painter, ready, view.dot, size, theme, None)
     painter.restore()
 
 

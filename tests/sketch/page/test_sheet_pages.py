@@ -13,7 +13,7 @@ from sketch.drawing.tags import percent
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_pages import figure_rows
-from sketch.page.sheet_parts import PAPERS, SheetWish
+from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.quantities.units import System
@@ -90,6 +90,15 @@ def _check_boxes(path: Path) -> None:
 def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
     name, paper, upright = laid_out
     _check_boxes(written(name, paper=paper, upright=upright, compared=True))
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("upright", [True, False])
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", NAMES)
+def test_nor_is_any_on_the_optional_parts(name: str, paper: str, upright: bool) -> None:
+    wanted = frozenset(OPTIONAL) - {"working"}
+    _check_boxes(written(name, paper=paper, upright=upright, compared=True, parts=wanted))
 
 
 @pytest.mark.thorough
