@@ -46,13 +46,14 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
             paint_ground(painter, ready, view, theme)
 
     painter.save()
-    painter.setClipRect(QRectF(*box))
     painter.translate(box.x, box.y)
+    painter.setClipRect(QRectF(0.0, 0.0, *size))
     paint_elevation(
         painter, panel.solution.layout, panel.solution, view, size, theme, sheet.system,
         pump=panel.pump, highest_port=panel.highest_port, legend=False, ground=places,
         on_paper=True,
     )  # fmt: skip
+    painter.setClipping(False)
     if ready is not None:
         explain_ground(painter, ready, view.dot, size, theme, None)
     painter.restore()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,11 +12,12 @@ from sketch.page.sheet import write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
+from solver.__main__ import main
 from solver.findings.outlook import outlook
 from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.quantities.units import System
-from tests.sketch.sheets import NAMES, drawing, options_of, pages, written
+from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -45,6 +47,38 @@ def _says_what_it_buys(first: str, base, best, system: System) -> None:
     assert f"Margin {figure(worst.ledger.margin, system)} {figure(after.margin, system)} {gained}" in first
     for change in margin_changes(worst.ledger, after)[:2]:
         assert f"{change.cause} {figure(change.before, system)}" in first
+
+
+@pytest.mark.parametrize("shown", first([(name, each) for name in NAMES for each in System], 2))
+def test_what_the_terminal_tells_of_the_worst_case_stands_on_it(
+    shown: tuple[str, System], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Read from what is printed: the verdicts of the drawing and of its best alternative, and the figures."""
+    name, system = shown
+    page, *_ = pages(written(name, compared=True, system=system))
+    main([str(EXAMPLES / f"{name}.toml"), "--units", "si" if system is System.SI else "us"])
+    printed = capsys.readouterr().out.replace("\n    ", " ")
+    base, *others = options_of(name, system)
+    worst = base.worst()
+    assert worst is not None
+    verdict = re.search(rf"^{worst.pump}: (.+)$", printed, re.M)
+    assert verdict is not None
+    verdicts = (verdict[1], verdict[1][:1].lower() + verdict[1][1:])  # after a pump's name
+    assert any(each in page for each in verdicts)
+    case = re.search(rf"^  {worst.case}: {worst.pump}, (.+)$", printed, re.M)
+    assert base.judgement is not None
+    assert (case is not None) == (len(base.judgement.cases) > 1)
+    told = r"over by (\S+ \S+) \((\S+ \S+) of vacuum at the port, (\S+ \S+) allowed"
+    over = re.match(told, case[1]) if case is not None else None
+    if over is not None:
+        margin, port, allowed = over.groups()
+        for figures in (f"\N{MINUS SIGN}{margin}", f"{port} vac.", f"{allowed} vac."):
+            assert figures in page
+    if others:
+        best = max(others, key=lambda option: option.order)
+        after = re.search(rf"^  {re.escape(best.name)}: (.+)$", printed, re.M)
+        assert after is not None
+        assert after[1] in page
 
 
 def test_two_pumps_are_named_and_so_is_the_case() -> None:
