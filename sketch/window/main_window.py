@@ -41,7 +41,7 @@ from sketch.window.last_views import LastViews
 from sketch.window.notice import Notice
 from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
-from sketch.window.starters import Starters
+from sketch.window.starters import ASK, UNITS, Starters
 from sketch.window.undo_list import UndoList
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
@@ -228,9 +228,15 @@ class Window(QMainWindow):
                 self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
     def begin(self, make: Callable[[System], Layout] = beginning.begin) -> None:
-        """Begin a new drawing, with the shelf beside it."""
-        if self.files.may_leave():
-            self._begin_with(make(self.document.system))
+        """Begin a new drawing, with the shelf beside it; the first time it is asked in which units."""
+        if not self.files.may_leave():
+            return
+        if not self.document.has_drawing and self._settings is not None and self._kept_units() is None:
+            answer = asking.ask_for_choice(self, "New drawing", ASK, tuple(UNITS.values()))
+            if answer is None:
+                return
+            self._keep_units(next(each for each, text in UNITS.items() if text == answer))
+        self._begin_with(make(self.document.system))
 
     def _begin_with(self, layout: Layout) -> None:
         self._last_views.keep()

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QSettings, Qt, QTimer
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QInputDialog
 
 from sketch.editing.beginning import STARTERS
 from sketch.window.main_window import Window
+from sketch.window.starters import UNITS
 from sketch.window.welcome import Welcome
 from solver.layout import file
 from solver.quantities.units import System
@@ -62,3 +65,22 @@ def test_every_starter_has_its_picture_and_can_be_saved(opener: Opener) -> None:
         assert not starters.buttons[starter.name].icon().isNull()
         for system in System:
             assert not file.check(starter.make(system))
+
+
+def test_the_menu_asks_for_units_too_before_the_first_drawing(opener: Opener, tmp_path: Path) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(None, settings)
+
+    def answer(accepted: bool) -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QInputDialog)
+        box.setTextValue(UNITS[System.SI])
+        box.done(accepted)
+
+    QTimer.singleShot(0, partial(answer, False))
+    window.actions_by_name["new"].trigger()
+    assert not window.document.has_drawing, "who would rather not say has no drawing in units of chance"
+    QTimer.singleShot(0, partial(answer, True))
+    window.actions_by_name["new"].trigger()
+    assert window.document.layout.units == System.SI
+    assert settings.value("units") == System.SI
