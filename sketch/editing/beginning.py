@@ -12,6 +12,7 @@ from solver.layout.parts import FluidChoice, Layout, Site
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
+TITLE = "New drawing"
 NOTES = (
     "Round figures to begin with: the pump's limit, its displacement and speed, the strainer's screen. "
     "Double-click a part and type its own on the part card."
@@ -51,7 +52,7 @@ def _has_round_figures(layout: Layout) -> bool:
 def empty(system: System) -> Layout:
     """A sheet with nothing on it: a site at sea level and an ordinary hydraulic oil."""
     return Layout(
-        title="New drawing",
+        title=TITLE,
         site=Site(elevation=units.quantity("0 ft" if system is System.US else "0 m", Kind.ELEVATION)),
         fluid=FluidChoice("Mineral oil, ISO VG 46", units.quantity("45 degC", Kind.TEMPERATURE)),
         reservoirs={},

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
+from sketch.editing import beginning
 from sketch.look import screenshot
 from sketch.model import disk, storage
 from sketch.model.disk import ANSWER_S, SaveError, path_text, with_time_limit, write_safely
@@ -26,13 +27,11 @@ from sketch.window.waiting import Waiting
 from solver.findings.kinds import Severity
 from solver.layout.file import Drawing, LayoutErrors
 
-if TYPE_CHECKING:
-    pass
-
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
 PAGES = "HTML (*.html)"
 SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
+LONGEST_OFFERED = 60  # characters of a file's name
 MOST_OFFERED = 3
 Button = QMessageBox.StandardButton
 
@@ -190,7 +189,7 @@ class Files(QObject):
         """Ask for a file and save to it."""
         if self.waiting.refuses():
             return False
-        start = path_text(self._document.path or Path("drawing.toml"))
+        start = path_text(self._document.path or Path(name_for(self._document.layout.title)))
         name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
         return self._save(_with_ending(name, ".toml")) if name else False
 
@@ -367,3 +366,9 @@ def _is_older(kept: Path, path: Path | None) -> bool:
 def _with_ending(name: str, ending: str) -> Path:
     path = Path(name)
     return path if path.suffix else path.with_suffix(ending)
+
+
+def name_for(title: str) -> str:
+    """The name of a file that is offered for a drawing of that title: its words, joined by hyphens."""
+    words = "" if title == beginning.TITLE else "-".join(re.findall(r"\w+", title.lower()))
+    return f"{words[:LONGEST_OFFERED].rstrip('-') or 'drawing'}.toml"

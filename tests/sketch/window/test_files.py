@@ -315,3 +315,19 @@ def test_a_path_that_is_no_utf8_opens_and_says_why_it_is_not_written(opener: Ope
     window.actions_by_name.menu("File/Open recent").aboutToShow.emit()
     assert window.files.may_leave is not None
     window.sync()
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Cement mill, lube unit 2", "cement-mill-lube-unit-2.toml"),
+        ("New drawing", "drawing.toml"),
+        ("../..", "drawing.toml"),
+        ("", "drawing.toml"),
+        ("Größe " * 40, f"{'-'.join(['größe'] * 10)}.toml"),
+    ],
+)
+def test_a_file_is_offered_under_the_title_of_its_drawing(title: str, name: str) -> None:
+    from sketch.window.files import name_for
+
+    assert name_for(title) == name
