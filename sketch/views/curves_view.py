@@ -245,7 +245,8 @@ class CurvesView(QWidget):
         subject = self.subject
         self.plot.draggable = subject is not None and subject.name in EDITS
         shown = self._pictured()
-        self._gaps.setText("\n".join(gap.text for gap in shown.gaps))
+        # In one paragraph: a line each would take the room of the plot.
+        self._gaps.setText(" ".join(f"{gap.text}." for gap in shown.gaps))
         self._gaps.setVisible(bool(shown.gaps))
         self.plot.show_picture(shown)
 

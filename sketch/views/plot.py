@@ -11,8 +11,18 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from solver.quantities.units import MINUS
 
 PAD = 4.0
+
+
+class Axis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
+    """An axis whose figures have the minus sign that all others on the screen have."""
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The figures at these places."""
+        texts: list[str] = super().tickStrings(values, scale, spacing)
+        return [text.replace("-", MINUS) for text in texts]
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
@@ -22,7 +32,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
     _ready = False  # Qt calls `changeEvent` before `__init__` is through
 
     def __init__(self, parent: QWidget | None = None, axes: dict[str, pg.AxisItem] | None = None) -> None:
-        super().__init__(parent, axisItems=axes or {})
+        super().__init__(parent, axisItems={side: Axis(side) for side in self.SIDES} | (axes or {}))
         self._theme: Theme = theme_of(self.palette())
         self.setMenuEnabled(False)
         self.hideButtons()

@@ -13,7 +13,7 @@ from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.plot import PAD, Plot, size_of
-from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
+from sketch.views.profile import Level, LevelRole, Other, Profile, Stretch, span
 from sketch.views.profile_reads import paint_along, paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
@@ -160,9 +160,10 @@ class ProfilePlot(Plot):
         if self._profile.band_text:
             occupied.append(paint_band(painter, self.place, self._profile, self._theme, area))
         self._paint_margin(painter, self._profile, area, occupied)
+        self._draw_others(painter, self._profile)  # before the names of the levels, which they would strike
         for level in self._profile.levels:
             self._name(painter, level, area, occupied)
-        self._paint_others(painter, self._profile, area, occupied)
+        self._name_others(painter, self._profile, area, occupied)
         self._paint_line(painter)
         self._paint_shares(painter, area, occupied)
         self._paint_reads(painter, self._profile, area, occupied)
@@ -222,16 +223,22 @@ class ProfilePlot(Plot):
         self.label(painter, box, shown.margin, colour)
         occupied += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
-    def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
-        """The line in other cases, dashed and thin, each named at the port where there is room."""
+    def _draw_others(self, painter: QPainter, shown: Profile) -> None:
+        """The line in other cases, dashed and thin."""
         for other in shown.others:
-            colour = self._theme.quiet if other.sound else self._theme.stop
-            painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
+            painter.setPen(QPen(self._other_colour(other), 1.2, Qt.PenStyle.DashLine))
             painter.drawPolyline([self.place(x, y) for x, y in other.points])
+
+    def _other_colour(self, other: Other) -> QColor:
+        return self._theme.quiet if other.sound else self._theme.stop
+
+    def _name_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
+        """Name the line of each other case at the port, where there is room."""
+        for other in shown.others:
             end = self.place(*other.points[-1])
             box = self._place_off_line(size_of(painter, other.text), end, area, occupied)
             if box is not None:
-                self.label(painter, box, other.text, colour)
+                self.label(painter, box, other.text, self._other_colour(other))
                 occupied.append(box)
 
     def _paint_reads(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:

@@ -55,7 +55,7 @@ def paint_band(
     painter.setBrush(blend(theme.accent, theme.paper, 0.35))
     painter.drawRect(box)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    label = QRectF(min(box.right(), area.right()) - wide, box.bottom() + 3, wide, tall)
+    label = QRectF(min(box.left() - 2, area.right()) - wide, box.bottom() + 3, wide, tall)
     if not area.contains(label):
         label.moveBottom(min(box.top(), place(0.0, shown.floor).y()) - 3)
     _write(painter, label, shown.band_text, theme.accent, theme)

@@ -26,6 +26,11 @@ def test_many_places_are_those_of_each(plot: Plot) -> None:
     assert plot.polygon(xs, ys).size() == 7
 
 
+def test_the_figures_of_an_axis_have_a_true_minus_sign(plot: Plot) -> None:
+    assert plot.getAxis("left").tickStrings([-5.0, 0.0], 1.0, 5.0) == ["−5", "0"]
+    assert plot.getAxis("bottom").tickStrings([-0.5], 1.0, 0.5) == ["−0.5"]
+
+
 def test_axes_follow_the_theme(qtbot: QtBot, plot: Plot) -> None:
     before = plot.backgroundBrush().color()
     plot.setPalette(colours.palette(colours.DARK))
