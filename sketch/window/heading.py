@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QAction, QFont, QMouseEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -43,6 +43,9 @@ SMALL = 0.9  # of the desktop's own size, for a line under a choice
 NO_NOTES = "No notes yet: double-click to write some"
 WIDE = 1200
 """Logical pixels from which the choices have a word before them: below, the title needs the room."""
+MARGINS = 24  # around a name in the list that opens, its scroll bar in it
+NARROWEST = 90
+"""Logical pixels of a choice, however long its names: the list that opens is as wide as the longest."""
 
 
 class OneLine(Label):
@@ -167,6 +170,16 @@ class Heading(QWidget):
             self._marks = ()
             self._offer_cases()
 
+    def minimumSizeHint(self) -> QSize:
+        """Without the words before the choices: they go before the window becomes so narrow."""
+        hint = super().minimumSizeHint()
+        words = [each for each in self.findChildren(Labelled) if each.label.isVisibleTo(self)]
+        for each in words:
+            layout = each.layout()
+            spacing = layout.spacing() if layout is not None else 0
+            hint.setWidth(hint.width() - each.label.minimumSizeHint().width() - spacing)
+        return hint
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         for each in self.findChildren(Labelled):
@@ -273,6 +286,7 @@ def _chooser(name: str) -> QComboBox:
     box = QComboBox()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+    box.setMinimumWidth(NARROWEST)
     box.setMaximumWidth(260)
     return box
 
@@ -288,6 +302,7 @@ def _with_line_below(choice: QWidget, below: Label) -> QWidget:
     below.setFont(small)
     below.setForegroundRole(QPalette.ColorRole.PlaceholderText)
     below.setAlignment(Qt.AlignmentFlag.AlignRight)
+    below.setMinimumWidth(1)  # what it says of a case never keeps the window wide
     column.addWidget(choice, 0, Qt.AlignmentFlag.AlignRight)
     column.addWidget(below)
     return both
@@ -299,6 +314,9 @@ def _offer(box: QComboBox, names: tuple[str, ...], current: str, unnamed: str) -
             box.clear()
             for name in names:
                 box.addItem(name or unnamed, name)
+            metrics = box.fontMetrics()
+            longest = max(metrics.horizontalAdvance(name or unnamed) for name in names or ("",))
+            box.view().setMinimumWidth(longest + box.iconSize().width() + MARGINS)
         box.setCurrentIndex(names.index(current) if current in names else -1)
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QSettings, QSize, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import CARRIAGE, CONTROL, LAYOUTS, Opener, raise_port
@@ -50,6 +50,40 @@ def test_the_window_fits_a_small_screen(opener: Opener) -> None:
         inside = view.mapTo(window, view.rect().bottomRight())
         assert inside.x() <= 1366
         assert inside.y() <= 740
+
+
+def test_no_name_and_no_drawing_shown_before_keeps_the_window_wide(opener: Opener, tmp_path: Path) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    text = (LAYOUTS / "header-two-pumps.toml").read_text(encoding="utf-8")
+    for name in ("main", "pilot"):
+        text = text.replace(f"pumps.{name}", f"pumps.{name}-of-the-second-press-line-by-the-door")
+        text = text.replace(f'"{name}"', f'"{name}-of-the-second-press-line-by-the-door"')
+    text += """
+[alternatives."Everything a size larger and the header a metre further down"]
+fluid.temperature = "30 degC"
+[cases."The first start on a Monday morning in the coldest week of the year"]
+fluid.temperature = "10 degC"
+"""
+    path = tmp_path / "long.toml"
+    path.write_text(text, encoding="utf-8")
+    window.resize(QSize(1366, 740))
+    assert window.files.read(path)
+    window.document.show_alternative("Everything a size larger and the header a metre further down")
+    QApplication.processEvents()
+    assert window.heading.cases.isVisible()
+    assert window.heading.pumps.isVisible()
+    assert window.minimumSizeHint().width() <= 960
+    window.resize(QSize(960, 600))
+    QApplication.processEvents()
+    assert window.width() == 960
+    shown = [each for each in window.heading.children() if isinstance(each, QWidget) and each.isVisible()]
+    assert max(each.geometry().right() for each in shown) < 960
+    longest = "The first start on a Monday morning in the coldest week of the year"
+    cases = window.heading.cases
+    assert cases.view().minimumWidth() > cases.fontMetrics().horizontalAdvance(longest) > cases.width()
+    assert window.files.read(LAYOUTS / "shear-started-dry.toml")
+    window.resize(QSize(1366, 740))
+    assert window.minimumSizeHint().width() <= 960
 
 
 @pytest.mark.parametrize("size", [QSize(1280, 720), QSize(1366, 768)])
