@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
@@ -56,26 +56,33 @@ def write_sheet(
     """
     asked, target = wish or SheetWish(), Path(path)
     on = paper(asked.paper or usual(_judged(options).layout.units), target, upright=asked.upright)
-    pages, about = lay_out(options, asked, on, level=level, system=system, theme=theme, date=date, file=file)
+    laid_out = on_any_paper(options, asked, level=level, system=system, theme=theme, date=date, file=file)
+    pages, about = laid_out(on)
     return write(target, on, pages, about, replace=asked.replace)
 
 
-def lay_out(
+def on_any_paper(
     options: Sequence[Option],
     wish: SheetWish,
-    on: Paper,
     *,
     level: Level = Level.MINIMUM,
     system: System | None = None,
     theme: Theme = LIGHT,
     date: datetime.date | None = None,
     file: Path | None = None,
-) -> tuple[list[Page], About]:
-    """The pages of a sheet on a paper, and what its file says of itself. Parameters as `write_sheet`."""
+) -> Callable[[Paper], tuple[list[Page], About]]:
+    """What lays a sheet out on a paper: all that it asks of the disk is read here, once for every paper.
+
+    Parameters and errors as `write_sheet`.
+    """
     parts, units = parts_of(wish.parts), system or _judged(options).layout.units
     sheet = _dressed(_sheet(options, wish, level, units), theme, date, file)
-    pages, bookmarks = _pages(sheet, on, parts, wish.pages)
-    return pages, _about(sheet, bookmarks)
+
+    def on(paper: Paper) -> tuple[list[Page], About]:
+        pages, bookmarks = _pages(sheet, paper, parts, wish.pages)
+        return pages, _about(sheet, bookmarks)
+
+    return on
 
 
 def _judged(options: Sequence[Option]) -> Judgement:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -41,19 +42,21 @@ def write_sheet_of(
     )
 
 
-def pages_of(document: Document, wish: SheetWish, on: Paper) -> list[Page]:
-    """The pages of the sheet of what a document shows, on a paper. Errors as `write_sheet_of`."""
-    from sketch.page.sheet import lay_out
+def pages_on_papers(document: Document, wish: SheetWish) -> Callable[[Paper], list[Page]]:
+    """What lays the sheet of what a document shows out on a paper; the disk is asked here and not again.
 
-    pages, _ = lay_out(
+    Errors as `write_sheet_of`.
+    """
+    from sketch.page.sheet import on_any_paper
+
+    laid_out = on_any_paper(
         options_of(document, wish),
         _shown(document, wish),
-        on,
         level=document.level,
         system=document.system,
         file=document.path,
     )
-    return pages
+    return lambda on: laid_out(on)[0]
 
 
 def _shown(document: Document, wish: SheetWish) -> SheetWish:

@@ -14,7 +14,7 @@ from sketch.page.sheet_parts import SheetWish
 from sketch.window.files import DRAWINGS, Files
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
-from sketch.window.sheet_writing import pages_of
+from sketch.window.sheet_writing import pages_on_papers
 from sketch.window.title_dialog import ask_for_title_block
 from solver.findings.kinds import Severity
 
@@ -58,9 +58,8 @@ class Sheets(QObject):
             return
         try:
             with self._files.waiting.showing("Laying out the sheet"):
-                dialog = SheetPreview(
-                    self._window, name, wish.upright, lambda on: pages_of(self._document, wish, on)
-                )
+                pages_on = pages_on_papers(self._document, wish)
+                dialog = SheetPreview(self._window, name, wish.upright, pages_on)
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet cannot be shown: {error}", severity=Severity.STOP)
             return

@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from sketch.model.document import BASE, Document
 from sketch.page.paper import paper
 from sketch.page.sheet_parts import SheetWish
-from sketch.window.sheet_writing import _shown, options_of, pages_of, write_sheet_of
-from tests.drawings import SHIPPED
+from sketch.window.sheet_writing import _shown, options_of, pages_on_papers, write_sheet_of
+from tests.drawings import BENT, SHIPPED
 from tests.sketch.sheets import pages
 
 
@@ -57,12 +57,29 @@ def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
         options_of(document, SheetWish(other=other))
 
 
+def test_a_change_of_paper_asks_nothing_of_the_disk(document: Document, tmp_path: Path) -> None:
+    """A disk that stalls would hold keys and clicks of the preview, which has no bar to give it up."""
+    other, logo = tmp_path / "riser.toml", tmp_path / "mark.svg"
+    other.write_text(BENT, "utf-8")
+    logo.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 8 4"><rect width="8" height="4"/></svg>'
+    )
+    drawn = tmp_path / "own.toml"
+    drawn.write_text(f'{BENT}\n[sheet]\nlogo = "mark.svg"\n'.replace("format = 1", "format = 2"), "utf-8")
+    document.open(drawn)
+    pages_on = pages_on_papers(document, SheetWish(other=other, pages=1))
+    other.unlink()
+    logo.unlink()
+    for name in ("A4", "Letter"):
+        assert len(pages_on(paper(name, tmp_path / "sheet.pdf"))) == 1
+
+
 @pytest.mark.thorough
 def test_the_pages_for_a_printer_are_those_that_are_written(document: Document, tmp_path: Path) -> None:
     (path,) = write_sheet_of(document, tmp_path / "sheet.pdf")
     on = paper("Letter", path)
-    assert len(pages_of(document, SheetWish(), on)) == len(pages(path))
-    assert len(pages_of(document, SheetWish(pages=1), on)) == 1
+    assert len(pages_on_papers(document, SheetWish())(on)) == len(pages(path))
+    assert len(pages_on_papers(document, SheetWish(pages=1))(on)) == 1
 
 
 def test_an_alternative_that_is_not_there_is_refused_before_anything_is_written(
