@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
@@ -77,9 +77,10 @@ def _paint_parts(painter: QPainter, view: View, layout: Layout, changed: Layout,
     ]
     for _, name in others:
         painter.drawEllipse(_at(view, changed.joint(name).at), RING * dot, RING * dot)
+    named: list[QRectF] = []
     for old, name in others:
         if name not in old or changed.joint(name).at != layout.joint(name).at:
-            _name(painter, name, _at(view, changed.joint(name).at), dot, theme)
+            named.append(_name(painter, name, _at(view, changed.joint(name).at), dot, theme, named))
 
 
 def _paint_levels(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:
@@ -103,13 +104,20 @@ def _groups(layout: Layout, changed: Layout) -> tuple[tuple[Mapping[str, object]
     )
 
 
-def _name(painter: QPainter, name: str, at: QPointF, dot: float, theme: Theme) -> None:
-    """The name of a part that is new or stands elsewhere, under its ring."""
+def _name(
+    painter: QPainter, name: str, at: QPointF, dot: float, theme: Theme, named: Sequence[QRectF]
+) -> QRectF:
+    """The name of a part that is new or stands elsewhere, under its ring; over it where another name is."""
     metrics = painter.fontMetrics()
-    room = QRectF(0.0, 0.0, metrics.horizontalAdvance(name) + 6.0 * dot, metrics.height())
-    room.moveCenter(QPointF(at.x(), at.y() + RING * dot + room.height() / 2 + 2.0 * dot))
+    under = QRectF(0.0, 0.0, metrics.horizontalAdvance(name) + 6.0 * dot, metrics.height())
+    away = QPointF(0.0, RING * dot + under.height() / 2 + 2.0 * dot)
+    under.moveCenter(at + away)
+    over = QRectF(under)
+    over.moveCenter(at - away)
+    room = over if any(map(under.intersects, named)) else under
     painter.fillRect(room, theme.paper)
     painter.drawText(room, Qt.AlignmentFlag.AlignCenter, name)
+    return room
 
 
 def _places(layout: Layout, run: Run) -> list[Point]:

@@ -69,3 +69,14 @@ def test_a_higher_level_is_a_dashed_line_at_that_height(qtbot: QtBot) -> None:
     _, y = view.device(0.0, level)
     assert marked(image)
     assert all(abs(py - y) <= 2 for _, py in marked(image))
+
+
+def test_of_two_names_that_would_lie_on_each_other_one_goes_over_its_ring(qtbot: QtBot) -> None:
+    pump = BASE.pumps["carriage"]
+    lower = moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.2)
+    first = lower.pumps["carriage"]
+    near = replace(first, at=(quantity(f"{first.at[0].si + 0.1} m", Kind.LENGTH), first.at[1]))
+    image, view = painted(replace(lower, pumps={"carriage": first, "carriage the second": near}))
+    x, y = view.device(*(each.si for each in near.at))
+    over = {(px, py) for px, py in marked(image) if y - RING - 20 < py < y - RING - 3 and abs(px - x) < 50}
+    assert len({px for px, _ in over}) > 40, "a word over the ring"
