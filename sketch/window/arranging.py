@@ -78,9 +78,10 @@ class Arranging(QObject):
         self._document.select_all(selection.everything(self._document.layout))
 
     def select_line(self) -> None:
-        """Select the whole line that the selected part lies in."""
-        layout, part = self._document.layout, self._document.selected_part
-        self._document.select_all(selection.whole_line(layout, part) or (part,))
+        """Select the whole line that the selected part lies in; that of the pump shown, where none is."""
+        layout, part = self._document.layout, self._document.selected_part or self._document.pump
+        line = selection.whole_line(layout, part) if part else ()
+        self._document.select_all(line or (part,) * bool(part))
 
     def remove(self, what: str = "Delete") -> bool:
         """Take the selected parts, or the text or dimension held last, off the sheet. False where that cannot
@@ -166,8 +167,8 @@ def commands(host: Host) -> tuple[Command, ...]:
         Command("select all", "Edit", "Select &all", (STANDARD.SelectAll,), "Select every part",
             arranging.select_all, enabled=partial(_has_parts, document), on_sheet=True, rule=True),
         Command("select line", "Edit", "Select the whole &line", ("Ctrl+L",),
-            "Select the line that the selected part lies in, from the intake to the pump",
-            arranging.select_line, enabled=some),
+            "Select the line that the selected part lies in; that of the pump shown, where none is selected",
+            arranging.select_line, enabled=partial(_has_parts, document)),
         Command("mirror", "Edit/Arrange", "&Mirror", ("Ctrl+Shift+M",), "Turn the parts left for right",
             arranging.mirror, enabled=some, rule=True),
         Command("align heights", "Edit/Arrange", "Align at one &height", ("Ctrl+Alt+Y",),

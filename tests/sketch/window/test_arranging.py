@@ -57,6 +57,13 @@ def test_copy_paste_cut_duplicate_by_keys_each_one_step(opener: Opener) -> None:
     assert document.layout == before
 
 
+def test_the_whole_line_of_the_pump_shown_where_nothing_is_selected(opener: Opener) -> None:
+    window = opener()
+    window.document.select("")
+    press(window, Qt.Key.Key_L)
+    assert set(window.document.selection) == {"strainer", "connector", "riser", "lead"}
+
+
 def test_mirror_align_distribute_and_bend_from_the_menu(opener: Opener) -> None:
     window = opener()
     document, actions = window.document, window.actions_by_name
