@@ -1,4 +1,4 @@
-"""What goes to the clipboard for another program: the drawing as a picture, the ledger as a table."""
+"""What goes to the clipboard for another program: the drawing as a picture, the ledger as text or a table."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from collections.abc import Callable
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication, QImage
 
+from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.window import status
-from sketch.window.exports import ledger_text
+from sketch.window.exports import WORKING_OUT, ledger_text
 
 PNG, SVG, TABLE = "image/png", "image/svg+xml", "text/tab-separated-values"
 
@@ -31,6 +32,34 @@ def copy_picture(document: Document, done: Callable[[str], object]) -> None:
     data.setData(SVG, picture.svg)
     _put(data)
     done("Copied the picture of the drawing")
+
+
+def copy_ledger(document: Document, done: Callable[[str], object]) -> None:
+    """Put the ledger with its findings on the clipboard as text; `done` is given a passing word.
+
+    What to try is worked out on a thread where it is not at hand. It is added to what was copied, unless the
+    drawing or the clipboard has changed by then. Raises ValueError when nothing is calculated.
+    """
+    known = advisor(document)
+    begun = ledger_text(document, ".txt", waits=False)
+    state = (known.question(), document.case)
+    QGuiApplication.clipboard().setText(begun)
+    if WORKING_OUT not in begun:
+        done("Copied the ledger")
+        return
+    done("Copied the ledger; what to try is added once it is worked out")
+
+    def add() -> None:
+        is_shown = (known.question(), document.case) == state
+        if is_shown and not known.at_hand:
+            return
+        known.changed.disconnect(add)
+        if is_shown and QGuiApplication.clipboard().text() == begun:
+            QGuiApplication.clipboard().setText(ledger_text(document, ".txt", waits=False))
+            done("Added what to try to the ledger that was copied")
+
+    known.changed.connect(add)
+    known.ask()
 
 
 def copy_table(document: Document, done: Callable[[str], object]) -> None:

@@ -8,23 +8,28 @@ from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.model.outcome import solve_layout
 from solver.findings.judgement import Judgement, judged
-from solver.fixes.remedies import with_remedies
+from solver.fixes.remedies import with_remedies, without_remedies
 from solver.quantities.units import System
 from solver.report import records, text
 
 ENDINGS = (".txt", ".csv", ".json")
 
 
-def ledger_text(document: Document, ending: str) -> str:
+WORKING_OUT = "Not worked out yet."
+"""What to try, where the text is wanted before it is known."""
+
+
+def ledger_text(document: Document, ending: str, *, waits: bool = True) -> str:
     """The ledger of every pump: text for a reader in the units shown, CSV or JSON in SI for a program.
 
+    `waits`: what to try is worked out where it is not at hand; else the text says that it is not known yet.
     Raises ValueError when nothing is calculated, or for another ending than one of `ENDINGS`.
     """
     if ending not in ENDINGS:
         raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
     alternative = document.alternative or None
     if ending == ".txt":
-        judgement = _judgement(document, document.system)
+        judgement = _judgement(document, document.system, waits=waits)
         return text.report(judgement, document.case, alternative, base=document.drawing.base)
     if ending == ".csv":
         name = document.path.name if document.path else ""
@@ -58,10 +63,14 @@ def _shown(document: Document, system: System) -> Judgement:
     return judged(replace(document.layout, units=system), judgement.cases, system=system)
 
 
-def _judgement(document: Document, system: System) -> Judgement:
+def _judgement(document: Document, system: System, *, waits: bool = True) -> Judgement:
     """With what to try against each finding, out of the fixes of the window where they are at hand."""
-    at_hand = advisor(document).advice_by_pump if system is document.system else None
-    return with_remedies(_shown(document, system), document.level, at_hand)
+    known, judgement = advisor(document), _shown(document, system)
+    at_hand = known.advice_by_pump if system is document.system else None
+    if at_hand is None and not waits:
+        why = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
+        return without_remedies(judgement, why)
+    return with_remedies(judgement, document.level, at_hand)
 
 
 def _alternative(document: Document, name: str) -> Judgement | str:

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from sketch.editing import beginning
 from sketch.look import screenshot
@@ -308,13 +308,6 @@ class Files(QObject):
             return False
         self.message.emit(f"Wrote {_name(path)}")
         return True
-
-    def copy_ledger(self) -> None:
-        """Put the ledger on the clipboard as text."""
-        from sketch.window.exports import ledger_text
-
-        QApplication.clipboard().setText(ledger_text(self._document, ".txt"))
-        self.message.emit("Copied the ledger")
 
     def write_picture(self) -> None:
         """Ask for a file and write the window to it as a picture."""

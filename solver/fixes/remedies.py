@@ -54,6 +54,11 @@ def with_remedies(
     return _with_advice(judgement, lambda finding: _advice(finding, by_pump, system))
 
 
+def without_remedies(judgement: Judgement, why: str) -> Judgement:
+    """The judgement; findings whose changes would have to be solved say why there is nothing to try."""
+    return _with_advice(judgement.worded, lambda finding: why)
+
+
 def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:
     advised = {
         case: tuple(

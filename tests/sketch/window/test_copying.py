@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import threading
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -11,10 +13,13 @@ from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from pytestqt.qtbot import QtBot
 
+from sketch.model.advisor import Advisor, Question, advisor
 from sketch.window.copying import PNG, SVG, TABLE, table_text
-from sketch.window.exports import ledger_text
+from sketch.window.exports import WORKING_OUT, ledger_text
+from solver.fixes import remedies
+from solver.fixes.fixes import Advice
 from tests.sketch.pixels import pixels
-from tests.sketch.window.windows import ALT, CONTROL, Opener
+from tests.sketch.window.windows import ALT, CONTROL, Opener, raise_port
 
 ONE_WINDOW = True
 
@@ -44,6 +49,39 @@ def test_the_picture_is_there_as_dots_and_as_lines(qtbot: QtBot, opener: Opener)
     document.show_alternative("Pump beside the tank")
     qtbot.keyClick(window, Qt.Key.Key_I, CONTROL | ALT)
     assert "Pump beside the tank" in bytes(clipboard().data(SVG).data()).decode("utf-8")
+
+
+def test_the_ledger_is_copied_at_once_and_what_to_try_is_added(
+    qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Fixes take up to a second to solve: the hand never waits, and no other drawing gets them."""
+    window = opener(own=True)
+    document, known = window.document, advisor(window.document)
+    asked = threading.Event()
+
+    def late(question: Question) -> Mapping[str, Advice]:
+        assert threading.current_thread() is not threading.main_thread()
+        asked.wait(30)
+        return by_hand(question)
+
+    by_hand = Advisor.work
+    monkeypatch.setattr(known, "work", late)
+    monkeypatch.setattr(remedies, "advise_all", None)  # never on this thread
+    qtbot.keyClick(window, Qt.Key.Key_C, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    assert WORKING_OUT in clipboard().text()
+    assert "Over by" in clipboard().text()
+    asked.set()
+    qtbot.waitUntil(lambda: WORKING_OUT not in clipboard().text())
+    assert clipboard().text() == ledger_text(document, ".txt")
+    asked.clear()
+    raise_port(window)
+    qtbot.keyClick(window, Qt.Key.Key_C, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    before = clipboard().text()
+    qtbot.waitUntil(lambda: known._running is not None)
+    document.undo_stack.undo()
+    asked.set()
+    qtbot.waitUntil(lambda: known.at_hand)
+    assert clipboard().text() == before
 
 
 def test_the_ledger_goes_to_a_spreadsheet_cell_by_cell(qtbot: QtBot, opener: Opener) -> None:
