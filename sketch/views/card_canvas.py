@@ -30,6 +30,8 @@ LEFT, RIGHT, TOP, BOTTOM = 54.0, 10.0, 28.0, 20.0
 LEAST_NAMES = 132.0  # for the names of the steps
 FIGURES = 112.0
 DOT = 4.0
+MARK, HIGH_TEXT = 198.0, 15.0
+"""Of a label on the curve: its most width, its height."""
 
 
 class CardCanvas(QWidget):
@@ -96,6 +98,7 @@ class _Curve:
     ) -> None:
         self._painter, self._picture, self._theme, self._system = painter, picture, theme, system
         self._room = box.adjusted(LEFT, TOP, -RIGHT, -BOTTOM)
+        self.labels: list[QRectF] = []  # where the bounds and marks have their names
         points = [*picture.curve, *((mark.temperature, mark.viscosity) for mark in picture.marks)]
         self._cold, self._hot = min(T for T, _ in points), max(T for T, _ in points)
         self._thin, self._thick = decades([*(v for _, v in points), *(b.viscosity for b in picture.bounds)])
@@ -141,21 +144,47 @@ class _Curve:
         y = self._at(self._cold, bound.viscosity).y()
         self._painter.setPen(QPen(colour, 1.2, style))
         self._painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
-        box = QRectF(room.left() + 4, y - 16, room.width() - 8, 15)
-        self._text(box, bound.text, colour, Qt.AlignmentFlag.AlignRight)
+        wide = self._width(bound.text, room.width() - 8)
+        right, left = room.right() - 4 - wide, room.left() + 4
+        tops = (y - 16, y + 1)
+        self._label(bound.text, colour, wide, [(x, top) for x in (right, left) for top in tops])
 
     def _paint_mark(self, mark: Mark) -> None:
         theme, at = self._theme, self._at(mark.temperature, mark.viscosity)
         self._painter.setPen(QPen(theme.accent, 1.6))
         self._painter.setBrush(theme.accent if mark.now else theme.paper)
         self._painter.drawEllipse(at, DOT, DOT)
-        left = at.x() > self._room.center().x()
-        x = at.x() - 206 if left else at.x() + 8
-        side = Qt.AlignmentFlag.AlignRight if left else Qt.AlignmentFlag.AlignLeft
-        self._text(QRectF(x, at.y() - (18 if not left else -3), 198, 16), mark.text, theme.ink, side)
+        wide, after = self._width(mark.text, MARK), at.x() + 8
+        before = at.x() - 8 - wide
+        columns = (before, after) if at.x() > self._room.center().x() else (after, before)
+        rows = (3, -18, 18, 26) if columns[0] == before else (-18, 3, -33, 18)
+        self._label(mark.text, theme.ink, wide, [(x, at.y() + row) for row in rows for x in columns])
+
+    def _width(self, text: str, most: float) -> float:
+        return min(self._painter.fontMetrics().horizontalAdvance(text) + 2.0, most)
+
+    def _label(self, text: str, colour: QColor, wide: float, places: list[tuple[float, float]]) -> None:
+        """Write at the first place that is free and in the room; else where it covers least."""
+        room = self._room.adjusted(0, -HIGH_TEXT, 0, 4)
+        boxes = [QRectF(x, y, wide, HIGH_TEXT) for x, y in places]
+        boxes = [box for box in boxes if room.contains(box)] or boxes
+        box = min(boxes, key=self._covered)
+        self.labels.append(box)
+        self._text(box, text, colour, Qt.AlignmentFlag.AlignLeft)
+
+    def _covered(self, box: QRectF) -> float:
+        """How much a label in that box would cover: of other labels, and less weighty of the curve."""
+        crossed = sum(box.contains(self._at(*point)) for point in self._picture.curve)
+        return sum(_common(box, other) for other in self.labels) + crossed
 
     def _text(self, box: QRectF, text: str, colour: QColor, side: Qt.AlignmentFlag) -> None:
         _paint_text(self._painter, box, text, colour, side)
+
+
+def _common(one: QRectF, other: QRectF) -> float:
+    """The area that two boxes share."""
+    shared = one.intersected(other)
+    return shared.width() * shared.height()
 
 
 def _paint_text(painter: QPainter, box: QRectF, text: str, colour: QColor, side: Qt.AlignmentFlag) -> None:

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.look.colours import LIGHT
 from sketch.model.document import Document
-from sketch.views.card_picture import LimitPicture, ViscosityPicture
+from sketch.views import card_canvas
+from sketch.views.card_picture import LimitPicture, ViscosityPicture, viscosity_picture
 from sketch.views.part_card import PartCard
 from solver.quantities.units import System
 from tests.sketch.pixels import places_near
@@ -50,3 +56,17 @@ def test_fluid_and_limit_have_a_picture_that_follows_and_other_parts_have_none(
     assert canvas.isVisible()
     card.resize(700, 230)
     assert not canvas.isVisible(), "the fields come first"
+
+
+def test_no_name_on_the_curve_lies_on_another(qapp: QApplication) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "winter-press.toml")  # many cases beside two limits
+    picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
+    assert picture is not None
+    paper = QPixmap(380, 172)
+    painter = QPainter(paper)
+    curve = card_canvas._Curve(painter, picture, QRectF(paper.rect()), LIGHT, document.system)
+    curve.paint()
+    painter.end()
+    assert len(curve.labels) == len(picture.marks) + len(picture.bounds) > 4
+    assert not any(one.intersects(other) for one, other in combinations(curve.labels, 2))
