@@ -220,9 +220,7 @@ class Columns:
         for _ in range(SEARCHED):
             middle = (low + best[0]) / 2
             columns = paginate(self.blocks, ruler, wide, middle)
-            parted = any(column[-1].keep for column in columns[:-1])  # from what it is tied to
-            fits = len(columns) <= self.count and not parted
-            if fits and all(total_height(c, ruler, wide) <= middle for c in columns):
+            if len(columns) <= self.count and all(total_height(c, ruler, wide) <= middle for c in columns):
                 best = max(total_height(c, ruler, wide) for c in columns), columns
             else:
                 low = middle

@@ -98,15 +98,6 @@ def test_columns_are_no_higher_than_they_must_be_and_lose_nothing() -> None:
     assert columns.height(ruler, 800.0) == high
 
 
-def test_a_single_finding_is_not_parted_from_what_explains_it() -> None:
-    ruler = Ruler()
-    found = Paragraph("three joints are below the atmosphere", "Note:", keep=True)
-    why = Paragraph("When the pump foams, look at the joints in this order. " * 2, quiet=True, tears=True)
-    _, columns = Columns((found, why)).arranged(ruler, 600.0)
-    assert found in columns[0]
-    assert len(columns[0]) > 1
-
-
 def test_columns_are_torn_where_a_page_ends() -> None:
     ruler, columns = Ruler(), Columns(_paragraphs(40))
     laid_pages = paginate([columns], ruler, 800.0, 400.0)
