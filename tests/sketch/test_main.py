@@ -149,6 +149,7 @@ def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(
     assert [path for path in home.rglob("*") if path.is_file() and "liftledger" in str(path)] == []
 
 
+@pytest.mark.thorough
 def test_a_sheet_needs_no_display_and_no_plotting_library(sheet: tuple[Path, str]) -> None:
     path, imported = sheet
     assert path.stat().st_size > 1000
@@ -171,6 +172,7 @@ def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: P
     assert '"carriage"' in pump.stderr
 
 
+@pytest.mark.thorough
 def test_a_picture_is_sharp_at_a_broken_scale_and_no_pixel_left_unpainted(picture: Path) -> None:
     image = QImage(str(picture))
     assert (image.width(), image.height()) == (1920, 1080)

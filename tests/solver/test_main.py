@@ -204,6 +204,7 @@ def test_fixes_are_refused_where_they_would_not_be_printed(capsys, form):
     assert said_of_both in capsys.readouterr().err
 
 
+@pytest.mark.thorough
 def test_brief_fixes_are_a_line_for_each_change_under_the_line_of_the_drawing(capsys):
     _, out, _ = said(capsys, TWO_PUMPS, "--brief", "--fixes", "--pump", "pilot")
     first, *changes = out.splitlines()

@@ -71,6 +71,7 @@ def test_a_drawing_without_notes_says_how_to_write_some(opener: Opener) -> None:
     assert "double-click" in window.heading.notes.text()
 
 
+@pytest.mark.thorough
 def test_the_note_of_a_new_drawing_gives_way_to_what_is_typed(qtbot: QtBot, opener: Opener) -> None:
     from sketch.editing import beginning
     from solver.quantities.units import System

@@ -89,6 +89,7 @@ def test_the_flooded_pump_in_a_larger_line_that_is_warmed_is_a_set() -> None:
     assert fix.spare >= 0
 
 
+@pytest.mark.thorough
 def test_a_set_is_warmed_to_what_is_enough_and_says_what_is_just_enough() -> None:
     fix = set_of(FixKind.PLACE, FixKind.SIZE, FixKind.TEMPERATURE)
     measured, _, degrees = fix.just_enough.partition(" at ")
