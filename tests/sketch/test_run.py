@@ -54,6 +54,7 @@ def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tm
     assert "What changes: Pump beside the tank" in whole  # the better of the two
 
 
+@pytest.mark.thorough
 def test_the_first_page_alone_on_upright_paper_with_a_date(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "one.pdf"
     asked = ("--pages", "1", "--upright", "--paper", "A4", "--date", "2026-03-31", "--compare")

@@ -176,6 +176,7 @@ def test_json_is_one_object(capsys):
     assert whole["alternative"] is None
 
 
+@pytest.mark.thorough
 def test_fixes_of_an_alternative_are_laid_over_the_file_itself(capsys):
     status, out, _ = said(
         capsys, OVER, "--json", "--fixes", "--alternative", "Three-inch suction line", "--units", "si"

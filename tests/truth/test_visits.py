@@ -118,6 +118,7 @@ def test_4_a_low_level_shows_at_rest_on_a_gauge_that_was_vented() -> None:
     assert output.causes[0].size.endswith("lower")
 
 
+@pytest.mark.thorough
 def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid() -> None:
     def soft(state: Layout) -> Network:
         warm = (state.fluid.temperature.si - 293.15) / 40.0
@@ -142,6 +143,7 @@ def test_6_a_valve_half_shut_goes_as_the_square_of_the_speed() -> None:
     assert not any(each.name.startswith("screen") and each.word != "cannot" for each in output.causes[:1])
 
 
+@pytest.mark.thorough
 def test_7_a_thicker_grade_and_colder_fluid_are_one_answer() -> None:
     def thick(state: Layout) -> Network:
         return build(thicker(state, 2.2))
@@ -186,6 +188,7 @@ def test_10_a_worn_pump_shows_less_vacuum_and_slow_cylinders() -> None:
     assert not output.stop
 
 
+@pytest.mark.thorough
 def test_11_a_plugged_breather_answers_to_the_cap() -> None:
     shown = [reading(COAST, sound, celsius, off=6e3) for celsius in (45.0, 25.0)]
     capped = reading(

@@ -69,6 +69,7 @@ def test_a_part_without_a_ledger_gets_no_figure(canvas: Elevation) -> None:
     assert read_out(canvas).endswith("; not calculated.")
 
 
+@pytest.mark.thorough
 def test_changes_are_spoken_once_at_rest_and_a_new_verdict_over_all_else(
     canvas: Elevation, qtbot: QtBot, events: list[tuple[str, QAccessible.AnnouncementPoliteness]]
 ) -> None:

@@ -85,6 +85,7 @@ def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
     assert path.name == "out.svg"
 
 
+@pytest.mark.thorough
 def test_contents_name_the_page_on_which_each_part_begins() -> None:
     first, *rest = pages(written(PRESS, compared=True))
     listed = first.partition("Behind this page: ")[2]

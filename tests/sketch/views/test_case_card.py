@@ -73,6 +73,7 @@ def test_a_note_is_typed_where_it_is_shown(qtbot: QtBot, view: CasesView) -> Non
     assert document.layout.cases["hot"].note == "An afternoon in August."
 
 
+@pytest.mark.thorough
 def test_a_figure_is_added_from_those_a_case_may_have(qtbot: QtBot, view: CasesView) -> None:
     document = document_of(view)
     document.set_case("hot")

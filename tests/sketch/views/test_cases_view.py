@@ -98,6 +98,7 @@ def test_without_the_figure_asked_for_no_case_is_made(view: CasesView) -> None:
     assert "hottest hour" not in cases_of(document.layout)
 
 
+@pytest.mark.thorough
 def test_buttons_rename_order_and_delete_the_case_in_view(qtbot: QtBot, view: CasesView) -> None:
     document = document_of(view)
     document.set_case("pilot off")

@@ -83,6 +83,7 @@ def test_dragging_the_point_changes_the_drawing_in_one_undo_step(
     assert document.layout == before
 
 
+@pytest.mark.thorough
 def test_escape_gives_the_drag_up(qtbot: QtBot, view: CurvesView, document: Document) -> None:
     before = document.layout
     drag(view, 100)
@@ -93,6 +94,7 @@ def test_escape_gives_the_drag_up(qtbot: QtBot, view: CurvesView, document: Docu
     assert document.undo_stack.count() == 0
 
 
+@pytest.mark.thorough
 def test_what_the_strip_does_not_turn_is_not_dragged(view: CurvesView, document: Document) -> None:
     before = document.layout
     view.over.setCurrentText("Density")
@@ -135,6 +137,7 @@ def test_another_drawing_leaves_nothing_of_the_last(view: CurvesView, document: 
     assert view.plot is None
 
 
+@pytest.mark.thorough
 def test_alternatives_come_when_asked(view: CurvesView, document: Document) -> None:
     view.alternatives.click()
     shown = laid_out(view)._picture
@@ -143,6 +146,7 @@ def test_alternatives_come_when_asked(view: CurvesView, document: Document) -> N
     assert named == set(document.alternatives)
 
 
+@pytest.mark.thorough
 def test_pointing_reads_the_figures_off(view: CurvesView) -> None:
     plot = laid_out(view)
     plain = plot.grab().toImage()
@@ -152,6 +156,7 @@ def test_pointing_reads_the_figures_off(view: CurvesView) -> None:
     assert plot.grab().toImage() != plain
 
 
+@pytest.mark.thorough
 def test_picture_and_csv_are_written(view: CurvesView, tmp_path: Path) -> None:
     view.save_picture(tmp_path / "a.png")
     view.save_csv(tmp_path / "a.csv")
@@ -199,6 +204,7 @@ def test_the_box_and_the_switch_of_the_view_menu_are_one(view: CurvesView, docum
     assert "unsure" in {band.role for band in shown.bands}
 
 
+@pytest.mark.thorough
 def test_where_a_height_cannot_be_built_it_says_which_and_why(view: CurvesView) -> None:
     shown = laid_out(view)._picture
     assert shown is not None

@@ -206,6 +206,7 @@ def test_no_field_of_the_last_part_is_there_once_another_is_selected(
     assert card.fields["site.elevation"].value == "40 m"
 
 
+@pytest.mark.thorough
 def test_a_tank_is_typed_side_by_side(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "tank")
     assert card.fields["side.width"].value == "4 ft"
@@ -241,6 +242,7 @@ def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, documen
     assert document.layout.reservoirs["tank"].return_at is not None, "in either order"
 
 
+@pytest.mark.thorough
 def test_the_field_of_a_straight_that_is_gone_is_neither_typed_nor_given_up(
     qtbot: QtBot, card: PartCard, document: Document
 ) -> None:
@@ -257,6 +259,7 @@ def test_the_field_of_a_straight_that_is_gone_is_neither_typed_nor_given_up(
         qtbot.waitUntil(lambda: not card._stale)
 
 
+@pytest.mark.thorough
 def test_fields_that_are_dropped_never_show_as_windows(card: PartCard, document: Document) -> None:
     for name in ("carriage", "riser", "tank", "strainer"):  # at once, as putting a part down does
         document.select(name)

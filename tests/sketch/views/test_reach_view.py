@@ -67,6 +67,7 @@ def test_hidden_view_asks_nothing(qtbot: QtBot, view: ReachView, document: Docum
     qtbot.waitUntil(lambda: view.reach.answers is not held, timeout=5000)
 
 
+@pytest.mark.thorough
 def test_answers_that_come_too_late_are_not_shown(
     qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:

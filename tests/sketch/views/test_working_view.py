@@ -246,6 +246,7 @@ def test_every_line_of_the_budget_has_steps_behind_it() -> None:
                 assert links <= set(working.lines(document.solution, pump)), path
 
 
+@pytest.mark.thorough
 def test_in_the_place_of_an_entry_that_is_gone_the_costliest_is_shown(
     view: WorkingView, document: Document
 ) -> None:

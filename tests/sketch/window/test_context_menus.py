@@ -141,6 +141,7 @@ def test_a_dimension_has_what_it_measures_and_a_text_its_words(opener: Opener) -
     assert document.layout.texts == ()
 
 
+@pytest.mark.thorough
 def test_the_menu_key_opens_the_menu_of_what_is_selected(opener: Opener) -> None:
     window = opener()
     document, sheet = window.document, window.workspace.elevation

@@ -136,6 +136,7 @@ def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, t
     assert set(file.read(target).broken) == set(failing)
 
 
+@pytest.mark.thorough
 def test_a_corner_dragged_by_the_mouse_goes_through_the_gate(window: Window, qtbot: QtBot) -> None:
     canvas, document = window.workspace.elevation, window.document
     outline = document.layout.reservoirs["tank"].outline

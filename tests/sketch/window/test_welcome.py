@@ -38,6 +38,7 @@ def test_what_cannot_be_read_is_left_out(tmp_path: Path) -> None:
     assert examples(None) == []
 
 
+@pytest.mark.thorough
 def test_every_example_gets_its_picture_once_the_page_is_seen(qtbot: QtBot) -> None:
     opened: list[Path] = []
     listed = examples(startup.examples_folder())

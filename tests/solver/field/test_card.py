@@ -118,7 +118,6 @@ def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     assert port.stop == pytest.approx(port.low_day - 600.0)
 
 
-@pytest.mark.thorough
 @pytest.mark.parametrize(
     ("tube", "over", "weighs"), [("full", 0.3, 1.0), ("empty", 0.3, 0.0), ("full", -0.4, 1.0)]
 )

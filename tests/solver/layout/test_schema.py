@@ -32,6 +32,7 @@ def keeps_to(text: str) -> bool:
     return bool(VALIDATOR.is_valid(as_json(tomllib.loads(text))))
 
 
+@pytest.mark.thorough
 def test_the_schema_is_one() -> None:
     jsonschema.Draft202012Validator.check_schema(schema.drawing_schema())
 

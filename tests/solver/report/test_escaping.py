@@ -52,6 +52,7 @@ def test_what_was_found_is_quoted_without_its_control_characters(form, capsys):
     assert not unseen(told)
 
 
+@pytest.mark.thorough
 def test_json_reads_back_the_very_text(hostile, capsys):
     main([str(hostile), "--json"])
     parsed = json.loads(capsys.readouterr().out)

@@ -73,6 +73,7 @@ def test_text_keeps_to_its_width_and_the_pump_that_is_wanted():
     assert "pilot:" not in text(layout, "main", Level.MINIMUM)
 
 
+@pytest.mark.thorough
 def test_plain_data_has_every_case_and_the_seed():
     records = record(press(), "press", Level.MINIMUM)
     assert list(records["press"]) == list(cases_of(press()))
