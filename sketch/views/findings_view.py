@@ -42,7 +42,9 @@ EMPTY_WHY = (
 )
 MARK = 18
 SIDE = 112  # mark and word
-MOST_SET = 200  # findings whose lines are kept, so that a drag does not break them anew at every move
+MOST_SET = (
+    200  # findings whose lines are kept at least, so that a drag does not break them anew at every move
+)
 WIDEST = 620  # of one column of text: longer lines are hard to read
 
 
@@ -147,7 +149,7 @@ class FindingDelegate(QStyledItemDelegate):
         holds = where(finding, self._view.findings.cases)
         key = (finding.text, finding.why, finding.advice, holds, width)
         if key not in self._set:
-            if len(self._set) >= MOST_SET:
+            if len(self._set) >= max(MOST_SET, 2 * len(self._view.findings.findings)):
                 self._set.clear()
             self._set[key] = self._blocks(finding, holds, width)
         return self._set[key]

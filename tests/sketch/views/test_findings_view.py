@@ -55,6 +55,26 @@ def test_pointing_at_a_finding_points_at_its_entry(
         assert document.pointed_key == view.findings.findings[at].key
 
 
+def test_however_many_findings_none_is_set_in_lines_twice(
+    view: FindingsView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Hundreds of findings threw one another's lines out, and were broken anew at every look."""
+    monkeypatch.setattr(findings_view, "MOST_SET", 1)
+    view.wrap_anew()
+    view.refresh()
+    broken: list[str] = []
+    by_hand = view.height_of
+    monkeypatch.setattr(
+        view, "height_of", lambda text, *given, **more: broken.append(text) or by_hand(text, *given, **more)
+    )
+    assert len(view.findings.findings) > 1
+    view.refresh()
+    assert not broken
+    view.wrap_anew()
+    view.refresh()
+    assert broken
+
+
 def test_the_sentences_follow_the_units(view: FindingsView, document: Document) -> None:
     assert "inHg" in view.findings.findings[0].text
     document.set_system(System.SI)
