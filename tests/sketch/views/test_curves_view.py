@@ -90,6 +90,7 @@ def test_escape_gives_the_drag_up(qtbot: QtBot, view: CurvesView, document: Docu
     assert document.layout != before
     assert view.plot is not None
     qtbot.keyClick(view.plot, Qt.Key.Key_Escape)
+    QTest.mouseRelease(view.plot.viewport(), Qt.MouseButton.LeftButton, pos=held(view))
     assert document.layout == before
     assert document.undo_stack.count() == 0
 
@@ -99,7 +100,9 @@ def test_what_the_strip_does_not_turn_is_not_dragged(view: CurvesView, document:
     before = document.layout
     view.over.setCurrentText("Density")
     view.over.activated.emit(view.over.currentIndex())
+    plot = laid_out(view)
     drag(view, 100)
+    QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton)
     assert document.layout is before
 
 
