@@ -20,7 +20,7 @@ for place in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"):
 
 # A shared machine may stall any single example; time is measured in tests/bench alone. Whoever waits for the
 # tests has few examples tried; the checks that let a change in run every property again with many.
-settings.register_profile("at hand", deadline=None, max_examples=8)
+settings.register_profile("at hand", deadline=None, max_examples=5)
 settings.register_profile("checks", deadline=None, max_examples=100)
 settings.load_profile("at hand")
 

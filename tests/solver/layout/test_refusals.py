@@ -184,7 +184,7 @@ def long(text: str) -> ParameterSet:
 
 @pytest.mark.parametrize(
     "text",
-    one_in(3, [
+    one_in(9, [
         "a = " + "[" * 100_000,
         "a = " + "[" * 100_000 + "]" * 100_000,
         "a = " + "{ a = " * 50_000,
