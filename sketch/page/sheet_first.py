@@ -226,7 +226,8 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("What it stands on", tight=True)
     texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
-    texts += defaults(panel.solution, sheet.system)
+    taken = sum(1 for _ in defaults(panel.solution, sheet.system))
+    texts += [f"what nobody has typed, {taken} {left_out(sheet)}"] if taken else []
     sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
     yield from _set(sentences, most)
 
