@@ -243,5 +243,9 @@ def run(seed: int, gestures: int) -> dict[str, object]:
 
 if __name__ == "__main__":
     faulthandler.enable()
-    print(json.dumps(run(int(sys.argv[1]), int(sys.argv[2]))), flush=True)
+    try:
+        print(json.dumps(run(int(sys.argv[1]), int(sys.argv[2]))), flush=True)
+    except BaseException:  # of the hand itself: Python's own report goes to the hook of the session
+        traceback.print_exc()
+        os._exit(1)
     os._exit(0)  # the window is not asked whether it may close
