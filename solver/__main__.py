@@ -229,7 +229,7 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
         except (NetworkError, FluidError) as error:
             judgements[name] = error_text(error, layout.units)
     for name, broken in drawing.broken.items():
-        judgements[name] = "; ".join(str(each) for each in broken.troubles)
+        judgements[name] = broken.why
     return judgements
 
 

@@ -36,6 +36,7 @@ def ledger_text(document: Document, ending: str, *, waits: bool = True) -> str:
         return records.heading() + records.table(_shown(document, System.SI), name, alternative)
     judgement = _judgement(document, System.SI)
     others = {name: _alternative(document, name) for name in document.alternatives}
+    others |= {name: each.why for name, each in document.drawing.broken.items()}
     return records.dumped(records.record(judgement, document.case, alternative, alternatives=others)) + "\n"
 
 

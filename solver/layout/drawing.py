@@ -15,6 +15,7 @@ from typing import Any
 from solver.layout import cases, checks, criteria, keys, readings, remark_keys, title_keys
 from solver.layout import raw as layout_raw
 from solver.layout.parts import SHORT_CASE, Layout
+from solver.layout.positions import dotted
 from solver.layout.raw import FORMATS
 from solver.layout.reading import (
     MOST_TROUBLES,
@@ -71,6 +72,13 @@ class BrokenAlternative:
 
     table: Raw
     troubles: tuple[Trouble, ...]
+
+    @property
+    def why(self) -> str:
+        """Its refusals in one sentence, each with its key."""
+        return "; ".join(
+            f"{dotted(each.path)}: found {each.found}; allowed: {each.allowed}" for each in self.troubles
+        )
 
 
 @dataclass(frozen=True, slots=True)

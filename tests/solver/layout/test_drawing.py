@@ -48,6 +48,8 @@ def test_an_alternative_that_does_not_hold_is_kept_with_why_and_the_base_stands(
     assert broken.table == partial
     assert [each.path for each in broken.troubles] == [("alternatives", "odd", *path)]
     assert refused in broken.troubles[0].found
+    assert broken.why.startswith("alternatives.odd.")
+    assert f"found {broken.troubles[0].found}; allowed: {broken.troubles[0].allowed}" in broken.why
 
 
 def test_more_alternatives_than_a_window_can_show_are_refused() -> None:
