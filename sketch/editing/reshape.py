@@ -100,13 +100,17 @@ def move_bend(layout: Layout, run: str, index: int, x: float, y: float) -> Layou
     """Corner `index` of a run at (x, y) [m], with the straights beside it moved sideways.
 
     Where those are not square to each other the corner alone is moved, and its neighbours follow as they
-    can. Raises EditError where a part at the end of a straight cannot come along.
+    can. A straight that is left no length goes, and the corner with it. Raises EditError where a part at the
+    end of a straight cannot come along.
     """
+    before = len(points(layout, run))
     ways = sideways_axis(layout, run, index), sideways_axis(layout, run, index + 1)
     if set(ways) != {X, Y}:
         return edits.move_corner(layout, run, index, x, y)
     for stretch, axis in zip((index, index + 1), ways, strict=True):
         layout = move_stretch(layout, run, stretch, x if axis == X else y)
+        if len(points(layout, run)) < before:
+            break
     return layout
 
 

@@ -33,6 +33,7 @@ from sketch.strip.scale import Name
 from sketch.views.alternatives_page import ColumnsSideBySide
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.tabs import TABS
+from sketch.window.heading import OneLine
 from sketch.window.main_window import Window
 
 LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
@@ -55,7 +56,7 @@ PICTURES = (Elevation, AirColumn, ColumnsSideBySide, QGraphicsView)
 """What is pointed at, pressed and dragged in."""
 
 PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView, QAbstractSpinBox, QTextBrowser,
-         AirColumn, ColumnsSideBySide, QGraphicsView, Name)  # fmt: skip
+         AirColumn, ColumnsSideBySide, QGraphicsView, Name, OneLine)  # fmt: skip
 WITH_MENU = ("ledger", "findings", "alternatives")
 """Views that open a menu by the right button."""
 
@@ -232,7 +233,7 @@ class RandomHand:
             self._stroke(chosen)
         elif isinstance(chosen, QTextBrowser):
             self._read(chosen)
-        elif isinstance(chosen, Name):
+        elif isinstance(chosen, Name | OneLine):
             QTest.mouseDClick(chosen, LEFT, NO_KEY, chosen.rect().center())
         elif isinstance(chosen, QComboBox | QAbstractSpinBox):
             QTest.keyClick(chosen, self.chance.choice((Qt.Key.Key_Down, Qt.Key.Key_Up)))

@@ -145,6 +145,14 @@ def test_bend_beside_a_fixed_part_adds_no_corners(bent: Layout) -> None:
     ]
 
 
+def test_bend_moved_until_the_straight_beside_it_has_no_length_is_gone() -> None:
+    flat = file.read(LAYOUTS[0].parent / "baler-flooded.toml").base
+    stepped = edits.move_part(flat, "isolator", 1.45, 0.5)
+    assert len(reshape.points(stepped, "outlet")) == 4
+    straight = reshape.move_bend(stepped, "outlet", 0, 1.4, 0.5)
+    assert [y for _, y in reshape.points(straight, "outlet")] == [0.5, 0.5]
+
+
 def test_bend_whose_intake_would_leave_its_tank_is_refused(bent: Layout) -> None:
     with pytest.raises(EditError, match="outside tank"):
         reshape.move_bend(bent, "riser", 0, 1.5, 1.2)
