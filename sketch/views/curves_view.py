@@ -64,6 +64,8 @@ EDITS: Mapping[str, Edit] = {
 """What dragging the point does to the drawing, of that which the strip turns too."""
 
 
+LOADING = "Uncertainty: being worked out"
+
 WIDEST_CHOICE = 220
 """Width of a list that is given all the room it wants, in logical pixels."""
 
@@ -158,7 +160,8 @@ class CurvesView(QWidget):
 
     def _follow_doubt(self) -> None:
         """One switch for all views: the box stands as it does, whoever threw it."""
-        if self.uncertainty.isChecked() != self._doubt.on or self._chance.isHidden() == self._doubt.on:
+        thrown = self.uncertainty.isChecked() != self._doubt.on or self._chance.isHidden() == self._doubt.on
+        if thrown or (self._chance.text() == LOADING and not self._loads):
             self.uncertainty.setChecked(self._doubt.on)
             self._chance.setVisible(self._doubt.on)
             if self.isVisible():
@@ -193,12 +196,20 @@ class CurvesView(QWidget):
         self._show_trouble("")
         self._paint()
 
+    @property
+    def _loads(self) -> bool:
+        """Whether the libraries for the draws are being loaded, which takes over a second, by a thread."""
+        return self._doubt.answered is None and self._doubt.busy
+
     def _draw_unknown(self) -> None:
         """The chance of being over, and the band of the margin, where they are asked for."""
         document, wanted = self._document, self.uncertainty.isChecked()
         self._chance.setVisible(wanted)
         self._uncertain_margin = None
         if not wanted or self._curves is None:
+            return
+        if self._loads:
+            self._chance.setText(LOADING)
             return
         self._uncertain_margin = uncertain_margin(document.layout, self._curves, document.level)
         drawn = every_case(document.layout, document.pump, document.level)

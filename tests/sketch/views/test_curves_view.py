@@ -173,13 +173,16 @@ def test_picture_and_csv_are_written(view: CurvesView, tmp_path: Path) -> None:
 
 @pytest.mark.thorough
 def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
-    view: CurvesView, document: Document
+    qtbot: QtBot, view: CurvesView, document: Document
 ) -> None:
+    """The first time a thread loads what it takes, and the hand goes on meanwhile."""
     shown = laid_out(view)._picture
     assert shown is not None
     assert not view._chance.isVisible()
     assert "unsure" not in {band.role for band in shown.bands}
     view.uncertainty.click()
+    assert view._chance.text() == curves_view.LOADING
+    qtbot.waitUntil(lambda: view._chance.text() != curves_view.LOADING, timeout=20000)
     shown = laid_out(view)._picture
     assert shown is not None
     band = next(band for band in shown.bands if band.role == "unsure")
@@ -192,7 +195,9 @@ def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
 
 
 @pytest.mark.thorough
-def test_the_box_and_the_switch_of_the_view_menu_are_one(view: CurvesView, document: Document) -> None:
+def test_the_box_and_the_switch_of_the_view_menu_are_one(
+    qtbot: QtBot, view: CurvesView, document: Document
+) -> None:
     switch = doubt(document)
     view.uncertainty.click()
     assert switch.on
@@ -201,6 +206,7 @@ def test_the_box_and_the_switch_of_the_view_menu_are_one(view: CurvesView, docum
     assert not view._chance.isVisible()
     switch.toggle()
     assert view.uncertainty.isChecked()
+    qtbot.waitUntil(lambda: view._chance.text() != curves_view.LOADING, timeout=20000)
     assert view._chance.isVisible()
     shown = laid_out(view)._picture
     assert shown is not None
