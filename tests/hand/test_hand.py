@@ -51,6 +51,8 @@ def test_a_hand_without_a_plan_breaks_nothing(seconds: float) -> None:
         gestures += count
         seed += 1
     nowhere = sorted(set.intersection(*missed))
-    print(f"{gestures} gestures, seeds {FIRST} to {seed - 1}; never reached: {', '.join(nowhere) or 'nothing'}")
+    print(
+        f"{gestures} gestures, seeds {FIRST} to {seed - 1}; never reached: {', '.join(nowhere) or 'nothing'}"
+    )
     if gestures >= ALL_REACHED:
         assert nowhere == []
