@@ -21,7 +21,7 @@ GESTURES = int(os.environ.get("LIFTLEDGER_GESTURES", "60"))
 SESSIONS = int(os.environ.get("LIFTLEDGER_SESSIONS", "2"))
 FIRST = int(os.environ.get("LIFTLEDGER_FIRST_SEED", "1"))
 GROWTH_KB = 60_000  # of the second half of a long session: caches fill, nothing leaks
-LONG = 2000
+LONG = 10_000  # gestures, by half of which every library that a view takes has been loaded
 ALL_REACHED = 20_000  # gestures after which there is no tab, view, menu item or dialog without one
 
 
