@@ -6,29 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from solver.answers import inputs
 from solver.field import prediction
 from solver.field.causes import Cause, CauseKind, causes
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.prediction import Bench
 from solver.field.states import Reading
-from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import build
-from tests.drawings import SHIPPED, twins
-
-(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
-DRAWN = file.read(PATH).base
-COLD = inputs.temperature(DRAWN, ("",), 298.15, Level.MINIMUM)
-READINGS = (
-    Reading(COLD, Level.MINIMUM, Place("carriage"), Band(9e3, 9e3), Gauge("A")),
-    Reading(DRAWN, Level.MINIMUM, Place("carriage", "riser", 0.2), Band(1e3, 1e3), Gauge("B")),
-    Reading(DRAWN, Level.MINIMUM, Place("carriage"), Band(4e3, 4e3), Gauge("A"), resting=True),
-)
-BENCH = Bench(READINGS)
-ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], READINGS))
+from tests.drawings import twins
+from tests.solver.field.carriage_bench import ALL, BENCH, READINGS
 
 
 @pytest.mark.parametrize("cause", ALL, ids=[each.name for each in ALL])

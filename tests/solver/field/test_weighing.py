@@ -9,28 +9,15 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import prediction, weighing
-from solver.field.causes import CauseKind, causes
+from solver.field.causes import CauseKind
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.prediction import Bench
 from solver.field.states import Reading
-from solver.layout import file
 from solver.layout.parts import Level
-from solver.ledger.solve import solve
 from solver.network.build import build
 from solver.quantities.units import Kind, quantity
-from tests.drawings import SHIPPED
-
-(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
-DRAWN = file.read(PATH).base
-COLD = inputs.temperature(DRAWN, ("",), 298.15, Level.MINIMUM)
-READINGS = (
-    Reading(COLD, Level.MINIMUM, Place("carriage"), Band(9e3, 9e3), Gauge("A")),
-    Reading(DRAWN, Level.MINIMUM, Place("carriage", "riser", 0.2), Band(1e3, 1e3), Gauge("B")),
-    Reading(DRAWN, Level.MINIMUM, Place("carriage"), Band(4e3, 4e3), Gauge("A"), resting=True),
-)
-BENCH = Bench(READINGS)
-ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], READINGS))
+from tests.solver.field.carriage_bench import ALL, BENCH, COLD, DRAWN, READINGS
 
 
 def test_one_gauge_errs_alike_in_all_its_readings() -> None:
