@@ -219,5 +219,8 @@ def _of_return(each: Return, system: System) -> Iterator[Remark]:
             f"{each.reservoir}: its return ends in the air{when} and carries air down.", Severity.CAUTION
         )
         return
-    depth = typeset(lowest, Kind.LENGTH, system)
-    yield Remark(f"{each.reservoir}: its return ends {depth} under the fluid at the lowest.")
+    text = f"{each.reservoir}: its return ends {typeset(lowest, Kind.LENGTH, system)} under the fluid"
+    if each.drawn_depth is None:
+        yield Remark(f"{text} at this level; with the cylinders out it is not known.", Severity.NOTE)
+    else:
+        yield Remark(f"{text} at the lowest.")

@@ -103,6 +103,15 @@ def test_a_return_is_held_to_the_level(height: str, words: str) -> None:
     assert words in texts(with_tank(CARRIAGE, return_at=at), "carriage")
 
 
+def test_a_return_is_not_called_covered_at_a_level_that_is_not_known() -> None:
+    at = (quantity("0.3 m", Kind.LENGTH), quantity("0.2 m", Kind.LENGTH))
+    assert "at this level; with the cylinders out it is not known" in texts(
+        with_tank(CARRIAGE, return_at=at), "carriage"
+    )
+    known = with_tank(CARRIAGE, return_at=at, draw_down=quantity("5 gal", Kind.VOLUME))
+    assert "under the fluid at the lowest" in texts(known, "carriage")
+
+
 def test_no_figure_is_named_where_the_column_breaks() -> None:
     fast = replace(CARRIAGE.pumps["carriage"], flow=quantity("0.02 m^3/s", Kind.FLOW))
     solution = solve(replace(CARRIAGE, pumps={"carriage": fast}))
