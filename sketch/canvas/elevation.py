@@ -40,8 +40,6 @@ from sketch.model.document import Document
 from sketch.model.pins import pins
 from solver.layout.own_parts import OwnPart
 
-IDLE_MS = 180  # of no change before the highest port is worked out again
-
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 
 
@@ -68,7 +66,7 @@ class Elevation(QWidget):
         self._highest, self.ground = HighestPort(document), ReachGround(document)
         self.picture = DrawingPicture(document, self.ground, self.hand)
         self.sight = Sight(document, self, self._highest)
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
+        self._idle = QTimer(self, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -136,10 +134,8 @@ class Elevation(QWidget):
     def _reload(self) -> None:
         self.hand.reload()
         # Raising the port alone leaves its highest place where it is; anything else may move it.
-        moved, quick = not self.hand.only_port_moves, self.hand.dragging and self._highest.quick
-        if moved and not quick:
-            self._highest.forget()
-        self._idle.start(0 if moved and quick else IDLE_MS)
+        moved = not self.hand.only_port_moves
+        self._idle.start(self._highest.follow(moved=moved, dragging=self.hand.dragging))
         self._keep_in_sight()
         self.update()
 

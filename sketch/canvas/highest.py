@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 
 from sketch.drawing.view import XY, bounds
@@ -10,7 +11,9 @@ from solver.answers import ask
 from solver.answers.trials import Drawn
 from solver.layout.parts import Layout
 
+IDLE_MS = 180  # of no change before it is worked out again
 WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
+SHARE = 0.1  # of the time of a drag that it may take
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 
@@ -20,13 +23,15 @@ class HighestPort:
     def __init__(self, document: Document) -> None:
         self._document = document
         self._layout: Layout | None = None
+        self._late = False  # whether the drawing has moved on since
+        self._ended = 0.0  # when the last one was known [s]
         self.seconds = 0.0  # that the last one took
         self.height: float | None = None  # [m]; None while it is not known
 
     def solve(self) -> None:
         """Work it out for the drawing as it is."""
         document, begun = self._document, time.perf_counter()
-        self.height, self._layout = None, document.layout
+        self.height, self._layout, self._late = None, document.layout, False
         ledger, judgement = document.ledger, document.outcome.judgement
         if ledger is None or judgement is None or not ledger.limit_reaches:  # nobody knows the limit there
             return
@@ -38,17 +43,21 @@ class HighestPort:
         }
         drawn = Drawn(document.layout, pump, document.level, document.rows, solved)
         self.height = ask.place("highest port", drawn)
-        self.seconds = time.perf_counter() - begun
+        self._ended = time.perf_counter()
+        self.seconds = self._ended - begun
 
-    @property
-    def quick(self) -> bool:
-        """Whether it can be worked out anew while something is dragged."""
-        return self.height is not None and self.seconds < WHILE_DRAGGING
+    def follow(self, *, moved: bool, dragging: bool) -> int:
+        """How long to wait before it is worked out for a drawing that has changed [ms].
 
-    def forget(self) -> None:
-        """Drop what belongs to another drawing than the one shown."""
-        if self._layout is not self._document.layout:
+        moved: whether it may lie elsewhere now. In a drag it goes on being shown where it takes little.
+        """
+        self._late = self._late or moved
+        if self._late and dragging and self.height is not None and self.seconds < WHILE_DRAGGING:
+            rest = self._ended + self.seconds / SHARE - time.perf_counter()
+            return max(math.ceil(rest * 1000), 0)
+        if self._late and self._layout is not self._document.layout:
             self.height = None
+        return IDLE_MS
 
     def in_sight(self) -> list[XY]:
         """Its place, where it is near enough not to shrink the drawing to a corner."""

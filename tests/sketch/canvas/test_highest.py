@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -29,16 +30,31 @@ def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
     assert canvas.highest_port == pytest.approx(expected)
 
 
-def test_it_follows_a_drag_a_frame_late(
+def test_it_follows_a_drag_a_little_late(
     canvas: Elevation, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
     before, document = canvas.highest_port, document_of(canvas)
     monkeypatch.setattr(highest, "WHILE_DRAGGING", 60.0)
+    monkeypatch.setattr(highest, "SHARE", 10.0)
     canvas._idle.setInterval(60_000)
     drag(canvas, (0.6, 1.0), (0.9, 1.1), release=False)
     qtbot.waitUntil(lambda: canvas.highest_port not in (before, None), timeout=3000)
     assert canvas.highest_port == pytest.approx(ask.highest_port(document.layout, "carriage").value, abs=1e-3)
+
+
+def test_it_takes_a_tenth_of_a_drag_at_most(canvas: Elevation, monkeypatch: pytest.MonkeyPatch) -> None:
+    clock = iter((1.0, 1.01, 1.03, 1.05, 1.2))
+    monkeypatch.setattr(highest, "time", SimpleNamespace(perf_counter=clock.__next__))
+    port = highest.HighestPort(document_of(canvas))
+    port.solve()
+    assert port.follow(moved=False, dragging=True) == highest.IDLE_MS
+    assert port.follow(moved=True, dragging=True) == pytest.approx(80, abs=1)
+    assert port.follow(moved=False, dragging=True) == pytest.approx(
+        60, abs=1
+    )  # what has moved once is still owed
+    assert port.follow(moved=True, dragging=True) == 0
+    assert port.height is not None
 
 
 def test_it_is_gone_in_a_drag_where_it_takes_too_long(
