@@ -59,6 +59,22 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
     return Label(pin.key, LabelKind.PIN, text, box, place.leader)
 
 
+def pin_at(labels: Sequence[Label], shown: Sequence[Pin], view: View, x: float, y: float) -> Pin | None:
+    """The pin whose text, or else whose mark, lies at a device point; None for none. labels: as drawn."""
+
+    def away(pin: Pin, to: tuple[float, float]) -> float:
+        return math.dist(view.device(pin.x, pin.z), to)
+
+    for label in labels:
+        if label.kind is LabelKind.PIN and label.box.holds(x, y):
+            alike = [pin for pin in shown if label.text in (pin.text, pin.short)]
+            return min(
+                alike, key=lambda pin: away(pin, label.box.nearest(*view.device(pin.x, pin.z))), default=None
+            )
+    near = [pin for pin in shown if away(pin, (x, y)) <= PAD * view.dot]
+    return min(near, key=lambda pin: away(pin, (x, y)), default=None)
+
+
 def _foot(pencil: Pencil, x: float, y: float, colour: QColor, theme: Theme) -> None:
     half = DOT * pencil.dot
     pencil.box(Box(x - half, y - half, 2 * half, 2 * half), colour, theme.paper, 1.0, radius=DOT)

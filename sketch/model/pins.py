@@ -30,6 +30,7 @@ class Pin(NamedTuple):
     kind: PinKind = PinKind.JOINT
     key: str = ""  # of the entry that it belongs to
     short: str = ""  # where there is no room for the text; "" for none
+    number: int = -1  # of the reading in the file that a gauge shows; -1 for none
 
 
 class Pins(QObject):
@@ -82,6 +83,7 @@ class Pins(QObject):
                 *mark.position,
                 f"read {band_text(mark.read, system)}",
                 PinKind.OVER if mark.over else PinKind.GAUGE,
+                number=mark.number,
             )
             for mark in self._gauger.marks
         )

@@ -32,6 +32,7 @@ class ReadMark:
     over: bool  # above what is allowed in its state
     when: str
     temperature: float  # of the fluid in its state [K]
+    number: int = -1  # of the reading in the file
 
     @property
     def vacuum(self) -> float:
@@ -118,4 +119,5 @@ def _mark(comparison: Comparison) -> ReadMark | None:
         each.above_allowed,
         comparison.logged.when,
         solution.fluid.temperature,
+        comparison.number,
     )

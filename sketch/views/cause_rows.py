@@ -39,6 +39,19 @@ class CauseRow:
     possible: bool  # whether it explains the readings at all
     words: CauseWords
 
+    @property
+    def spoken(self) -> str:
+        """The cause in one paragraph: how likely, in which size, what speaks for it and against it."""
+        name, likely, size = self.cells
+        texts = [f"{name}: {likely}" + (f", {size}" if size else "")]
+        for heading, lines in (
+            ("For it", self.words.evidence_for),
+            ("Against it", self.words.evidence_against),
+        ):
+            if lines:
+                texts.append(f"{heading}: {'; '.join(lines)}")
+        return f"{'. '.join(texts)}."
+
 
 def rows(diagnosis: Diagnosis) -> tuple[CauseRow, ...]:
     """The causes, the likeliest first; those that cannot explain the readings last."""

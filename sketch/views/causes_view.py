@@ -164,6 +164,10 @@ class CausesView(TableBeside):
         self.show_below("")
 
     def _choose_day(self) -> None:
-        self.show_below("")
         self._diagnostician.day = self.day.currentText()
+        self.ask_again()
+
+    def ask_again(self) -> None:
+        """Have the visit explained that the diagnostician is now asked about."""
+        self.show_below("")
         self._changed()

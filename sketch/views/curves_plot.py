@@ -81,6 +81,13 @@ class CurvesPlot(Plot):
         view: QPointF = self.getViewBox().mapSceneToView(at)
         return float(view.x())
 
+    def value_at(self, at: QPointF) -> float | None:
+        """What stands on the level axis at a pixel [shown unit]; None beside the curves."""
+        if self._picture is None or not self.getViewBox().sceneBoundingRect().contains(at):
+            return None
+        x, line = self._across(at), self._picture.lines[0]
+        return x if line.xs[0] <= x <= line.xs[-1] else None
+
     def today(self) -> QPointF | None:
         """The pixel of today's point."""
         if self._picture is None or not math.isfinite(self._picture.today.y):

@@ -100,14 +100,11 @@ class CurvesView(QWidget):
             "Between which margins nine in ten draws lie, here, beside column and profile"
         )
         self.uncertainty.setChecked(self._doubt.on)
-        self._chance = Label()
-        self._chance.setWordWrap(True)
-        self._chance.setContentsMargins(8, 0, 8, 0)
-        self._chance.hide()
-        self._gaps = Label()
-        self._gaps.setWordWrap(True)
-        self._gaps.setContentsMargins(8, 0, 8, 0)
-        self._gaps.hide()
+        self._chance, self._gaps = Label(), Label()
+        for said in (self._chance, self._gaps):
+            said.setWordWrap(True)
+            said.setContentsMargins(8, 0, 8, 0)
+            said.hide()
         self._picture_button, self._csv_button = QPushButton("Picture…"), QPushButton("CSV…")
         self._picture_button.setToolTip("Save the curves as a picture")
         self._csv_button.setToolTip("Save the figures of the curves for a spreadsheet")
@@ -155,8 +152,8 @@ class CurvesView(QWidget):
         self.alternatives.toggled.connect(self.refresh)
         self.uncertainty.clicked.connect(self._doubt.toggle)
         self._doubt.changed.connect(self._follow_doubt)
-        self._picture_button.clicked.connect(self._ask_for_picture)
-        self._csv_button.clicked.connect(self._ask_for_csv)
+        self._picture_button.clicked.connect(self.ask_for_picture)
+        self._csv_button.clicked.connect(self.ask_for_csv)
 
     def _follow_doubt(self) -> None:
         """One switch for all views: the box stands as it does, whoever threw it."""
@@ -172,6 +169,13 @@ class CurvesView(QWidget):
         """What is varied; None where nothing can be."""
         at = self.over.currentIndex()
         return self._subjects[at] if 0 <= at < len(self._subjects) else None
+
+    def vary(self, name: str) -> None:
+        """Show the curves over that one of `INPUTS`; nothing where the drawing has no such figure."""
+        at = next((at for at, each in enumerate(self._subjects) if each.name == name), -1)
+        if at >= 0:
+            self.over.setCurrentIndex(at)
+            self.refresh()
 
     def refresh(self) -> None:
         """Work the curves out for the drawing as it is."""
@@ -295,6 +299,19 @@ class CurvesView(QWidget):
         document.apply(capitalised(subject.label), layout, self._gesture)
         plot.show_picture(self._pictured(si))
 
+    def put(self, x: float) -> None:
+        """Put a place of the level axis [shown unit] into the drawing, as if its point were dragged there."""
+        self._drag(x)
+        self._let_go()
+
+    def words_of(self, x: float) -> str:
+        """What a place of the level axis [shown unit] stands for: "port height of press 4 ft"."""
+        subject, system = self.subject, self._document.system
+        assert subject is not None
+        kind = INPUTS[subject.name].kind
+        si = units.from_display(_stepped(x, subject, system), kind, system)
+        return f"{subject.label} {units.typeset(si, kind, system)}"
+
     def _let_go(self) -> None:
         self._gesture = 0
         self.refresh()
@@ -316,10 +333,12 @@ class CurvesView(QWidget):
         assert self._curves is not None
         disk.write_safely(path, as_csv(self._curves, self._others))
 
-    def _ask_for_picture(self) -> None:
+    def ask_for_picture(self) -> None:
+        """Ask for a file and write the plot to it."""
         self._ask("Save picture", "PNG (*.png)", ".png", self.save_picture)
 
-    def _ask_for_csv(self) -> None:
+    def ask_for_csv(self) -> None:
+        """Ask for a file and write the figures to it."""
         self._ask("Save CSV", "CSV (*.csv)", ".csv", self.save_csv)
 
     def _ask(self, title: str, kinds: str, ending: str, save: Callable[[Path], None]) -> None:

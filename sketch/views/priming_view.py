@@ -117,9 +117,13 @@ class PrimingView(QWidget):
 
     def _select(self, link: QUrl) -> None:
         """Select the part that a joint ends."""
-        number = int(link.toString())
-        if not self.stale and number < len(self._parts):
-            self._document.select(self._parts[number])
+        if part := self.part_of(link.toString()):
+            self._document.select(part)
+
+    def part_of(self, link: str) -> str:
+        """The part of the joint that a link is of; "" for none, and while the page is out of date."""
+        number = int(link) if link.isdecimal() else len(self._parts)
+        return self._parts[number] if not self.stale and number < len(self._parts) else ""
 
     def _changed(self) -> None:
         """What is shown belongs to another drawing now: it is greyed until the plan is worked out again."""

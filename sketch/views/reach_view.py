@@ -17,6 +17,7 @@ from PySide6.QtGui import QFontMetrics, QHideEvent, QPainter, QShowEvent
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
+from sketch.look.colours import blend
 from sketch.look.marks import severity_mark
 from sketch.look.words import typographic
 from sketch.model.document import Document
@@ -135,6 +136,8 @@ class LimitDelegate(QStyledItemDelegate):
         view, rect = self._view, QRect(option.rect)
         answer, theme = view.reach.answers[index.row()], theme_of(view.palette())
         question, reason, box, sentence = self._boxes(answer, rect.width())
+        if view.hasFocus() and index.row() == view.currentIndex().row():  # what the menu key is about
+            painter.fillRect(rect, blend(theme.accent, theme.paper, 0.10))
         known = answer.status != Status.NOT_ASKED and not view.stale
         if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)

@@ -118,4 +118,4 @@ def _pin(comparison: Comparison, system: System) -> Pin:
     rest = ", at rest" if first.reading.resting else ""
     short = f"read {band_text(first.read, system)}"
     kind = PinKind.OVER if comparison.stop else PinKind.GAUGE
-    return Pin(x, z, f"{short}, expected {expected}{rest}", kind, short=short)
+    return Pin(x, z, f"{short}, expected {expected}{rest}", kind, short=short, number=comparison.number)

@@ -170,6 +170,13 @@ class ReadingsView(TableBeside):
 
     # What it does
 
+    def choose(self, number: int) -> None:
+        """Choose a reading by its place in the file."""
+        at = next((at for at, row in enumerate(self._rows) if row.number == number), -1)
+        if at >= 0:
+            self.sides.setCurrentWidget(self.card)
+            self.table.setCurrentCell(at, 0)
+
     def _choose(self) -> None:
         at = self.table.currentRow()
         if 0 <= at < len(self._rows) and self._rows[at].number != self.chosen:

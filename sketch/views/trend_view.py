@@ -45,6 +45,18 @@ class TrendPlot(QWidget):
         self.setAccessibleDescription(trend_scale.words(trend) if trend is not None else "")
         self.update()
 
+    def number_at(self, x: float) -> int | None:
+        """The reading, by its number in the file, whose point lies nearest across; None without a trend."""
+        if self.trend is None:
+            return None
+        area, scale = self._area(), trend_scale.scale_of(self.trend)
+        away = {each.number: abs(area.x + scale.across(each.when) * area.width - x)
+                for each in self.trend.points}  # fmt: skip
+        return min(away, key=lambda number: away[number])
+
+    def _area(self) -> Box:
+        return Box(LEFT, TOP, self.width() - LEFT - 12.0, self.height() - TOP - FOOT)
+
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)
 
@@ -53,7 +65,7 @@ class TrendPlot(QWidget):
         pencil.box(Box(0.0, 0.0, self.width(), self.height()), theme.paper)
         if self.trend is None:
             return
-        area = Box(LEFT, TOP, self.width() - LEFT - 12.0, self.height() - TOP - FOOT)
+        area = self._area()
         scale = trend_scale.scale_of(self.trend)
         _axes(pencil, area, scale, theme)
         _due(pencil, area, scale, self.trend, theme)

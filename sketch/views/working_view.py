@@ -111,6 +111,13 @@ class WorkingView(QWidget):
         return max(ledger.entries, key=lambda each: each.lift + each.loss).key if ledger.entries else ""
 
     @property
+    def part(self) -> str:
+        """The part whose entry is shown; "" where it is no entry's working."""
+        ledger = self._document.ledger
+        entry = _entry(ledger, self.key) if ledger is not None else None
+        return entry.part if entry is not None else ""
+
+    @property
     def kept(self) -> bool:
         """Whether the view stays where it is while the pointer moves on."""
         return self.pin.isChecked()

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from functools import partial
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent, QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from sketch.air_column.column import slice_at
 from sketch.air_column.slices import part_of
 from sketch.canvas import bending, shelf, walking
 from sketch.canvas.handles import REMARKS, Handle, Hold
+from sketch.drawing.pins import pin_at
 from sketch.editing import building, remarks, reshape, tanks
 from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
+from sketch.model.pins import pins
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.cases_view import CasesView
 from sketch.views.findings_view import FindingsView
@@ -24,11 +26,9 @@ from sketch.views.ledger_rows import Role
 from sketch.views.profile_view import PressureProfile
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
+from sketch.window.view_menus import Filler, ViewMenus, surfaces
 from sketch.window.workspace import Workspace
 from solver.layout.remarks import Direction
-
-Filler = Callable[[QMenu, QPoint | None], QPoint | None]
-"""Fills a menu for a place of its widget, or with None for what the keyboard is on; where it is to open."""
 
 MEASURE = {
     Direction.STRAIGHT: "all of the way between",
@@ -63,13 +63,15 @@ class ContextMenus(QObject):
         self._fillers: dict[QObject, Filler] = {
             workspace.elevation: self._on_sheet,
             workspace.column: self._on_column,
-            **dict.fromkeys(_surfaces(workspace.ledger.table), self._on_ledger),
-            **dict.fromkeys(_surfaces(findings), self._on_finding),
-            **dict.fromkeys(_surfaces(alternatives), self._on_alternative),
-            **dict.fromkeys(_surfaces(self._cases), self._on_case),
-            **dict.fromkeys(_surfaces(self._fixes), self._on_fix),
+            **dict.fromkeys(surfaces(workspace.ledger.table), self._on_ledger),
+            **dict.fromkeys(surfaces(findings), self._on_finding),
+            **dict.fromkeys(surfaces(alternatives), self._on_alternative),
+            **dict.fromkeys(surfaces(self._cases), self._on_case),
+            **dict.fromkeys(surfaces(self._fixes), self._on_fix),
             self._profile: self._on_profile,
         }
+        self._of_views = ViewMenus(document, workspace, actions, self._of_part)
+        self._fillers |= self._of_views.fillers()
         for widget in self._fillers:
             widget.installEventFilter(self)
 
@@ -110,6 +112,7 @@ class ContextMenus(QObject):
         if part not in document.selection:
             document.select(part)
         self._of_handle(menu, handle if handle is not None and handle.name == part else None, at)
+        self._of_gauge(menu, QPointF(place) if place is not None else None)
         self._of_place(menu, part, at)
         self._of_part(menu) if part else self._of_sheet(menu)
         return at.toPoint()
@@ -132,6 +135,15 @@ class ContextMenus(QObject):
             menu.addAction("Put a corner into this wall", add)
         if handle is not None and handle.hold is Hold.LEVEL and handle.which is not None:
             menu.addAction(self._actions[handle.which])
+
+    def _of_gauge(self, menu: QMenu, place: QPointF | None) -> None:
+        """What is done with the reading whose gauge lies there."""
+        sheet = self._workspace.elevation
+        drawn = (sheet.picture.labels, pins(self._document).shown, sheet.view)
+        pin = pin_at(*drawn, place.x(), place.y()) if place is not None else None
+        if pin is not None and pin.number >= 0:
+            self._of_views.of_reading(menu, pin.number)
+            menu.addSeparator()
 
     def _of_remark(self, menu: QMenu, handle: Handle) -> None:
         """What is done with a text or a dimension of one's own."""
@@ -305,11 +317,6 @@ class ContextMenus(QObject):
         menu.addAction("Show all of the profile", plot.fit)
         self._add(menu, "other cases", "uncertainty", rule=False)
         return plot.rect().center() if place is None else place
-
-
-def _surfaces(view: QAbstractItemView) -> tuple[QWidget, QWidget]:
-    """Where a view gets the menu of the keyboard, and that of the pointer."""
-    return view, view.viewport()
 
 
 def _asks_for_menu(event: QKeyEvent) -> bool:

@@ -54,7 +54,7 @@ HAND = (
     ),
     (
         "Right button, the menu key or Shift+F10",
-        "The menu of what is pointed at, or selected: also in column, profile and the tables.",
+        "The menu of what is pointed at, or selected: also in column, profile, curves and every table.",
     ),
     ("Wheel", "Zooms at the pointer. So do + and −."),
     ("Middle button, or Space and drag", "Moves the sheet."),
