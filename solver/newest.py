@@ -24,18 +24,18 @@ def newest_readings(layout: Layout, pump: str | None, line: str = "") -> Newest:
     """
     if not layout.readings:
         return Newest()
-    from solver.field import visits
+    from solver.field import stopping
 
     pumps = [name for name in layout.pumps if pump in (None, name)]
-    compared = visits.newest(layout, pumps, line)
-    return Newest(visits.stop_text(compared, layout.units), any(each.why_not for each in compared))
+    compared = stopping.newest(layout, pumps, line)
+    return Newest(stopping.stop_text(compared, layout.units), any(each.why_not for each in compared))
 
 
 def stop_first(newest: Newest, headline: str) -> str:
     """A headline, and before it that a newest reading says stop."""
     if not newest.stop:
         return headline
-    from solver.field.visits import stop_first
+    from solver.field.stopping import stop_first
 
     return stop_first(newest.stop, headline)
 

@@ -55,7 +55,9 @@ class Field:
 VISIT, GAUGE, STATE, SEEN = "The visit", "The gauge", "State of the machine", "Seen and heard"
 
 FIELDS: tuple[Field, ...] = (
-    Field("When", ("when",), VISIT, tip="2026-03-04, or with the time: 2026-03-04 09:30"),
+    Field("When", ("when",), VISIT,
+        tip="2026-03-04, or 2026-03-04 09:30: with the time, readings of two days that are at most 24 hours "
+        "apart are explained together"),
     Field("Pump", ("pump",), VISIT),
     Field("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
     Field("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),

@@ -90,7 +90,7 @@ class Gauger(_FieldWorker):
         drawn = self._document.outlook
         if drawn is None or not self._document.layout.readings:
             return drawn
-        from solver.field.visits import stopped
+        from solver.field.stopping import stopped
 
         if self.at_hand:
             missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
@@ -132,9 +132,9 @@ class Diagnostician(_FieldWorker):
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self.day = ""  # of the visit; "" for the latest
+        self.visit = ""  # by its name; "" for the latest
 
-    def days(self) -> dict[str, tuple[int, ...]]:
+    def visits(self) -> dict[str, tuple[int, ...]]:
         """The visits to the pump that is shown, the latest first: its readings by the name of the visit."""
         from solver.field.visits import visit_names, visits
 
@@ -144,8 +144,8 @@ class Diagnostician(_FieldWorker):
         return dict(reversed(list(named)))
 
     def question(self) -> Question:
-        days = self.days()
-        numbers = days.get(self.day, next(iter(days.values()), ()))
+        every = self.visits()
+        numbers = every.get(self.visit, next(iter(every.values()), ()))
         return super().question()._replace(pump=self._document.pump, numbers=numbers)
 
     @property

@@ -13,7 +13,7 @@ from solver.field.compared import Comparison, compare_one
 from solver.field.gauges import Band
 from solver.field.places import NoPlaceError, Place
 from solver.field.states import prepared
-from solver.field.visits import Compare, newest, stop_text
+from solver.field.stopping import Compare, newest, stop_text
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset

@@ -23,7 +23,7 @@ from solver.field.card import CardRow, Mount
 from solver.field.compared import STOP
 from solver.field.gauges import Gauge
 from solver.field.places import Place
-from solver.field.visits import newest, stop_text
+from solver.field.stopping import newest, stop_text
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution

@@ -10,7 +10,7 @@ from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
-from solver.field.visits import newest, stop_text, stopped
+from solver.field.stopping import newest, stop_text, stopped
 from solver.findings.judgement import Judgement, Place
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN as DRAWN

@@ -34,8 +34,10 @@ def readings_part(sheet: Sheet) -> Iterator[Block]:
 
 def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> Iterator[Block]:
     diagnosis = _diagnosis(sheet, layout, pump)
-    headline = diagnosis.headline if isinstance(diagnosis, Diagnosis) else f"not explained, {diagnosis}"
-    yield Paragraph(headline, f"{pump}:", keep=True)
+    if isinstance(diagnosis, Diagnosis):
+        yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
+    else:
+        yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
     read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.when}, {each.logged.place}:")
             for each in own]  # fmt: skip
     yield Columns((*read, *_explained(diagnosis), *_trends(layout, pump)))
@@ -55,9 +57,7 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
     """What would explain the latest readings, the likeliest first, and what to look at next."""
     if isinstance(diagnosis, str):
         return
-    yield Heading(
-        f"What would explain the readings of {diagnosis.comparisons[-1].logged.when[:10]}", tight=True
-    )
+    yield Heading(f"What would explain the readings of {diagnosis.visit}", tight=True)
     for cause in diagnosis.causes:
         if cause.word == CANNOT:
             continue

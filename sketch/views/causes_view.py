@@ -61,7 +61,7 @@ class CausesView(TableBeside):
         super().__init__("Causes", table, self._diagnostician.ask, parent)
         self._document = document
         self.rows: tuple[CauseRow, ...] = ()
-        self.day = QComboBox()
+        self.visit = QComboBox()
         self.page = QTextBrowser()
         self.put = QPushButton("Put it into the drawing")
         self._arrange()
@@ -69,12 +69,12 @@ class CausesView(TableBeside):
         document.opened.connect(self._forget)
         self._diagnostician.changed.connect(self._answered)
         self.table.itemSelectionChanged.connect(self._show_page)
-        self.day.activated.connect(self._choose_day)
+        self.visit.activated.connect(self._choose_visit)
         self.put.clicked.connect(self.put_into_drawing)
 
     def _arrange(self) -> None:
-        self.day.setAccessibleName("Visit whose readings are explained")
-        self.day.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.visit.setAccessibleName("Visit whose readings are explained")
+        self.visit.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.put.setToolTip(
             "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
         )
@@ -84,7 +84,7 @@ class CausesView(TableBeside):
         self.page.setOpenLinks(False)
         self.page.document().setDocumentMargin(PAD)
         self.page.setAccessibleName("What speaks for it and against it, and what to look at next")
-        self._lay_out(self.page, self.day, self.put)
+        self._lay_out(self.page, self.visit, self.put)
 
     # What it shows
 
@@ -92,26 +92,26 @@ class CausesView(TableBeside):
         """Take the causes from the diagnostician, as far as they are at hand."""
         asked = self._diagnostician
         diagnosis = asked.diagnosis
-        self._fill_days()
+        self._fill_visits()
         self.rows = cause_rows.rows(diagnosis) if diagnosis is not None else ()
         self._fill()
         stop = diagnosis is not None and diagnosis.stop
         if diagnosis is not None:
             text = diagnosis.headline
-        elif not asked.days():
+        elif not asked.visits():
             text = NONE_YET
         else:
             text = f"Not explained: {asked.trouble}." if asked.trouble else WORKING_OUT
         self.show_heading(capitalised(text), stop=stop)
 
-    def _fill_days(self) -> None:
-        days = list(self._diagnostician.days())
-        with QSignalBlocker(self.day):
-            self.day.clear()
-            self.day.addItems(days)
-            if self._diagnostician.day in days:
-                self.day.setCurrentText(self._diagnostician.day)
-        self.day.setVisible(len(days) > 1)
+    def _fill_visits(self) -> None:
+        names = list(self._diagnostician.visits())
+        with QSignalBlocker(self.visit):
+            self.visit.clear()
+            self.visit.addItems(names)
+            if self._diagnostician.visit in names:
+                self.visit.setCurrentText(self._diagnostician.visit)
+        self.visit.setVisible(bool(names))
 
     def _fill(self) -> None:
         table, theme = self.table, theme_of(self.palette())
@@ -163,8 +163,8 @@ class CausesView(TableBeside):
     def _forget(self) -> None:
         self.show_below("")
 
-    def _choose_day(self) -> None:
-        self._diagnostician.day = self.day.currentText()
+    def _choose_visit(self) -> None:
+        self._diagnostician.visit = self.visit.currentText()
         self.ask_again()
 
     def ask_again(self) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QBrush, QHideEvent, QKeyEvent
@@ -28,6 +28,7 @@ from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
 from sketch.views.table_beside import TableBeside, WrappedTable
 from sketch.views.trend_view import TrendView
+from solver.field.visits import latest_visits, visit_name, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
@@ -138,17 +139,26 @@ class ReadingsView(TableBeside):
         row = next((row for row in self._rows if row.number == self.chosen), None)
         trouble = self._inspector.trouble
         waiting = self._rows and self._inspector.comparisons is None
-        stops = sum(each.severity is Severity.STOP for each in self._rows)
-        text = NONE_YET if not self._rows else self._counted(stops)
+        stops = {each.number for each in self._rows if each.severity is Severity.STOP}
+        stop = bool(stops & latest_visits(self._document.layout, self._document.alternative))
+        text = NONE_YET if not self._rows else self._counted(len(stops), stop)
         if trouble or waiting:
             text = f"Not compared: {trouble}." if trouble else COMPARING
-        self.show_heading(text, stop=bool(stops) and not waiting)
-        words = " ".join(row.words) if row is not None else ""
+        self.show_heading(text, stop=stop and not waiting)
+        words = " ".join((*row.words, *self._of_visit(row.number))) if row is not None else ""
         self.show_below(words, stop=row is not None and row.severity is Severity.STOP)
         self.buttons["delete"].setEnabled(row is not None)
         self.buttons["new"].setEnabled(bool(self._document.layout.pumps))
 
-    def _counted(self, stops: int) -> str:
+    def _of_visit(self, number: int) -> Iterator[str]:
+        """Of which visit a reading is, where that has others."""
+        layout = self._document.layout
+        visit = visit_of(layout, number)
+        if len(visit) > 1:
+            name = visit_name(layout.readings[each] for each in visit)
+            yield f"It is one of the {len(visit)} readings of {name}, which are explained together."
+
+    def _counted(self, stops: int, stop: bool) -> str:
         count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"
         open_ones = sum(not row.compared for row in self._rows)
         if not stops and open_ones == len(self._rows):
@@ -159,6 +169,8 @@ class ReadingsView(TableBeside):
             )
         if not stops:
             return f"{count}, none above what is allowed in its state."
+        if not stop:
+            return f"{stops} of {count} above what is allowed in its state, none of the latest visit."
         return f"Stop the pump: {stops} of {count} above what is allowed in its state."
 
     def _show_card(self) -> None:

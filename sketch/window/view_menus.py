@@ -251,7 +251,7 @@ class ViewMenus:
         pump = document.layout.readings[number].pump
         if pump in document.layout.pumps:
             document.show_pump(pump)
-        asked.day = next((day for day, numbers in asked.days().items() if number in numbers), "")
+        asked.visit = next((name for name, numbers in asked.visits().items() if number in numbers), "")
         self._workspace.show_tab("causes")
         self._causes.ask_again()
 

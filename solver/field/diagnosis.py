@@ -18,7 +18,7 @@ from solver.field.explain import Explained, Explanation
 from solver.field.signs import Sign
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
-from solver.field.visits import visits
+from solver.field.visits import visit_name, visits
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -69,6 +69,7 @@ class Diagnosis:
     """What is to be said of the readings of one visit to one pump."""
 
     pump: str
+    visit: str  # its date, or the first and the last
     comparisons: tuple[Comparison, ...]  # that were explained together
     not_used: tuple[Comparison, ...]  # of the same visit, which say why not
     explained: Explained
@@ -88,11 +89,11 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     """What explains readings of one pump's line.
 
     line: the alternative that `layout` is, "" for the drawing itself. numbers: the places in the file of
-    readings that are explained together; None: those of the latest day.
+    readings that are explained together; None: those of the latest visit.
     Raises NothingToExplainError where none of them can be compared.
     """
-    days = visits(layout, pump, line)
-    latest = days[-1] if days else ()
+    every = visits(layout, pump, line)
+    latest = every[-1] if every else ()
     numbers = latest if numbers is None else numbers
     chosen = [each for each in compare(layout, line) if each.number in numbers and each.logged.pump == pump]
     used = tuple(each for each in chosen if each.compared)
@@ -137,7 +138,8 @@ def _diagnosed(
         step = next_step.next_step(readings, first, second, listed, system, stop, done)
     headline = _headline(explained, words, readings, second, stop, due)
     more = (*_not_shown(explained, shown), *_remarks(explained, air, step, second, readings))
-    return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)
+    visit = visit_name(logged)
+    return Diagnosis(pump, visit, used, not_used, explained, noted, headline, words, step, more)
 
 
 def _shown(explained: Explained) -> list[Explanation]:
@@ -209,7 +211,9 @@ def _headline(
             )
         nothing = _nothing(explained, readings)
         return (
-            f"{begin}By the latest day alone: {nothing[:1].lower()}{nothing[1:]}" if due else begin + nothing
+            f"{begin}By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}"
+            if due
+            else begin + nothing
         )
     if explained.word == "cannot be told apart":
         others = f"(2) {second.name}" if second is not None else "(2) others"

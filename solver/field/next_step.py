@@ -36,7 +36,8 @@ splits them so, to be asked for at all."""
 AT_REST = "Stop the pump with the line full, and read the gauge at rest"
 
 COLD = (
-    "Read it again with the fluid at {degrees}, on the same day: readings of one day are explained together"
+    "Read it again with the fluid at {degrees}, within 24 hours, and note the time: such readings are "
+    "explained together"
 )
 
 

@@ -6,7 +6,7 @@ Each reading is explained by the screen alone, in its own state, so that cold an
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -18,6 +18,7 @@ from solver.field.causes import Cause, CauseKind, causes
 from solver.field.cleaning import CleaningDue, cleaning_due
 from solver.field.prediction import Bench, Floats
 from solver.field.states import Prepared, Reading
+from solver.field.visits import visits
 from solver.field.weighing import Weighed
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -60,10 +61,10 @@ class Trend:
     earliest: datetime | None  # of the band of the trend
     latest: datetime | None  # None where the band has no end within years
     why_none: str  # why there is no date; "" where there is one
-    before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest day
+    before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest visit
 
     def due_words(self, when: datetime) -> str:
-        """Whether it is due at a date, by its readings with or without those of the latest day: "is due",
+        """Whether it is due at a date, by its readings with or without those of the latest visit: "is due",
         "may be due already", or "" where it is not."""
         pairs = ((self.earliest, self.latest), self.before)
         if any(latest is not None and latest <= when for _, latest in pairs):
@@ -79,11 +80,12 @@ def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
     layout.pumps[pump]
     prepared = [each for each in states.prepare(layout, line) if each.logged.pump == pump]
     groups: dict[tuple[str, str], list[Prepared]] = {}
-    for each in sorted(prepared, key=lambda one: one.logged.when):
+    for each in sorted(prepared, key=_order):
         if each.readings and not each.readings[0].resting:
             groups.setdefault((each.logged.gauge.name, each.logged.place), []).append(each)
     several = {key: group for key, group in groups.items() if len(group) > 1}
-    fitted = (_trend(layout, pump, *key, group, prepared) for key, group in several.items())
+    latest = frozenset(visits(layout, pump, line)[-1]) if several else frozenset()
+    fitted = (_trend(layout, pump, *key, group, prepared, latest) for key, group in several.items())
     return tuple(each for each in fitted if each is not None)
 
 
@@ -94,13 +96,19 @@ def due_screens(layout: Layout, pump: str, line: str = "") -> dict[str, str]:
     counts = Counter((each.gauge.name, each.place) for each in own)
     if max(counts.values(), default=0) < FEWEST:
         return {}
-    latest = datetime.fromisoformat(max(each.when for each in own))
+    latest = max(each.moment for each in own)
     words = {each.screen: each.due_words(latest) for each in trends(layout, pump, line)}
     return {screen: word for screen, word in words.items() if word}
 
 
 def _trend(
-    layout: Layout, pump: str, gauge: str, place: str, group: list[Prepared], every: Sequence[Prepared]
+    layout: Layout,
+    pump: str,
+    gauge: str,
+    place: str,
+    group: list[Prepared],
+    every: Sequence[Prepared],
+    latest_visit: Collection[int],
 ) -> Trend | None:
     try:
         screen = _screen(group[0].readings[0])
@@ -112,7 +120,7 @@ def _trend(
     except (NetworkError, FluidError) as error:
         return Trend(pump, "", gauge, place, (), None, None, None, str(error))
     earliest, latest, why = _dates(points, due, len(since) < len(group))
-    earlier = [each for each in points if each.when.date() < points[-1].when.date()]
+    earlier = [each for each in points if each.number not in latest_visit]
     before = _dates(earlier, due, False)[:2]
     due_share = None if due.blocked is None else 1.0 - due.blocked
     return Trend(pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before)
@@ -121,13 +129,13 @@ def _trend(
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
     """The readings since something was last done on the line that begins a trend anew."""
     work = [_order(each) for each in every if set(each.logged.work) & set(RESTARTS)]
-    last = max(work, default=("", 0))
+    last = max(work, default=(datetime.min, 0))
     return [each for each in group if _order(each) >= last]
 
 
-def _order(prepared: Prepared) -> tuple[str, int]:
-    """When it was read; of one day in the order of the file."""
-    return prepared.logged.when, prepared.number
+def _order(prepared: Prepared) -> tuple[datetime, int]:
+    """When it was read; of one moment in the order of the file."""
+    return prepared.logged.moment, prepared.number
 
 
 def _screen(reading: Reading) -> Cause | None:
@@ -149,7 +157,7 @@ def _point(prepared: Prepared, screen: Cause) -> Point:
     share = 1.0 - float(weighed.sizes[weighed.best])
     return Point(
         prepared.number,
-        datetime.fromisoformat(prepared.logged.when),
+        prepared.logged.moment,
         share,
         min(1.0 - high, share),
         max(1.0 - low, share),

@@ -1,92 +1,91 @@
-"""The visits to each pump, and whether the newest of them says that it must stop, before all else."""
+"""The visits to each pump: which readings belong together."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 
-from solver.field import states
-from solver.field.compared import STOP, Comparison, compare_one
-from solver.findings.kinds import Grade
-from solver.findings.outlook import Outlook
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, System, typeset
 
-Compare = Callable[[int], Comparison]
-"""One reading by its place in the file, beside what the drawing expects."""
+APART = timedelta(hours=24)
+"""Between two readings of one visit that are of two days, at most; common practice, no source."""
 
 
 def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], ...]:
     """The readings of a pump visit by visit, the earliest first, by their places in the file.
 
-    Those of one day are one visit, up to a reading before which work was done on the line: what was read
-    before it is of another machine than what was read after.
+    Those of one day are one visit, with those of the day before where the last of these was at most `APART`
+    before the first of the day: two days at most, from the latest back. Only readings whose time of day was
+    noted bring two days together. What was read before work on the line, or before it was built, is of
+    another machine than what was read after: never one visit, whichever pump's reading notes the work.
     """
+    days = _days(layout, pump, line)
+    breaks = [each.moment for each in layout.readings if each.work]
+    breaks += [datetime.fromisoformat(layout.built).replace(tzinfo=None)] if layout.built and not line else []
+    groups: list[tuple[int, ...]] = []
+    while days:
+        day = days.pop()
+        together = bool(days) and _belong(layout, days[-1], day, breaks)
+        groups.append((*days.pop(), *day) if together else day)
+    return tuple(reversed(groups))
+
+
+def visit_of(layout: Layout, number: int) -> tuple[int, ...]:
+    """The readings of the visit that a reading is of, itself among them, by their places in the file."""
+    logged = layout.readings[number]
+    line = "" if logged.line == layout.built else logged.line
+    return next(visit for visit in visits(layout, logged.pump, line) if number in visit)
+
+
+def latest_visits(layout: Layout, line: str = "") -> frozenset[int]:
+    """The readings of the latest visit to each pump. line: as for `visits`."""
+    every = (visits(layout, pump, line) for pump in layout.pumps)
+    return frozenset(number for each in every if each for number in each[-1])
+
+
+def _days(layout: Layout, pump: str, line: str) -> list[tuple[int, ...]]:
+    """The readings of a pump day by day, a day parted where work was done in it."""
+    lines = (line,) if line else ("", layout.built)
     numbered = [
-        (logged, number)
+        (logged.moment, number)
         for number, logged in enumerate(layout.readings)
-        if logged.pump == pump and logged.line in (line, "" if line else layout.built)
+        if logged.pump == pump and logged.line in lines
     ]
-    groups: list[list[int]] = []
-    day = ""
-    for logged, number in sorted(numbered, key=lambda each: (each[0].when, each[1])):
-        if logged.when[:10] != day or logged.work:
-            groups.append([])
-        day = logged.when[:10]
-        groups[-1].append(number)
-    return tuple(map(tuple, groups))
+    days: list[tuple[int, ...]] = []
+    for _, number in sorted(numbered):
+        logged = layout.readings[number]
+        if days and not logged.work and layout.readings[days[-1][-1]].day == logged.day:
+            days[-1] += (number,)
+        else:
+            days.append((number,))
+    return days
+
+
+def _belong(layout: Layout, before: Sequence[int], day: Sequence[int], breaks: Iterable[datetime]) -> bool:
+    """Whether the readings of a day are one visit with those before it. breaks: when work was done."""
+    earlier, later = ([layout.readings[number] for number in each] for each in (before, day))
+    timed = [[each.moment for each in group if each.has_time] for group in (earlier, later)]
+    if not all(timed) or timed[1][0] - timed[0][-1] > APART:
+        return False
+    return not any(earlier[-1].moment < each <= later[0].moment for each in breaks)
+
+
+def visit_name(readings: Iterable[LoggedReading]) -> str:
+    """The readings of one visit by their date, or by the first and the last."""
+    days = sorted({each.day for each in readings})
+    return days[0] if len(days) == 1 else f"{days[0]} to {days[-1]}"
 
 
 def visit_names(layout: Layout, pump: str, line: str = "") -> tuple[str, ...]:
-    """A name for each visit: its day, and what was done before it where there are several of that day."""
-    firsts = [layout.readings[visit[0]] for visit in visits(layout, pump, line)]
-    days = [each.when[:10] for each in firsts]
-    return tuple(
-        f"{day}, {' and '.join(each.work)}" if days.count(day) > 1 and each.work else day
-        for day, each in zip(days, firsts, strict=True)
-    )
-
-
-def newest(
-    layout: Layout, pumps: Iterable[str], line: str = "", compare: Compare | None = None
-) -> tuple[Comparison, ...]:
-    """The readings of the latest visit to each pump beside what the drawing expects.
-
-    line: the alternative that `layout` is, "" for the drawing itself. compare: where some have been compared.
-    """
-
-    def one(number: int) -> Comparison:
-        return compare_one(layout, states.prepared(layout, number, layout.readings[number], line))
-
-    every = [visits(layout, pump, line) for pump in pumps]
-    return tuple((compare or one)(number) for each in every if each for number in each[-1])
-
-
-def stop_text(comparisons: Iterable[Comparison], system: System) -> str:
-    """What was read against what is allowed there, where that is farthest above; "" where none is above."""
-    above = [
-        (one.read.high - one.expected.allowed, one.expected.allowed, one.read.high, comparison.logged)
-        for comparison in comparisons
-        for one in comparison.compared
-        if one.above_allowed and one.expected.allowed is not None
+    """A name for each visit: its date, and what was done before it where there are several of that date."""
+    groups = [[layout.readings[number] for number in visit] for visit in visits(layout, pump, line)]
+    names = [visit_name(group) for group in groups]
+    done = [
+        ", ".join((name, *group[0].work)) if names.count(name) > 1 else name
+        for name, group in zip(names, groups, strict=True)
     ]
-    if not above:
-        return ""
-    _, allowed, read, logged = max(above, key=lambda each: each[0])
-    figure = typeset(read, Kind.VACUUM, system)
-    most = typeset(allowed, Kind.VACUUM, system)
-    return f"{figure} read at {logged.place} on {logged.when[:10]}, no more than {most} is allowed there"
-
-
-def stop_first(text: str, headline: str) -> str:
-    """A headline with what was read before it, as `stop_text` has that; the headline alone where it is ""."""
-    return f"{STOP}: {text}. As drawn: {headline[:1].lower()}{headline[1:]}" if text else headline
-
-
-def stopped(outlook: Outlook, text: str) -> Outlook:
-    """What a drawing comes to where a newest reading says stop; as it is where the text is ""."""
-    if not text:
-        return outlook
-    detail = "; ".join(each for each in (outlook.word, outlook.detail) if each)
-    headline = stop_first(text, outlook.headline).removeprefix(f"{STOP}: ")
-    return replace(outlook, severity=Grade.STOP, word=STOP, headline=headline, detail=detail)
+    return tuple(
+        f"{name} ({done[:at].count(name) + 1})" if done[:at].count(name) else name
+        for at, name in enumerate(done)
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Any
 
 from solver.quantities.units import Quantity
@@ -57,7 +58,7 @@ class LoggedGauge:
 
 @dataclass(frozen=True, slots=True)
 class LoggedReading:
-    """One visit to one gauge; what was not noted is None or empty."""
+    """One reading of one gauge; what was not noted is None or empty."""
 
     when: str  # "2026-03-04" or "2026-03-04 09:30"
     pump: str
@@ -89,6 +90,21 @@ class LoggedReading:
     age: str | None = None  # of the machine, one of AGES
     work: tuple[str, ...] = ()  # of WORK
     note: str = ""
+
+    @property
+    def day(self) -> str:
+        """The date without the time of day."""
+        return self.when[:10]
+
+    @property
+    def has_time(self) -> bool:
+        """Whether the time of day was noted."""
+        return len(self.when) > len(self.day)
+
+    @property
+    def moment(self) -> datetime:
+        """When it was read, by the clock there; the beginning of its day where no time was noted."""
+        return datetime.fromisoformat(self.when).replace(tzinfo=None)
 
     @property
     def place(self) -> str:

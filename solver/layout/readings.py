@@ -44,7 +44,9 @@ _WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
 def moment(value: Any, place: Place) -> str | None:
     """Read a date, with or without the time of day."""
     if isinstance(value, date):
-        return value.isoformat(" ", "minutes") if isinstance(value, datetime) else value.isoformat()
+        if isinstance(value, datetime):  # by the clock there, as one would type it
+            return value.replace(tzinfo=None).isoformat(" ", "minutes")
+        return value.isoformat()
     if not isinstance(value, str) or not _DATE.fullmatch(value):
         return place.refuse(describe(value), _A_DATE)
     try:

@@ -55,7 +55,7 @@ def _of_pump(judgement: Judgement, pump: str, line: str, compared: tuple[Compari
         return
     diagnosis = _diagnosis(layout, pump, line)
     if isinstance(diagnosis, Diagnosis):
-        yield from _wrapped(f"{pump}: {diagnosis.headline}", "", "  ")
+        yield from _wrapped(f"{pump}, readings of {diagnosis.visit}: {diagnosis.headline}", "", "  ")
     else:
         yield from _wrapped(f"{pump}: not explained, {diagnosis}", "", "  ")
     yield ""
@@ -83,8 +83,7 @@ def _diagnosis(layout: Layout, pump: str, line: str) -> Diagnosis | str:
 
 
 def _explained(diagnosis: Diagnosis) -> Iterator[str]:
-    day = diagnosis.comparisons[-1].logged.when[:10]
-    yield f"  What would explain the readings of {day}"
+    yield f"  What would explain the readings of {diagnosis.visit}"
     likely = [each for each in diagnosis.causes if each.word != "cannot"]
     for each in likely:
         yield from _cause(each)
@@ -220,6 +219,7 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
         return {"not_explained": diagnosis, **over_time}
     step = diagnosis.next
     return {
+        "visit": diagnosis.visit,
         "explained": [each.number for each in diagnosis.comparisons],
         "stop": diagnosis.stop,
         "headline": diagnosis.headline,

@@ -368,12 +368,16 @@ FIELD = (
             "usual, layout = layout, on_low_day(layout)", "usual = layout",
             "tests/solver/field/test_cleaning.py::"
             "test_a_low_pressure_day_counts_whether_the_drawing_allows_for_one_or_not"),
-    Planted("a newest reading that stops nothing", "solver/field/visits.py",
+    Planted("a newest reading that stops nothing", "solver/field/stopping.py",
             "if one.above_allowed and one.expected.allowed is not None", "if False and one.expected.allowed",
-            "tests/solver/field/test_visits.py::test_a_newest_reading_above_what_is_allowed_comes_first"),
+            "tests/solver/field/test_stopping.py::test_a_newest_reading_above_what_is_allowed_comes_first"),
     Planted("readings before and after work as of one machine", "solver/field/visits.py",
-            "!= day or logged.work:", "!= day:",
-            "tests/solver/field/test_visits.py::test_work_on_the_line_parts_the_readings_of_a_day"),
+            "if days and not logged.work and", "if days and",
+            "tests/solver/field/test_visits.py::"
+            "test_work_parts_the_readings_of_a_day_and_each_part_has_a_name"),
+    Planted("the evening before a strainer was cleaned with the morning after", "solver/field/visits.py",
+            "return not any(earlier[-1]", "return True or any(earlier[-1]",
+            "tests/solver/field/test_visits.py::test_no_visit_goes_across_work_that_is_noted"),
     Planted("a joint above the atmosphere that draws air", "solver/field/aeration.py",
             '"" if air.joints else NO_JOINT', '""',
             "tests/solver/field/test_aeration.py::"

@@ -118,14 +118,22 @@ def test_4_a_low_level_shows_at_rest_on_a_gauge_that_was_vented() -> None:
     assert output.causes[0].size.endswith("lower")
 
 
-@pytest.mark.thorough
-def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid() -> None:
-    def soft(state: Layout) -> Network:
-        warm = (state.fluid.temperature.si - 293.15) / 40.0
-        return build(narrowed(state, "riser", 1.0 - 0.5 * min(max(warm, 0.0), 1.2)))
+HOSE = COAST.replace('material = "commercial steel"\nbend', 'material = "rubber hose"\nbend')
+"""The riser as a hose."""
 
-    text = COAST.replace('material = "commercial steel"\nbend', 'material = "rubber hose"\nbend')
-    output = said(text, reading(text, soft, 55.0), reading(text, soft, 22.0))
+
+def soft(state: Layout) -> Network:
+    warm = (state.fluid.temperature.si - 293.15) / 40.0
+    return build(narrowed(state, "riser", 1.0 - 0.5 * min(max(warm, 0.0), 1.2)))
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("morning", ["2026-03-04", "2026-03-05 07:00"])
+def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid(morning: str) -> None:
+    hot, cold = (reading(HOSE, soft, celsius) for celsius in (55.0, 22.0))
+    afternoon = "2026-03-04 15:00" if " " in morning else morning
+    output = said(HOSE, hot.replace("2026-03-04", afternoon), cold.replace("2026-03-04", morning))
+    assert len(output.comparisons) == 2
     assert first(output) is CauseKind.HOSE
     thick = next(each for each in output.causes if each.explanation.cause is CauseKind.FLUID)
     assert thick.word == "cannot"

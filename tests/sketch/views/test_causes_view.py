@@ -40,17 +40,17 @@ def test_the_latest_visit_is_explained_and_stop_is_its_first_word(
     explained(qtbot, document)
     assert view.heading.text().startswith("Stop the pump")
     assert view.rows
-    assert view.day.currentText() == "2026-04-01"
-    assert [view.day.itemText(at) for at in range(view.day.count())][1:3] == ["2026-03-04", "2026-02-01"]
+    assert view.visit.currentText() == "2026-04-01"
+    assert [view.visit.itemText(at) for at in range(view.visit.count())][1:3] == ["2026-03-04", "2026-02-01"]
 
 
 def test_another_visit_and_what_was_put_in_is_one_undo_step(
     qtbot: QtBot, view: CausesView, document: Document
 ) -> None:
     explained(qtbot, document)
-    view.day.setFocus()
-    qtbot.keyClick(view.day, Qt.Key.Key_Down)
-    assert diagnostician(document).day == "2026-03-04"
+    view.visit.setFocus()
+    qtbot.keyClick(view.visit, Qt.Key.Key_Down)
+    assert diagnostician(document).visit == "2026-03-04"
     assert view.heading.text() == WORKING_OUT
     explained(qtbot, document)
     assert not view.heading.text().startswith("Stop")

@@ -18,7 +18,7 @@ from sketch.views.readings_view import COMPARING, NONE_YET, ReadingsView
 from sketch.window.main_window import Window, make_window
 from tests.drawings import SHIPPED
 from tests.sketch.shown import shown
-from tests.sketch.views.gauged import gauged
+from tests.sketch.views.gauged import READINGS, gauged
 
 
 @pytest.fixture
@@ -69,6 +69,23 @@ def test_stop_is_the_first_word_and_gauges_stand_on_the_drawing(
     assert pins(document).shown == ()
 
 
+def test_an_evening_to_stop_at_counts_the_morning_after_unless_work_was_done(
+    qtbot: QtBot, view: ReadingsView, document: Document, tmp_path: Path
+) -> None:
+    evening = READINGS.replace('"2026-04-01"', '"2026-03-03 15:00"')
+    document.open(gauged(tmp_path, evening))
+    compared(qtbot, document)
+    assert view.heading.text().startswith("Stop the pump: 1 of 4 readings")
+    words = "It is one of the 2 readings of 2026-03-03 to 2026-03-04, which are explained together."
+    assert view.below.text().endswith(words)
+    document.open(gauged(tmp_path, evening.replace('"9 kPa"', '"9 kPa"\nwork = ["strainer cleaned"]')))
+    compared(qtbot, document)
+    assert view.heading.text().endswith(
+        "1 of 4 readings above what is allowed in its state, none of the latest visit."
+    )
+    assert "explained together" not in view.below.text()
+
+
 def test_what_is_typed_is_one_undo_step_and_is_compared_anew(
     qtbot: QtBot, view: ReadingsView, document: Document
 ) -> None:
@@ -84,6 +101,7 @@ def test_what_is_typed_is_one_undo_step_and_is_compared_anew(
     assert view.heading.text() == COMPARING
     compared(qtbot, document)
     assert not view.heading.text().startswith("Stop")
+    assert "explained together" not in view.below.text(), "it is alone in its visit"
     assert document.undo_stack.undoText() == "Reading of 2026-04-01: vacuum, running"
     document.undo_stack.undo()
     assert document.layout.readings == before

@@ -176,7 +176,7 @@ def test_causes_and_points_of_a_trend_have_theirs(tmp_path: Path, qtbot: QtBot, 
     causes = workspace.views["causes"]
     assert workspace.tables.current == "causes"
     qtbot.waitUntil(lambda: bool(causes.rows), timeout=60000)
-    assert causes.day.currentText().startswith("2026-02-12")
+    assert causes.visit.currentText().startswith("2026-02-12")
     table = causes.table
     spot = table.visualRect(table.model().index(0, 0)).center()
     shown = right_click(window, table.viewport(), spot)

@@ -156,10 +156,13 @@ def with_readings(*readings: LoggedReading) -> Layout:
 
 
 @pytest.mark.thorough
-def test_readings_of_the_latest_day_are_explained_together() -> None:
+def test_readings_of_the_latest_visit_are_explained_together() -> None:
     before = replace(PORT, when="2026-01-04")
-    layout = replace(DRAWN, readings=tuple(shown(DRAWN, each) for each in (PORT, before, TAP)))
-    assert [each.number for each in diagnose(layout, "carriage").comparisons] == [0, 2]
+    evening = replace(TAP, when="2026-03-03 18:00")
+    layout = replace(DRAWN, readings=tuple(shown(DRAWN, each) for each in (PORT, before, evening)))
+    diagnosis = diagnose(layout, "carriage")
+    assert [each.number for each in diagnosis.comparisons] == [0, 2]
+    assert diagnosis.visit == "2026-03-03 to 2026-03-04"
     assert [each.number for each in diagnose(layout, "carriage", numbers=(1,)).comparisons] == [1]
 
 

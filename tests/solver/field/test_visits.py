@@ -1,4 +1,4 @@
-"""The newest visit says stop before any other headline, with what was read against what is allowed there."""
+"""Readings that belong together: of a day, and of the day before within 24 hours, never across work."""
 
 from __future__ import annotations
 
@@ -6,75 +6,78 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field.compared import STOP
-from solver.field.visits import newest, stop_first, stop_text, stopped, visit_names, visits
-from solver.findings.judgement import judge
-from solver.findings.kinds import Grade
-from solver.findings.outlook import outlook
+from solver.field.visits import latest_visits, visit_names, visit_of, visits
 from solver.layout import file
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
 DRAWN = file.read(PATH).base
+READ = LoggedReading("2026-03-04", "feed")
 
 
-def with_last(vacuum: str, **more: object) -> Layout:
-    """The year of readings, and one of the day after."""
-    last = replace(DRAWN.readings[-1], when="2026-02-24", vacuum=(quantity(vacuum, Kind.VACUUM),))
-    return replace(DRAWN, readings=(*DRAWN.readings, replace(last, **more)))  # type: ignore[arg-type]
+def visited(*readings: str | LoggedReading, built: str = "") -> tuple[tuple[int, ...], ...]:
+    """Readings visit by visit, given in full or by when they were read."""
+    return visits(read(*readings, built=built), "feed")
 
 
-def test_readings_stand_day_by_day() -> None:
-    days = visits(with_last("9 kPa"), "feed")
-    assert days[-1] == (len(DRAWN.readings),)
-    assert [len(day) for day in days[-3:]] == [1, 3, 1]
+def read(*readings: str | LoggedReading, built: str = "") -> Layout:
+    logged = (replace(READ, when=each) if isinstance(each, str) else each for each in readings)
+    return replace(DRAWN, readings=tuple(logged), built=built)
 
 
-def test_work_on_the_line_parts_the_readings_of_a_day() -> None:
-    before = LoggedReading("2026-03-04", "feed", vacuum=(quantity("26 kPa", Kind.VACUUM),))
-    after = replace(before, vacuum=(quantity("8 kPa", Kind.VACUUM),), work=("strainer cleaned",))
-    again = replace(after, work=())
-    layout = replace(DRAWN, readings=(before, after, again))
+def test_a_hot_afternoon_and_the_cold_morning_after_it_are_one_visit() -> None:
+    layout = read("2026-02-01 10:00", "2026-03-04 15:00", "2026-03-05 07:00")
     assert visits(layout, "feed") == ((0,), (1, 2))
-    assert visit_names(layout, "feed") == ("2026-03-04", "2026-03-04, strainer cleaned")
-    assert stop_text(newest(layout, ["feed"]), System.SI) == ""  # what said stop was mended
-    timed = replace(layout, readings=(replace(after, when="2026-03-04 15:00"), before))
-    assert visits(timed, "feed") == ((1,), (0,))  # by the time of day, whatever the order in the file
+    assert visit_names(layout, "feed") == ("2026-02-01", "2026-03-04 to 2026-03-05")
 
 
-def test_a_newest_reading_above_what_is_allowed_comes_first() -> None:
-    layout = with_last("26 kPa")
-    text = stop_text(newest(layout, layout.pumps), System.SI)
-    assert text == "26.0 kPa read at the port of feed on 2026-02-24, no more than 19.2 kPa is allowed there"
-    drawn = outlook(judge(layout), System.SI)
-    assert drawn.headline.startswith("Within")
-    first = stopped(drawn, text)
-    assert (first.severity, first.word) == (Grade.STOP, STOP)
-    assert first.headline == f"{text}. As drawn: w{drawn.headline[1:]}"
-    assert stop_first(text, drawn.headline) == f"{STOP}: {first.headline}"
+@pytest.mark.parametrize(("morning", "together"), [("09:30", True), ("09:31", False)])
+def test_two_days_are_one_visit_up_to_24_hours(morning: str, together: bool) -> None:
+    assert (len(visited("2026-03-04 09:30", f"2026-03-05 {morning}")) == 1) is together
 
 
-def test_of_several_the_one_farthest_above_is_named() -> None:
-    layout = with_last("26 kPa")
-    worse = replace(layout.readings[-1], vacuum=(quantity("30 kPa", Kind.VACUUM),))
-    layout = replace(layout, readings=(*layout.readings, worse))
-    assert stop_text(newest(layout, layout.pumps), System.SI).startswith("30.0 kPa read")
+def test_a_day_is_never_parted_and_a_visit_has_two_days_at_most() -> None:
+    assert visited("2026-03-04 07:00", "2026-03-04 23:00", "2026-03-05 06:00") == ((0, 1, 2),)
+    days = [f"2026-03-0{day} {hour}:00" for day in (3, 4, 5) for hour in ("07", "16")]
+    assert visited(*days) == ((0, 1), (2, 3, 4, 5)), "from the latest back, so that this is never alone"
 
 
-@pytest.mark.parametrize("readings", [(), DRAWN.readings])
-def test_nothing_comes_first_where_no_newest_reading_is_above(readings: tuple[LoggedReading, ...]) -> None:
-    layout = replace(DRAWN, readings=readings)
-    assert stop_text(newest(layout, layout.pumps), System.SI) == ""
-    drawn = outlook(judge(layout), System.SI)
-    assert stopped(drawn, "") is drawn
-    assert stop_first("", drawn.headline) == drawn.headline
+def test_a_date_alone_brings_no_two_days_together() -> None:
+    assert visited("2026-03-04", "2026-03-05") == ((0,), (1,))
+    assert visited("2026-03-04 15:00", "2026-03-05") == ((0,), (1,))
+    assert visited("2026-03-04", "2026-03-04 15:00", "2026-03-05", "2026-03-05 07:00") == ((0, 1, 2, 3),)
 
 
-def test_a_reading_above_that_a_later_visit_followed_is_of_the_past() -> None:
-    layout = with_last("26 kPa")
-    later = replace(layout.readings[-1], when="2026-03-02", vacuum=(quantity("9 kPa", Kind.VACUUM),))
-    layout = replace(layout, readings=(*layout.readings, later))
-    assert stop_text(newest(layout, layout.pumps), System.SI) == ""
+@pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed", "line changed", "pump changed"])
+def test_no_visit_goes_across_work_that_is_noted(work: str) -> None:
+    evening, morning = (replace(READ, when=when) for when in ("2026-03-04 15:00", "2026-03-05 07:00"))
+    assert visited(evening, replace(morning, work=(work,))) == ((0,), (1,))
+    other = replace(READ, pump="pilot", when="2026-03-04 19:00", work=(work,))
+    assert visited(evening, morning, other) == ((0,), (1,)), "done on the line of another pump"
+    assert visited(evening, morning, replace(other, when="2026-03-04 09:00")) == ((0, 1),)
+    assert visited(evening, morning, built="2026-03-05") == ((0,), (1,)), "and the line built anew"
+
+
+def test_work_parts_the_readings_of_a_day_and_each_part_has_a_name() -> None:
+    cleaned = replace(READ, work=("strainer cleaned",))
+    layout = read(READ, cleaned, READ, cleaned)
+    assert visits(layout, "feed") == ((0,), (1, 2), (3,))
+    names = ("2026-03-04", "2026-03-04, strainer cleaned", "2026-03-04, strainer cleaned (2)")
+    assert visit_names(layout, "feed") == names
+    timed = read(replace(cleaned, when="2026-03-04 15:00"), READ)
+    assert visits(timed, "feed") == ((1,), (0,)), "by the time of day, whatever the order in the file"
+
+
+def test_readings_of_other_pumps_and_lines_are_of_no_visit() -> None:
+    layout = read(READ, replace(READ, pump="pilot"), replace(READ, line="old"))
+    assert visits(layout, "feed") == ((0,),)
+    assert visits(layout, "feed", "old") == ((2,),)
+
+
+def test_every_reading_is_of_one_visit_and_the_latest_of_each_pump_are_known() -> None:
+    earlier, evening, morning = "2026-02-01", "2026-03-04 15:00", "2026-03-05 07:00"
+    layout = read(earlier, evening, morning, replace(READ, line="old"), replace(READ, pump="gone"))
+    assert [visit_of(layout, number) for number in range(5)] == [(0,), (1, 2), (1, 2), (3,), (4,)]
+    assert latest_visits(layout) == {1, 2}

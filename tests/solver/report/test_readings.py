@@ -36,7 +36,9 @@ def text() -> str:
 
 
 def test_the_first_word_of_a_pump_is_stop(text: str) -> None:
-    assert text.startswith("carriage: Stop the pump: a reading is above what is allowed here.")
+    assert " ".join(text.split()).startswith(
+        "carriage, readings of 2026-03-04: Stop the pump: a reading is above what is allowed here."
+    )
 
 
 def test_every_reading_stands_in_it_also_one_of_another_line(text: str) -> None:
@@ -107,7 +109,7 @@ def test_json_holds_the_same_in_si() -> None:
     assert first["stop"] is True
     assert second["why_not"] == "it was read on another line: old"
     pump = record["pumps"]["carriage"]
-    assert pump["explained"] == [0]
+    assert (pump["visit"], pump["explained"]) == ("2026-03-04", [0])
     assert sum(cause["share"] for cause in pump["causes"]) == pytest.approx(1.0, abs=0.05)
     assert pump["headline"].startswith("Stop the pump")
 
