@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication
 from sketch.look.appearance import Choice
 from sketch.model.cycles import Cycles
 from sketch.model.document import Document
+from sketch.model.worker import Worker
 from sketch.page.paper import written_files_text
 from sketch.page.sheet_parts import SheetWish
 from sketch.window.main_window import Window, make_window, settings
@@ -195,15 +196,8 @@ def settle(running: QApplication, main_window: Window) -> None:
     """Let everything that is worked out in idle moments appear."""
     from PySide6.QtTest import QTest
 
-    from sketch.model.advisor import advisor
-    from sketch.model.inspector import diagnostician, forecaster, gauger, inspector
-    from sketch.views.reach_view import ReachView
-
     QTest.qWait(400)
-    document = main_window.document
-    workers = (inspector, gauger, diagnostician, forecaster)
-    reach = main_window.findChildren(ReachView)
-    asked = (advisor(document), *reach, *(each(document) for each in workers))
+    asked = main_window.document.findChildren(Worker)
     for _ in range(LONGEST_WAIT_MS // 50):
         if not any(each.busy for each in asked):
             break

@@ -55,7 +55,7 @@ class Worker(QObject, Generic[Question]):
         self.answered: Job[Question] | None = None  # the last that was, whatever drawing it belongs to
         self._running: Job[Question] | None = None
         self._wanted = False
-        self._idle = QTimer(self, interval=self.IDLE_MS, singleShot=True)
+        self._idle = QTimer(self, singleShot=True)
         self._idle.timeout.connect(self._start)
         self._poll = QTimer(self, interval=POLL_MS)
         self._poll.timeout.connect(self._look)
@@ -94,11 +94,11 @@ class Worker(QObject, Generic[Question]):
         """Whether an answer is asked for that is not at hand yet."""
         return self._wanted or self._running is not None
 
-    def ask(self) -> None:
-        """Have it worked out once the drawing has come to rest, unless it is at hand."""
+    def ask(self, *, at_once: bool = False) -> None:
+        """Have it worked out unless it is at hand: once the drawing has come to rest, or without waiting."""
         if not self.at_hand:
             self._wanted = True
-            self._idle.start()
+            self._idle.start(0 if at_once else self.IDLE_MS)
 
     def _start(self) -> None:
         if not self._wanted or self._running is not None:
@@ -118,7 +118,7 @@ class Worker(QObject, Generic[Question]):
         self.answered = job
         if not self.at_hand:
             self._wanted = True
-            self._idle.start()
+            self._idle.start(self.IDLE_MS)
         if self.useful(job):
             self.changed.emit()
 

@@ -99,7 +99,7 @@ class CurvesPlot(Plot):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         today = self.today()
         near = today is not None and (event.position() - today).manhattanLength() <= NEAR
-        if near and self.draggable and event.button() is Qt.MouseButton.LeftButton:
+        if near and self.draggable and not self.stale and event.button() is Qt.MouseButton.LeftButton:
             self.dragging = True
             self.setFocus()
 
@@ -111,7 +111,7 @@ class CurvesPlot(Plot):
         self._hover = x
         today = self.today()
         near = today is not None and (event.position() - today).manhattanLength() <= NEAR
-        grip = self.draggable and (near or self.dragging)
+        grip = self.draggable and ((near and not self.stale) or self.dragging)
         self.viewport().setCursor(Qt.CursorShape.SizeHorCursor if grip else Qt.CursorShape.CrossCursor)
         self.viewport().update()
 

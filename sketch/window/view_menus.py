@@ -16,7 +16,8 @@ from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views.causes_view import CausesView
-from sketch.views.curves_view import EDITS, CurvesView
+from sketch.views.curve_edits import EDITS, edited
+from sketch.views.curves_view import CurvesView
 from sketch.views.priming_view import PrimingView
 from sketch.views.reach_view import ReachView
 from sketch.views.reading_rows import ReadingRow
@@ -27,7 +28,7 @@ from sketch.window.workspace import Workspace
 from solver.answers import ask, curves
 from solver.answers.answer import Answer, Status
 from solver.geometry.outline import GeometryError
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised
 
 Filler = Callable[[QMenu, QPoint | None], QPoint | None]
@@ -137,9 +138,8 @@ class ViewMenus:
         """Keep the drawing with a figure at its limit as an alternative; the drawing stays as it is."""
         assert answer.value is not None
         document = self._document
-        level = Level.MINIMUM if document.level == Level.MINIMUM else Level.NORMAL
         try:
-            layout = EDITS[subject.name](document.layout, subject, level, answer.value)
+            layout = edited(document.layout, subject, document.level, answer.value)
         except (EditError, GeometryError) as error:
             document.refused.emit(f"No alternative was made: {error}.")
             return
@@ -162,8 +162,11 @@ class ViewMenus:
             menu.addAction(f"Put {view.words_of(value)} into the drawing", partial(view.put, value))
             menu.addSeparator()
         menu.addAction("Copy the picture of the curves", partial(_copy_picture, plot))
-        menu.addAction("Save the picture of the curves…", view.ask_for_picture)
-        menu.addAction("Save the figures of the curves as CSV…", view.ask_for_csv)
+        for text, save in (
+            ("Save the picture of the curves…", view.ask_for_picture),
+            ("Save the figures of the curves as CSV…", view.ask_for_csv),
+        ):
+            menu.addAction(text, save).setEnabled(not view.stale)
         menu.addSeparator()
         menu.addAction("Show all of the curves", plot.fit)
         self._add(menu, "uncertainty")

@@ -94,8 +94,14 @@ def with_curves(opened: Window) -> None:
     from PySide6.QtTest import QTest
 
     opened.workspace.show_tab("curves")
-    QTest.qWait(500)
-    assert opened.workspace.views["curves"].plot is not None
+    view = opened.workspace.views["curves"]
+    for _ in range(400):
+        QTest.qWait(10)
+        if view.plot is not None and not view.stale:
+            break
+    QTest.qWait(300)
+    assert view.plot is not None, "there are no curves to paint"
+    assert not view.stale
 
 
 def test_a_frame_with_the_reach_map_or_the_curves_shown(tmp_path: Path) -> None:

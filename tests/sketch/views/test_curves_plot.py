@@ -24,6 +24,7 @@ def test_every_line_lies_within_the_axes(qtbot: QtBot, file: Path) -> None:
     view.resize(1100, 340)
     with qtbot.waitExposed(view):
         view.show()
+    qtbot.waitUntil(lambda: view.plot is not None and not view.stale, timeout=20000)
     plot = view.plot
     assert plot is not None
     plot.grab()

@@ -1,6 +1,7 @@
 """The curves on the screen: chosen, read off, dragged, and never those of another drawing."""
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
-from sketch.views import curves_view
+from sketch.views import curves_view, curves_worker
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.curves_view import CurvesView
 from solver.quantities.units import Kind, System, to_display
@@ -35,8 +36,29 @@ def view(qtbot: QtBot, document: Document) -> CurvesView:
     view.resize(1100, 340)
     with qtbot.waitExposed(view):
         view.show()
-    laid_out(view)
+    worked_out(qtbot, view)
     return view
+
+
+def worked_out(qtbot: QtBot, view: CurvesView) -> CurvesPlot:
+    """The plot, once it shows the curves of the drawing that is open."""
+    qtbot.waitUntil(lambda: view.plot is not None and not view.busy, timeout=20000)
+    assert not view.stale
+    return laid_out(view)
+
+
+@pytest.fixture
+def stopped(monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
+    """Curves that are not worked out before the event is set."""
+    go_on, sound = threading.Event(), curves_worker.curves
+    monkeypatch.setattr(curves_worker, "curves", lambda *given: go_on.wait(20.0) and sound(*given))
+    yield go_on
+    go_on.set()
+
+
+def choose(view: CurvesView, text: str) -> None:
+    view.over.setCurrentText(text)
+    view.over.activated.emit(view.over.currentIndex())
 
 
 def laid_out(view: CurvesView) -> CurvesPlot:
@@ -62,6 +84,17 @@ def drag(view: CurvesView, by: int) -> None:
         QApplication.processEvents()
 
 
+def assert_worst_margin(view: CurvesView, document: Document) -> None:
+    """Today's point stands at the least margin of the drawing as it is."""
+    judgement = document.outcome.judgement
+    assert judgement is not None
+    place = judgement.worst("baler")
+    assert place is not None
+    shown = laid_out(view)._picture
+    assert shown is not None
+    assert shown.today.y == pytest.approx(to_display(place.ledger.margin, Kind.VACUUM, System.SI), abs=1e-3)
+
+
 def test_dragging_the_point_changes_the_drawing_in_one_undo_step(
     view: CurvesView, document: Document
 ) -> None:
@@ -72,13 +105,7 @@ def test_dragging_the_point_changes_the_drawing_in_one_undo_step(
     QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=held(view))
     assert document.layout.pumps["baler"].at[1].si > before.pumps["baler"].at[1].si + 0.1
     assert document.undo_stack.count() == 1
-    judgement = document.outcome.judgement
-    assert judgement is not None
-    place = judgement.worst("baler")
-    assert place is not None
-    shown = laid_out(view)._picture
-    assert shown is not None
-    assert shown.today.y == pytest.approx(to_display(place.ledger.margin, Kind.VACUUM, System.SI), abs=1e-3)
+    assert_worst_margin(view, document)
     document.undo_stack.undo()
     assert document.layout == before
 
@@ -96,11 +123,12 @@ def test_escape_gives_the_drag_up(qtbot: QtBot, view: CurvesView, document: Docu
 
 
 @pytest.mark.thorough
-def test_what_the_strip_does_not_turn_is_not_dragged(view: CurvesView, document: Document) -> None:
+def test_what_the_strip_does_not_turn_is_not_dragged(
+    qtbot: QtBot, view: CurvesView, document: Document
+) -> None:
     before = document.layout
-    view.over.setCurrentText("Density")
-    view.over.activated.emit(view.over.currentIndex())
-    plot = laid_out(view)
+    choose(view, "Density")
+    plot = worked_out(qtbot, view)
     drag(view, 100)
     QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton)
     assert document.layout is before
@@ -110,8 +138,8 @@ def test_curves_are_greyed_at_once_and_worked_out_at_rest(
     qtbot: QtBot, view: CurvesView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[object] = []
-    sound: Callable[..., object] = curves_view.curves
-    monkeypatch.setattr(curves_view, "curves", lambda *given: asked.append(given) or sound(*given))
+    sound: Callable[..., object] = curves_worker.curves
+    monkeypatch.setattr(curves_worker, "curves", lambda *given: asked.append(given) or sound(*given))
     plot = laid_out(view)
     fresh = plot.grab().toImage()
     for step in range(1, 5):
@@ -123,27 +151,81 @@ def test_curves_are_greyed_at_once_and_worked_out_at_rest(
     assert len(asked) == 1
 
 
+def test_the_hand_goes_on_while_curves_are_worked_out(
+    qtbot: QtBot, view: CurvesView, document: Document, stopped: threading.Event
+) -> None:
+    """They stay grey meanwhile, are not written to a file, and their point is not to be taken hold of."""
+    plot, at = laid_out(view), held(view)
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    qtbot.waitUntil(lambda: view._worker._running is not None, timeout=5000)
+    warm = document.layout
+    for colder in (322.0, 323.0):
+        document.apply("Cool", edits.set_temperature(document.layout, colder))
+        assert plot.stale
+    QTest.mousePress(plot.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert not plot.dragging
+    assert not view._csv_button.isEnabled()
+    stopped.set()
+    worked_out(qtbot, view)
+    assert not plot.stale
+    assert view._csv_button.isEnabled()
+    assert view._worker.answered is not None
+    assert view._worker.answered.question.layout is document.layout is not warm
+
+
+def test_a_point_that_was_let_go_stays_where_it_was_brought(
+    qtbot: QtBot, view: CurvesView, document: Document, stopped: threading.Event
+) -> None:
+    plot = laid_out(view)
+    drag(view, 120)
+    QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=held(view))
+    assert plot._picture is not None
+    brought = plot._picture.today.x
+    qtbot.waitUntil(lambda: view._worker._running is not None, timeout=5000)
+    assert not plot.stale, "the curves are drawn over the very figure that was dragged"
+    assert_worst_margin(view, document)
+    stopped.set()
+    worked_out(qtbot, view)
+    assert plot._picture.today.x == pytest.approx(brought)
+    assert_worst_margin(view, document)
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    assert plot.stale
+
+
+@pytest.mark.thorough
+def test_another_quantity_leaves_old_curves_grey(
+    view: CurvesView, document: Document, stopped: threading.Event
+) -> None:
+    plot = laid_out(view)
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    view.quantity.setCurrentText("Vacuum")
+    view.quantity.activated.emit(view.quantity.currentIndex())
+    assert plot.stale
+
+
 def test_hidden_it_works_nothing_out(
     qtbot: QtBot, view: CurvesView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[object] = []
-    monkeypatch.setattr(curves_view, "curves", lambda *given: asked.append(given))
+    monkeypatch.setattr(curves_worker, "curves", lambda *given: asked.append(given))
     view.hide()
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
-    assert not view._idle.isActive()
+    assert not view.busy
     assert asked == []
 
 
 def test_another_drawing_leaves_nothing_of_the_last(view: CurvesView, document: Document) -> None:
     document.open(LAYOUTS / "winter-press.toml")
-    assert view._curves is None
+    assert view.subject is None
     assert view.plot is None
+    assert view._working_out.isVisible()
 
 
 @pytest.mark.thorough
-def test_alternatives_come_when_asked(view: CurvesView, document: Document) -> None:
+def test_alternatives_come_when_asked(qtbot: QtBot, view: CurvesView, document: Document) -> None:
     view.alternatives.click()
-    shown = laid_out(view)._picture
+    shown = worked_out(qtbot, view)._picture
     assert shown is not None
     named = {line.name for line in shown.lines if line.role == "alternative"}
     assert named == set(document.alternatives)
@@ -181,8 +263,8 @@ def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
     assert not view._chance.isVisible()
     assert "unsure" not in {band.role for band in shown.bands}
     view.uncertainty.click()
-    assert view._chance.text() == curves_view.LOADING
-    qtbot.waitUntil(lambda: view._chance.text() != curves_view.LOADING, timeout=20000)
+    assert view._chance.text() == curves_view.DRAWING_OUT
+    qtbot.waitUntil(lambda: view._chance.text() != curves_view.DRAWING_OUT, timeout=20000)
     shown = laid_out(view)._picture
     assert shown is not None
     band = next(band for band in shown.bands if band.role == "unsure")
@@ -206,7 +288,7 @@ def test_the_box_and_the_switch_of_the_view_menu_are_one(
     assert not view._chance.isVisible()
     switch.toggle()
     assert view.uncertainty.isChecked()
-    qtbot.waitUntil(lambda: view._chance.text() != curves_view.LOADING, timeout=20000)
+    qtbot.waitUntil(lambda: view._chance.text() != curves_view.DRAWING_OUT, timeout=20000)
     assert view._chance.isVisible()
     shown = laid_out(view)._picture
     assert shown is not None
@@ -214,7 +296,7 @@ def test_the_box_and_the_switch_of_the_view_menu_are_one(
 
 
 @pytest.mark.thorough
-def test_where_a_height_cannot_be_built_it_says_which_and_why(view: CurvesView) -> None:
+def test_where_a_height_cannot_be_built_it_says_which_and_why(qtbot: QtBot, view: CurvesView) -> None:
     shown = laid_out(view)._picture
     assert shown is not None
     lower, upper = shown.gaps
@@ -230,6 +312,6 @@ def test_where_a_height_cannot_be_built_it_says_which_and_why(view: CurvesView) 
     assert text.endswith(f"{upper.why}.")
     assert text.count("Not judged from ") == 2
     assert "\n" not in text, "the plot has more use for the room"
-    view.over.setCurrentIndex(view.over.findText("Temperature"))
-    view.refresh()
+    choose(view, "Temperature")
+    worked_out(qtbot, view)
     assert not view._gaps.isVisible()

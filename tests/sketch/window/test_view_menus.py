@@ -52,8 +52,8 @@ def test_answers_curves_and_workings_have_their_menu(qtbot: QtBot, opener: Opene
     choose("Show the curve over it")
     curves = workspace.views["curves"]
     assert workspace.tables.current == "curves"
+    qtbot.waitUntil(lambda: curves.plot is not None and not curves.stale, timeout=20000)
     assert curves.subject.name == "port height"
-    assert curves.plot is not None
     QApplication.processEvents()  # it is laid out
     middle = curves.plot.getViewBox().sceneBoundingRect().center()
     at_value = curves.plot.value_at(middle)

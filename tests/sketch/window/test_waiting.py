@@ -216,6 +216,9 @@ def test_the_hand_goes_on_whatever_is_written_and_may_give_it_up(
         lambda parent, title, start, kinds: (str(tmp_path / f"asked{kinds[-5:-1]}"), kinds),
     )
     window.workspace.show_tab("curves")
+    curves = window.workspace.views["curves"]
+    assert isinstance(curves, CurvesView)
+    qtbot.waitUntil(lambda: curves.plot is not None and not curves.stale, timeout=5000)
     window.workspace.show_tab("ledger")  # curves that are hidden work nothing out at each step of the hand
     written = writers(window, tmp_path)
     for what, (write, path) in list(written.items())[::step]:

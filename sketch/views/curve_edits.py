@@ -1,0 +1,42 @@
+"""What the hand may do with the figure that curves are drawn over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from math import floor, log10
+
+from sketch.editing import edits
+from solver.answers.curves import Subject
+from solver.answers.inputs import INPUTS
+from solver.layout.parts import Layout, Level
+from solver.quantities import units
+
+Edit = Callable[[Layout, Subject, Level, float], Layout]
+
+EDITS: Mapping[str, Edit] = {
+    "port height": lambda layout, what, level, si: edits.set_port_height(layout, what.part, si),
+    "temperature": lambda layout, what, level, si: edits.set_temperature(layout, si),
+    "level": lambda layout, what, level, si: edits.set_level(layout, what.part, level, si),
+    "speed": lambda layout, what, level, si: edits.set_speed(layout, what.part, si),
+    "elevation": lambda layout, what, level, si: edits.set_site_elevation(layout, si),
+    "blocked": lambda layout, what, level, si: edits.set_blocked(layout, what.part, si),
+}
+"""What dragging the point does to the drawing, of that which the strip turns too."""
+
+
+def edited(layout: Layout, subject: Subject, level: Level, si: float) -> Layout:
+    """The drawing with another figure of a subject whose name is in `EDITS`.
+
+    Raises EditError or GeometryError.
+    """
+    return EDITS[subject.name](layout, subject, Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL, si)
+
+
+def rounded(x: float, subject: Subject, system: units.System) -> float:
+    """A place [shown unit] rounded to what a hand can mean [SI]: 1, 2 or 5 of the last place."""
+    kind = INPUTS[subject.name].kind
+    low, high = (units.to_display(end, kind, system) for end in subject.ends)
+    rough = (high - low) / 500
+    power = 10.0 ** (floor(log10(rough)) if rough > 0 else -6)
+    step = next(power * factor for factor in (1, 2, 5, 10) if power * factor >= rough)
+    return units.from_display(round(x / step) * step, kind, system)
