@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from operator import attrgetter
 from typing import Any
@@ -31,6 +31,7 @@ __all__ = [
     "PumpLedger",
     "Solution",
     "balances",
+    "pumps_in_turn",
     "solve",
     "solve_network",
 ]
@@ -168,6 +169,13 @@ def balances(built: Network, level: Level = Level.MINIMUM, pump: str | None = No
     Parameters and errors as `solve_network`; `pump`, the only one that is wanted.
     """
     return {name: inlet.balance for name, inlet in _inlets(solved_network(built, level), pump).items()}
+
+
+def pumps_in_turn(solved: path.SolvedNetwork) -> Iterator[PumpLedger | RestingPump]:
+    """Each pump of a solved network, worked out when it is asked for. Raises NetworkError below a vacuum."""
+    rising = starting.rises(solved.network, solved.flow, solved.forward)
+    for pump in solved.network.layout.pumps.values():
+        yield _resting(solved, pump) if pump.at_rest else _ledger(_inlet(solved, pump, rising))
 
 
 def solved_network(built: Network, level: Level) -> path.SolvedNetwork:

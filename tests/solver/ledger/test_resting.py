@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.layout.file import parse
-from solver.ledger.solve import solve
+from solver.ledger.solve import pumps_in_turn, solve, solved_network
 from tests.drawings import twins_text
 from tests.solver.ledger.in_cases import layout_with, solved
 
@@ -33,3 +33,10 @@ def test_a_lifted_port_at_rest_draws_air_unless_its_leg_has_a_check_valve() -> N
     assert solution is not None
     port = solution.resting[names[0]]
     assert port.draws_air is (port.vacuum > 0 and not port.check_valve)
+
+
+def test_pumps_in_turn_are_those_of_the_whole_solution() -> None:
+    solution = solved(RESTS)["rest"].solution
+    assert solution is not None
+    in_turn = {each.pump: each for each in pumps_in_turn(solved_network(solution.network, solution.level))}
+    assert in_turn == {**solution.pumps, **solution.resting}
