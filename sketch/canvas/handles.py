@@ -13,6 +13,7 @@ from sketch.drawing.view import XY, View
 from sketch.editing import reshape, tanks
 from solver.geometry import measured, outline, reservoirs
 from solver.layout.parts import Layout, Level, Reservoir, Run
+from solver.layout.remarks import OwnText
 from solver.properties.sizes import SizeError
 
 PART_REACH = 13.0  # logical pixels
@@ -71,7 +72,7 @@ class Handle:
     end: XY | None = None  # where a line or a tank ends that begins at x, y; of an end, the next point [m]
     half: float = 0.0  # half the bore of a stretch [m]
     which: Level | None = None  # of the fluid, the minimum or the normal one
-    text: str = ""
+    own: OwnText | None = None  # the text of one's own that it holds
 
     @property
     def is_point(self) -> bool:
@@ -197,7 +198,7 @@ def _tanks(layout: Layout) -> Iterable[Handle]:
 def _remarks(layout: Layout) -> Iterable[Handle]:
     """Texts and dimensions of one's own."""
     for number, text in enumerate(layout.texts):
-        yield Handle(Hold.TEXT, "", text.at[0].si, text.at[1].si, corner=number, text=text.text)
+        yield Handle(Hold.TEXT, "", text.at[0].si, text.at[1].si, corner=number, own=text)
     for number, dimension in enumerate(layout.dimensions):
         line = measured.dimension_line(layout, dimension)
         if line is not None:
@@ -263,8 +264,8 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
         hx, hy = end_place(handle, view)
     if handle.hold is Hold.MIDDLE and 2 * handle.half * view.scale < LEAST_STRETCH * view.dot:
         return math.inf
-    if handle.hold is Hold.TEXT:
-        return 0.0 if remarks.text_box(handle.x, handle.y, handle.text, view).holds(x, y) else math.inf
+    if handle.own is not None:
+        return 0.0 if remarks.text_box(handle.own, view).holds(x, y) else math.inf
     if handle.end is None or handle.hold is Hold.END:
         return math.hypot(x - hx, y - hy)
     right, end = view.device(*handle.end)

@@ -76,9 +76,9 @@ def paint_handles(
             (x, y), size = end_place(handle, view), (7.0 if active else 6.0) * view.dot
             corners = ((x - size, y), (x, y - size), (x + size, y), (x, y + size))
             painter.drawPolygon([QPointF(*corner) for corner in corners])
-        elif handle.hold is Hold.TEXT:
+        elif handle.own is not None:
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(*text_box(handle.x, handle.y, handle.text, view)))
+            painter.drawRect(QRectF(*text_box(handle.own, view)))
         elif handle.hold is Hold.PART:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             size = 17.0 * view.dot

@@ -54,7 +54,7 @@ def handle_text(document: Document, handle: Handle) -> str:
     what = sort if handle.which is None else f"{handle.which} level"
     figure = place_text(document, handle, Proposal(document.layout, handle.x, handle.y))
     if handle.hold in REMARKS:
-        return f"{capitalised(what)}{f' {handle.text}' if handle.text else ''}, {figure}"
+        return f"{capitalised(what)}{f' {handle.own.text}' if handle.own else ''}, {figure}"
     return f"{what.capitalize()} of {handle.name}, {figure.removeprefix(f'{handle.which} level ')}"
 
 

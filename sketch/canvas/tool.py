@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from sketch.canvas import figures, own_shelf, snapping
+from sketch.canvas.handles import CORNER_REACH
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
 from sketch.editing import building, edits, readings, remarks, reshape, stock, tanks
@@ -91,9 +92,9 @@ class Tool:
         if self.picked == TEXT:
             return f"Click where the text is to begin, then type it{BY_KEYS}"
         if self.start is None:
-            return f"Click on the part or place that the dimension begins at{BY_KEYS}"
+            return f"Click on the part, tank corner or place that the dimension begins at{BY_KEYS}"
         if self.other is None:
-            return f"Click on the part or place that it ends at{BY_KEYS}"
+            return f"Click on the part, tank corner or place that it ends at{BY_KEYS}"
         return f"Click where its line is to stand: above or below for across, beside for up{BY_KEYS}"
 
     @property
@@ -111,6 +112,9 @@ class Tool:
         layout, view = targets.layout, targets.view
         part = "" if self.picked == TEXT or self.other is not None else targets.part_at(x, y)
         at = view.world(x, y)
+        corner = self._corner_near(targets, x, y)
+        if corner is not None and (not part or part in layout.reservoirs or part in layout.runs):
+            return Spot(*corner)
         if part in layout.runs:
             with suppress(EditError):  # too short to be cut: a click there says so
                 at = building.place_on(layout, part, *at)
@@ -121,6 +125,14 @@ class Tool:
         if free:
             return Spot(*at)
         return self._snapped(layout, view, *self._squared(*at, view))
+
+    def _corner_near(self, targets: Targets, x: float, y: float) -> XY | None:
+        """The corner of a tank under a device point that an end of a dimension is put on [m]."""
+        if self.picked != DIMENSION or self.other is not None:
+            return None
+        view, reach = targets.view, CORNER_REACH * targets.view.dot / targets.view.scale
+        end = measured.corner_at(targets.layout, *view.world(x, y), reach)
+        return measured.place_of(targets.layout, end) if end is not None else None
 
     def _snapped(self, layout: Layout, view: View, x: float, y: float) -> Spot:
         step, reach = snapping.grid_step(self.document.system), snapping.REACH * view.dot / view.scale
@@ -287,8 +299,12 @@ class Tool:
                 raise EditError("the dimension would end where it begins")
             self.other = spot
             return False
-        start, end = (each.part or (each.x, each.y) for each in (self.start, self.other))
-        layout = remarks.add_dimension(self.document.layout, start, end, spot.x, spot.y)
+        layout = self.document.layout
+        start, end = (
+            each.part or measured.corner_at(layout, each.x, each.y, edits.SAME) or (each.x, each.y)
+            for each in (self.start, self.other)
+        )
+        layout = remarks.add_dimension(layout, start, end, spot.x, spot.y)
         self._add("a dimension", layout)
         return True
 

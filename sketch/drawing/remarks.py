@@ -7,12 +7,12 @@ from typing import NamedTuple
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label, LabelKind, Placer
-from sketch.drawing.pencil import Pencil, Ruler
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 from solver.geometry import measured
 from solver.layout.parts import Layout
-from solver.layout.remarks import OwnDimension
+from solver.layout.remarks import OwnDimension, OwnText, TextAnchor, TextSize
 from solver.quantities.units import Kind, System, typeset
 
 PAD = 3.0
@@ -23,12 +23,18 @@ GAP, OVERSHOOT = 4.0, 5.0
 """Logical pixels between a point and the line that leads from it, and past the dimension line."""
 
 
-def text_box(x: float, y: float, text: str, view: View) -> Box:
-    """Where a text that begins at (x, y) [m] lies on the device."""
-    ruler = Ruler(view.dot)
-    left, middle = view.device(x, y)
-    high = ruler.height() + 2 * PAD * view.dot
-    return Box(left - PAD * view.dot, middle - high / 2, ruler.width(text) + 2 * PAD * view.dot, high)
+SIZES = {TextSize.SMALL: SMALL, TextSize.NORMAL: BODY, TextSize.LARGE: LARGE}
+"""Logical pixels of a text of one's own."""
+ALIGN = {TextAnchor.LEFT: 0.0, TextAnchor.MIDDLE: 0.5, TextAnchor.RIGHT: 1.0}
+"""Which share of the width of a text lies to the left of its place."""
+
+
+def text_box(own: OwnText, view: View) -> Box:
+    """Where a text lies on the device."""
+    ruler, pad, size = Ruler(view.dot), PAD * view.dot, SIZES[own.size]
+    x, middle = view.device(own.at[0].si, own.at[1].si)
+    high, wide = ruler.height(size) + 2 * pad, ruler.width(own.text, size)
+    return Box(x - ALIGN[own.anchor] * wide - pad, middle - high / 2, wide + 2 * pad, high)
 
 
 def length_text(layout: Layout, dimension: OwnDimension, system: System) -> str:
@@ -49,9 +55,9 @@ def write(
             box = _paint_dimension(pencil, drawn, text, placer, theme)
             labels.append(Label(f"dimension {number}", LabelKind.DIMENSION, text, box))
     for number, own in enumerate(layout.texts):
-        box = text_box(own.at[0].si, own.at[1].si, own.text, view)
+        box = text_box(own, view)
         placer.block_text(box)
-        pencil.text(box.x + PAD * view.dot, box.y + box.height / 2, own.text, theme.ink)
+        pencil.text(box.x + PAD * view.dot, box.y + box.height / 2, own.text, theme.ink, SIZES[own.size])
         labels.append(Label(f"text {number}", LabelKind.TEXT, own.text, box))
     return labels
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -11,7 +11,7 @@ from sketch.editing.edits import EditError
 from solver.geometry import measured
 from solver.layout.parts import Layout, Point
 from solver.layout.remark_keys import MOST
-from solver.layout.remarks import Direction, End, OwnDimension, OwnText
+from solver.layout.remarks import Direction, End, OwnDimension, OwnText, TankCorner
 from solver.layout.title_keys import LONGEST
 from solver.quantities.units import Kind
 
@@ -20,6 +20,8 @@ REMARKS = (TEXT, DIMENSION)
 """What is put on the drawing and changes nothing of what is calculated."""
 
 XY = tuple[float, float]
+Begun = str | XY | TankCorner
+"""An end as it is put down: a part by its name, a place [m], or a corner of a reservoir."""
 
 
 def add_text(layout: Layout, x: float, y: float, text: str) -> Layout:
@@ -61,16 +63,18 @@ def _renewed(at: Point, x: float, y: float) -> Point:
     return edits.renew(at[0], x, Kind.LENGTH), edits.renew(at[1], y, Kind.LENGTH)
 
 
-def add_dimension(layout: Layout, start: str | XY, end: str | XY, x: float, y: float) -> Layout:
-    """A dimension between two ends, each a part by its name or a place [m], its line through (x, y) [m].
+def add_dimension(layout: Layout, start: Begun, end: Begun, x: float, y: float) -> Layout:
+    """A dimension between two ends, its line through (x, y) [m].
 
     Raises EditError where both ends are at one place.
     """
     _check_count(len(layout.dimensions), DIMENSION)
-    ends = [each if isinstance(each, str) else stock.point(layout, *each) for each in (start, end)]
+    ends: list[End] = [
+        each if isinstance(each, str | TankCorner) else stock.point(layout, *each) for each in (start, end)
+    ]
     a, b = (measured.place_of(layout, each) for each in ends)
     if a is None or b is None:
-        raise EditError("a dimension begins and ends at a part or at a place")
+        raise EditError("a dimension begins and ends at a part, at a corner of a tank or at a place")
     if max(abs(a[0] - b[0]), abs(a[1] - b[1])) <= edits.SAME:
         raise EditError("both ends of the dimension are at one place")
     direction = measured.direction_towards(a, b, x, y)
@@ -112,11 +116,33 @@ def renamed(dimensions: tuple[OwnDimension, ...], name: str, wanted: str) -> tup
 
 def without_part(before: Layout, name: str) -> tuple[OwnDimension, ...]:
     """Dimensions once a part has gone: they stay at the place where it was."""
-    try:
-        place = before.joint(name).at
-    except KeyError:
-        return before.dimensions
-    return tuple(each.with_part_named(name, place) for each in before.dimensions)
+
+    def now(end: End) -> End:
+        point = measured.point_of(before, end) if _name_of(end) == name else None
+        return end if point is None else point
+
+    return tuple(each.with_ends(now) for each in before.dimensions)
+
+
+def with_corners(before: Layout, after: Layout, name: str, now: Callable[[int], int | None]) -> Layout:
+    """The drawing `after` the corners of a tank were numbered anew, with the dimensions that end on them.
+
+    now: the number that a corner has since; None where it has gone, and they stay at its place.
+    """
+
+    def changed(end: End) -> End:
+        if not isinstance(end, TankCorner) or end.reservoir != name:
+            return end
+        number = now(end.corner)
+        return (measured.point_of(before, end) or end) if number is None else TankCorner(name, number)
+
+    dimensions = tuple(each.with_ends(changed) for each in after.dimensions)
+    return after if dimensions == after.dimensions else replace(after, dimensions=dimensions)
+
+
+def _name_of(end: End) -> str:
+    """The part that an end hangs on; "" for a place."""
+    return end.reservoir if isinstance(end, TankCorner) else end if isinstance(end, str) else ""
 
 
 def of_file(
@@ -133,7 +159,8 @@ def of_file(
         return after
 
     def end(old: End, new: End) -> End:
-        gone = isinstance(old, str) and old != new and measured.place_of(shown, old) is None
+        lost = isinstance(old, TankCorner) or measured.place_of(shown, old) is None
+        gone = bool(_name_of(old)) and old != new and lost
         return old if gone and any(measured.place_of(each, old) is not None for each in others) else new
 
     return tuple(
@@ -152,14 +179,16 @@ def with_ends_kept(
 
     unread: tables of alternatives that do not hold, whose parts count. One that was nowhere is left out.
     """
-    names = {end for each in dimensions for end in (each.start, each.end) if isinstance(end, str)}
+    hung = {end for each in dimensions for end in (each.start, each.end) if _name_of(end)}
     drawn, before = tuple(now), tuple(then)
     typed = {
         name for table in unread for group in table.values() if isinstance(group, dict) for name in group
     }
-    gone = {name for name in names - typed if all(measured.place_of(each, name) is None for each in drawn)}
-    for name in gone:
-        place = next((each.joint(name).at for each in before if measured.place_of(each, name)), None)
-        kept = (each for each in dimensions if place is not None or name not in (each.start, each.end))
-        dimensions = tuple(each.with_part_named(name, place) if place else each for each in kept)
-    return dimensions
+    gone = {
+        end
+        for end in hung
+        if _name_of(end) not in typed and all(measured.place_of(each, end) is None for each in drawn)
+    }
+    last = {end: next(filter(None, (measured.point_of(each, end) for each in before)), None) for end in gone}
+    kept = (each for each in dimensions if all(last.get(end, end) for end in (each.start, each.end)))
+    return tuple(each.with_ends(lambda end: last.get(end) or end) for each in kept)

@@ -6,12 +6,14 @@ stretches, and a tank takes along what stands in it.
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
+from functools import partial
 from typing import Any
 
-from sketch.editing import building, edits
+from sketch.editing import building, edits, remarks
 from sketch.editing.edits import EditError
 from solver.geometry import moving, reservoirs
 from solver.layout import keys
@@ -170,7 +172,11 @@ def mirror(layout: Layout, names: Collection[str]) -> Layout:
         name: _mirrored_tank(tank, twice) if name in kept else tank
         for name, tank in changed.reservoirs.items()
     }
-    return _checked(layout, replace(changed, reservoirs=tanks), kept)
+    turned = replace(changed, reservoirs=tanks)
+    for name in kept & layout.reservoirs.keys():
+        last = len(layout.reservoirs[name].outline) - 1
+        turned = remarks.with_corners(layout, turned, name, partial(operator.sub, last))
+    return _checked(layout, turned, kept)
 
 
 def _xs(layout: Layout, name: str) -> list[float]:

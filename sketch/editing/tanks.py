@@ -7,7 +7,7 @@ from enum import StrEnum
 
 import shapely
 
-from sketch.editing import edits, selection, stock
+from sketch.editing import edits, remarks, selection, stock
 from sketch.editing.building import Built
 from sketch.editing.edits import SAME, EditError, Value
 from solver.geometry import outline as geometry
@@ -101,7 +101,8 @@ def add_corner(layout: Layout, name: str, wall: int, x: float, y: float) -> Layo
         for axis, to in ((X, x), (Y, y))
     )
     outline = (*tank.outline[: wall + 1], (corner[X], corner[Y]), *tank.outline[wall + 1 :])
-    return with_tank(layout, replace(tank, outline=outline))
+    changed = with_tank(layout, replace(tank, outline=outline))
+    return remarks.with_corners(layout, changed, name, lambda at: at + (at > wall))
 
 
 def remove_corner(layout: Layout, name: str, corner: int) -> Layout:
@@ -109,7 +110,11 @@ def remove_corner(layout: Layout, name: str, corner: int) -> Layout:
     tank = layout.reservoirs[name]
     if len(tank.outline) <= 3:
         raise EditError("a tank has three corners at least")
-    return with_tank(layout, replace(tank, outline=(*tank.outline[:corner], *tank.outline[corner + 1 :])))
+    outline = (*tank.outline[:corner], *tank.outline[corner + 1 :])
+    changed = with_tank(layout, replace(tank, outline=outline))
+    return remarks.with_corners(
+        layout, changed, name, lambda at: None if at == corner else at - (at > corner)
+    )
 
 
 def with_tank(layout: Layout, tank: Reservoir) -> Layout:

@@ -14,14 +14,16 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from sketch.drawing import glyphs, symbols
+from sketch.drawing import glyphs, remarks, symbols
 from sketch.drawing.backdrop import spans
+from sketch.drawing.pencil import SMALL
 from sketch.drawing.view import XY, View
 from sketch.model.disk import write_safely
 from sketch.model.document import Document
 from solver.geometry import measured, outline
 from solver.geometry.reservoirs import level
 from solver.layout.parts import Layout, Level
+from solver.layout.remarks import TextAnchor
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import printable
@@ -45,6 +47,8 @@ UNITS = {System.SI: (1000.0, 4, 0), System.US: (1000.0 / 25.4, 1, 2)}
 
 PIXEL = 0.0015  # m: of a symbol too small for its bore, and of text
 TEXT_HEIGHT = 14.0  # pixels
+ALIGNED = {TextAnchor.LEFT: "LEFT", TextAnchor.MIDDLE: "CENTER", TextAnchor.RIGHT: "RIGHT"}
+"""How DXF calls what of a text stands at its place."""
 SHORTEST_DIMENSION = 0.05  # m: a shorter straight is not dimensioned
 
 
@@ -124,11 +128,20 @@ class _Plotter:
         """Put a line of a symbol, of which y runs down, through points in units of the file."""
         self._space.add_lwpolyline([(x, -y) for x, y in points], close=close, dxfattribs={"layer": "PART"})
 
-    def _text(self, text: str, at: XY, layer: str = "TEXT") -> None:
+    def _text(
+        self,
+        text: str,
+        at: XY,
+        layer: str = "TEXT",
+        larger: float = 1.0,
+        anchor: TextAnchor = TextAnchor.LEFT,
+    ) -> None:
+        from ezdxf.enums import TextEntityAlignment
+
         plain = printable(text).replace("%%", "% %")
-        height = TEXT_HEIGHT * PIXEL * self._scale
+        height = TEXT_HEIGHT * PIXEL * self._scale * larger
         entity = self._space.add_text(plain, height=height, dxfattribs={"layer": layer})
-        entity.set_placement(self._at(at))
+        entity.set_placement(self._at(at), align=TextEntityAlignment[ALIGNED[anchor]])
 
     def _length(self, metres: float) -> str:
         return typeset(metres, Kind.LENGTH, self._system)
@@ -191,7 +204,9 @@ class _Plotter:
     def _remarks(self) -> None:
         """Put in the texts and dimensions of one's own."""
         for text in self._layout.texts:
-            self._text(text.text, (text.at[0].si, text.at[1].si - TEXT_HEIGHT * PIXEL / 2))
+            larger = remarks.SIZES[text.size] / SMALL
+            at = text.at[0].si, text.at[1].si - larger * TEXT_HEIGHT * PIXEL / 2
+            self._text(text.text, at, larger=larger, anchor=text.anchor)
         for each in self._layout.dimensions:
             ends, line = measured.ends(self._layout, each), measured.dimension_line(self._layout, each)
             if ends is None or line is None:

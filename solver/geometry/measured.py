@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from solver.layout.parts import Layout
-from solver.layout.remarks import Direction, End, OwnDimension
+from solver.layout.parts import Layout, Point
+from solver.layout.remarks import Direction, End, OwnDimension, TankCorner
 
 XY = tuple[float, float]
 SAME = 1e-9  # [m]
@@ -19,13 +19,32 @@ def ends(layout: Layout, dimension: OwnDimension) -> tuple[XY, XY] | None:
 
 def place_of(layout: Layout, end: End) -> XY | None:
     """Where an end is [m]; None where the drawing has not its part."""
+    point = point_of(layout, end)
+    return None if point is None else (point[0].si, point[1].si)
+
+
+def point_of(layout: Layout, end: End) -> Point | None:
+    """Where an end is, as it is typed there; None where the drawing has not its part or corner."""
+    if isinstance(end, TankCorner):
+        tank = layout.reservoirs.get(end.reservoir)
+        return tank.outline[end.corner] if tank is not None and end.corner < len(tank.outline) else None
     if not isinstance(end, str):
-        return end[0].si, end[1].si
+        return end
     try:
-        x, y = layout.joint(end).at
+        return layout.joint(end).at
     except KeyError:
         return None
-    return x.si, y.si
+
+
+def corner_at(layout: Layout, x: float, y: float, reach: float = SAME) -> TankCorner | None:
+    """The corner of a reservoir nearest to (x, y), none farther away than `reach` [m]."""
+    corners = (
+        (math.dist((x, y), (px.si, py.si)), TankCorner(name, number))
+        for name, tank in layout.reservoirs.items()
+        for number, (px, py) in enumerate(tank.outline)
+    )
+    away, corner = min(corners, key=lambda each: each[0], default=(math.inf, None))
+    return corner if away <= reach else None
 
 
 def dimension_line(layout: Layout, dimension: OwnDimension) -> tuple[XY, XY] | None:

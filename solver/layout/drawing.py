@@ -107,7 +107,8 @@ def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
             joints = [
                 name for each in (raw, *tables.values()) for group in JOINTS for name in _names(each, group)
             ]
-            remark_keys.check_names(base.dimensions, joints, Place(("dimensions",), troubles))
+            corners = _corners((raw, *tables.values()))
+            remark_keys.check_names(base.dimensions, joints, corners, Place(("dimensions",), troubles))
     except TooManyTroublesError:
         troubles.append(_too_many())
     if troubles or base is None:
@@ -120,6 +121,17 @@ def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
         else:
             broken[name] = alternative
     return Drawing(base, alternatives, text, broken)
+
+
+def _corners(tables: Iterable[Raw]) -> dict[str, int]:
+    """How many corners each reservoir has, where it has the most of them."""
+    counts: dict[str, int] = {}
+    for table in tables:
+        for name in _names(table, "reservoirs"):
+            tank = table["reservoirs"][name]
+            outline = tank.get("outline") if isinstance(tank, dict) else None
+            counts[name] = max(counts.get(name, 0), len(outline) if isinstance(outline, list) else 0)
+    return counts
 
 
 def _too_many() -> Trouble:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, TypeVar
 
 from solver.layout.reading import (
+    MOST_POINTS,
     TEXT,
     Key,
     Place,
@@ -18,10 +19,12 @@ from solver.layout.reading import (
     point,
     reader,
     suggestion,
+    table_schema,
+    text,
 )
-from solver.layout.remarks import Direction, End, OwnDimension, OwnText
+from solver.layout.remarks import Direction, End, OwnDimension, OwnText, TankCorner, TextAnchor, TextSize
 from solver.layout.title_keys import line
-from solver.quantities.units import Kind, Quantity
+from solver.quantities.units import Kind
 
 T = TypeVar("T")
 
@@ -35,13 +38,33 @@ def _words(value: Any, place: Place) -> str | None:
     return place.refuse("no text", "a line of text") if read is not None and not read.strip() else read
 
 
-@reader(either(TEXT, point.schema))
+@reader({"type": "integer", "minimum": 1, "maximum": MOST_POINTS})
+def _corner(value: Any, place: Place) -> int | None:
+    """Read the number of a corner, which counts from 1; it is kept from 0."""
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= MOST_POINTS:
+        return place.refuse(describe(value), "the number of a corner in the outline, from 1 on")
+    return value - 1
+
+
+_TANK_CORNER = (Key("reservoir", text, True), Key("corner", _corner, True))
+
+
+@reader(either(TEXT, point.schema, table_schema(_TANK_CORNER)))
 def _end(value: Any, place: Place) -> End | None:
-    """Read an end of a dimension: the name of a part, or a place."""
+    """Read an end of a dimension: the name of a part, a place, or a corner of a reservoir."""
+    if isinstance(value, dict):
+        before = len(place.troubles)
+        values = fields(value, place, _TANK_CORNER)
+        return TankCorner(**values) if len(place.troubles) == before else None
     return value if isinstance(value, str) else point(value, place)
 
 
-OWN_TEXT = (Key("at", point, True), Key("text", _words, True))
+OWN_TEXT = (
+    Key("at", point, True),
+    Key("text", _words, True),
+    Key("size", choice(TextSize)),
+    Key("anchor", choice(TextAnchor)),
+)
 OWN_DIMENSION = (
     Key("from", _end, True, "start"),
     Key("to", _end, True, "end"),
@@ -82,19 +105,35 @@ def _read(
     return tuple(read)
 
 
-def check_names(dimensions: Iterable[OwnDimension], known: Iterable[str], place: Place) -> None:
-    """Refuse an end that is the name of no part, neither of the drawing nor of an alternative of it."""
+def check_names(
+    dimensions: Iterable[OwnDimension], known: Iterable[str], corners: Mapping[str, int], place: Place
+) -> None:
+    """Refuse an end that is the name of no part, neither of the drawing nor of an alternative of it, or a
+    corner that no reservoir has. corners: how many a reservoir has at most, by its name."""
     names = list(dict.fromkeys(known))
     for number, each in enumerate(dimensions):
         for key, end in (("from", each.start), ("to", each.end)):
+            if isinstance(end, TankCorner):
+                _check_corner(end, corners, place.to(number).to(key))
             if isinstance(end, str) and end not in names:
                 hint = f"{suggestion(end, names)}a place, or a part that lines end on: {listed(names)}"
                 place.to(number).to(key).refuse(describe(end), hint)
 
 
+def _check_corner(end: TankCorner, corners: Mapping[str, int], place: Place) -> None:
+    if end.reservoir not in corners:
+        hint = suggestion(end.reservoir, corners)
+        place.to("reservoir").refuse(describe(end.reservoir), f"{hint}a reservoir: {listed(corners)}")
+    elif end.corner >= corners[end.reservoir]:
+        most = f"1 to {corners[end.reservoir]}, the corners of {end.reservoir}"
+        place.to("corner").refuse(describe(end.corner + 1), most)
+
+
 def text_raw(text: OwnText) -> dict[str, Any]:
     """A text as its table."""
-    return {"at": _end_raw(text.at), "text": text.text}
+    own = {"size": text.size != TextSize.SMALL, "anchor": text.anchor != TextAnchor.LEFT}
+    more = {key: str(getattr(text, key)) for key, typed in own.items() if typed}
+    return {"at": _end_raw(text.at), "text": text.text, **more}
 
 
 def dimension_raw(dimension: OwnDimension) -> dict[str, Any]:
@@ -103,5 +142,7 @@ def dimension_raw(dimension: OwnDimension) -> dict[str, Any]:
     return {**ends, "direction": str(dimension.direction), "offset": dimension.offset.text}
 
 
-def _end_raw(end: End | tuple[Quantity, Quantity]) -> Any:
+def _end_raw(end: End) -> Any:
+    if isinstance(end, TankCorner):
+        return {"reservoir": end.reservoir, "corner": end.corner + 1}
     return end if isinstance(end, str) else [each.text for each in end]

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.remarks import text_box
 from sketch.drawing.view import bounds
 from sketch.editing import remarks as editing
 from sketch.look.colours import LIGHT
+from solver.layout.remarks import TextAnchor, TextSize
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests.sketch.sheets import solution
@@ -43,5 +46,9 @@ def test_each_is_written_where_it_was_put_and_what_follows_keeps_off_it() -> Non
     assert own["text 0"].text == "crane runs here"
     x, y = view.device(4.2, 3.6)
     assert own["text 0"].box.holds(x + 1, y)
+    large = replace(layout.texts[0], size=TextSize.LARGE, anchor=TextAnchor.RIGHT)
+    small, box = own["text 0"].box, text_box(large, view)
+    assert box.height > small.height
+    assert box.x + box.width == pytest.approx(x, abs=4.0), "it ends at its place"
     boxes = [label.box for label in drawn.labels if label.kind != "legend"]
     assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))

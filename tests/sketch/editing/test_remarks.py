@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.editing import building, remarks
+from sketch.editing import building, remarks, selection, tanks
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
 from sketch.model.history import without_alternative
 from solver.geometry import measured
 from solver.layout import file
-from solver.layout.remarks import Direction
+from solver.layout.remarks import Direction, TankCorner
 from tests.drawings import SHIPPED
 
 (CARRIAGE,) = (each for each in SHIPPED if each.stem == "carriage-at-altitude")
@@ -97,3 +97,40 @@ def test_an_end_that_was_nowhere_takes_its_dimension_along(document: Document) -
     loose = (dimension.with_part_named("strainer", "gone"), dimension)
     assert remarks.with_ends_kept(loose, [layout], [layout]) == (dimension,)
     assert remarks.with_ends_kept(loose, [layout], [layout], [{"intakes": {"gone": {}}}]) == loose
+
+
+def test_a_dimension_on_a_corner_of_a_tank_follows_it(document: Document) -> None:
+    layout = document.layout
+    tank = layout.reservoirs["tank"]
+    (x, y), at = (each.si for each in tank.outline[1]), TankCorner("tank", 1)
+    layout = remarks.add_dimension(layout, at, "carriage", x + 0.5, 0.0)
+    assert layout.dimensions[0].start == at
+    moved = tanks.move_outline_corner(layout, "tank", 1, x + 0.2, y)
+    assert measured.ends(moved, moved.dimensions[0])[0] == (pytest.approx(x + 0.2, abs=1e-3), y)
+    whole = selection.move(layout, ["tank"], 0.3, 0.0)
+    assert measured.ends(whole, whole.dimensions[0])[0][0] == pytest.approx(x + 0.3, abs=1e-3)
+    more = tanks.add_corner(layout, "tank", 0, (x + tank.outline[0][0].si) / 2, y)
+    assert more.dimensions[0].start == TankCorner("tank", 2)
+    assert measured.ends(more, more.dimensions[0]) == measured.ends(layout, layout.dimensions[0])
+    assert tanks.remove_corner(more, "tank", 1).dimensions == layout.dimensions
+    gone = tanks.remove_corner(more, "tank", 2)
+    assert measured.ends(gone, gone.dimensions[0])[0] == (x, y), "it stays where the corner was"
+    mirrored = selection.mirror(layout, ["tank"])
+    turned = measured.ends(mirrored, mirrored.dimensions[0])[0]
+    xs = [each.si for each, _ in tank.outline]
+    assert turned == (pytest.approx(min(xs) + max(xs) - x, abs=1e-3), pytest.approx(y, abs=1e-3))
+
+
+def test_a_corner_is_kept_by_its_tanks_name_and_place(document: Document) -> None:
+    at = TankCorner("tank", 0)
+    document.apply("Dimension", remarks.add_dimension(document.layout, at, "carriage", 2.0, 0.0))
+    document.rename("tank", "sump")
+    assert document.layout.dimensions[0].start == TankCorner("sump", 0)
+    place = measured.place_of(document.layout, TankCorner("sump", 0))
+    (dimension,) = remarks.without_part(document.layout, "sump")
+    assert measured.place_of(document.layout, dimension.start) == place
+    assert not isinstance(dimension.start, TankCorner)
+    assert measured.place_of(document.layout, TankCorner("sump", 99)) is None
+    written = file.write(document.drawing)
+    assert 'reservoir = "sump", corner = 1' in written
+    assert file.parse(written).base.dimensions == document.layout.dimensions

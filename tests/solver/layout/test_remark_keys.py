@@ -8,7 +8,7 @@ import pytest
 
 from solver.layout import file
 from solver.layout.file import LayoutErrors
-from solver.layout.remarks import Direction, OwnText
+from solver.layout.remarks import Direction, OwnText, TankCorner, TextAnchor, TextSize
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import SHIPPED
 from tests.solver.layout.test_schema import keeps_to
@@ -76,6 +76,11 @@ def test_a_change_leaves_every_other_byte_and_a_new_file_reads_back(text: str) -
         ('text = "hole in the lid, 3 in"', 'text = ""', "a line of text"),
         ('text = "hole in the lid, 3 in"', 'text = "a\\tb"', "without control characters"),
         ("[[texts]]", "[texts]", "[[texts]]"),
+        ("[[dimensions]]", 'size = "huge"\n[[dimensions]]', '"large"'),
+        ('from = "strainer"', 'from = { reservoir = "tnk", corner = 1 }', 'did you mean "tank"'),
+        ('from = "strainer"', 'from = { reservoir = "tank", corner = 5 }', "1 to 4, the corners of tank"),
+        ('from = "strainer"', 'from = { reservoir = "tank", corner = 0 }', "from 1 on"),
+        ('from = "strainer"', 'from = { reservoir = "tank" }', 'the key "corner"'),
     ],
 )
 def test_what_is_wrong_is_refused_with_its_place(text: str, old: str, new: str, said: str) -> None:
@@ -89,6 +94,25 @@ def test_what_is_wrong_is_refused_with_its_place(text: str, old: str, new: str, 
 def test_an_end_may_be_a_part_that_an_alternative_alone_has(text: str) -> None:
     drawing = file.parse(text.removesuffix(REMARKS) + REMARKS.replace('"strainer"', '"nozzle"'))
     assert drawing.base.dimensions[0].start == "nozzle"
+
+
+def test_a_size_an_anchor_and_a_tank_corner_are_read_and_written(text: str) -> None:
+    corner = '{ reservoir = "tank", corner = 2 }'
+    own = REMARKS.replace('"strainer"', corner)
+    own = own.replace('lid, 3 in"\n', 'lid, 3 in"\nsize = "large"\nanchor = "right"\n')
+    typed = text.removesuffix(REMARKS) + own
+    drawing = file.parse(typed)
+    (written_large,) = drawing.base.texts
+    assert (written_large.size, written_large.anchor) == (TextSize.LARGE, TextAnchor.RIGHT)
+    assert drawing.base.dimensions[0].start == TankCorner("tank", 1)
+    assert keeps_to(typed)
+    assert not keeps_to(typed.replace("corner = 2", "corner = 0"))
+    assert file.write(drawing) == typed
+    fresh = file.write(replace(drawing, text=""))
+    assert file.parse(fresh).base == drawing.base
+    other = replace(drawing.base.dimensions[0], start=TankCorner("tank", 0))
+    written = file.write(file.with_base(drawing, replace(drawing.base, dimensions=(other,))))
+    assert file.parse(written).base.dimensions == (other,)
 
 
 def test_an_alternative_has_none_of_its_own(text: str) -> None:
