@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Case, FluidChoice, Layout, Level
 from solver.ledger.solve import Solution, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError, rebuilt
@@ -52,18 +52,45 @@ def solve_cases(
     """
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
-    solutions = {name: _solved(layout, name, built, level, kept) for name in cases_of(layout)}
+    known: list[Solution] = []
+    solutions = {
+        name: _solved(layout, name, case, built, level, kept, known)
+        for name, case in cases_of(layout).items()
+    }
     error = solutions[AS_DRAWN].error
     if error is not None and not any(each.solution for each in solutions.values()):
         raise error
     return solutions
 
 
-def _solved(layout: Layout, name: str, built: Network, level: Level, cache: RowCache) -> CaseSolution:
-    case = cases_of(layout)[name]
+def _solved(
+    layout: Layout,
+    name: str,
+    case: Case,
+    built: Network,
+    level: Level,
+    cache: RowCache,
+    known: list[Solution],
+) -> CaseSolution:
+    """One case; `known` are the solutions of those before, to which its own is added."""
     absent = passed_over(layout, case)
     try:
-        solution = solve_network(rebuilt(built, layout_in_case(layout, name, case), cache), level)
+        network = rebuilt(built, layout_in_case(layout, name, case), cache)
+        solution = _as_before(network, known) or solve_network(network, level)
     except (CaseError, NetworkError, FluidError) as error:
         return CaseSolution(name, case.note, error=error, passed_over=absent)
+    known.append(solution)
     return CaseSolution(name, case.note, solution, passed_over=absent)
+
+
+def _as_before(network: Network, known: Iterable[Solution]) -> Solution | None:
+    """The solution of a case before with the very figures of this one: a start no colder than the drawing."""
+    layout = network.layout
+    for solution in known:
+        if replace(solution.layout, cases=layout.cases, fluid=_of_one_case(solution.layout.fluid)) == layout:
+            return replace(solution, layout=layout, network=replace(solution.network, layout=layout))
+    return None
+
+
+def _of_one_case(fluid: FluidChoice) -> FluidChoice:
+    return fluid if fluid.coldest_start is None else replace(fluid, coldest_start=None)

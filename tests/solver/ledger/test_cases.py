@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -13,7 +15,7 @@ from solver.ledger.solve import solve
 from solver.network import build
 from solver.network.build import NetworkError, rebuilt
 from solver.network.row_cache import RowCache
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.drawings import ARRANGEMENTS, RISER
 from tests.solver.ledger.in_cases import layout_with, solved
 
@@ -29,6 +31,20 @@ def test_a_case_is_the_drawing_typed_out() -> None:
         assert solved_cases[name].solution is not None
         assert solved_cases[name].solution.pumps == alone.pumps
         assert solved_cases[name].solution.resting == alone.resting
+
+
+def test_a_case_with_the_very_figures_of_the_drawing_shares_its_ledgers() -> None:
+    warm = '[cases.again]\nfluid.temperature = "60 degF"\n[cases.warm]\nfluid.temperature = "70 degF"\n'
+    layout = layout_with(warm)
+    fluid = replace(layout.fluid, temperature=quantity("60 degF", Kind.TEMPERATURE))
+    cases = solve_cases(replace(layout, fluid=fluid))
+    drawn, again = cases[AS_DRAWN].solution, cases["again"].solution
+    assert drawn is not None
+    assert again is not None
+    assert again.pumps is drawn.pumps
+    assert again.layout == again.network.layout != drawn.layout
+    assert cases["warm"].solution is not None
+    assert cases["warm"].solution.pumps != drawn.pumps
 
 
 def test_where_no_pump_runs_nothing_is_judged() -> None:
