@@ -51,11 +51,11 @@ def worked_out_once(request: pytest.FixtureRequest) -> Iterator[None]:
     """Fixes, reach and what explains readings: once a run for each drawing, but in measurements."""
     from solver.answers.ask import ask_all
     from solver.field.diagnosis import diagnose
-    from solver.fixes.fixes import advise_all
+    from solver.fixes.fixes import advise_all, advise_lazily
 
     with pytest.MonkeyPatch.context() as patch:
         if not any(item.get_closest_marker("bench") for item in request.session.items):
-            work_out_once(patch, ask_all, diagnose, advise_all)
+            work_out_once(patch, ask_all, diagnose, advise_all, advise_lazily)
         yield
 
 

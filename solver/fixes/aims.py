@@ -218,22 +218,21 @@ BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air_
 AIMED = frozenset((*AIMS, *BY_THE_MARGIN))
 
 
-def remedies(line: Line, offered: Sequence[Offer]) -> Iterator[Remedy]:
-    """What answers the findings of one pump's line by a figure of their own.
-
-    offered: the changes that gain margin, in the size that is offered.
-    """
-    for finding in _own(line.now):
-        if finding.finding in AIMS:
-            yield from _sized(line, finding, *AIMS[finding.finding])
-        elif finding.finding in BY_THE_MARGIN:
-            yield from _of_offered(line, finding, BY_THE_MARGIN[finding.finding], offered)
-
-
-def _own(now: Judged) -> Iterator[Finding]:
-    """The findings about this pump's line, one of each kind and part."""
+def own(now: Judged) -> Iterator[Finding]:
+    """The findings about this pump's line that have a figure, one of each kind and part."""
     by_place = {(f.finding, f.part): f for f in reversed(now.findings) if f.part in now.parts}
     yield from (each for each in by_place.values() if each.finding in AIMED)
+
+
+def remedies(line: Line, finding: Finding, offered: Callable[[], Sequence[Offer]]) -> Iterator[Remedy]:
+    """What answers a finding about one pump's line by its own figure.
+
+    offered: the changes that gain margin, in the size that is offered; called where they are needed.
+    """
+    if finding.finding in AIMS:
+        yield from _sized(line, finding, *AIMS[finding.finding])
+    elif finding.finding in BY_THE_MARGIN:
+        yield from _of_offered(line, finding, BY_THE_MARGIN[finding.finding], offered())
 
 
 def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[Remedy]:
@@ -307,7 +306,7 @@ def _sizes(candidate: Candidate, line: Line, look: Look, part: str) -> Iterator[
     """The size that is just enough, rounded to the step of the change; or as far as it goes."""
 
     def excess(size: float) -> float:
-        figure = figure_of(line.after(candidate.edit(line.start, size)), look, part)
+        figure = figure_of(line.after_size(candidate, size), look, part)
         return figure.excess if figure is not None else 0.0
 
     span = abs(candidate.most - candidate.now)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
+from functools import cached_property
 from typing import Any
 
 from solver.findings.checks import Finding
@@ -12,7 +13,7 @@ from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims, conditions, laid_anew, pipes, places, pressures, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
-from solver.fixes.judging import Judged, NotJudgedError, judge
+from solver.fixes.judging import Judged, NotJudgedError, judge, judged_pump
 from solver.fixes.search import (
     Line,
     Offer,
@@ -25,14 +26,16 @@ from solver.fixes.search import (
     spare,
     worsened,
 )
-from solver.fixes.together import Together, made, sets
+from solver.fixes.together import Group, Together, made, sets
 from solver.layout import changes
 from solver.layout.parts import Layout, Level
+from solver.ledger.cases import solve_cases
+from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, System, typeset
 
 
 @dataclass(frozen=True)
-class Fix:
+class Change:
     """A change, or several together, solved."""
 
     text: str  # the change as an order: "lower carriage's port to 2.95 ft"
@@ -41,9 +44,6 @@ class Fix:
     gain: float  # by which the least margin of all cases grows [Pa]
     margin: float  # what it then is [Pa]
     spare: float  # the same over the criterion for a thin margin [Pa]
-    just_enough: str  # the size at which the margin is zero; "" where it comes in no other, or none is enough
-    ample: str  # the size at which the margin is no longer thin; "" likewise
-    slow_enough: str  # the size at which the fluid is no longer too fast; "" likewise
     cost: str  # in kind
     leaves: tuple[str, ...]  # findings of caution and worse that stay
     worsens: tuple[str, ...]  # findings that are new or graver, other pumps that lose
@@ -63,6 +63,15 @@ class Fix:
         if self.heads is not None:
             return _bought(*self.heads, Kind.HEAD, system, " of NPSH")
         return _bought(self.gain, self.margin, Kind.VACUUM, system)
+
+
+@dataclass(frozen=True)
+class Fix(Change):
+    """A change with the sizes of it that are enough."""
+
+    just_enough: str  # the size at which the margin is zero; "" where it comes in no other, or none is enough
+    ample: str  # the size at which the margin is no longer thin; "" likewise
+    slow_enough: str  # the size at which the fluid is no longer too fast; "" likewise
 
 
 def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = "") -> str:
@@ -85,15 +94,86 @@ class Advice:
     @property
     def reservations(self) -> tuple[str, ...]:
         """What the figures leave out: the cases that could not be judged, and why."""
-        return tuple(f"the case {name} is not judged: {why}" for name, why in self.now.unjudged.items())
+        return _reservations(self.now)
+
+    def remedies_of(self, finding: FindingId, part: str) -> tuple[Remedy, ...]:
+        """What answers one finding by its own figure."""
+        return tuple(each for each in self.remedies if (each.finding, each.part) == (finding, part))
+
+
+@dataclass(frozen=True)
+class LazyAdvice:
+    """Advice for one pump, each part of it solved when it is first read: a finding needs little of it."""
+
+    line: Line
+    known: dict[tuple[FindingId, str], tuple[Remedy, ...]] = field(default_factory=dict)
+
+    @property
+    def now(self) -> Judged:
+        """How the pump is before any change."""
+        return self.line.now
+
+    @property
+    def reservations(self) -> tuple[str, ...]:
+        """What the figures leave out: the cases that could not be judged, and why."""
+        return _reservations(self.now)
+
+    @cached_property
+    def offered(self) -> tuple[Offer, ...]:
+        """The changes that gain something, in the size that is offered."""
+        tried = [(candidate, best_size(candidate, self.line)) for candidate in _candidates(self.line)]
+        return tuple(Offer(candidate, *best) for candidate, best in tried if best)
+
+    @property
+    def fixes(self) -> tuple[Change, ...]:
+        """Each change that is offered by itself, the best first."""
+        return tuple(change for change, _ in self.ranked)
+
+    @cached_property
+    def ranked(self) -> tuple[tuple[Change, Offer], ...]:
+        """The fixes with the sizes that they are offered in."""
+        every = ((_change((offer,), offer.after, self.line), offer) for offer in self.offered)
+        return tuple(sorted(every, key=lambda each: _rank(each[0])))
+
+    @cached_property
+    def together(self) -> tuple[Fix, ...]:
+        """Sets of them, where no single one is enough."""
+        enough = self.now.sound or any(fix.cures and not fix.worsens and not fix.only for fix in self.fixes)
+        return () if enough else tuple(_fix(each, self.line) for each in sets(self.offered, self.line))
+
+    def remedies_of(self, finding: FindingId, part: str) -> tuple[Remedy, ...]:
+        """What answers one finding by its own figure."""
+        place = finding, part
+        if place not in self.known:
+            self.known[place] = tuple(
+                remedy
+                for each in aims.own(self.now)
+                if (each.finding, each.part) == place
+                for remedy in aims.remedies(self.line, each, lambda: self.offered)
+            )
+        return self.known[place]
+
+
+def _reservations(now: Judged) -> tuple[str, ...]:
+    return tuple(f"the case {name} is not judged: {why}" for name, why in now.unjudged.items())
 
 
 def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
     """`advise` for every pump that runs in some case. Raises as `solve_cases`."""
-    advice: dict[str, Advice] = {}
+    return {pump: _whole(each) for pump, each in advise_lazily(layout, level).items()}
+
+
+def advise_lazily(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, LazyAdvice]:
+    """Advice by pump that is solved as it is read, for every pump that runs in some case.
+
+    Raises as `solve_cases`, at once or never.
+    """
+    rows = RowCache()
+    solved = solve_cases(layout, level, rows)
+    advice: dict[str, LazyAdvice] = {}
     for pump in layout.pumps:
         with suppress(NotJudgedError):
-            advice[pump] = advise(layout, pump, level)
+            advice[pump] = LazyAdvice(Line(layout, judged_pump(layout, solved, pump), level, rows))
     return advice
 
 
@@ -106,16 +186,18 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     """
     if pump not in layout.pumps:
         raise KeyError(pump)
-    line = Line(layout, judge(layout, pump, level), level)
-    tried = [(candidate, best_size(candidate, line)) for candidate in _candidates(line)]
-    offered = [Offer(candidate, *best) for candidate, best in tried if best]
-    singles = tuple(sorted((_fix(_alone(offer, line), line) for offer in offered), key=_rank))
-    enough = line.now.sound or any(fix.cures and not fix.worsens and not fix.only for fix in singles)
-    together = () if enough else tuple(_fix(each, line) for each in sets(offered, line))
-    return Advice(line.now, singles, together, tuple(aims.remedies(line, offered)))
+    return _whole(LazyAdvice(Line(layout, judge(layout, pump, level), level)))
 
 
-def _rank(fix: Fix) -> tuple[str, float]:
+def _whole(lazy: LazyAdvice) -> Advice:
+    """All of it, solved."""
+    line = lazy.line
+    fixes = tuple(_with_sizes(change, _alone(offer, line)) for change, offer in lazy.ranked)
+    remedies = (each for own in aims.own(line.now) for each in lazy.remedies_of(own.finding, own.part))
+    return Advice(line.now, fixes, lazy.together, tuple(remedies))
+
+
+def _rank(fix: Change) -> tuple[str, float]:
     """Sorts by gain, last resorts after all others, by what they ask for."""
     return fix.only, -fix.gain
 
@@ -138,18 +220,23 @@ def _alone(offer: Offer, line: Line) -> Together:
 
 
 def _fix(change: Together, line: Line) -> Fix:
-    offers, after = change.offers, change.after
+    return _with_sizes(_change(change.offers, change.after, line), change)
+
+
+def _with_sizes(change: Change, enough: Together) -> Fix:
+    known = {each.name: getattr(change, each.name) for each in fields(Change)}
+    return Fix(**known, just_enough=enough.just_enough, ample=enough.ample, slow_enough=enough.slow_enough)
+
+
+def _change(offers: Group, after: Judged, line: Line) -> Change:
     worse = tuple(worsened(line, after))
-    return Fix(
+    return Change(
         text=", and ".join(offer.candidate.describe(offer.size, line.system) for offer in offers),
         pump=line.now.ledger.pump,
         case=after.case,
         gain=after.margin - line.now.margin,
         margin=after.margin,
         spare=after.spare,
-        just_enough=change.just_enough,
-        ample=change.ample,
-        slow_enough=change.slow_enough,
         cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
         leaves=tuple(f.text for f in after.findings if _left(f, line.now) and f.text not in worse),
         worsens=worse,
@@ -157,7 +244,7 @@ def _fix(change: Together, line: Line) -> Fix:
         cures=after.sound,
         ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
-        only=change.only,
+        only=next((offer.only for offer in offers if offer.only), ""),
         layout=made(line.start, offers),
     )
 

@@ -33,6 +33,7 @@ class Other:
 class Judged:
     """One pump of a drawing in the case where its margin is least."""
 
+    layout: Layout
     case: str
     solutions: Mapping[str, Solution]  # by case, those in which the pump runs
     solved: Mapping[str, CaseSolution]  # every case
@@ -112,7 +113,13 @@ def judge(
     Parameters: `cases` in which the pump must still be judged; `rows` kept from earlier solves.
     Raises NotJudgedError where it is not, and in no case at all; errors as `solve_cases`.
     """
-    solved = solve_cases(layout, level, rows)
+    return judged_pump(layout, solve_cases(layout, level, rows), pump, cases)
+
+
+def judged_pump(
+    layout: Layout, solved: Mapping[str, CaseSolution], pump: str, cases: tuple[str, ...] = ()
+) -> Judged:
+    """One pump of a drawing that is solved in every case. Parameters and errors as `judge`."""
     running = {
         name: each.solution
         for name, each in solved.items()
@@ -123,7 +130,7 @@ def judge(
     decides = min(running, key=lambda name: running[name].pumps[pump].margin)
     others = {other: _other(solved, other) for other in layout.pumps if other != pump}
     unjudged = {name: each.why(layout.units) for name, each in solved.items() if each.error is not None}
-    return Judged(decides, running, solved, pump, others, unjudged)
+    return Judged(layout, decides, running, solved, pump, others, unjudged)
 
 
 def _other(solved: Mapping[str, CaseSolution], pump: str) -> Other:

@@ -10,7 +10,7 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
-from solver.fixes.fixes import Advice, Fix, advise_all
+from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily
 from solver.layout.parts import Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -34,6 +34,9 @@ NOTHING_HELPS = "None of the changes that were tried gains anything here."
 NOTHING_ANSWERS = "None of the changes that were tried answers this without harm to the margin."
 
 
+OfPump = Advice | LazyAdvice
+
+
 def with_remedies(
     judgement: Judgement, level: Level = Level.MINIMUM, advice: Mapping[str, Advice] | None = None
 ) -> Judgement:
@@ -47,7 +50,7 @@ def with_remedies(
         return judgement
     system = judgement.layout.units
     try:
-        by_pump = advise_all(judgement.layout, level) if advice is None else advice
+        by_pump = advise_lazily(judgement.layout, level) if advice is None else advice
     except (NetworkError, FluidError) as error:
         why = f"Not worked out: {error_text(error, system)}."
         return _with_advice(judgement, lambda finding: why)
@@ -69,27 +72,26 @@ def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judg
     return replace(judgement, found=advised)
 
 
-def _advice(finding: Finding, advice: Mapping[str, Advice], system: System) -> str:
+def _advice(finding: Finding, advice: Mapping[str, OfPump], system: System) -> str:
     own = _of_its_pump(finding, advice)
     return remedy(finding, own, system) if own is not None else finding.advice or NOTHING_HELPS
 
 
-def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | None:
+def _of_its_pump(finding: Finding, advice: Mapping[str, OfPump]) -> OfPump | None:
     """The advice for the pump that a finding is about: by its name, or the worst that the part feeds."""
     if finding.part in advice:
         return advice[finding.part]
     fed = [each for each in advice.values() if finding.part in each.now.parts]
-    aimed = [each for each in fed if _aimed(finding, each)]
-    return min(aimed or fed, key=lambda each: each.now.margin, default=None)
+    worst_first = sorted(fed, key=lambda each: each.now.margin)
+    return next((each for each in worst_first if _aimed(finding, each)), next(iter(worst_first), None))
 
 
-def _aimed(finding: Finding, advice: Advice) -> list[Remedy]:
+def _aimed(finding: Finding, advice: OfPump) -> list[Remedy]:
     """The changes that answer a finding by a figure of its own, the best first."""
-    place = (finding.finding, finding.part)
-    return aims.best((each for each in advice.remedies if (each.finding, each.part) == place), MOST_NAMED)
+    return aims.best(advice.remedies_of(finding.finding, finding.part), MOST_NAMED)
 
 
-def remedy(finding: Finding, advice: Advice, system: System) -> str:
+def remedy(finding: Finding, advice: OfPump, system: System) -> str:
     """What to try against one finding, with what each change buys in the case that decides."""
     if finding.finding in aims.AIMED:
         return _by_its_figure(finding, advice, system)
@@ -108,16 +110,16 @@ def remedy(finding: Finding, advice: Advice, system: System) -> str:
     return " ".join([*sentences, *_reserved(advice)])
 
 
-def _by_its_figure(finding: Finding, advice: Advice, system: System) -> str:
+def _by_its_figure(finding: Finding, advice: OfPump, system: System) -> str:
     sentences = [each.sentence(system) for each in _aimed(finding, advice)]
     return " ".join([*(sentences or [finding.advice or NOTHING_ANSWERS]), *(_reserved(advice))])
 
 
-def _reserved(advice: Advice) -> Iterator[str]:
+def _reserved(advice: OfPump) -> Iterator[str]:
     return (f"{capitalised(each)}." for each in advice.reservations)
 
 
-def _sentence(fix: Fix, system: System, *, capital: bool = True) -> str:
+def _sentence(fix: Change, system: System, *, capital: bool = True) -> str:
     worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
     worse += f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
     text = capitalised(fix.text) if capital else fix.text

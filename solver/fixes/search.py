@@ -48,6 +48,10 @@ SLOWER = 1e-3
 """What a size must take off the largest velocity for the next one to be tried on its account [m/s]."""
 
 
+Size = tuple[FixKind, str, float]
+"""A kind of change, what it changes, and how far."""
+
+
 @dataclass(frozen=True)
 class Line:
     """One pump's line as it is before any change."""
@@ -58,6 +62,7 @@ class Line:
     rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
     zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
     solved: dict[tuple[Candidate, float], Judged | None] = field(default_factory=dict)  # of those in sizes
+    judged: dict[Size, list[tuple[Layout, Judged]]] = field(default_factory=dict)  # every drawing once
     candidates: dict[tuple[str, str], tuple[Candidate, ...]] = field(default_factory=dict)  # of each kind
 
     @property
@@ -67,6 +72,21 @@ class Line:
     def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
         return judge(layout, self.now.ledger.pump, self.level, self.now.cases, self.rows)
+
+    def after_size(self, candidate: Candidate, size: float) -> Judged:
+        """What the line comes to with a change in a size, whether that harms anything or not.
+
+        What several findings ask of one figure leads to the same drawings. Raises ValueError as `after`.
+        """
+        changed = candidate.edit(self.start, size)
+        if changed == self.start:
+            return self.now
+        known = self.judged.setdefault((candidate.kind, candidate.part, size), [])
+        for layout, judged in known:
+            if layout == changed:
+                return judged
+        known.append((changed, self.after(changed)))
+        return known[-1][1]
 
     def wider(self, now: Judged) -> tuple[Candidate, ...]:
         """The line in wider pipe, as in the case that `now` decides; one list of them for every question."""
@@ -94,11 +114,10 @@ class Line:
 
     def _in_size(self, candidate: Candidate, size: float) -> Judged | None:
         try:
-            changed = candidate.edit(self.start, size)
-            after = self.after(changed)
+            after = self.after_size(candidate, size)
         except ValueError:
             return None
-        return None if harms_another(self, after) or file.check(changed) else after
+        return None if harms_another(self, after) or file.check(after.layout) else after
 
 
 @dataclass(frozen=True)
@@ -298,7 +317,7 @@ def size_of_all_gain(candidate: Candidate, line: Line) -> float | None:
     None where it gains as far as it goes, or cannot go that far.
     """
     try:
-        farthest = line.after(candidate.edit(line.start, candidate.most))
+        farthest = line.after_size(candidate, candidate.most)
     except ValueError:
         return None
     if farthest.case == line.now.case:
@@ -308,7 +327,7 @@ def size_of_all_gain(candidate: Candidate, line: Line) -> float | None:
 
 def _searched(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> float | None:
     def value(size: float) -> float:
-        return measure(line.now if size == candidate.now else line.after(candidate.edit(line.start, size)))
+        return measure(line.now if size == candidate.now else line.after_size(candidate, size))
 
     span = candidate.most - candidate.now
     try:

@@ -149,7 +149,9 @@ def _no_larger_than_needed(each: Together, line: Line) -> Together:
     rest = tuple(offer for offer in each.offers if offer is not last)
     try:
         start = made(line.start, rest)
-        before = replace(line, start=start, now=line.after(start), zeros={}, solved={}, candidates={})
+        before = replace(
+            line, start=start, now=line.after(start), zeros={}, solved={}, judged={}, candidates={}
+        )
         return _in_size_needed(each, rest, last, before, line)
     except (ValueError, KeyError):
         return each  # they cannot be made in this order

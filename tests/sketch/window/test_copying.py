@@ -66,7 +66,7 @@ def test_the_ledger_is_copied_at_once_and_what_to_try_is_added(
 
     by_hand = Advisor.work
     monkeypatch.setattr(known, "work", late)
-    monkeypatch.setattr(remedies, "advise_all", None)  # never on this thread
+    monkeypatch.setattr(remedies, "advise_lazily", None)  # never on this thread
     qtbot.keyClick(window, Qt.Key.Key_C, CONTROL | Qt.KeyboardModifier.ShiftModifier)
     assert WORKING_OUT in clipboard().text()
     assert "Over by" in clipboard().text()

@@ -65,7 +65,7 @@ def test_fixes_that_are_at_hand_are_not_solved_again(
     helper.ask()
     qtbot.waitUntil(lambda: helper.advice_by_pump is not None, timeout=10_000)
     whole = ledger_text(document, ".txt")
-    monkeypatch.setattr(remedies, "advise_all", lambda *given: pytest.fail("solved again"))
+    monkeypatch.setattr(remedies, "advise_lazily", lambda *given: pytest.fail("solved again"))
     assert "Try: " in whole
     assert ledger_text(document, ".txt") == whole
     assert ledger_text(document, ".csv")  # has nothing to try in it

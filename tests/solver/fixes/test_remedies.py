@@ -60,6 +60,13 @@ def test_what_answers_a_figure_is_named_with_the_figure_it_was_solved_to(name: s
         assert all(each.ends for each in named) or not any(each.ends for each in answers)
 
 
+@pytest.mark.parametrize("name", first(NAMES, 1))
+def test_the_little_that_is_solved_for_a_finding_is_what_the_whole_advice_has(name: str) -> None:
+    judgement = judge(LAYOUTS[name])
+    whole = {pump: advice(name, pump) for pump in LAYOUTS[name].pumps}
+    assert with_remedies(judgement).found == with_remedies(judgement, advice=whole).found
+
+
 def test_a_finding_about_something_else_keeps_its_own_advice() -> None:
     own = judge(LAYOUTS["carriage-at-altitude"]).worded.findings
     before = {each.key: each.advice for each in own if each.finding not in ANSWERED}

@@ -55,6 +55,16 @@ def test_where_a_measure_reaches_zero_is_looked_for_once() -> None:
     assert ample < size
 
 
+def test_a_drawing_is_judged_once_however_often_a_change_leads_to_it() -> None:
+    (pump,) = riser().pumps.values()
+    drawn, height = line(), pump.at[1].si
+    once = drawn.after_size(lowering(height, 0.0), height - 0.1)
+    assert drawn.after_size(lowering(height, 0.2), height - 0.1) is once
+    assert drawn.after_size(lowering(height, 0.0), height - 0.2) is not once
+    assert replace(once.layout, pumps={}) == replace(drawn.start, pumps={})
+    assert drawn.after_size(replace(lowering(0.0, 0.0), edit=lambda layout, _: layout), 0.0) is drawn.now
+
+
 def test_a_size_is_rounded_towards_more_and_never_past_the_end() -> None:
     assert abs(rounded(lowering(2.0, 0.0), 1.03) - 1.0) < 1e-9
     assert rounded(lowering(2.0, 1.02), 1.03) == 1.02
