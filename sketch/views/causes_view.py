@@ -29,6 +29,7 @@ from solver.quantities.wording import capitalised
 
 WORKING_OUT = "Weighing every cause in every size against the readings…"
 NONE_YET = "There is no reading of this pump to explain. Type one under Readings."
+PUT_IN = "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
 NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
 SHARES = {NAME: 5, LIKELY: 3, SIZE: 4}
 SHARE = Qt.ItemDataRole.UserRole
@@ -75,9 +76,6 @@ class CausesView(TableBeside):
     def _arrange(self) -> None:
         self.visit.setAccessibleName("Visit whose readings are explained")
         self.visit.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-        self.put.setToolTip(
-            "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
-        )
         self.put.setAutoDefault(False)
         self.table.setItemDelegateForColumn(LIKELY, _Bar(self.table))
         self.page.setFrameShape(QFrame.Shape.NoFrame)
@@ -146,6 +144,8 @@ class CausesView(TableBeside):
             cause_rows.page(diagnosis, row.words if row else None) if diagnosis is not None else ""
         )
         self.put.setEnabled(row is not None and row.words.may_put_in)
+        why_not = row.words.not_put_in if row is not None else ""
+        self.put.setToolTip(typographic(f"Not put into the drawing: {why_not}.") if why_not else PUT_IN)
 
     # What it does
 

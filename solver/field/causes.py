@@ -18,6 +18,7 @@ from solver.layout.parts import Layout, Level, Run
 from solver.ledger.solve import PumpLedger
 from solver.network import rows as making
 from solver.network.build import Network, build, columns, pump_flow
+from solver.network.coefficients import CONNECTOR_BORES
 from solver.network.rows import RowKind
 from solver.network.ways import Rows
 from solver.properties import fluid
@@ -176,6 +177,10 @@ def _metres(value: float) -> Quantity:
     return Quantity(f"{figures.first(value)!r} m", value)
 
 
+def _pascals(value: float) -> Quantity:
+    return Quantity(f"{value!r} Pa", value)
+
+
 def _is_hose(layout: Layout, name: str) -> bool:
     run: Run | None = layout.runs.get(name)
     if run is not None:
@@ -185,14 +190,41 @@ def _is_hose(layout: Layout, name: str) -> bool:
 
 def _soft(name: str) -> Cause:
     def change(network: Network, size: float) -> Network:
-        warm = (network.layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
-        lost = figures.least(figures.largest(warm, 0.0), 1.2)
-        left = 1.0 - size * lost
-        if name in network.layout.runs:
-            return build(narrowed(network.layout, name, left))
-        return with_scaled_rows(network, (name,), bore=left)
+        left = bore_left(network.layout, size)
+        fitting = network.layout.fittings.get(name)
+        if fitting is None or fitting.curve is None:
+            return build(softened(network.layout, name, left))
+        return with_scaled_rows(network, (name,), viscous=left**-4.0, inertial=left**-4.0)
 
     return _cause(CauseKind.HOSE, name, np.linspace(0.05, 0.6, 20), Kind.SHARE, change)
+
+
+def bore_left(layout: Layout, size: float) -> float:
+    """The share of its bore that a soft liner leaves in a drawing's fluid.
+
+    size: the share that is lost when the liner is hot.
+    """
+    warm = (layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
+    return 1.0 - size * figures.least(figures.largest(warm, 0.0), 1.2)
+
+
+def softened(layout: Layout, name: str, left: float) -> Layout:
+    """A drawing in which the liner of a hose or a connector leaves that share of its bore.
+
+    A connector stays as long as it is. Of one by its maker's points the drops rise with the fourth power of
+    the bore, as the losses of a flow that stays the same do, laminar or not.
+    """
+    if name in layout.runs:
+        return narrowed(layout, name, left)
+    part = layout.fittings[name]
+    if part.curve is not None:
+        drops = tuple((flow, _pascals(drop.si / left**4.0)) for flow, drop in part.curve.drops)
+        soft = replace(part, curve=replace(part.curve, drops=drops))
+    else:
+        bore = outline.bore(part)
+        long = CONNECTOR_BORES * bore if part.length is None else part.length.si
+        soft = replace(part, size=None, bore=_metres(bore * left), length=_metres(long))
+    return replace(layout, fittings={**layout.fittings, name: soft})
 
 
 def _resistance(name: str) -> Cause:

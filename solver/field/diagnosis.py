@@ -41,6 +41,8 @@ NO_SIZE = (
     "read from a gauge."
 )
 
+NO_SIZE_TO_PUT_IN = "how large it is cannot be read from a gauge at such a vacuum"
+
 HARDLY_SHOWS_AIR = (
     "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
     "return: look for foam, and listen."
@@ -61,7 +63,12 @@ class CauseWords:
     size: str  # with its band; "" where it has none
     evidence_for: tuple[str, ...]
     evidence_against: tuple[str, ...]
-    may_put_in: bool  # whether `put_in` can make a case or an alternative of it
+    not_put_in: str = ""  # why `put_in` can make no case or alternative of it; "" where it can
+
+    @property
+    def may_put_in(self) -> bool:
+        """Whether `put_in` can make a case or an alternative of it."""
+        return not self.not_put_in
 
 
 @dataclass(frozen=True)
@@ -127,17 +134,21 @@ def _diagnosed(
     shown = _shown(explained)
     words = tuple(_words(each, explained, readings, noted, layout) for each in shown)
     if starved:
-        words = tuple(replace(each, size="", may_put_in=False) for each in words)
+        words = tuple(replace(each, size="", not_put_in=NO_SIZE_TO_PUT_IN) for each in words)
     done = trials.tried(logged)
-    second = _second(explained, done)
-    step = None
+    others = _others(explained, done)
+    second = others[0] if others else None
+    step, split = None, second
     if explained.word == "none of these":
         step = next_step.narrowing(readings, system, stop)
     elif second is not None and explained.word != "far likelier":
         first = explained.explanations[0]
-        step = next_step.next_step(readings, first, second, listed, system, stop, done)
+        for split in others:
+            step = next_step.next_step(readings, first, split, listed, system, stop, done)
+            if step is not None:
+                break
     headline = _headline(explained, words, readings, second, stop, due)
-    more = (*_not_shown(explained, shown), *_remarks(explained, air, step, second, readings))
+    more = (*_not_shown(explained, shown), *_remarks(explained, air, step, (second, split), readings))
     visit = visit_name(logged)
     return Diagnosis(pump, visit, used, not_used, explained, noted, headline, words, step, more)
 
@@ -168,22 +179,24 @@ def _air(readings: Sequence[Reading]) -> Air:
     return air_of(solve(running.layout, running.level), running.place.pump)
 
 
-def _second(explained: Explained, done: Collection[Trial]) -> Explanation | None:
-    """The likeliest cause that is another than the first and could be looked for.
+def _others(explained: Explained, done: Collection[Trial]) -> list[Explanation]:
+    """The likeliest cause that is another than the first and could be looked for, then others that may be.
 
     While a jar has not shown whether there is air at all, one way of drawing it is held against what is none.
     """
     first = explained.explanations[0]
     no_air = first.cause in AIR and Trial.JAR not in done
     if first.cause is CauseKind.UNLISTED:
-        return None
+        return []
+    others = list[Explanation]()
     names = {first.name} | ({first.second.name} if first.second else set())
     for each in explained.explanations[1:]:
         halves = {each.name.partition(", with ")[0]} | ({each.second.name} if each.second else set())
         passed = each.cause is CauseKind.UNLISTED or (no_air and each.cause in AIR)
-        if not passed and each.fits and not halves & names:
-            return each
-    return None
+        likely = not others or each.weight >= explain.POSSIBLE
+        if not passed and each.fits and likely and not halves & names:
+            others.append(each)
+    return others
 
 
 def _headline(
@@ -272,7 +285,7 @@ def _words(
         _size(each, system),
         tuple(evidence_for),
         tuple(against),
-        _may_put_in(each, layout),
+        _not_put_in(each, layout),
     )
 
 
@@ -325,23 +338,25 @@ def _place(reading: Reading) -> str:
     return f"{where} at rest" if reading.resting else where
 
 
-def _may_put_in(each: Explanation, layout: Layout) -> bool:
-    if not each.fits:  # it would not give the readings
-        return False
+def _not_put_in(each: Explanation, layout: Layout) -> str:
+    """Why a cause is not put into the drawing; "" where it can be."""
+    if not each.fits:
+        return "it does not give the readings"
     try:
         put_in.put_in(layout, each)
-    except ValueError:
-        return False
-    return True
+    except ValueError as error:
+        return str(error)
+    return ""
 
 
 def _remarks(
     explained: Explained,
     air: Air | None,
     step: NextStep | None,
-    second: Explanation | None,
+    split: tuple[Explanation | None, Explanation | None],
     readings: Sequence[Reading],
 ) -> tuple[str, ...]:
+    second, other = split
     lines = list(_of_air(air)) if air is not None else [HARDLY_SHOWS_AIR]
     if _starved(readings):
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
@@ -349,6 +364,8 @@ def _remarks(
         lines.append(
             "No further reading within what is allowed, of those tried, would split the first two causes."
         )
+    if step is not None and other is not None and other is not second:
+        lines.append(f"No look at hand splits the first two causes: the next one is for {other.name}.")
     return tuple(lines)
 
 

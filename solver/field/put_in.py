@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver.field.causes import SOFT_AT, SOFT_FROM, CauseKind, narrowed
+from solver.field.causes import CauseKind, bore_left, narrowed, softened
 from solver.field.explain import Explanation
 from solver.geometry import outline, reservoirs
 from solver.layout.cases import layout_in_case, read_case
@@ -16,6 +16,7 @@ from solver.network.build import build, pump_flow
 from solver.network.rows import Row
 from solver.properties import fluid
 from solver.quantities.units import Kind, Quantity, System, typeset
+from solver.quantities.wording import degrees
 
 
 class CannotPutInError(ValueError):
@@ -49,14 +50,30 @@ def put_in(layout: Layout, explanation: Explanation, level: Level = Level.MINIMU
             line = rebuilt
         (left_out if make is None and rebuilt is None else done).append(half)
     if not done:
-        raise CannotPutInError(f"{explanation.cause} is no change of the line")
+        raise CannotPutInError(_why_not(layout, explanation))
     return PutIn(
-        " with ".join(named(half, System(layout.units)) for half in done),
+        " with ".join(_name(layout, half) for half in done),
         table or None,
         None if line is layout else line,
         _with_case(line, table),
         "".join(half.name for half in left_out),
     )
+
+
+def _why_not(layout: Layout, explanation: Explanation) -> str:
+    if explanation.cause is CauseKind.HOSE:
+        return f"at {_temperature(layout)}, as drawn, the liner is firm: type the temperature that was read"
+    return f"{explanation.cause} is no change of the line"
+
+
+def _name(layout: Layout, explanation: Explanation) -> str:
+    """What it is called in the drawing; of a liner with the temperature at which it is so narrow there."""
+    words = named(explanation, System(layout.units))
+    return f"{words}, as at {_temperature(layout)}" if explanation.cause is CauseKind.HOSE else words
+
+
+def _temperature(layout: Layout) -> str:
+    return degrees(layout.fluid.temperature.si, System(layout.units))
 
 
 def _merged(one: Mapping[str, Any], other: Mapping[str, Any]) -> dict[str, Any]:
@@ -176,9 +193,9 @@ def _changed(layout: Layout, explanation: Explanation) -> Layout | None:
     """The drawing as another line, of a cause that one would have to rebuild; None where it is none."""
     if explanation.cause is CauseKind.BORE:
         return narrowed(layout, explanation.part, explanation.size)
-    if explanation.cause is CauseKind.HOSE and explanation.part in layout.runs:
-        warm = (layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
-        return narrowed(layout, explanation.part, 1.0 - explanation.size * min(max(warm, 0.0), 1.2))
+    if explanation.cause is CauseKind.HOSE:
+        left = bore_left(layout, explanation.size)
+        return softened(layout, explanation.part, left) if left < 1.0 else None
     if explanation.cause is CauseKind.RESISTANCE:
         return _resisting(layout, explanation)
     return _longer(layout, explanation.size) if explanation.cause is CauseKind.AS_BUILT else None

@@ -103,6 +103,9 @@ FITTINGS = (
 )
 """What `fitting_k` knows."""
 
+CONNECTOR_BORES = 6.0
+"""Length of a flexible connector in bores where none is typed; common practice, no source."""
+
 
 def darby_k(row: str, nominal: float, calc: Calculator = UNRECORDED, degrees: int | None = None) -> K:
     """A row of Darby's table at one nominal size [m]; `degrees` of one that is proportioned by the angle."""
@@ -140,7 +143,7 @@ def fitting_k(
         k_inf = calc.work(valve, crane_friction(bore, calc))
         return K(k_inf, calc.given(symbols.k_re, _DARBY[check].k_re, source), source)
     if kind == FittingKind.FLEXIBLE_CONNECTOR:
-        return connector_k(6.0, calc)
+        return connector_k(CONNECTOR_BORES, calc)
     raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
 
 

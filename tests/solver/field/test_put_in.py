@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from solver.answers import inputs
 from solver.field import places, prediction, put_in
 from solver.field.causes import Cause, CauseKind, causes, changed
 from solver.field.explain import Explanation
@@ -14,10 +15,10 @@ from solver.field.places import Place
 from solver.field.put_in import CannotPutInError
 from solver.field.states import Reading
 from solver.layout import file
-from solver.layout.parts import Level
+from solver.layout.parts import Curve, Fitting, Level
 from solver.ledger.solve import solve
 from solver.network.build import build
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -25,12 +26,7 @@ DRAWN = file.read(PATH).base
 PORT, TAP = Place("carriage"), Place("carriage", "riser", 0.2)
 READINGS = tuple(Reading(DRAWN, Level.MINIMUM, place, Band(0.0, 0.0), Gauge()) for place in (PORT, TAP))
 ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], READINGS))
-OF_THE_LINE = tuple(
-    each
-    for each in ALL
-    if each.kind not in (CauseKind.NOTHING, CauseKind.OFFSET)
-    and not (each.kind is CauseKind.HOSE and each.part == "connector")
-)
+OF_THE_LINE = tuple(each for each in ALL if each.kind not in (CauseKind.NOTHING, CauseKind.OFFSET))
 
 
 def found(cause: Cause, size: float) -> Explanation:
@@ -56,6 +52,43 @@ def test_what_happens_to_a_line_is_a_case_and_what_one_builds_an_alternative() -
         CauseKind.SCREEN, CauseKind.FLUID, CauseKind.LEVEL, CauseKind.SURFACE, CauseKind.LESS_FLOW,
         CauseKind.MORE_FLOW,
     }  # fmt: skip
+
+
+CONNECTOR = DRAWN.fittings["connector"]
+CURVE = Curve(
+    ((quantity("60 L/min", Kind.FLOW), quantity("2 kPa", Kind.PRESSURE)),),
+    quantity("46 cSt", Kind.VISCOSITY),
+    quantity("860 kg/m^3", Kind.DENSITY),
+)
+
+
+@pytest.mark.parametrize(
+    "connector",
+    [CONNECTOR, replace(CONNECTOR, length=quantity("0.5 m", Kind.LENGTH)), replace(CONNECTOR, curve=CURVE)],
+    ids=["as its kind", "with its length", "by its maker's points"],
+)
+def test_a_soft_liner_of_a_connector_put_in_gives_its_readings_as_the_drawing_is_warm(
+    connector: Fitting,
+) -> None:
+    drawn = replace(DRAWN, fittings={**DRAWN.fittings, "connector": connector})
+    (soft,) = (
+        each
+        for each in causes(drawn, solve(drawn).pumps["carriage"], READINGS)
+        if each.kind is CauseKind.HOSE
+    )
+    drawing = put_in.put_in(drawn, found(soft, 0.5))
+    assert drawing.name == "hose liner soft: connector, 50 % of its bore lost when hot, as at 113 °F"
+    assert drawing.line is not None
+    assert file.check(drawing.layout) == ()
+    was, shown = solve(drawn).pumps["carriage"].vacuum, solve(drawing.layout).pumps["carriage"].vacuum
+    assert shown > was + 500.0
+    assert shown == pytest.approx(prediction.at(soft.change(build(drawn), 0.5), READINGS[0]), rel=1e-6)
+
+
+def test_a_liner_that_is_firm_as_drawn_cannot_be_put_in() -> None:
+    cold = inputs.temperature(DRAWN, ("",), 290.0, Level.MINIMUM)
+    with pytest.raises(CannotPutInError, match=r"at .* °F, as drawn, the liner is firm: type"):
+        put_in.put_in(cold, found(of(CauseKind.HOSE), 0.5))
 
 
 @pytest.mark.parametrize("kind", [CauseKind.NOTHING, CauseKind.OFFSET])
