@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QCheckBox, QStackedWidget, QVBoxLayout, QWidget
 
@@ -14,7 +14,7 @@ from sketch.look.word_tips import WordTips
 from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import AlternativesView
-from sketch.views.table_style import IDLE_MS
+from sketch.views.at_rest import AtRest
 
 
 class ColumnsSideBySide(QWidget):
@@ -24,15 +24,12 @@ class ColumnsSideBySide(QWidget):
         super().__init__(parent)
         self._document = document
         self._failsafe = Failsafe(self, document)
-        self._stale = True
+        self.at_rest = AtRest(self, document, self.refresh)
         self.compared: tuple[Compared, ...] = ()
         self.drawn = SideBySide((), (), ())
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self.refresh)
         self.setMouseTracking(True)
         self.setAccessibleName("Air columns side by side")
         WordTips(self, self._words_at)
-        document.changed.connect(self._changed)
         document.pointed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -40,21 +37,15 @@ class ColumnsSideBySide(QWidget):
 
     def refresh(self) -> None:
         """Take the ledgers from the document, now or when the columns are next seen."""
-        self._stale = False
+        self.at_rest.stale = False
         self.compared = tuple(comparison.columns(self._document))
         said = "; ".join(f"{each.title}: {each.margin}" for each in self.compared)
         self.setAccessibleDescription(said or "nothing to compare")
         self.update()
 
-    def _changed(self) -> None:
-        self._stale = True
-        if self.isVisible():
-            self._idle.start()
-
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self._stale:
-            self.refresh()
+        self.at_rest.shown()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)

@@ -77,9 +77,9 @@ class AlternativesView(TableAtRest):
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""
         if self.state() == QAbstractItemView.State.EditingState:
-            self._idle.start()  # under the hand that types
+            self.at_rest.wait()  # under the hand that types
             return
-        self._stale, self._filling = False, True
+        self.at_rest.stale, self._filling = False, True
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
@@ -220,7 +220,7 @@ class AlternativesView(TableAtRest):
             return
         name, text = self._rows[item.row()].name, item.text()
         if not self._is_there(name):
-            self._changed()
+            self.at_rest.mark_stale()
         elif item.column() == NOTE:
             self._change(f"Note on {name}", name, lambda state: alternatives.noted(state, name, text))
         elif text.strip() != name:
@@ -233,12 +233,12 @@ class AlternativesView(TableAtRest):
             self._document.change_alternatives(label, change)
         except ValueError as error:
             self._document.refused.emit(f"{label}: {error}")
-            self._changed()  # what stands in the file stands in the table again
+            self.at_rest.mark_stale()  # what stands in the file stands in the table again
 
     def _choose(self, index: QModelIndex) -> None:
         row = self._rows[index.row()]
         if not self._is_there(row.name):
-            self._changed()
+            self.at_rest.mark_stale()
         elif row.holds:
             self._document.show_alternative(row.name)
         else:

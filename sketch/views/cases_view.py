@@ -52,7 +52,7 @@ class CasesTable(TableAtRest):
 
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""
-        self._stale = False
+        self.at_rest.stale = False
         self._columns = case_table.columns(self._document)
         self._rows = case_table.rows(self._document, self._columns)
         last = 1 + len(self._columns)

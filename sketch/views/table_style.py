@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QWidget
 
 from sketch.model.document import Document
+from sketch.views.at_rest import AtRest
 
 # As quiet as the ledger's: Qt's own header is a row of buttons, and its cells stand shoulder to shoulder.
 STYLE = """
@@ -37,9 +38,6 @@ def dress(table: QTableWidget, name: str) -> None:
     header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
-IDLE_MS = 180  # of no change before the rows are worked out again
-
-
 class TableAtRest(QTableWidget):
     """A table in the quiet look, filled once the drawing has come to rest, and only while it is seen."""
 
@@ -48,27 +46,18 @@ class TableAtRest(QTableWidget):
     ) -> None:
         super().__init__(0, columns, parent)
         self._document = document
-        self._stale = True
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self.refresh)
+        self.at_rest = AtRest(self, document, self.refresh)
         dress(self, name)
-        document.changed.connect(self._changed)
 
     def refresh(self) -> None:
-        """Fill the rows from the document and clear `_stale`."""
+        """Fill the rows from the document; they are `stale` no more."""
         raise NotImplementedError
-
-    def _changed(self) -> None:
-        self._stale = True
-        if self.isVisible():
-            self._idle.start()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self._stale:
-            self.refresh()
+        self.at_rest.shown()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_idle"):  # not while Qt sets it up
-            self._changed()
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "at_rest"):  # not while Qt sets it up
+            self.at_rest.mark_stale()
