@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
-from solver.layout.parts import Case, FluidChoice, Layout, Level
+from solver.layout.parts import Case, Layout, Level
 from solver.ledger.solve import Solution, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError, rebuilt
@@ -52,7 +52,7 @@ def solve_cases(
     """
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
-    known: list[Solution] = []
+    known: list[tuple[Layout, Solution]] = []
     solutions = {
         name: _solved(layout, name, case, built, level, kept, known)
         for name, case in cases_of(layout).items()
@@ -70,27 +70,27 @@ def _solved(
     built: Network,
     level: Level,
     cache: RowCache,
-    known: list[Solution],
+    known: list[tuple[Layout, Solution]],
 ) -> CaseSolution:
-    """One case; `known` are the solutions of those before, to which its own is added."""
+    """One case; `known` are the cases before, without cases of their own, to which it is added."""
     absent = passed_over(layout, case)
     try:
         network = rebuilt(built, layout_in_case(layout, name, case), cache)
-        solution = _as_before(network, known) or solve_network(network, level)
+        alone = _alone(network.layout)
+        before = next((solution for layout, solution in known if layout == alone), None)
+        if before is not None:  # a start that is no colder than the drawing
+            network = replace(before.network, layout=network.layout)
+            solution = replace(before, layout=network.layout, network=network)
+        else:
+            solution = solve_network(network, level)
     except (CaseError, NetworkError, FluidError) as error:
         return CaseSolution(name, case.note, error=error, passed_over=absent)
-    known.append(solution)
+    known.append((alone, solution))
     return CaseSolution(name, case.note, solution, passed_over=absent)
 
 
-def _as_before(network: Network, known: Iterable[Solution]) -> Solution | None:
-    """The solution of a case before with the very figures of this one: a start no colder than the drawing."""
-    layout = network.layout
-    for solution in known:
-        if replace(solution.layout, cases=layout.cases, fluid=_of_one_case(solution.layout.fluid)) == layout:
-            return replace(solution, layout=layout, network=replace(solution.network, layout=layout))
-    return None
-
-
-def _of_one_case(fluid: FluidChoice) -> FluidChoice:
-    return fluid if fluid.coldest_start is None else replace(fluid, coldest_start=None)
+def _alone(layout: Layout) -> Layout:
+    """A drawing in one of its cases, without others."""
+    if not layout.cases and layout.fluid.coldest_start is None:
+        return layout
+    return replace(layout, cases={}, fluid=replace(layout.fluid, coldest_start=None))
