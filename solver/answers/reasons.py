@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from enum import StrEnum
 from typing import NamedTuple
 
-from solver.findings.checks import CHECKS, subjects
+from solver.findings.checks import CHECKS
+from solver.findings.criteria import subjects
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.line import fastest_pipe, velocity_criteria
 from solver.ledger.solve import Balance, Solution

@@ -10,8 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from operator import attrgetter
 
-from solver.findings.checks import subjects
-from solver.findings.criteria import Criteria, Finding, Subject
+from solver.findings.criteria import Criteria, Finding, Subject, subjects
 from solver.findings.kinds import FindingId, Severity
 from solver.formulas import flow as formulas
 from solver.ledger.joints import joints

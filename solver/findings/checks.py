@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container
 from operator import itemgetter
 
 from solver.findings import fluid, line, missing, part, pump, site, standstill
@@ -16,9 +16,10 @@ from solver.findings.criteria import (
     Criteria,
     Finding,
     Seen,
-    Subject,
     built,
     criteria_of,
+    flowing,
+    subjects,
     weather,
 )
 from solver.findings.kinds import FindingId
@@ -63,6 +64,7 @@ CHECKS: tuple[Check, ...] = (
         "hangs in the passages.",
         IN_FIGURES,
         fluid.COMMON,
+        alike=flowing,
     ),
     Check(
         FindingId.LOSS_AT_LEAST,
@@ -140,6 +142,7 @@ CHECKS: tuple[Check, ...] = (
         "Losses grow with the square of the velocity, and fast fluid gives off its air.",
         SOLVED,
         SOURCES["velocity_caution"],
+        alike=flowing,
     ),
     Check(
         FindingId.INTAKE_UNCOVERED,
@@ -155,6 +158,7 @@ CHECKS: tuple[Check, ...] = (
         "A vortex from the surface carries air into the line.",
         SOLVED,
         "ANSI/HI 9.8: D (1 + 2.3 v/√(gD)); for water, so conservative for a small oil line",
+        alike=flowing,
     ),
     Check(
         FindingId.FLOOR_CLEARANCE,
@@ -171,6 +175,7 @@ CHECKS: tuple[Check, ...] = (
         "would draw air in where the line is below the atmosphere.",
         SOLVED,
         SOURCES["clearing_froude"],
+        alike=flowing,
     ),
     Check(
         FindingId.STRAIGHT_BEFORE_PORT,
@@ -194,6 +199,7 @@ CHECKS: tuple[Check, ...] = (
         "When the pump stops the line drains back, and the pump turns dry at the next start.",
         SOLVED,
         TRADE,
+        alike=flowing,
     ),
     Check(
         FindingId.JOINT_BELOW_ATMOSPHERE,
@@ -215,6 +221,7 @@ CHECKS: tuple[Check, ...] = (
         "The fluid comes back before it has cooled and let go of its air.",
         IN_FIGURES,
         SOURCES["reservoir_minutes"],
+        alike=flowing,
     ),
     Check(
         FindingId.INTAKE_DRAWN_DRY,
@@ -238,6 +245,7 @@ CHECKS: tuple[Check, ...] = (
         "The return fills one side while the pump empties the other.",
         SOLVED,
         "geometry",
+        alike=flowing,
     ),
     Check(
         FindingId.RETURN_BESIDE_INTAKE,
@@ -253,6 +261,7 @@ CHECKS: tuple[Check, ...] = (
         "A return that falls through the air carries air down with it.",
         SOLVED,
         TRADE,
+        alike=flowing,
     ),
     Check(
         FindingId.ACCELERATION_HEAD,
@@ -282,6 +291,7 @@ CHECKS: tuple[Check, ...] = (
         "Past the last point of the maker the drop is carried on by its two coefficients, unmeasured.",
         IN_FIGURES,
         "the maker's points, as typed",
+        alike=flowing,
     ),
     Check(
         FindingId.AGAINST_A_CHECK,
@@ -289,6 +299,7 @@ CHECKS: tuple[Check, ...] = (
         "A check valve shuts against this flow, so the other lines carry more than the ledger says.",
         SOLVED,
         "what a check valve is for",
+        alike=flowing,
     ),
     Check(
         FindingId.HOSE_BENT_TIGHTLY,
@@ -312,6 +323,7 @@ CHECKS: tuple[Check, ...] = (
         "A pump in the fluid needs a drive made for it, and nobody sees what its joints do there.",
         SOLVED,
         "geometry",
+        alike=flowing,
     ),
     Check(
         FindingId.LINE_THROUGH_WALL,
@@ -344,7 +356,7 @@ CHECKS: tuple[Check, ...] = (
 _PLACES = tuple(enumerate(CHECKS))
 _OF_EACH_CASE = tuple((place, row) for place, row in _PLACES if row.alike is None)
 _OF_SEVERAL = tuple(
-    tuple((place, row) for place, row in _PLACES if row.alike is alike) for alike in (built, weather)
+    tuple((place, row) for place, row in _PLACES if row.alike is alike) for alike in (built, flowing, weather)
 )
 
 
@@ -371,18 +383,6 @@ def check(
         for _, finding in sorted(placed, key=itemgetter(0)):
             _keep_worse(findings, finding)
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
-
-
-def subjects(
-    solution: Solution, criteria: Criteria | None = None, system: System | None = None
-) -> Iterator[Subject]:
-    """Every pump of a solution, as a check looks at it. Parameters as `check`."""
-    held = criteria if criteria is not None else criteria_of(solution.layout)
-    shown = system if system is not None else solution.layout.units
-    drawn: dict[str, float] = {}
-    for ledger in solution.pumps.values():
-        drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
-    return (Subject(solution, ledger, held, shown, drawn) for ledger in solution.pumps.values())
 
 
 def _keep_worse(findings: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Container, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from operator import itemgetter
 from typing import Any, NamedTuple
 
 from solver.findings.kinds import FindingId, Severity
-from solver.layout.parts import Fitting, Intake, Layout, Pump
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Screen
 from solver.ledger.path import HeadKind, Walk, way_of
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
@@ -200,6 +200,16 @@ class Subject:
         return tuple((e, row, part) for e, row, part in parts if part is not None)
 
     @cached_property
+    def screens(self) -> tuple[tuple[Entry, Row, Screen], ...]:
+        """The screens on any way to the pump, with the entries of their elements."""
+        elements, way = self.walk
+        walk = [(elements[place], way.rows[place]) for place in way.screens]
+        rows = [*walk, *(each for each in self.parallel if each[1].kind == RowKind.SCREEN)]
+        fittings, intakes = self.layout.fittings, self.layout.intakes
+        parts = [(entry, row, fittings.get(row.part) or intakes[row.part]) for entry, row in rows]
+        return tuple((entry, row, part.screen) for entry, row, part in parts if part.screen is not None)
+
+    @cached_property
     def lowest(self) -> tuple[float, str]:
         """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
         parallel = [(entry.pressure, entry.key) for entry in self.ledger.parallel_entries]
@@ -228,6 +238,18 @@ class Subject:
         return pressure / self.ledger.budget if self.ledger.budget > 0 else None
 
 
+def subjects(
+    solution: Solution, criteria: Criteria | None = None, system: System | None = None
+) -> Iterator[Subject]:
+    """Every pump of a solution, as a check looks at it. Parameters as `checks.check`."""
+    held = criteria if criteria is not None else criteria_of(solution.layout)
+    shown = system if system is not None else solution.layout.units
+    drawn: dict[str, float] = {}
+    for ledger in solution.pumps.values():
+        drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
+    return (Subject(solution, ledger, held, shown, drawn) for ledger in solution.pumps.values())
+
+
 def built(subject: Subject) -> tuple[object, ...]:
     """What is built: the way to a pump, its parts and the reservoirs. Of lines in parallel how they share the
     flow counts too, which each case has of its own."""
@@ -235,6 +257,13 @@ def built(subject: Subject) -> tuple[object, ...]:
         return (subject,)
     layout = subject.layout
     return subject.way, layout.runs, layout.fittings, layout.intakes, *layout.reservoirs.values()
+
+
+def flowing(subject: Subject) -> tuple[object, ...]:
+    """What is built, how much of which fluid flows through it for the pump, and how high the fluid stands:
+    all but how thick and heavy it is, and the pressures."""
+    solution = subject.solution
+    return solution.flows, solution.level, subject.pump, subject.layout.fluid.name, *built(subject)
 
 
 def weather(subject: Subject) -> tuple[object, ...]:

@@ -16,7 +16,6 @@ from solver.ledger.solve import Entry, Solution
 from solver.network import screens
 from solver.network.build import Row
 from solver.network.line_fluid import at_intakes
-from solver.network.rows import RowKind
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind
 from solver.quantities.wording import ASK_THE_MAKER, allowance, broken, degrees
@@ -172,7 +171,7 @@ def running_viscosity(subject: Subject) -> Iterator[Hit]:
 
 def strainer_drop(subject: Subject) -> Iterator[Hit]:
     """A strainer that costs too much even when clean."""
-    for entry, row, screen in screens_of(subject):
+    for entry, row, screen in subject.screens:
         share = subject.share(clean_drop(subject, entry, row, screen))
         if share is not None and share > subject.criteria.strainer_share:
             text = (
@@ -187,7 +186,7 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
 def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
     """A strainer that starves the pump, with no bypass to relieve it."""
     threshold = subject.criteria.bypass_opening
-    for entry, row, screen in screens_of(subject):
+    for entry, row, screen in subject.screens:
         state = subject.solution.fluid_in(row.part)
         drop = screen_drop(subject, entry, row)
         if screen.bypass is None and drop > threshold:
@@ -201,7 +200,7 @@ def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
 
 def bypass_open(subject: Subject) -> Iterator[Hit]:
     """Fluid passes the strainer unstrained."""
-    for entry, row, _ in screens_of(subject):
+    for entry, row, _ in subject.screens:
         drop = screen_drop(subject, entry, row)
         if drop > row.cap:
             text = (
@@ -209,13 +208,6 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
                 f"and the screen alone would take {subject.show(drop, Kind.VACUUM)}"
             )
             yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
-
-
-def screens_of(subject: Subject) -> Iterator[tuple[Entry, Row, Screen]]:
-    """The screens on any way to the pump, with the entries of their elements."""
-    for entry, row, part in subject.fitted:
-        if row.kind == RowKind.SCREEN and part.screen is not None:
-            yield entry, row, part.screen
 
 
 def screen_drop(subject: Subject, entry: Entry, row: Row) -> float:

@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from solver.findings import line as of_line
 from solver.findings import part as of_part
 from solver.findings import pump as of_pump
-from solver.findings.checks import subjects
-from solver.findings.criteria import Subject
+from solver.findings.criteria import Subject, subjects
 from solver.fixes.judging import Judged
 from solver.formulas import flow
 from solver.geometry import reservoirs
@@ -184,7 +183,7 @@ def fall(subject: Subject, part: str) -> Figure | None:
 def strainer_share(subject: Subject, part: str) -> Figure | None:
     """The share of the budget that a strainer takes when it is clean."""
     most = subject.criteria.strainer_share
-    for entry, row, screen in of_pump.screens_of(subject):
+    for entry, row, screen in subject.screens:
         share = subject.share(of_pump.clean_drop(subject, entry, row, screen)) if row.part == part else None
         if share is not None:
             return Figure(share, most, Kind.SHARE)
@@ -193,7 +192,7 @@ def strainer_share(subject: Subject, part: str) -> Figure | None:
 
 def screen_without_bypass(subject: Subject, part: str) -> Figure | None:
     """The drop of a screen without a bypass, against that at which bypasses open; None for any other part."""
-    for entry, row, screen in of_pump.screens_of(subject):
+    for entry, row, screen in subject.screens:
         if row.part == part and screen.bypass is None:
             drop = of_pump.screen_drop(subject, entry, row)
             return Figure(drop, subject.criteria.bypass_opening, Kind.VACUUM)
@@ -202,7 +201,7 @@ def screen_without_bypass(subject: Subject, part: str) -> Figure | None:
 
 def screen_with_bypass(subject: Subject, part: str) -> Figure | None:
     """The drop of a screen against that at which its bypass opens."""
-    for entry, row, screen in of_pump.screens_of(subject):
+    for entry, row, screen in subject.screens:
         if row.part == part and screen.bypass is not None:
             return Figure(of_pump.screen_drop(subject, entry, row), row.cap, Kind.VACUUM)
     return None

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from solver.findings import line as of_line
-from solver.findings.checks import Finding, subjects
-from solver.findings.criteria import criteria_of
+from solver.findings.checks import Finding
+from solver.findings.criteria import criteria_of, subjects
 from solver.findings.judgement import judged
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases

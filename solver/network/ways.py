@@ -121,6 +121,11 @@ class Way:
         return tuple(place for place, row in enumerate(self.rows) if row.kind not in PIPES)
 
     @cached_property
+    def screens(self) -> tuple[int, ...]:
+        """The places of screens."""
+        return tuple(place for place in self.others if self.rows[place].kind == RowKind.SCREEN)
+
+    @cached_property
     def narrowest(self) -> int | None:
         """The place of the narrowest straight, the first of equal ones; None without any."""
         straights = [place for place in self.pipes if self.rows[place].kind == RowKind.STRAIGHT]

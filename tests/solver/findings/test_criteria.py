@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from operator import is_
 
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, criteria_of
+from solver.findings.criteria import Criteria, Seen, criteria_of, flowing, subjects
 from solver.layout.file import parse
+from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
+from tests import drawings
 from tests.drawings import ARRANGEMENTS
 from tests.solver.checking import lifted
 
@@ -51,3 +54,18 @@ def test_every_criterion_has_its_kind_and_its_source() -> None:
     for field in fields(Criteria):
         assert isinstance(field.metadata["kind"], Kind)
         assert field.metadata["source"]
+
+
+def test_cases_share_what_checks_see_of_the_flow_where_that_is_the_same() -> None:
+    text = drawings.steps_text(4).replace("format = 1", "format = 2")
+    text += '[cases.hot]\nfluid.temperature = "60 degC"\n[cases.full]\nlevel = "normal"\n'
+    text += '[cases.slow]\npumps.pump.flow = "9 L/min"\n[cases.due]\nintakes.mouth.screen.blocked = "60 %"\n'
+    solved = solve_cases(parse(text).base).items()
+    seen = {name: case.solution for name, case in solved if case.solution is not None}
+    looked_at = {name: flowing(next(iter(subjects(solution)))) for name, solution in seen.items()}
+    drawn = looked_at.pop("as drawn")
+    alike = [name for name, things in looked_at.items() if all(map(is_, things, drawn))]
+    assert alike == ["hot"]
+    shared = Seen()
+    for solution in seen.values():
+        assert check(solution, seen=shared) == check(solution)

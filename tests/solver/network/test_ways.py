@@ -65,3 +65,6 @@ def test_pipes_and_all_else_are_the_whole_way() -> None:
     assert sorted((*way().pipes, *way().others)) == list(range(len(way().rows)))
     assert way().narrowest is not None
     assert way().rows[way().narrowest].kind == "straight"
+    rows = build(drawings.steps(4)).rows
+    steps = rows.way(range(len(rows)), [True] * len(rows))
+    assert [rows[place].part for place in steps.screens] == ["mouth"]
