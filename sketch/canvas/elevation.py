@@ -36,6 +36,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
+from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.pins import pins
 from solver.layout.own_parts import OwnPart
@@ -79,7 +80,7 @@ class Elevation(QWidget):
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
         advisor(document).previewed.connect(self._frame_preview)
-        for changed in (self.ground.changed, pins(document).changed):
+        for changed in (self.ground.changed, pins(document).changed, chosen_remark(document).changed):
             changed.connect(self._repaint)
         self._reload()
 
@@ -265,7 +266,7 @@ class Elevation(QWidget):
             self.message.emit(self.selector.trouble)
             return
         super().mouseDoubleClickEvent(event)
-        if left and self._document.selected_part:
+        if left and (self._document.selected_part or self.hand.remark):
             self.asked.emit()
 
     def _words_at(self, at: QPointF) -> str:

@@ -19,6 +19,8 @@ from sketch.canvas.handles import (
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.editing.edits import SAME, EditError
+from sketch.editing.remarks import Remark
+from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 
@@ -50,6 +52,8 @@ class Hand:
         self.proposal: Proposal | None = None
         self.trouble = ""  # why the last nudge did nothing
         self._active: Handle | None = None  # what the arrow keys move
+        self._chosen = chosen_remark(document)
+        self._chosen.changed.connect(self._follow_chosen)
         self._reached = False  # whether it was reached by keys
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
@@ -82,7 +86,22 @@ class Hand:
         now = next((at for at, each in enumerate(own) if each and each.same(self._active)), len(own) - 1)
         self._active = own[(now + (-1 if back else 1)) % len(own)]
         self._reached = self._active is not None
+        self._choose_remark()
         return self._active
+
+    def _choose_remark(self) -> None:
+        """Have the card show the text or dimension that was held last."""
+        held = self._active
+        own = held is not None and held.hold in REMARKS
+        self._chosen.choose(Remark(str(held.hold), held.corner) if held is not None and own else None)
+
+    def _follow_chosen(self) -> None:
+        """Hold what was chosen elsewhere."""
+        chosen, active = self._chosen.remark, self._active
+        if chosen is None:
+            self._active = None if active is not None and active.hold in REMARKS else active
+        elif active is None or (active.hold, active.corner) != chosen:
+            self._active = next((each for each in self._handles if (each.hold, each.corner) == chosen), None)
 
     @property
     def lit(self) -> Handle | None:
@@ -105,6 +124,7 @@ class Hand:
     def forget(self) -> None:
         """Let go of what was held last, which the arrow keys would move."""
         self._active = None
+        self._choose_remark()
 
     @property
     def together(self) -> tuple[str, ...]:
@@ -161,6 +181,7 @@ class Hand:
         self._reached = False
         if self.held is not None and not self.together:
             self._document.select(self.held.name)  # none, of what belongs to no part
+        self._choose_remark()
         return self.held
 
     def move(self, view: View, x: float, y: float, *, free: bool) -> bool:

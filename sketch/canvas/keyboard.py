@@ -113,7 +113,8 @@ class Keys:
             back = key in (Qt.Key.Key_Left, Qt.Key.Key_Up)
             return key in _ARROWS and walking.begin(self._document, back=back)
         if key in RETURN:
-            self._sheet.ask_text(remark) if remark else self._sheet.ask_card()
+            words = remark is not None and remark.own is not None
+            self._sheet.ask_text(remark) if words and remark else self._sheet.ask_card()
         elif key is Qt.Key.Key_Escape and remark:
             self._sheet.hand.forget()
             self._sheet.update()

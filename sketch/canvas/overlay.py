@@ -66,9 +66,10 @@ def paint_handles(
         painter.setPen(QPen(theme.accent, 1.5 * view.dot))
         painter.setBrush(theme.accent if active else theme.paper)
         x, y = view.device(handle.x, handle.y)
-        if handle.hold in (Hold.CORNER, Hold.OUTLINE, Hold.RETURN, Hold.BAFFLE_TOP):
+        if squares := _squares(handle, view):
             size = (5.0 if active else 4.0) * view.dot
-            painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
+            for x, y in squares:
+                painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
         elif handle.hold is Hold.MIDDLE:
             size = (5.0 if active else 4.0) * view.dot
             painter.drawEllipse(QPointF(x, y), size, size)
@@ -87,6 +88,15 @@ def paint_handles(
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(theme.accent, (2.5 if active else 1.5) * view.dot))
             painter.drawLine(QPointF(x, y), QPointF(*view.device(*handle.end)))
+
+
+def _squares(handle: Handle, view: View) -> tuple[XY, ...]:
+    """Where squares mark a handle [device]: a corner or the ends of a dimension, whose figure stays whole."""
+    if handle.hold in (Hold.CORNER, Hold.OUTLINE, Hold.RETURN, Hold.BAFFLE_TOP):
+        return (view.device(handle.x, handle.y),)
+    if handle.hold is Hold.DIMENSION and handle.end is not None:
+        return view.device(handle.x, handle.y), view.device(*handle.end)
+    return ()
 
 
 def paint_band(painter: QPainter, view: View, band: Band, theme: Theme) -> None:

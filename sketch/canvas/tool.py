@@ -18,7 +18,8 @@ from sketch.drawing.view import XY, View
 from sketch.editing import building, edits, readings, remarks, reshape, stock, tanks
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
-from sketch.editing.remarks import DIMENSION, REMARKS, TEXT
+from sketch.editing.remarks import DIMENSION, REMARKS, TEXT, Remark
+from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
 from solver.geometry import measured
@@ -248,7 +249,7 @@ class Tool:
         Raises EditError.
         """
         if self.wants_text and self.start is not None:
-            self._add("a text", remarks.add_text(self.document.layout, self.start.x, self.start.y, text))
+            self._add(TEXT, remarks.add_text(self.document.layout, self.start.x, self.start.y, text))
             return True
         place = figures.place_of(text, self.document.system, self._typed_from())
         at = place[0].si, place[1].si
@@ -305,12 +306,14 @@ class Tool:
             for each in (self.start, self.other)
         )
         layout = remarks.add_dimension(layout, start, end, spot.x, spot.y)
-        self._add("a dimension", layout)
+        self._add(DIMENSION, layout)
         return True
 
     def _add(self, what: str, layout: Layout) -> None:
-        self.document.apply(f"Add {what}", layout)
+        self.document.apply(f"Add a {what}", layout)
         self.pick("")
+        self.document.select("")
+        chosen_remark(self.document).choose(Remark(what, remarks.count(layout, what) - 1))
 
     def _gauge(self, spot: Spot, x: float, y: float) -> bool:
         """Begin a reading of today at the tap that was clicked on."""

@@ -2,26 +2,41 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from sketch.editing import edits, stock
 from sketch.editing.edits import EditError
 from solver.geometry import measured
+from solver.layout.checks import JOINTS
 from solver.layout.parts import Layout, Point
 from solver.layout.remark_keys import MOST
-from solver.layout.remarks import Direction, End, OwnDimension, OwnText, TankCorner
+from solver.layout.remarks import Direction, End, OwnDimension, OwnText, TankCorner, TextAnchor, TextSize
 from solver.layout.title_keys import LONGEST
-from solver.quantities.units import Kind
+from solver.quantities.units import Kind, Quantity, System
 
 TEXT, DIMENSION = "text", "dimension"
 REMARKS = (TEXT, DIMENSION)
 """What is put on the drawing and changes nothing of what is calculated."""
 
+
+class Remark(NamedTuple):
+    """A text or a dimension of one's own, by its number among those of the drawing."""
+
+    what: str  # one of `REMARKS`
+    number: int
+
+
 XY = tuple[float, float]
 Begun = str | XY | TankCorner
 """An end as it is put down: a part by its name, a place [m], or a corner of a reservoir."""
+
+
+def count(layout: Layout, what: str) -> int:
+    """How many texts, or dimensions, a drawing has."""
+    return len(layout.texts if what == TEXT else layout.dimensions)
 
 
 def add_text(layout: Layout, x: float, y: float, text: str) -> Layout:
@@ -37,6 +52,31 @@ def set_text(layout: Layout, number: int, text: str) -> Layout:
         return remove(layout, TEXT, number)
     texts = list(layout.texts)
     texts[number] = replace(texts[number], text=_checked(text))
+    return replace(layout, texts=tuple(texts))
+
+
+def set_words(layout: Layout, number: int, text: str) -> Layout:
+    """A text that says something else. Raises EditError for none, which takes nothing off."""
+    return set_text(layout, number, _checked(text))
+
+
+def set_look(
+    layout: Layout, number: int, size: TextSize | str | None = None, anchor: TextAnchor | str | None = None
+) -> Layout:
+    """A text in another size, or with another end at its place; None leaves either as it is."""
+    texts = list(layout.texts)
+    old = texts[number]
+    texts[number] = replace(old, size=TextSize(size or old.size), anchor=TextAnchor(anchor or old.anchor))
+    return replace(layout, texts=tuple(texts))
+
+
+def set_figure(layout: Layout, remark: Remark, key: str, figure: Quantity) -> Layout:
+    """A text with its "x" or "y" at a figure, or a dimension with its "offset", as it is typed."""
+    if remark.what == DIMENSION:
+        return _with_dimension(layout, remark.number, offset=figure)
+    texts = list(layout.texts)
+    x, y = texts[remark.number].at
+    texts[remark.number] = replace(texts[remark.number], at=(figure, y) if key == "x" else (x, figure))
     return replace(layout, texts=tuple(texts))
 
 
@@ -97,9 +137,60 @@ def move_dimension(layout: Layout, number: int, x: float, y: float) -> Layout:
 
 def set_direction(layout: Layout, number: int, direction: Direction) -> Layout:
     """A dimension that measures another way between its ends."""
+    return _with_dimension(layout, number, direction=direction)
+
+
+def _with_dimension(layout: Layout, number: int, **figures: Any) -> Layout:
     dimensions = list(layout.dimensions)
-    dimensions[number] = replace(dimensions[number], direction=direction)
+    dimensions[number] = replace(dimensions[number], **figures)
     return replace(layout, dimensions=tuple(dimensions))
+
+
+def set_end(layout: Layout, number: int, which: int, end: End) -> Layout:
+    """A dimension that begins (0) or ends (1) elsewhere. Raises EditError where both ends are one place."""
+    changed = _with_dimension(layout, number, **{("start", "end")[which]: end})
+    places = measured.ends(changed, changed.dimensions[number])
+    if places is not None and max(abs(a - b) for a, b in zip(*places, strict=True)) <= edits.SAME:
+        raise EditError("both ends of the dimension are at one place")
+    return changed
+
+
+def ends_to_choose(layout: Layout) -> tuple[str, ...]:
+    """Every part and tank corner that a dimension may hang on, as it is typed."""
+    joints = (name for group in JOINTS for name in getattr(layout, group))
+    corners = (
+        end_text(TankCorner(name, number))
+        for name, tank in layout.reservoirs.items()
+        for number in range(len(tank.outline))
+    )
+    return (*joints, *corners)
+
+
+def end_text(end: End) -> str:
+    """An end of a dimension as it is typed: "pump", "tank, corner 2" or "4 ft; 6 in"."""
+    if isinstance(end, TankCorner):
+        return f"{end.reservoir}, corner {end.corner + 1}"
+    return end if isinstance(end, str) else "; ".join(figure.text for figure in end)
+
+
+def end_typed(layout: Layout, text: str, system: System) -> End:
+    """The end that a text says. Raises EditError where the drawing has no such part or corner."""
+    text = text.strip()
+    if any(text in getattr(layout, group) for group in JOINTS):
+        return text
+    if match := _CORNER.fullmatch(text):
+        corner = TankCorner(match[1], int(match[2]) - 1)
+        if corner.corner >= 0 and measured.point_of(layout, corner) is not None:
+            return corner
+    x, parted, y = text.partition(";")
+    if not parted:
+        place = "a place is typed as x; height, such as 4 ft; 6 in"
+        raise EditError(f'there is no part or tank corner "{text[:40]}"; {place}')
+    across, up = (edits.read_typed(each.strip(), Kind.LENGTH, system) for each in (x, y))
+    return across, up
+
+
+_CORNER = re.compile(r"(.+), corner (\d{1,4})")
 
 
 def remove(layout: Layout, what: str, number: int) -> Layout:

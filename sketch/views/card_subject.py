@@ -1,4 +1,4 @@
-"""What a part card is about: one part, the drawing as a whole, or several parts at once. No Qt here."""
+"""What a card is about: one part, the whole drawing, several parts, a text or dimension. No Qt here."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sketch.editing.placing import is_place, place_text
-from sketch.views import card_several
+from sketch.editing.remarks import Remark, count
+from sketch.model.outcome import has_part
+from sketch.views import card_remark, card_several
 from sketch.views.card_draft import Typed, changed, drafted, shown
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
 from solver.layout.parts import Layout
@@ -17,9 +19,10 @@ Draft = Mapping[str, Typed]
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """The parts that the card shows, by name; none for the drawing as a whole."""
+    """The parts that the card shows, by name, or a remark; none for the drawing as a whole."""
 
     names: tuple[str, ...] = ()
+    remark: Remark | None = None
 
     @property
     def is_several(self) -> bool:
@@ -31,8 +34,21 @@ class Subject:
         """The one part; "" for the drawing as a whole, and for several."""
         return self.names[0] if len(self.names) == 1 else WHOLE
 
-    def heading(self, layout: Layout, alternative: str = "") -> str:
+    @property
+    def is_whole(self) -> bool:
+        """Whether it is the drawing as a whole."""
+        return not self.names and self.remark is None
+
+    def is_in(self, layout: Layout) -> bool:
+        """Whether a layout has all of it."""
+        if self.remark is not None and self.remark.number >= count(layout, self.remark.what):
+            return False
+        return all(has_part(layout, name) for name in self.names)
+
+    def heading(self, layout: Layout, system: System, alternative: str = "") -> str:
         """What it is, in a few words; `alternative` is the one that its figures are of, "" for none."""
+        if self.remark is not None:
+            return card_remark.heading(layout, self.remark, system)
         if not self.is_several:
             return heading(layout, self.name, alternative)
         only = f" – in the alternative {alternative} only" if alternative else ""
@@ -40,6 +56,8 @@ class Subject:
 
     def undo_text(self, layout: Layout, line: Line) -> str:
         """What the undo menu calls a change of a line."""
+        if self.remark is not None:
+            return f"Change a {self.remark.what}"
         count = len(card_several.owners(layout, self.names)[line.key]) if self.is_several else 0
         label = line.label.removesuffix(f" of {count}")
         label = label if label.isupper() else label[:1].lower() + label[1:]
@@ -48,6 +66,8 @@ class Subject:
 
     def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[Line, ...]:
         """The lines that have a meaning, with everything in the draft typed."""
+        if self.remark is not None:
+            return card_remark.lines(layout, self.remark)
         if self.is_several:
             return card_several.shared_lines(layout, self.names)
         return lines_of(group_of(layout, self.name), drafted(layout, self.name, draft, system))
@@ -56,6 +76,8 @@ class Subject:
         self, layout: Layout, draft: Draft, system: System, lines: tuple[Line, ...]
     ) -> dict[str, Typed]:
         """What every line's field holds: what is typed, else what the drawing has."""
+        if self.remark is not None:
+            return {**card_remark.values(layout, self.remark), **draft}
         if self.is_several:
             shared = {line.key: card_several.shared_value(layout, self.names, line) for line in lines}
             return {**shared, **draft}
@@ -68,6 +90,8 @@ class Subject:
 
     def changed(self, layout: Layout, draft: Draft, system: System) -> Layout:
         """The layout with everything in the draft done. Raises Refused."""
+        if self.remark is not None:
+            return card_remark.changed(layout, self.remark, draft, system)
         if self.is_several:
             return card_several.changed_in_all(layout, self.names, draft, system)
         return changed(layout, self.name, draft, system)

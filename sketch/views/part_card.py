@@ -17,10 +17,13 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.editing import own_parts
+from sketch.editing.remarks import REMARKS, Remark, count
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
+from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.outcome import has_part
+from sketch.views import card_remark
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
@@ -39,6 +42,7 @@ NARROW, NARROWEST = 300, 240
 """What they make do with beside a picture; the second where not all of them could be seen otherwise."""
 
 REST_MS = 40  # of no further change before the card follows
+LONGEST = 40  # characters of a name in the list
 THE_WHOLE = "Site and fluid"
 
 
@@ -49,6 +53,7 @@ class PartCard(QWidget):
         super().__init__(parent)
         self._document = document
         self._subject = Subject()
+        self._chosen = chosen_remark(document)
         self._draft: dict[str, Typed] = {}
         self._before: Layout | None = None  # what the draft was begun on
         self.fields: dict[str, CardField] = {}
@@ -68,6 +73,7 @@ class PartCard(QWidget):
         self._arrange()
         document.changed.connect(self._later)
         document.selected.connect(self._selected)
+        self._chosen.changed.connect(self._selected)
         document.opened.connect(self._forget)
         self.own_parts.own.changed.connect(self._later)
         self.picker.activated.connect(self._picked)
@@ -125,10 +131,10 @@ class PartCard(QWidget):
             self._rest.start()
 
     def _selected(self) -> None:
-        names = self._document.selection
-        if names != self._subject.names:
+        subject = Subject(self._document.selection, self._chosen.remark)
+        if subject != self._subject:
             self._draft = {}
-            self._subject = Subject(names)
+            self._subject = subject
             self._at_once()
 
     def _at_once(self) -> None:
@@ -143,8 +149,9 @@ class PartCard(QWidget):
         self._at_once()
 
     def _picked(self, at: int) -> None:
-        name = WHOLE if at == 0 else self.picker.itemText(at)
-        self._document.select(name)
+        remark = self.picker.itemData(at)
+        self._document.select(WHOLE if at == 0 or remark is not None else self.picker.itemText(at))
+        self._chosen.choose(None if remark is None else Remark(*remark))
         self._selected()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -168,8 +175,8 @@ class PartCard(QWidget):
         self._rest.stop()
         self._stale = False
         layout = self._document.layout
-        names = tuple(name for name in self._subject.names if has_part(layout, name))
-        if names != self._subject.names:
+        if not self._subject.is_in(layout):
+            names = tuple(name for name in self._subject.names if has_part(layout, name))
             self._subject, self._draft = Subject(names), {}
         if self._draft and layout is not self._before:
             self._draft = {}  # undone, or moved on the sheet: what was begun belongs to another drawing
@@ -182,7 +189,7 @@ class PartCard(QWidget):
         lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
         self._fill_picker()
         self.own_parts.set_parts(self._subject.names)
-        self.heading.setText(self._subject.heading(layout, self._document.alternative))
+        self.heading.setText(self._subject.heading(layout, system, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:
             self._make_fields(lines)
@@ -200,7 +207,7 @@ class PartCard(QWidget):
         document, subject = self._document, self._subject
         picture: Picture | None = None
         if self.width() >= COLUMN + 2 * self.canvas.minimumWidth() and not subject.is_several:
-            if not subject.name:
+            if subject.is_whole:
                 picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
             elif subject.name == document.pump:
                 picture = limit_picture(document.ledger, document.system)
@@ -214,7 +221,7 @@ class PartCard(QWidget):
         sentences += ["The drawing is unchanged until this is right."] if self._draft else []
         theme = theme_of(self.palette())
         color = theme.stop
-        if not sentences and not self._subject.is_several:
+        if not sentences and not self._subject.is_several and self._subject.remark is None:
             own = self.own_parts.own.catalogue
             other = own_parts.other_figures(self._document.layout, self.name, own)
             sentences, color = [f"{other}: see Own parts."] if other else [], theme.caution
@@ -226,13 +233,18 @@ class PartCard(QWidget):
 
     def _fill_picker(self) -> None:
         layout = self._document.layout
-        names = [THE_WHOLE, *(name for group in keys.PARTS for name in getattr(layout, group))]
+        parts = [name for group in keys.PARTS for name in getattr(layout, group)]
+        own = [Remark(what, at) for what in REMARKS for at in range(count(layout, what))]
+        names = [THE_WHOLE, *parts, *(_elided(card_remark.name(layout, each)) for each in own)]
         if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
             self.picker.clear()
             self.picker.addItems(names)
-        several = self._subject.is_several
+            for at, each in enumerate(own, start=1 + len(parts)):
+                self.picker.setItemData(at, tuple(each))
+        several, remark = self._subject.is_several, self._subject.remark
         self.picker.setPlaceholderText(f"{len(self._subject.names)} parts" if several else "")
-        self.picker.setCurrentIndex(-1 if several else names.index(self.name) if self.name else 0)
+        at = 1 + len(parts) + own.index(remark) if remark is not None else 0
+        self.picker.setCurrentIndex(-1 if several else names.index(self.name) if self.name else at)
 
     # The fields
 
@@ -339,3 +351,8 @@ class PartCard(QWidget):
         for key, field in self.fields.items():
             field.show_value(values[key])
         self._show(Refused({}, ()))
+
+
+def _elided(text: str) -> str:
+    """A text of one's own, as long as a list of names has room for."""
+    return text if len(text) <= LONGEST else f"{text[: LONGEST - 1].rstrip()}…"

@@ -154,6 +154,7 @@ class ContextMenus(QObject):
                 action = menu.addAction(f"Measure {MEASURE[direction]}")
                 action.triggered.connect(partial(self._measure, handle.corner, direction))
                 action.setEnabled(direction is not now)
+        menu.addAction(self._actions["card"])
         menu.addAction(f"Delete this {handle.hold}", partial(self._delete_remark, handle))
 
     def _measure(self, number: int, direction: Direction) -> None:

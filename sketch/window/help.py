@@ -68,8 +68,8 @@ DRAW = (
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     (
         "A text, a dimension",
-        "Click where it begins and type it; click two parts or places, then where its line is to stand. "
-        "Both are dragged and deleted; a double click types a text anew, the menu says what is measured.",
+        "Click where it begins and type it; click two parts, tank corners or places, then where its line is "
+        "to stand. Both are dragged and deleted and have a part card; a double click types a text anew.",
     ),
     (
         "A figure while you draw",

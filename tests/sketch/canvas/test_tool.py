@@ -229,8 +229,7 @@ def test_a_dimension_is_put_down_by_mouse_or_keys_and_follows(
         click(qtbot, window, at(x, y))
     (dimension,) = document.layout.dimensions
     assert (dimension.start, dimension.end, dimension.direction) == ("strainer", "pump", "across")
-    qtbot.keyClick(sheet, Qt.Key.Key_N)
-    assert sheet.hand.remark is not None
+    assert sheet.hand.remark is not None, "it is held as it is put down"
     line = measured.dimension_line(document.layout, dimension)
     qtbot.keyClick(sheet, Qt.Key.Key_Down)
     moved = measured.dimension_line(document.layout, document.layout.dimensions[0])

@@ -12,8 +12,8 @@ def test_one_part_the_whole_and_several() -> None:
     layout = file.read(LAYOUTS / "carriage-at-altitude.toml").base
     whole, one, several = Subject(), Subject(("riser",)), Subject(("riser", "lead"))
     assert (whole.name, one.name, several.name) == ("", "riser", "")
-    assert one.heading(layout) == "Line from strainer to connector"
-    assert several.heading(layout) == "2 lines"
+    assert one.heading(layout, System.US) == "Line from strainer to connector"
+    assert several.heading(layout, System.US) == "2 lines"
     for subject in (whole, one, several):
         lines = subject.lines(layout, {}, System.US)
         assert set(subject.values(layout, {}, System.US, lines)) == {line.key for line in lines}
