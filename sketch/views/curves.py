@@ -13,7 +13,7 @@ from textwrap import wrap
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.answers.curves import Curves, Gap, UncertainMargin
+from solver.answers.curves import FIGURE, Curves, Gap, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import FIGURES, PumpSweep
 from solver.quantities import units
@@ -89,8 +89,9 @@ class Unjudged:
 
     low: float
     high: float
+    where: str  # which values
+    cases: str  # in which, where not in all of them
     why: str
-    text: str  # which values, in which cases, and why
 
 
 @dataclass(frozen=True)
@@ -219,7 +220,18 @@ def _unjudged(curves: Curves, gap: Gap, system: System) -> Unjudged:
     left = (values[first] + values[max(first - 1, 0)]) / 2
     right = (values[last] + values[min(last + 1, values.size - 1)]) / 2
     begin, end = (float(_shown(each, kind, system)) for each in (left, right))
-    return Unjudged(begin, end, why, f"Not judged {where}{some}: {why}")
+    return Unjudged(begin, end, where, some, why)
+
+
+def unjudged_text(gaps: tuple[Unjudged, ...]) -> str:
+    """Where a margin is not judged and why; a reason that differs by its figures alone is given once."""
+    alike: dict[tuple[str, str], list[Unjudged]] = {}
+    for gap in gaps:
+        alike.setdefault((gap.cases, FIGURE.sub("", gap.why)), []).append(gap)
+    return " ".join(
+        f"Not judged {' and '.join(gap.where for gap in group)}{group[0].cases}: {group[0].why}."
+        for group in alike.values()
+    )
 
 
 def _unknown(curves: Curves) -> Iterator[str]:
@@ -305,6 +317,12 @@ def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ..
         )
         for at in curves.crossings
     )
+
+
+def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
+    """The stretches without a gap: a place that is not judged is never drawn across."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], known, [False]]).astype(int)))
+    return [slice(int(begin), int(end)) for begin, end in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def as_csv(curves: Curves, alternatives: Mapping[str, Curves]) -> str:

@@ -6,24 +6,32 @@ import math
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QBrush, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
+from sketch.drawing.separation import separated
 from sketch.look.colours import blend
-from sketch.views.curves import Band, BandRole, Line, LineRole, Picture
-from sketch.views.plot import Plot, size_of
+from sketch.views.clearance import Line as Run
+from sketch.views.clearance import covered
+from sketch.views.curves import Band, BandRole, Line, LineRole, Picture, whole_stretches
+from sketch.views.plot import Plot, ShortAxis, size_of
 
 NOT_JUDGED = "not judged"
 NEAR = 14.0  # how near the pointer must come to take hold of today's point
 POINT = 6.0
 LABELS = 190.0  # of the plot's width, for the names at the end of the lines
+FEW = 8  # values of a curve from one to the next that labels look at
+LAST_FIGURE = 26.0  # half of it, and a gap
 DASHES = ([6.0, 3.0], [2.0, 2.0], [8.0, 3.0, 2.0, 3.0], [4.0, 4.0], [1.0, 3.0])
 
 
 class CurvesPlot(Plot):
-    """Axes by pyqtgraph; bands, lines and figures painted over them in pixels."""
+    """Axes by pyqtgraph; bands, lines and figures painted over them in pixels.
+
+    What is varied is named where its axis ends: a line of its own under the figures would take a fifth of the
+    plot, which is low.
+    """
 
     dragged = Signal(float)  # today's point, to a place on the level axis [shown unit]
     let_go = Signal()
@@ -32,24 +40,42 @@ class CurvesPlot(Plot):
     _picture: Picture | None = None  # Qt resizes before `__init__` is through
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        self._across_axis = ShortAxis("bottom")
+        super().__init__(parent, {"bottom": self._across_axis})
         self._hover: float | None = None
+        self._named = "", 0.0  # the upright axis, and the room that its name had
         self.draggable = False
         self.dragging = False
         self.stale = False
+        self.getViewBox().sigResized.connect(self._name_upright)
         self.setMouseEnabled(False, False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def show_picture(self, shown: Picture) -> None:
         """Show these curves; the axes stay while today's point is dragged."""
-        old, self._picture = self._picture, shown
+        self._picture = shown
         self.stale = False
-        if old is None or (old.x_label, old.y_label) != (shown.x_label, shown.y_label):
-            self.setLabel("bottom", shown.x_label)
-            self.setLabel("left", shown.y_label)
+        self._across_axis.end_at(self._end_of_lines())
+        self._name_upright()
         if not self.dragging:
             self.fit()
         self.viewport().update()
+
+    def _name_upright(self, *_: object) -> None:
+        """Name the upright axis: by its unit alone where the plot is too low for all of it."""
+        room = self.getViewBox().sceneBoundingRect().height()
+        if self._picture is None or self._named == (self._picture.y_label, room):
+            return
+        self._named = name, _ = self._picture.y_label, room
+        axis = self.getAxis("left")
+        axis.setLabel(name)
+        if axis.label.boundingRect().width() > room:
+            axis.setLabel(name.rpartition(", ")[2])
+        axis.resizeEvent()  # puts it in the middle, which a new text does not
+
+    def _end_of_lines(self) -> float:
+        lines = self._picture.lines if self._picture is not None else ()
+        return max((float(line.xs[-1]) for line in lines), default=0.0)
 
     def grey(self) -> None:
         """Say that the drawing has changed under the curves."""
@@ -61,14 +87,14 @@ class CurvesPlot(Plot):
         """Show every line whole, with room for their names."""
         if self._picture is None:
             return
-        xs = [x for line in self._picture.lines for x in (line.xs[0], line.xs[-1])]
+        xs = [float(line.xs[0]) for line in self._picture.lines]
         ys = np.concatenate([line.ys[np.isfinite(line.ys)] for line in self._picture.lines])
         if not ys.size:
             return
         low, high = min(float(ys.min()), 0.0), max(float(ys.max()), 0.0)
         room = 0.08 * (high - low or 1.0)
         share = min(LABELS / max(self.width() - LABELS, LABELS), 0.6)
-        end = max(xs) + share * (max(xs) - min(xs))
+        end = self._end_of_lines() + share * (self._end_of_lines() - min(xs))
         self.setRange(xRange=(min(xs), end), yRange=(low - room, high + room), padding=0)
 
     def resizeEvent(self, event: object) -> None:
@@ -149,13 +175,67 @@ class CurvesPlot(Plot):
             self._fill(painter, band, area)
         self._shade(painter, area)
         self._shade_gaps(painter, area)
-        occupied = [self._draw(painter, line, at) for at, line in enumerate(self._picture.lines)]
-        self._name_lines(painter, area)
-        self._mark(painter, area)
+        for at, line in enumerate(self._picture.lines):
+            self._draw(painter, line, at)
+        names = self._name_lines(painter, area)
+        self._mark(painter, area, names)
+        self._name_bands(painter, names)
         if self._hover is not None:
-            self._read_off(painter, area, occupied)
+            self._read_off(painter, area)
         self._remark(painter, area)
         painter.restore()
+        self._name_across(painter, area)
+
+    def _name_across(self, painter: QPainter, area: QRectF) -> None:
+        """What is varied, right of the last figure of its axis."""
+        if self._picture is None:
+            return
+        axis = self._across_axis.sceneBoundingRect()
+        left = self.place(self._end_of_lines(), 0.0).x() + LAST_FIGURE
+        box = QRectF(left, axis.top(), max(area.right() - left - 2, 0.0), axis.height())
+        name = QFontMetricsF(painter.font()).elidedText(
+            self._picture.x_label, Qt.TextElideMode.ElideMiddle, box.width()
+        )
+        painter.setPen(self._theme.ink)
+        painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, name)
+
+    def _runs(self, lines: tuple[Line, ...]) -> Run:
+        """Curves in pixels, by a few of their values, for labels to keep clear of."""
+        ends = []
+        for line in lines:
+            for part in whole_stretches(np.isfinite(line.ys)):
+                at = np.unique(np.append(np.arange(part.start, part.stop, FEW), part.stop - 1))
+                points = self.places(line.xs[at], line.ys[at])
+                ends += [(a.x(), a.y(), b.x(), b.y()) for a, b in pairwise(points)]
+        return Run(ends)
+
+    def _name_bands(self, painter: QPainter, names: list[QRectF]) -> None:
+        """What a band means, at one of its ends, where there is room for it beside the curve."""
+        assert self._picture is not None
+        area = self.getViewBox().sceneBoundingRect()
+        runs, occupied = self._runs(self._picture.lines), list[QRectF]()
+        for band in self._picture.bands:
+            known = np.flatnonzero(np.isfinite(band.low) & np.isfinite(band.high))
+            size = size_of(painter, band.text)
+            if band.role == BandRole.UNSURE or not known.size:
+                continue
+            for at, aside in ((known[0], 6.0), (known[-1], -6.0 - size.width())):
+                box = self._inside(band, int(at), size, aside, area)
+                taken = [*names, *occupied]
+                if box is None or runs.crosses(box) or any(map(box.intersects, taken)):
+                    continue
+                painter.setPen(self._theme.limit if band.role == BandRole.OVER else self._theme.caution)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, band.text)
+                occupied.append(box)
+                break
+
+    def _inside(self, band: Band, at: int, size: QRectF, aside: float, area: QRectF) -> QRectF | None:
+        """Room for a text inside the edge of a band at one of its values; None where it is too narrow."""
+        low, high = (self.place(band.xs[at], ys[at]) for ys in (band.low, band.high))
+        top, bottom = max(high.y(), area.top()), min(low.y(), area.bottom())
+        if bottom - top < size.height():
+            return None
+        return _at(size, low.x() + aside, top if high.y() >= area.top() else bottom - size.height())
 
     def _fill(self, painter: QPainter, band: Band, area: QRectF) -> None:
         for part in whole_stretches(np.isfinite(band.low) & np.isfinite(band.high)):
@@ -173,7 +253,9 @@ class CurvesPlot(Plot):
             for point in points:
                 point.setY(min(max(point.y(), area.top() - tall), area.bottom() + tall))
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(blend(colour, self._theme.paper, 0.12))
+        fill = QColor(colour)
+        fill.setAlphaF(0.12)  # or one band would hide the edge of another
+        painter.setBrush(fill)
         painter.drawPolygon(QPolygonF([*low, *reversed(high)]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour, 1.5))
@@ -228,53 +310,50 @@ class CurvesPlot(Plot):
             pen.setDashPattern(DASHES[at % len(DASHES)])
         return pen
 
-    def _draw(self, painter: QPainter, line: Line, at: int) -> QRectF:
+    def _draw(self, painter: QPainter, line: Line, at: int) -> None:
         painter.setPen(self._pen(line, at))
-        bounds = QRectF()
         for part in whole_stretches(np.isfinite(line.ys)):
-            points = self.polygon(line.xs[part], line.ys[part])
-            painter.drawPolyline(points)
-            bounds = bounds.united(points.boundingRect())
-        return bounds
+            painter.drawPolyline(self.polygon(line.xs[part], line.ys[part]))
 
-    def _name_lines(self, painter: QPainter, area: QRectF) -> None:
-        """The name at the end of each line, pushed apart where they would lie on each other."""
-        if self._picture is None:
-            return
-        ends = []
+    def _name_lines(self, painter: QPainter, area: QRectF) -> list[QRectF]:
+        """The name at the end of each line, apart from the others; of cases as many as there is room for."""
+        ends, boxes = [], []
+        assert self._picture is not None
         for at, line in enumerate(self._picture.lines):
             good = np.flatnonzero(np.isfinite(line.ys))
             if good.size:
                 ends.append((self.place(line.xs[good[-1]], line.ys[good[-1]]), line, at))
-        ends.sort(key=lambda end: end[0].y())
         height = QFontMetricsF(painter.font()).lineSpacing()
-        tops = [min(max(end.y() - height / 2, area.top()), area.bottom() - height) for end, _, _ in ends]
-        for at, (above, below) in enumerate(pairwise(tuple(tops))):
-            if below < tops[at] + height:
-                tops[at + 1] = max(tops[at] + height, above)
-        excess = max(tops[-1] + height - area.bottom(), 0.0) if tops else 0.0
-        for top, (end, line, at) in zip(tops, ends, strict=True):
+        most = int(area.height() // height)
+        ends = sorted(sorted(ends, key=lambda end: end[1].role == LineRole.CASE)[:most], key=_height)
+        tops, bottom = area.top(), area.bottom()
+        middles = separated([_height(end) for end in ends], [height] * len(ends), tops, bottom)
+        left = max((end.x() for end, _, _ in ends), default=0.0) + 10
+        for middle, (end, line, at) in zip(middles, ends, strict=True):
             pen = self._pen(line, at)
             painter.setPen(QPen(pen.color(), 1.0))
-            left = max(x.x() for x, _, _ in ends) + 10
-            middle = top - excess + height / 2
             painter.drawLine(end, QPointF(left - 2, middle))
             room = area.right() - left - 2
             text = QFontMetricsF(painter.font()).elidedText(line.name, Qt.TextElideMode.ElideRight, room)
-            painter.drawText(QRectF(left, top - excess, room, height), Qt.AlignmentFlag.AlignVCenter, text)
+            box = QRectF(left, middle - height / 2, room, height)
+            painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
+            boxes.append(box)
+        return boxes
 
-    def _mark(self, painter: QPainter, area: QRectF) -> None:
+    def _mark(self, painter: QPainter, area: QRectF, names: list[QRectF]) -> None:
         if self._picture is None:
             return
+        deciding = self._runs(self._picture.lines[:1])
         for mark in self._picture.crossings:
             at = self.place(mark.x, mark.y)
             painter.setPen(QPen(self._theme.limit, 1.0, Qt.PenStyle.DashLine))
             painter.drawLine(at, QPointF(at.x(), area.bottom()))
             size = size_of(painter, mark.text)
-            left = at.x() + 4 if at.x() + 4 + size.width() < area.right() else at.x() - 4 - size.width()
-            self.label(
-                painter, _at(size, left, area.bottom() - size.height() - 2), mark.text, self._theme.limit
-            )
+            low, high = area.bottom() - size.height() - 2, max(at.y() - size.height() - 6, area.top())
+            sides = (at.x() + 4, at.x() - 4 - size.width())
+            places = [_at(size, left, top) for top in (low, high) for left in sides]
+            box = min(places, key=lambda each: (covered(each, names), deciding.crosses(each)))
+            self.label(painter, box, mark.text, self._theme.limit)
         today = self.today()
         if today is not None:
             painter.setPen(QPen(self._theme.paper, 2.0))
@@ -282,7 +361,7 @@ class CurvesPlot(Plot):
             painter.drawEllipse(today, POINT, POINT)
             painter.setBrush(Qt.BrushStyle.NoBrush)
 
-    def _read_off(self, painter: QPainter, area: QRectF, occupied: list[QRectF]) -> None:
+    def _read_off(self, painter: QPainter, area: QRectF) -> None:
         if self._picture is None or self._hover is None or self.stale:
             return
         line = self._picture.lines[0]
@@ -306,10 +385,8 @@ class CurvesPlot(Plot):
             )
 
 
-def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
-    """The stretches without a gap: a place that is not judged is never drawn across."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], known, [False]]).astype(int)))
-    return [slice(int(begin), int(end)) for begin, end in zip(edges[::2], edges[1::2], strict=True)]
+def _height(end: tuple[QPointF, Line, int]) -> float:
+    return end[0].y()
 
 
 def _at(size: QRectF, left: float, top: float) -> QRectF:

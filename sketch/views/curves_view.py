@@ -25,7 +25,7 @@ from sketch.model import disk
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.views.curve_edits import EDITS, edited, rounded
-from sketch.views.curves import Picture, Quantity, as_csv, picture
+from sketch.views.curves import Picture, Quantity, as_csv, picture, unjudged_text
 from sketch.views.curves_worker import Asked, CurvesWorker, Draws, DrawsWorker, Worked
 from solver.answers.curves import Subject
 from solver.answers.inputs import INPUTS
@@ -238,8 +238,7 @@ class CurvesView(QWidget):
             self.plot = self._new_plot()
         shown, stale = self._pictured(), self.stale
         self.plot.draggable = self._worked.curves.subject.name in EDITS
-        # In one paragraph: a line each would take the room of the plot.
-        self._gaps.setText(" ".join(f"{gap.text}." for gap in shown.gaps))
+        self._gaps.setText(unjudged_text(shown.gaps))
         self._gaps.setVisible(bool(shown.gaps))
         self.plot.show_picture(shown)
         self._set_current(not stale)

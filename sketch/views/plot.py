@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
@@ -23,6 +25,25 @@ class Axis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
         """The figures at these places."""
         texts: list[str] = super().tickStrings(values, scale, spacing)
         return [text.replace("-", MINUS) for text in texts]
+
+
+class ShortAxis(Axis):
+    """An axis with figures no further than the lines go."""
+
+    _end = math.inf
+
+    def end_at(self, end: float) -> None:
+        """Have no figure past that place."""
+        if end != self._end:
+            self._end = end
+            self.picture = None
+            self.update()
+
+    def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
+        """The places of ticks by their spacing."""
+        levels: list[tuple[float, list[float]]] = super().tickValues(low, high, size)
+        most = self._end + 1e-9 * abs(self._end)
+        return [(spacing, [at for at in values if at <= most]) for spacing, values in levels]
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sketch.views.curves import Quantity, as_csv, picture
+from sketch.views.curves import Quantity, Unjudged, as_csv, picture, unjudged_text, whole_stretches
 from solver.answers.curves import curves, subjects
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -94,3 +94,23 @@ def test_csv_has_every_case_and_value_in_si():
     assert len(table) == 2 * 2 * curves.values.size
     assert float(table[0]["port height of carriage [m]"]) == curves.values[0]
     assert float(table[0]["margin"]) == pytest.approx(curves.cases[table[0]["case"]].margin[0])
+
+
+def test_reasons_that_differ_by_their_figures_alone_are_given_once() -> None:
+    gaps = (
+        Unjudged(0.0, 1.0, "from 0.1 m to 1.0 m", "", "lead: bend 1 needs 0.15 m, which is 0.02 m long"),
+        Unjudged(2.0, 3.0, "from 2.0 m to 3.0 m", "", "lead: bend 1 needs 0.15 m, which is 0.11 m long"),
+        Unjudged(4.0, 4.0, "at 4.0 m", ' in "cold"', "the flow does not settle"),
+    )
+    assert unjudged_text(gaps) == (
+        "Not judged from 0.1 m to 1.0 m and from 2.0 m to 3.0 m: lead: bend 1 needs 0.15 m, which is 0.02 m "
+        'long. Not judged at 4.0 m in "cold": the flow does not settle.'
+    )
+    assert unjudged_text(()) == ""
+
+
+def test_a_gap_parts_a_line() -> None:
+    known = np.array([True, True, False, False, True, False])
+    assert whole_stretches(known) == [slice(0, 2), slice(4, 5)]
+    assert whole_stretches(np.zeros(3, dtype=bool)) == []
+    assert whole_stretches(np.ones(3, dtype=bool)) == [slice(0, 3)]

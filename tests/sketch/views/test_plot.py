@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
-from sketch.views.plot import PAD, Plot, size_of
+from sketch.views.plot import PAD, Plot, ShortAxis, size_of
 from tests.sketch.shown import shown
 
 
@@ -29,6 +29,17 @@ def test_many_places_are_those_of_each(plot: Plot) -> None:
 def test_the_figures_of_an_axis_have_a_true_minus_sign(plot: Plot) -> None:
     assert plot.getAxis("left").tickStrings([-5.0, 0.0], 1.0, 5.0) == ["−5", "0"]
     assert plot.getAxis("bottom").tickStrings([-0.5], 1.0, 0.5) == ["−0.5"]
+
+
+def test_a_short_axis_has_no_figure_past_its_end(qtbot: QtBot) -> None:
+    axis = ShortAxis("bottom")
+    plot = shown(qtbot, Plot(axes={"bottom": axis}), 400, 300)
+    assert plot.getAxis("bottom") is axis
+    for end in (-2.0, 30.0):
+        axis.end_at(end)
+        places = [at for _, values in axis.tickValues(-50.0, 50.0, 300.0) for at in values]
+        assert min(places) <= -40.0
+        assert end - 20.0 < max(places) <= end
 
 
 def test_axes_follow_the_theme(qtbot: QtBot, plot: Plot) -> None:
