@@ -67,7 +67,7 @@ FIELDS: tuple[Field, ...] = (
     Field("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="With the pump stopped and the line full: the cheapest reading of all"),
     Field("Vacuum gone after", ("fall_time",), VISIT, Kind.TIME,
-        tip="Time from the stop until it shows nothing, such as 40 s; or: holds"),
+        tip="Time from the stop until it shows nothing, such as 40 s; holds, where it stays from then on"),
     Field("Line", ("line",), VISIT, tip="An alternative's name, or the date that the line was built"),
     Field("Name", ("gauge", "name"), GAUGE),
     Field("Height over the port", ("gauge", "over_port"), GAUGE, Kind.LENGTH),

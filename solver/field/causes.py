@@ -300,8 +300,10 @@ def _gauge_off(gauge: str) -> Cause:
 
 
 def _breather(tank: str) -> Cause:
+    """A tank that draws in no air: once the pump rests it may, unless what was read held from then on."""
+
     def offset(size: float, reading: Reading) -> float:
-        return 0.0 if reading.resting else size
+        return 0.0 if reading.resting and not reading.held else size
 
     return _cause(CauseKind.SURFACE, tank, np.geomspace(500.0, 30e3, 20), Kind.VACUUM, _unchanged, offset)
 

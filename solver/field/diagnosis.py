@@ -13,8 +13,10 @@ from solver.field import aeration, explain, next_step, put_in, signs, trend, tri
 from solver.field.air import Air
 from solver.field.air import air as air_of
 from solver.field.causes import AIR, CauseKind, causes
-from solver.field.compared import STOP, Comparison, compare
+from solver.field.compared import Comparison, compare
 from solver.field.explain import Explained, Explanation
+from solver.field.headline import headline, is_starved
+from solver.field.remarks import remarks
 from solver.field.signs import Sign
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
@@ -29,24 +31,10 @@ MOST = 6
 NEGLIGIBLE = 0.01
 """Share of all that explains the readings, below which a cause that fits is not shown among those."""
 
-NOT_FILLING = 0.7
-"""Share of the atmosphere from which a vacuum may be that of a pump that does not fill; common practice, no
-source."""
-
 CLEARLY = 0.75
 """Of how far the drawing is off, at most how far a cause may be that a reading speaks for."""
 
-NO_SIZE = (
-    "At such a vacuum the pump may not fill: a valve is shut or the line plugged, and by how much cannot be "
-    "read from a gauge."
-)
-
 NO_SIZE_TO_PUT_IN = "how large it is cannot be read from a gauge at such a vacuum"
-
-HARDLY_SHOWS_AIR = (
-    "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
-    "return: look for foam, and listen."
-)
 
 
 class NothingToExplainError(ValueError):
@@ -130,10 +118,9 @@ def _diagnosed(
     explained = explain.explain(readings, signs.odds_of(noted), unseen)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = (*causes(readings[0].layout, ledger, readings), *unseen)
-    starved = _starved(readings)
     shown = _shown(explained)
     words = tuple(_words(each, explained, readings, noted, layout) for each in shown)
-    if starved:
+    if is_starved(readings):
         words = tuple(replace(each, size="", not_put_in=NO_SIZE_TO_PUT_IN) for each in words)
     done = trials.tried(logged)
     others = _others(explained, done)
@@ -147,10 +134,14 @@ def _diagnosed(
             step = next_step.next_step(readings, first, split, listed, system, stop, done)
             if step is not None:
                 break
-    headline = _headline(explained, words, readings, second, stop, due)
-    more = (*_not_shown(explained, shown), *_remarks(explained, air, step, (second, split), readings))
+    first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
+    more = (
+        *beneath,
+        *_not_shown(explained, shown),
+        *remarks(explained, air, step, (second, split), readings, done, stop),
+    )
     visit = visit_name(logged)
-    return Diagnosis(pump, visit, used, not_used, explained, noted, headline, words, step, more)
+    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, words, step, more)
 
 
 def _shown(explained: Explained) -> list[Explanation]:
@@ -165,12 +156,6 @@ def _not_shown(explained: Explained, shown: Sequence[Explanation]) -> Iterator[s
     if left >= NEGLIGIBLE:
         share = typeset(left, Kind.SHARE, System.SI)
         yield f"Other pairs of causes, each less likely than those: {share} in all."
-
-
-def _starved(readings: Sequence[Reading]) -> bool:
-    """Whether a vacuum was read under which a pump may not fill."""
-    atmosphere = solve(readings[0].layout, readings[0].level).atmosphere
-    return any(reading.band.high > NOT_FILLING * atmosphere for reading in readings if not reading.resting)
 
 
 def _air(readings: Sequence[Reading]) -> Air:
@@ -197,71 +182,6 @@ def _others(explained: Explained, done: Collection[Trial]) -> list[Explanation]:
         if not passed and each.fits and likely and not halves & names:
             others.append(each)
     return others
-
-
-def _headline(
-    explained: Explained,
-    words: Sequence[CauseWords],
-    readings: Sequence[Reading],
-    second: Explanation | None,
-    stop: bool,
-    due: Mapping[str, str],
-) -> str:
-    first = explained.explanations[0]
-    begin = f"{STOP}: a reading is above what is allowed here. " if stop else ""
-    begin += "".join(_due(explained, *each) for each in due.items())
-    if _starved(readings):
-        return f"{begin}{NO_SIZE}"
-    if explained.word == "none of these":
-        return f"{begin}None of these causes explains the readings."
-    if explained.air >= explain.LIKELIER and first.weight < explain.LIKELIER:
-        return f"{begin}Likelier than any other: air is drawn in. {_ways(explained)}"
-    if first.cause is CauseKind.NOTHING:
-        if explained.air > explain.RIVAL * first.weight:
-            ways = _ways(explained)
-            return (
-                f"{begin}Nothing is wrong that a gauge would show, or air is drawn in: it shows none. {ways}"
-            )
-        nothing = _nothing(explained, readings)
-        return (
-            f"{begin}By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}"
-            if due
-            else begin + nothing
-        )
-    if explained.word == "cannot be told apart":
-        others = f"(2) {second.name}" if second is not None else "(2) others"
-        return f"{begin}Cannot be told apart: (1) {first.name}; {others}."
-    named = ", ".join(filter(None, (first.name, words[0].size)))
-    return f"{begin}{explained.word.capitalize()} than any other: {named}."
-
-
-def _ways(explained: Explained) -> str:
-    """By which way, as far as that can be said."""
-    ways = [each for each in explained.explanations if each.cause in AIR and each.weight > 0.0]
-    near = [str(each.cause) for each in ways if each.weight > explain.RIVAL * ways[0].weight]
-    if len(near) == 1:
-        return f"Of the ways, likelier than the others: {near[0]}."
-    return f"The way cannot be told: {', '.join(near[:-1])} or {near[-1]}."
-
-
-def _due(explained: Explained, screen: str, word: str) -> str:
-    """That a screen is due by its trend; "" where the headline names it as blocked anyway."""
-    first = explained.explanations[0]
-    likely = explained.word in ("far likelier", "likelier")
-    if likely and (first.cause, first.part) == (CauseKind.SCREEN, screen):
-        return ""
-    return (
-        f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since. "
-    )
-
-
-def _nothing(explained: Explained, readings: Sequence[Reading]) -> str:
-    over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
-    if over:
-        return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
-    if explained.word == "cannot be told apart":
-        return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
-    return f"{explained.word.capitalize()} than any fault: nothing is wrong that a gauge would show."
 
 
 def _words(
@@ -347,33 +267,3 @@ def _not_put_in(each: Explanation, layout: Layout) -> str:
     except ValueError as error:
         return str(error)
     return ""
-
-
-def _remarks(
-    explained: Explained,
-    air: Air | None,
-    step: NextStep | None,
-    split: tuple[Explanation | None, Explanation | None],
-    readings: Sequence[Reading],
-) -> tuple[str, ...]:
-    second, other = split
-    lines = list(_of_air(air)) if air is not None else [HARDLY_SHOWS_AIR]
-    if _starved(readings):
-        lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
-    if step is None and second is not None and explained.word != "far likelier":
-        lines.append(
-            "No further reading within what is allowed, of those tried, would split the first two causes."
-        )
-    if step is not None and other is not None and other is not second:
-        lines.append(f"No look at hand splits the first two causes: the next one is for {other.name}.")
-    return tuple(lines)
-
-
-def _of_air(air: Air) -> Iterator[str]:
-    """What can be said of air by a gauge, and how a joint is tried."""
-    yield "No size of an air leak can be worked out from a gauge."
-    if air.joints:
-        yield (
-            "Wet one joint at a time with the system's own fluid, the lowest pressure first, and listen for "
-            "a change, guards on, hands clear."
-        )

@@ -18,7 +18,7 @@ from solver.layout import cases
 from solver.layout.cases import CaseError, cases_of, layout_in_case, read_case
 from solver.layout.kinds import PumpType
 from solver.layout.known_gauges import with_known_gauge
-from solver.layout.logged import LoggedReading, Shown
+from solver.layout.logged import HOLDS, LoggedReading, Shown
 from solver.layout.parts import Case, Layout, Level, Pump
 from solver.layout.positions import dotted
 from solver.layout.reading_checks import past_atmosphere
@@ -74,6 +74,7 @@ class Reading:
     temperature: float = IN_LINE  # standard deviation of the fluid's temperature [K]
     flow_noted: bool = True  # the pump's speed or flow was looked at
     doubts: tuple[Doubt, ...] = ()
+    held: bool = False  # at rest: what was read held from the moment the pump stopped
 
 
 @dataclass(frozen=True)
@@ -207,7 +208,8 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
-        yield Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
+        rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
+        yield replace(rest, held=logged.fall_time == HOLDS)
 
 
 def place_of(layout: Layout, logged: LoggedReading) -> Place:

@@ -386,7 +386,7 @@ FIELD = (
             "if _pressed(readings[0]):", "if False:",
             "tests/solver/field/test_next_step.py::"
             "test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened"),
-    Planted("a size read under a starving vacuum", "solver/field/diagnosis.py",
+    Planted("a size read under a starving vacuum", "solver/field/headline.py",
             "> NOT_FILLING * atmosphere", "> 2.0 * atmosphere",
             "tests/solver/field/test_diagnosis.py::test_a_vacuum_that_no_pump_fills_under_is_named"),
     Planted("a bore narrowed after a valve that takes the valve off", "solver/field/causes.py",

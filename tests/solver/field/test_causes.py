@@ -81,6 +81,13 @@ def test_each_gauge_may_be_off_by_itself() -> None:
     assert off[0].offset(100.0, READING) == 100.0
 
 
+def test_a_breather_shows_at_rest_only_where_what_was_read_held_from_the_stop_on() -> None:
+    (breather,) = (each for each in ALL if each.kind is CauseKind.SURFACE)
+    rest = replace(READING, resting=True)
+    shown = [breather.offset(5e3, each) for each in (READING, rest, replace(rest, held=True))]
+    assert shown == [5e3, 0.0, 5e3]
+
+
 def test_a_soft_liner_narrows_the_warmer_it_is() -> None:
     (soft,) = (each for each in ALL if each.kind is CauseKind.HOSE)
     bores = []

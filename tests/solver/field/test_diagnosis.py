@@ -11,7 +11,8 @@ from solver.answers import inputs
 from solver.field import places
 from solver.field.causes import AIR, CauseKind
 from solver.field.compared import STOP
-from solver.field.diagnosis import NO_SIZE, Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
+from solver.field.headline import NO_SIZE
 from solver.field.places import Place
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
@@ -99,7 +100,8 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert {each.explanation.cause for each in air} == set(AIR)
     assert {(each.size, each.may_put_in) for each in air} == {("", False)}
     assert all(any("points to air" in line for line in each.evidence_for) for each in air)
-    assert "or air is drawn in: it shows none. The way cannot be told: air at a joint, " in diagnosis.headline
+    assert diagnosis.headline == "Likelier than any other: air is drawn in."
+    assert diagnosis.remarks[0].startswith("Which way the air takes cannot be told: air at a joint, ")
     assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
     joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
     (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))
@@ -108,7 +110,7 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert "jar" in diagnosis.next.what  # whether it is air at all
     clear = replace(heard, jar="clears from below")
     sure = diagnosed(sea, clear, drawn=sea)
-    assert sure.headline.startswith("Likelier than any other: air is drawn in. The way cannot be told: ")
+    assert sure.headline == "Likelier than any other: air is drawn in."
     assert sure.next is not None
     assert "wet one joint" in sure.next.what
     wetted = diagnosed(sea, replace(clear, joints_wetted="changed"), drawn=sea)
@@ -128,6 +130,17 @@ def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
     )
     assert (joint.word, seal.word) == ("cannot", "cannot")
     assert "no joint is below the atmosphere" in joint.evidence_against[0]
+
+
+def test_a_normal_vacuum_that_holds_at_rest_rules_a_plugged_breather_out() -> None:
+    more = places.vacuum(solve(DRAWN), Place("carriage")) + 5e3
+    read = replace(shown(DRAWN, PORT), vacuum=(pascals(more),))
+    both = (diagnose(with_readings(one), "carriage") for one in (read, replace(read, fall_time="holds")))
+    open_still, ruled_out = (
+        next(each for each in one.causes if each.name == "breather plugged: tank") for one in both
+    )
+    assert (open_still.word == "cannot", ruled_out.word) == (False, "cannot")
+    assert any(line.startswith("the port at rest: read") for line in ruled_out.evidence_against)
 
 
 def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:

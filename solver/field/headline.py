@@ -1,0 +1,102 @@
+"""What the readings of one visit come to, in one line, and what belongs right under it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from solver.field import explain
+from solver.field.causes import AIR, CauseKind
+from solver.field.compared import STOP
+from solver.field.explain import Explained, Explanation
+from solver.field.states import Reading
+from solver.ledger.solve import solve
+
+NOT_FILLING = 0.7
+"""Share of the atmosphere from which a vacuum may be that of a pump that does not fill; common practice, no
+source."""
+
+NO_SIZE = (
+    "At such a vacuum the pump may not fill: a valve is shut or the line plugged, and by how much cannot be "
+    "read from a gauge."
+)
+
+
+def headline(
+    explained: Explained,
+    size: str,
+    readings: Sequence[Reading],
+    second: Explanation | None,
+    stop: bool,
+    due: Mapping[str, str],
+) -> tuple[str, tuple[str, ...]]:
+    """What the readings come to, and the sentences that belong right under it.
+
+    size: of the likeliest cause, in words. second: the likeliest other cause. stop: a reading is above what
+    is allowed. due: the screens that are due for cleaning by their trend, each with how surely.
+    """
+    named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
+    beneath = [
+        f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since."
+        for screen, word in named.items()
+    ]
+    if stop:
+        begin = f"{STOP}: a reading is above what is allowed here. "
+    else:
+        begin = "".join(f"{screen} {word} for cleaning by its trend. " for screen, word in named.items())
+    answer, more = _answer(explained, size, readings, second, bool(named))
+    return f"{begin}{answer}", (*beneath, *more)
+
+
+def is_starved(readings: Sequence[Reading]) -> bool:
+    """Whether a vacuum was read under which a pump may not fill."""
+    atmosphere = solve(readings[0].layout, readings[0].level).atmosphere
+    return any(reading.band.high > NOT_FILLING * atmosphere for reading in readings if not reading.resting)
+
+
+def _is_named(explained: Explained, screen: str) -> bool:
+    """Whether the answer names a screen as blocked anyway."""
+    first = explained.explanations[0]
+    likely = explained.word in ("far likelier", "likelier")
+    return likely and (first.cause, first.part) == (CauseKind.SCREEN, screen)
+
+
+def _answer(
+    explained: Explained, size: str, readings: Sequence[Reading], second: Explanation | None, due: bool
+) -> tuple[str, tuple[str, ...]]:
+    first = explained.explanations[0]
+    if is_starved(readings):
+        return NO_SIZE, ()
+    if explained.word == "none of these":
+        return "None of these causes explains the readings.", ()
+    if explained.air >= explain.LIKELIER and first.weight < explain.LIKELIER:
+        return "Likelier than any other: air is drawn in.", tuple(_ways(explained))
+    if first.cause is CauseKind.NOTHING:
+        if explained.air > explain.RIVAL * first.weight:
+            either = "Nothing is wrong that a gauge would show, or air is drawn in: it shows none."
+            return either, tuple(_ways(explained))
+        nothing = _nothing(explained)
+        return f"By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}" if due else nothing, ()
+    if explained.word == "cannot be told apart":
+        others = f"(2) {second.name}" if second is not None else "(2) others"
+        return f"Cannot be told apart: (1) {first.name}; {others}.", ()
+    named = ", ".join(filter(None, (first.name, size)))
+    return f"{explained.word.capitalize()} than any other: {named}.", ()
+
+
+def _ways(explained: Explained) -> Iterator[str]:
+    """By which way air is drawn in, as far as that can be said."""
+    ways = [each for each in explained.explanations if each.cause in AIR and each.weight > 0.0]
+    near = [str(each.cause) for each in ways if each.weight > explain.RIVAL * ways[0].weight]
+    if len(near) == 1:
+        yield f"Of the ways for air, likelier than the others: {near[0]}."
+    else:
+        yield f"Which way the air takes cannot be told: {', '.join(near[:-1])} or {near[-1]}."
+
+
+def _nothing(explained: Explained) -> str:
+    over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
+    if over:
+        return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
+    if explained.word == "cannot be told apart":
+        return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
+    return f"{explained.word.capitalize()} than any fault: nothing is wrong that a gauge would show."

@@ -1,0 +1,76 @@
+"""What is to be known of readings besides their causes: what a gauge cannot show, and what is not to be read
+into it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from solver.field import explain
+from solver.field.air import Air
+from solver.field.causes import CauseKind
+from solver.field.explain import Explained, Explanation
+from solver.field.headline import is_starved
+from solver.field.states import Reading
+from solver.field.trials import NextStep, Trial
+
+HARDLY_SHOWS_AIR = (
+    "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
+    "return: look for foam, and listen."
+)
+
+BREATHER_AT_REST = (
+    "A reading at rest does not rule out a plugged breather: its tank may have drawn in air by then. The "
+    "filler cap does, or a vacuum that holds from the moment the pump stops."
+)
+
+BREATHER_AS_LEVEL = (
+    "A plugged breather whose tank still holds its vacuum at rest reads as a lower level does: look at the "
+    "level first."
+)
+
+
+def remarks(
+    explained: Explained,
+    air: Air | None,
+    step: NextStep | None,
+    split: tuple[Explanation | None, Explanation | None],
+    readings: Sequence[Reading],
+    done: Collection[Trial],
+    stop: bool,
+) -> tuple[str, ...]:
+    """What is to be known besides, a sentence or two each.
+
+    air: where it can come in; None where nothing points to it. split: the second cause, and the one that the
+    next step splits off. done: what was tried. stop: a reading is above what is allowed.
+    """
+    second, other = split
+    lines = list(_of_air(air, stop)) if air is not None else [HARDLY_SHOWS_AIR]
+    if is_starved(readings):
+        lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
+    if step is None and second is not None and explained.word != "far likelier":
+        lines.append(
+            "No further reading within what is allowed, of those tried, would split the first two causes."
+        )
+    if step is not None and other is not None and other is not second:
+        lines.append(f"No look at hand splits the first two causes: the next one is for {other.name}.")
+    return (*lines, *_of_breather(explained, readings, done))
+
+
+def _of_air(air: Air, stop: bool) -> Iterator[str]:
+    """What can be said of air by a gauge, and how a joint is tried with the pump running."""
+    yield "No size of an air leak can be worked out from a gauge."
+    if air.joints:
+        wet = "et one joint at a time with the system's own fluid, the lowest pressure first, and listen for "
+        begin = "Once the pump may run again, w" if stop else "W"
+        yield f"{begin}{wet}a change, guards on, hands clear."
+
+
+def _of_breather(explained: Explained, readings: Sequence[Reading], done: Collection[Trial]) -> Iterator[str]:
+    """What a reading at rest does not say of a breather, unless the cap was opened or the vacuum held."""
+    if Trial.CAP in done or not any(reading.resting and not reading.held for reading in readings):
+        return
+    likely = {each.cause for each in explained.explanations if each.fits and each.weight >= explain.POSSIBLE}
+    if CauseKind.SURFACE in likely:
+        yield BREATHER_AT_REST
+    elif CauseKind.LEVEL in likely:
+        yield BREATHER_AS_LEVEL

@@ -1,0 +1,74 @@
+"""What is to be known besides the causes: of air, of what was looked for in vain, of a breather at rest."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.air import air
+from solver.field.causes import CauseKind
+from solver.field.explain import Expected, Explained, Explanation
+from solver.field.gauges import Band, Gauge
+from solver.field.places import Place
+from solver.field.remarks import BREATHER_AS_LEVEL, BREATHER_AT_REST, HARDLY_SHOWS_AIR, remarks
+from solver.field.states import Reading
+from solver.field.trials import NextStep, Trial
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+RUNNING = Reading(DRAWN, Level.MINIMUM, Place("carriage"), Band(5e3, 5e3), Gauge())
+REST = replace(RUNNING, resting=True)
+
+
+def cause(kind: CauseKind, weight: float = 0.5) -> Explanation:
+    return Explanation(kind, "", weight, 0.5, 0.4, 0.6, False, False, (5e3,), ())
+
+
+def explained(*kinds: CauseKind) -> Explained:
+    return Explained((Expected(5e3, 100.0, None),), tuple(map(cause, kinds)), ())
+
+
+LEVEL, BREATHER = explained(CauseKind.LEVEL), explained(CauseKind.LEVEL, CauseKind.SURFACE)
+
+
+@pytest.mark.parametrize(
+    ("told", "readings", "done", "words"),
+    [
+        (BREATHER, (RUNNING, REST), (), BREATHER_AT_REST),
+        (LEVEL, (RUNNING, REST), (), BREATHER_AS_LEVEL),
+        (BREATHER, (RUNNING, replace(REST, held=True)), (), ""),
+        (BREATHER, (RUNNING, REST), (Trial.CAP,), ""),
+        (BREATHER, (RUNNING,), (), ""),
+        (explained(CauseKind.SCREEN), (RUNNING, REST), (), ""),
+    ],
+)
+def test_what_a_reading_at_rest_does_not_say_of_a_breather(
+    told: Explained, readings: tuple[Reading, ...], done: tuple[Trial, ...], words: str
+) -> None:
+    lines = remarks(told, None, None, (None, None), readings, done, False)
+    assert lines == (HARDLY_SHOWS_AIR, *filter(None, (words,)))
+
+
+def test_no_joint_is_wetted_while_the_pump_must_stop() -> None:
+    state = air(solve(DRAWN), "carriage")
+    for stop, begin in ((True, "Once the pump may run again, wet one joint"), (False, "Wet one joint")):
+        lines = remarks(LEVEL, state, None, (None, None), (RUNNING,), (), stop)
+        assert lines[1].startswith(begin)
+
+
+def test_what_splits_only_a_third_cause_says_so_and_what_splits_none_too() -> None:
+    first, second, third = map(cause, (CauseKind.LEVEL, CauseKind.BORE, CauseKind.SURFACE))
+    alike = Explained((), (first, second, third), ())
+    step = NextStep("look", ("one", "other"), True)
+
+    def lines(step: NextStep | None, split: Explanation) -> str:
+        return " ".join(remarks(alike, None, step, (second, split), (RUNNING,), (), False))
+
+    assert "the next one is for breather plugged." in lines(step, third)
+    assert "the first two" not in lines(step, second)
+    assert "No further reading within what is allowed" in lines(None, third)
