@@ -27,7 +27,7 @@ from solver.layout.file import (
     LayoutErrors,
     Problem,
     case_problems,
-    placed,
+    placed_problems,
     read,
     read_stream,
     reading_problems,
@@ -78,7 +78,7 @@ class Result:
     @property
     def status(self) -> int:
         """Of this file, by the pumps that were asked for."""
-        places = [place for place in self.judgement.places if self.pump in (None, place.pump)]
+        places = [place for place in self.judgement.pumps_in_cases if self.pump in (None, place.pump)]
         if not all(place.ledger.sound for place in places):
             return OVER
         return _worst({self.readings_status, NOT_JUDGED if self.judgement.not_judged else WITHIN})
@@ -259,7 +259,7 @@ def _case(judgement: Judgement, options: argparse.Namespace) -> str:
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:
     layout, name = drawing.base, options.alternative
     if name in drawing.broken:
-        return typed_wrong(placed(drawing, drawing.broken[name].troubles, file))
+        return typed_wrong(placed_problems(drawing, drawing.broken[name].troubles, file))
     if name is not None:
         if name not in drawing.alternatives:
             return unknown(file, "alternative", name, drawing.alternatives)
@@ -368,10 +368,10 @@ def _wanted(options: argparse.Namespace) -> list[str]:
     return [name for name in appendices.NAMES if getattr(options, name)]
 
 
-def _asked(result: Result, options: argparse.Namespace) -> appendices.Asked:
+def _asked(result: Result, options: argparse.Namespace) -> appendices.AppendixInput:
     solution = result.judgement.cases[result.case].solution
     line, level = options.alternative or "", Level(options.level)
-    return appendices.Asked(result.judgement, solution, line, result.pump, level)
+    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level)
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:

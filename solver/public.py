@@ -92,7 +92,7 @@ class Entry:
         self.lift = Figure(entry.lift, "Pa")
         self.loss = Figure(entry.loss, "Pa")
         self.share = _figure(entry.share, "")
-        self.pressure = None if entry.kind == path.HeadKind.FLOODED else Figure(entry.pressure, "Pa")
+        self.pressure = None if entry.kind == path.HeadEntryKind.FLOODED else Figure(entry.pressure, "Pa")
 
     def __repr__(self) -> str:
         return f"Entry({self.part}/{self.element}: lift {self.lift:.0f} Pa, loss {self.loss:.0f} Pa)"

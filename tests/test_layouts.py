@@ -236,7 +236,7 @@ def test_a_year_of_readings_names_the_strainer_and_says_that_it_is_due() -> None
 def test_the_winter_press_is_over_in_the_cold_alone_and_worst_at_its_first_stroke() -> None:
     judgement = judge(layout("winter-press", ""))
     assert not judgement.not_judged
-    over = {place.case for place in judgement.places if not place.ledger.sound}
+    over = {place.case for place in judgement.pumps_in_cases if not place.ledger.sound}
     assert over == {"as drawn", "coldest start", "first stroke"}
     worst = judgement.worst()
     assert worst is not None
@@ -247,7 +247,7 @@ def test_the_winter_press_is_over_in_the_cold_alone_and_worst_at_its_first_strok
 
 def test_each_pump_of_the_header_is_within_alone_and_the_main_one_over_together() -> None:
     judgement = judge(layout("header-two-pumps", ""))
-    standing = {(place.case, place.pump): place.ledger.sound for place in judgement.places}
+    standing = {(place.case, place.pump): place.ledger.sound for place in judgement.pumps_in_cases}
     assert standing[("main alone", "main")]
     assert standing[("pilot alone", "pilot")]
     assert not standing[("as drawn", "main")]

@@ -22,7 +22,7 @@ LANE = 16.0
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
+class PaintedColumn:
     """One column being painted."""
 
     pencil: Pencil
@@ -47,11 +47,11 @@ class Board:
         top, bottom = self.y(high), self.y(low)
         return Box(self.frame.x, top, self.frame.width, bottom - top if bottom > top else 0.0)
 
-    def lane(self, high: float, low: float) -> Box:
-        """The lane of what is given, between two pressures [Pa]."""
+    def credit_lane(self, high: float, low: float) -> Box:
+        """The credit_lane of what is given, between two pressures [Pa]."""
         return self.between(high, low)._replace(width=LANE * self.pencil.dot)
 
-    def beside_lane(self, high: float, low: float) -> Box:
+    def right_of_lane(self, high: float, low: float) -> Box:
         """What the lane leaves of the column."""
         off = LANE * self.pencil.dot
         box = self.between(high, low)

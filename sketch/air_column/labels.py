@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sketch.air_column.frame import COLUMN, SCALES, Board
+from sketch.air_column.frame import COLUMN, SCALES, PaintedColumn
 from sketch.air_column.notes import Note, NoteKind, keep, notes
 from sketch.air_column.slices import Slice, slices
 from sketch.drawing.labels import Box, Label
@@ -16,17 +16,17 @@ from solver.quantities.units import System
 
 
 def paint_labels(
-    board: Board, slices: Sequence[Slice], pointed: str, more: Sequence[Note] = ()
+    column: PaintedColumn, slices: Sequence[Slice], pointed: str, more: Sequence[Note] = ()
 ) -> list[Label]:
     """Names and shares, and `more`, moved apart so that none covers another, with leaders back."""
-    pencil, area, frame, dot = board.pencil, board.area, board.frame, board.pencil.dot
+    pencil, area, frame, dot = column.pencil, column.area, column.frame, column.pencil.dot
     high = pencil.height() + 4 * dot
     room = area.bottom - frame.y + 4 * dot
     wanted = sorted(
-        keep([*notes(board.ledger, slices, board.system, pointed), *more], int(room // high)),
+        keep([*notes(column.ledger, slices, column.system, pointed), *more], int(room // high)),
         key=lambda note: (-note.pressure, note.order),
     )
-    heights = [board.y(note.pressure) for note in wanted]
+    heights = [column.y(note.pressure) for note in wanted]
     centres = separated(heights, [high] * len(wanted), frame.y - 8 * dot, area.bottom - 4 * dot)
     elbow, left = frame.right + 14 * dot, frame.right + 20 * dot
     leaders = []
@@ -36,8 +36,8 @@ def paint_labels(
         leaders.append(((frame.right + 2 * dot, at), (elbow, y)))
         leaders.append(((elbow, y), (left - 3 * dot, y)))
         box = Box(left, y - high / 2, area.right - left - 4 * dot, high)
-        labels.append(_note(pencil, note, box, board.theme, lit=bool(note.key) and note.key == pointed))
-    pencil.lines(leaders, board.theme.construction, 0.8)
+        labels.append(_note(pencil, note, box, column.theme, lit=bool(note.key) and note.key == pointed))
+    pencil.lines(leaders, column.theme.construction, 0.8)
     return labels
 
 

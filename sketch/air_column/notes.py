@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from sketch.air_column.slices import Slice, reached
+from sketch.air_column.slices import Slice, surface_with_credits
 from sketch.drawing.tags import LEAST_SHARE, percent
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
@@ -100,7 +100,7 @@ def keep(notes: Sequence[Note], room: int) -> list[Note]:
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
     atmosphere = show(ledger.atmosphere, Kind.ABSOLUTE, system)
-    top = max(ledger.atmosphere, reached(ledger))
+    top = max(ledger.atmosphere, surface_with_credits(ledger))
     if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
         # Where credits fill the room of the air that is missing, there is nothing to point at.
         lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)

@@ -10,7 +10,7 @@ from itertools import pairwise
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
 
-from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
+from sketch.air_column.frame import PaintedColumn, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
 from sketch.air_column.notes import Note, NoteKind, of_band, of_others, of_reads
 from sketch.air_column.scales import paint_scales
@@ -86,38 +86,38 @@ def paint_column(
         used = paint_outlook(pencil, area, known_outlook, theme, room)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
-    board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
+    column = PaintedColumn(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
     cut = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
-    placed = [(piece, _boxes(board, piece, floor)) for piece in cut]
-    _name_case(board, case)
-    _air(board)
-    _slices(board, placed, pointed)
-    _cuts(board)
-    paint_scales(board)
-    _floor(board)
-    _others(board, [other.inlet for _, other in others])
-    noted = _noted(board, reads, band)
-    labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
+    placed = [(piece, _boxes(column, piece, floor)) for piece in cut]
+    _name_case(column, case)
+    _air(column)
+    _slices(column, placed, pointed)
+    _cuts(column)
+    paint_scales(column)
+    _floor(column)
+    _others(column, [other.inlet for _, other in others])
+    noted = _noted(column, reads, band)
+    labels = paint_labels(column, cut, pointed, [*of_others(others, system), *noted])
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels), used)
 
 
-def _noted(board: Board, reads: Sequence[ReadMark], band: MarginBand | None) -> list[Note]:
+def _noted(column: PaintedColumn, reads: Sequence[ReadMark], band: MarginBand | None) -> list[Note]:
     """Draw what gauges have read, and the band of the draws; their notes."""
-    noted = of_reads(reads, board.ledger, board.system)
+    noted = of_reads(reads, column.ledger, column.system)
     if band is not None:
-        noted = [*noted, of_band(band, board.ledger, board.system)]
-        _band(board, band)
-    _others(board, [note.pressure for note in noted])
+        noted = [*noted, of_band(band, column.ledger, column.system)]
+        _band(column, band)
+    _others(column, [note.pressure for note in noted])
     return noted
 
 
-def _name_case(board: Board, case: str) -> None:
+def _name_case(column: PaintedColumn, case: str) -> None:
     """Say over the column whose pressures it holds: the headline may be that of another case."""
-    pencil, frame = board.pencil, board.frame
+    pencil, frame = column.pencil, column.frame
     left = frame.right + 14 * pencil.dot
-    text = pencil.elide(f"shown: {case}" if case else "", board.area.right - left - 8 * pencil.dot)
-    pencil.text(left, frame.y - 24 * pencil.dot, text, board.theme.ink)
+    text = pencil.elide(f"shown: {case}" if case else "", column.area.right - left - 8 * pencil.dot)
+    pencil.text(left, frame.y - 24 * pencil.dot, text, column.theme.ink)
 
 
 def slice_at(drawn: ColumnDrawn, x: float, y: float) -> str:
@@ -157,34 +157,34 @@ def _no_result(
         y += 8 * dot
 
 
-def _air(board: Board) -> None:
+def _air(column: PaintedColumn) -> None:
     """Everything that is no entry: what is not here, what the reservoir adds, the margin, the rest."""
-    pencil, theme, ledger = board.pencil, board.theme, board.ledger
+    pencil, theme, ledger = column.pencil, column.theme, column.ledger
     full = min(ledger.surface, ledger.floor)
-    pencil.box(board.between(max(full, 0.0), 0.0), theme.pipe)
+    pencil.box(column.between(max(full, 0.0), 0.0), theme.pipe)
     if ledger.margin > 0.0:
-        for box in _beside(board, ledger.inlet, max(ledger.floor, 0.0)):
+        for box in _beside(column, ledger.inlet, max(ledger.floor, 0.0)):
             pencil.box(box, theme.fluid)
     if ledger.atmosphere < SEA_LEVEL:
-        _hollow(pencil, board.between(SEA_LEVEL, ledger.atmosphere), theme.construction)
+        _hollow(pencil, column.between(SEA_LEVEL, ledger.atmosphere), theme.construction)
     if ledger.surface < ledger.atmosphere:
-        _hollow(pencil, board.between(ledger.atmosphere, ledger.surface), theme.construction)
+        _hollow(pencil, column.between(ledger.atmosphere, ledger.surface), theme.construction)
     if ledger.floor > ledger.surface:
-        _hollow(pencil, board.between(ledger.floor, ledger.surface), theme.limit)
+        _hollow(pencil, column.between(ledger.floor, ledger.surface), theme.limit)
     if ledger.surface > ledger.atmosphere:
-        pencil.box(board.lane(ledger.surface, ledger.atmosphere), theme.fluid, theme.casing)
-    solid = board.between(max(ledger.surface, ledger.floor if ledger.budget > 0 else 0.0), 0.0)
+        pencil.box(column.credit_lane(ledger.surface, ledger.atmosphere), theme.fluid, theme.casing)
+    solid = column.between(max(ledger.surface, ledger.floor if ledger.budget > 0 else 0.0), 0.0)
     pencil.box(solid, None, theme.casing, 1.2)
 
 
-def _beside(board: Board, high: float, low: float) -> tuple[Box, ...]:
+def _beside(column: PaintedColumn, high: float, low: float) -> tuple[Box, ...]:
     """A range of pressure as boxes: beside the lane of what is given, then over the whole width."""
-    foot = board.foot
+    foot = column.foot
     if high <= foot:
-        return (board.between(high, low),)
+        return (column.between(high, low),)
     if low >= foot:
-        return (board.beside_lane(high, low),)
-    return board.beside_lane(high, foot), board.between(foot, low)
+        return (column.right_of_lane(high, low),)
+    return column.right_of_lane(high, foot), column.between(foot, low)
 
 
 def _hollow(pencil: Pencil, box: Box, colour: QColor) -> None:
@@ -204,12 +204,12 @@ def _round(boxes: Sequence[tuple[Box, bool]]) -> Box:
     return Box(left, top, right - left, bottom - top)
 
 
-def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
+def _slices(column: PaintedColumn, placed: Sequence[Placed], pointed: str) -> None:
     """Fills and hatching, then edges, so that a thin slice keeps its colour; what is pointed at on top."""
-    pencil, theme, dot = board.pencil, board.theme, board.pencil.dot
+    pencil, theme, dot = column.pencil, column.theme, column.pencil.dot
     colours = [_colour(piece, theme) for piece, _ in placed]
-    _fill(board, placed, colours)
-    _hatch(board, placed, colours)
+    _fill(column, placed, colours)
+    _hatch(column, placed, colours)
     for _, boxes in placed:
         for box, _ in boxes:
             if box.height >= LEAST_EDGED * dot:
@@ -220,7 +220,7 @@ def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
                 pencil.box(box.grown(3 * dot), None, theme.halo, 4.0)
 
 
-def _hatch(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
+def _hatch(column: PaintedColumn, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
     """One way for what is given, both ways past the floor; what stands on one another as one."""
     hatched: dict[tuple[int, bool], tuple[QColor, bool, list[Box]]] = {}
     for (piece, boxes), colour in zip(placed, colours, strict=True):
@@ -236,19 +236,19 @@ def _hatch(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) ->
                     group[-1] = Box(box.x, top, box.width, bottom - top)
                     continue
             group.append(box)
-    gap = HATCH * board.pencil.dot
+    gap = HATCH * column.pencil.dot
     for ink, beyond, group in hatched.values():
         lines = [line for box in group for line in symbols.hatch(corners(box), gap)]
         if beyond:
             lines += [line for box in group for line in symbols.hatch(corners(box), gap, rising=False)]
-        board.pencil.lines(lines, ink, 0.9)
+        column.pencil.lines(lines, ink, 0.9)
 
 
 def _colour(piece: Slice, theme: Theme) -> QColor:
     return theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
 
 
-def _fill(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
+def _fill(column: PaintedColumn, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
     """The colours, those of one class that follow one another as one: a long line has many thin slices."""
     filled: list[tuple[Box, QColor, bool]] = []
     for (piece, boxes), colour in zip(placed, colours, strict=True):
@@ -260,54 +260,54 @@ def _fill(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) -> 
                 filled.append((box, colour, piece.credit))
     for number, (box, colour, credit) in enumerate(filled, 1):
         # Under the edge of the next one, or the air behind would show between the two.
-        lap = 0.0 if credit or number == len(filled) else board.pencil.dot
-        board.pencil.box(Box(box.x, box.y, box.width, box.height + lap), colour)
+        lap = 0.0 if credit or number == len(filled) else column.pencil.dot
+        column.pencil.box(Box(box.x, box.y, box.width, box.height + lap), colour)
 
 
-def _boxes(board: Board, piece: Slice, floor: float) -> tuple[tuple[Box, bool], ...]:
+def _boxes(column: PaintedColumn, piece: Slice, floor: float) -> tuple[tuple[Box, bool], ...]:
     """A slice as rectangles. What is given stands in a lane beside what it pays for."""
     if piece.credit:
-        return ((board.lane(piece.high, piece.low), False),)
+        return ((column.credit_lane(piece.high, piece.low), False),)
     return tuple(
-        [(box, beyond) for high, low, beyond in parts(piece, floor) for box in _beside(board, high, low)]
+        [(box, beyond) for high, low, beyond in parts(piece, floor) for box in _beside(column, high, low)]
     )
 
 
-def _floor(board: Board) -> None:
-    pencil, frame, ledger = board.pencil, board.frame, board.ledger
+def _floor(column: PaintedColumn) -> None:
+    pencil, frame, ledger = column.pencil, column.frame, column.ledger
     over = 5 * pencil.dot
-    y = board.y(ledger.floor)
-    pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.limit, 3.0)
+    y = column.y(ledger.floor)
+    pencil.lines([((frame.x - over, y), (frame.right + over, y))], column.theme.limit, 3.0)
     if ledger.atmosphere < SEA_LEVEL or ledger.surface > ledger.atmosphere:
-        y = board.y(ledger.atmosphere)
-        pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.ink, 1.2)
+        y = column.y(ledger.atmosphere)
+        pencil.lines([((frame.x - over, y), (frame.right + over, y))], column.theme.ink, 1.2)
 
 
-def _others(board: Board, pressures: Sequence[float]) -> None:
+def _others(column: PaintedColumn, pressures: Sequence[float]) -> None:
     """A dashed line where the pressure at the port lies in another case, or was read [Pa absolute]."""
-    frame, over = board.frame, 9 * board.pencil.dot
-    heights = (min(max(board.y(each), frame.y), frame.bottom) for each in pressures)
+    frame, over = column.frame, 9 * column.pencil.dot
+    heights = (min(max(column.y(each), frame.y), frame.bottom) for each in pressures)
     lines = [((frame.x - over, y), (frame.right + over, y)) for y in heights]
-    board.pencil.lines(lines, board.theme.ink, 1.4, HIDDEN)
+    column.pencil.lines(lines, column.theme.ink, 1.4, HIDDEN)
 
 
-def _band(board: Board, band: MarginBand) -> None:
+def _band(column: PaintedColumn, band: MarginBand) -> None:
     """Beside the column, where the pressure at the port lies in most draws, from the floor up."""
-    dot, frame, floor = board.pencil.dot, board.frame, board.ledger.floor
-    top, bottom = (min(max(board.y(floor + each), frame.y), frame.bottom) for each in (band.high, band.low))
+    dot, frame, floor = column.pencil.dot, column.frame, column.ledger.floor
+    top, bottom = (min(max(column.y(floor + each), frame.y), frame.bottom) for each in (band.high, band.low))
     box = Box(frame.x - 11 * dot, top, 6 * dot, max(bottom - top, dot))
-    board.pencil.box(box, blend(board.theme.accent, board.theme.paper, 0.45), board.theme.accent, 1.0)
+    column.pencil.box(box, blend(column.theme.accent, column.theme.paper, 0.45), column.theme.accent, 1.0)
 
 
-def _cuts(board: Board) -> None:
+def _cuts(column: PaintedColumn) -> None:
     """The break line of drawing practice, where the column is drawn short."""
-    pencil, frame, dot, steps = board.pencil, board.frame, board.pencil.dot, 6
+    pencil, frame, dot, steps = column.pencil, column.frame, column.pencil.dot, 6
     edge = [
         (frame.x + (frame.width + 12 * dot) * k / steps - 6 * dot, (3 if k % 2 else -3) * dot)
         for k in range(steps + 1)
     ]
-    for high, low in board.measure.cuts:
-        band = [(x, board.y(high) + y) for x, y in edge]
-        band += [(x, board.y(low) + y) for x, y in reversed(edge)]
-        pencil.polygon(band, board.theme.paper, None)
-        pencil.polylines((band[: steps + 1], band[steps + 1 :]), board.theme.construction, 1.0)
+    for high, low in column.measure.cuts:
+        band = [(x, column.y(high) + y) for x, y in edge]
+        band += [(x, column.y(low) + y) for x, y in reversed(edge)]
+        pencil.polygon(band, column.theme.paper, None)
+        pencil.polylines((band[: steps + 1], band[steps + 1 :]), column.theme.construction, 1.0)

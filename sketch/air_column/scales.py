@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from sketch.air_column.frame import XY, Board
+from sketch.air_column.frame import XY, PaintedColumn
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -17,61 +17,61 @@ ABSOLUTE, GAUGE = 6.0, 50.0
 """Logical pixels from the column to the axis of each scale."""
 
 
-def paint_scales(board: Board) -> None:
+def paint_scales(column: PaintedColumn) -> None:
     """Both axes with their marks, figures and headings."""
-    pencil, frame, dot, theme = board.pencil, board.frame, board.pencil.dot, board.theme
-    air = board.ledger.atmosphere
+    pencil, frame, dot, theme = column.pencil, column.frame, column.pencil.dot, column.theme
+    air = column.ledger.atmosphere
     absolute, gauge = frame.x - ABSOLUTE * dot, frame.x - GAUGE * dot
     lines: list[tuple[XY, XY]] = [((absolute, frame.y), (absolute, frame.bottom))]
-    lines.append(((gauge, board.y(air)), (gauge, frame.bottom)))
+    lines.append(((gauge, column.y(air)), (gauge, frame.bottom)))
     for x, kind, name, origin, sign in (
         (absolute, Kind.ABSOLUTE, "abs.", 0.0, 1.0),
         (gauge, Kind.VACUUM, "vac.", air, -1.0),
     ):
-        marks = partial(_marks, board, kind, origin, sign)
-        for y, figure in pencil.known(("marks", kind, air, board.measure, board.system), (), marks):
+        marks = partial(_marks, column, kind, origin, sign)
+        for y, figure in pencil.known(("marks", kind, air, column.measure, column.system), (), marks):
             lines.append(((x - 4 * dot, y), (x, y)))
             pencil.text(x - 7 * dot, y, figure, theme.quiet, align=1.0)
         pencil.text(x, frame.y - 24 * dot, name, theme.quiet, align=1.0)
         # The name says which scale is absolute: the word in the unit would run into the other heading.
-        unit = units.unit(kind, board.system).removesuffix(" abs")
+        unit = units.unit(kind, column.system).removesuffix(" abs")
         pencil.text(x, frame.y - 11 * dot, unit, theme.quiet, align=1.0)
     pencil.lines(lines, theme.construction)
 
 
-def _marks(board: Board, kind: Kind, origin: float, sign: float) -> list[tuple[float, str]]:
+def _marks(column: PaintedColumn, kind: Kind, origin: float, sign: float) -> list[tuple[float, str]]:
     """Where the marks of a scale are, with their figures."""
-    step = _step(board, kind)
-    places = _places(step, kind, board.system)
+    step = _step(column, kind)
+    places = _places(step, kind, column.system)
     return [
-        (board.y(origin + sign * value), _figure(value, places, kind, board.system))
-        for value in _ticks(board, step, origin, sign)
+        (column.y(origin + sign * value), _figure(value, places, kind, column.system))
+        for value in _ticks(column, step, origin, sign)
     ]
 
 
-def _step(board: Board, kind: Kind) -> float:
+def _step(column: PaintedColumn, kind: Kind) -> float:
     """A round step of the shown unit [Pa]."""
-    one = units.from_display(1.0, kind, board.system) - units.from_display(0.0, kind, board.system)
-    wanted = GAP * board.pencil.dot / (board.measure.per_pascal * one)
+    one = units.from_display(1.0, kind, column.system) - units.from_display(0.0, kind, column.system)
+    wanted = GAP * column.pencil.dot / (column.measure.per_pascal * one)
     power = 10.0 ** math.floor(math.log10(wanted))
     return next(f * power for f in (1.0, 2.0, 5.0, 10.0) if f * power >= wanted * (1 - 1e-9)) * one
 
 
-def _ticks(board: Board, step: float, origin: float, sign: float) -> Iterator[float]:
+def _ticks(column: PaintedColumn, step: float, origin: float, sign: float) -> Iterator[float]:
     """Multiples of a step [Pa] on the pieces of the column that are drawn to scale."""
     last = math.inf
-    for high, low in _shown(board):
+    for high, low in _shown(column):
         near, far = sorted(((high - origin) * sign, (low - origin) * sign))
         for k in range(max(math.ceil(near / step - 1e-9), 0), math.floor(far / step + 1e-9) + 1):
-            y = board.y(origin + sign * k * step)
-            if abs(y - last) > 11.0 * board.pencil.dot:
+            y = column.y(origin + sign * k * step)
+            if abs(y - last) > 11.0 * column.pencil.dot:
                 yield k * step
                 last = y
 
 
-def _shown(board: Board) -> Iterator[tuple[float, float]]:
+def _shown(column: PaintedColumn) -> Iterator[tuple[float, float]]:
     """The pieces of the column that are drawn to scale, from the top down: (high, low) [Pa]."""
-    edges = [board.measure.most, *(edge for cut in board.measure.cuts for edge in cut), 0.0]
+    edges = [column.measure.most, *(edge for cut in column.measure.cuts for edge in cut), 0.0]
     yield from zip(edges[::2], edges[1::2], strict=True)
 
 

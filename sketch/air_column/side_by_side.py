@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from PySide6.QtGui import QColor, QPainter
 
-from sketch.air_column.slices import Slice, parts, reached, slices, whole
+from sketch.air_column.slices import Slice, parts, slices, surface_with_credits, whole
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
@@ -103,7 +103,7 @@ def paint_side_by_side(
 
 def _placed(area: Box, compared: Sequence[Compared], dot: float) -> list[_Placed]:
     ledgers = [each.ledger for each in compared]
-    most = max(max(reached(ledger), ledger.atmosphere) for ledger in ledgers)
+    most = max(max(surface_with_credits(ledger), ledger.atmosphere) for ledger in ledgers)
     least = min(min(ledger.inlet, ledger.floor) for ledger in ledgers)
     least = max(least - 0.06 * (most - least), 0.0)
     left, top = area.x + NAMES * dot, area.y + HEAD * dot

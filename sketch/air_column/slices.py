@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import Entry, PumpLedger
 from solver.network.rows import RowKind
 from solver.properties.atmosphere import SEA_LEVEL
@@ -76,7 +76,7 @@ def scale(ledger: PumpLedger, top: float, bottom: float, dot: float = 1.0) -> Sc
     """
     height = bottom - top
     room = _room(height, dot)
-    head = max(ledger.atmosphere, reached(ledger), ledger.floor) * 1.004
+    head = max(ledger.atmosphere, surface_with_credits(ledger), ledger.floor) * 1.004
     most = max(SEA_LEVEL * 1.004, head)
     lowest = min(ledger.floor, ledger.surface, ledger.atmosphere)
     deepest = max(min(ledger.inlet, lowest), 0.0)
@@ -103,7 +103,7 @@ def scale(ledger: PumpLedger, top: float, bottom: float, dot: float = 1.0) -> Sc
     return _lower_part(knots, cuts, per_pascal, top, bottom, room)
 
 
-def reached(ledger: PumpLedger) -> float:
+def surface_with_credits(ledger: PumpLedger) -> float:
     """The top of what there is to spend, credits and all [Pa]."""
     return ledger.surface + sum([max(-entry_total(entry), 0.0) for entry in ledger.entries])
 
@@ -167,11 +167,11 @@ def _slice(entry: Entry, high: float, low: float) -> Slice:
     name = f"{entry.part}, {entry.element}"
     if entry.kind in (RowKind.VALVE, RowKind.DEVICE):
         name = entry.part
-    elif entry.kind == HeadKind.FLOODED:
+    elif entry.kind == HeadEntryKind.FLOODED:
         name = entry.element
-    elif entry.kind == HeadKind.PORT:
+    elif entry.kind == HeadEntryKind.PORT:
         name = f"{entry.part}, velocity head"
-    gives = (entry.share is not None and entry.share < 0.0) or entry.kind == HeadKind.FLOODED
+    gives = (entry.share is not None and entry.share < 0.0) or entry.kind == HeadEntryKind.FLOODED
     return Slice(entry.key, name, entry.share, high, low, gives)
 
 

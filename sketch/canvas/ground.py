@@ -18,14 +18,14 @@ from sketch.model.document import Document
 from sketch.model.worker import Job, Worker
 
 
-class Asked(NamedTuple):
+class MapQuestion(NamedTuple):
     """What is asked for: the map of a drawing over a part of the sheet."""
 
     of: Question
     sheet: tuple[float, float, float, float]  # left, bottom, right, top [m]
 
 
-class ReachGround(Worker[Asked]):
+class ReachGround(Worker[MapQuestion]):
     """Paints the map while it is switched on, and only that of the very drawing that is shown.
 
     While the pump itself is dragged the map is that of the drawing as the drag began: its places are those to
@@ -48,15 +48,15 @@ class ReachGround(Worker[Asked]):
         self._whole = False
         self.changed.emit()
 
-    def question(self) -> Asked | None:
+    def question(self) -> MapQuestion | None:
         """What a map would belong to now; None where none is asked for."""
-        return Asked(self._of(), self._sheet) if self.on and self._sheet is not None else None
+        return MapQuestion(self._of(), self._sheet) if self.on and self._sheet is not None else None
 
     @staticmethod
-    def work(question: Asked) -> Ground:
+    def work(question: MapQuestion) -> Ground:
         return ground(*question)
 
-    def useful(self, job: Job[Asked]) -> bool:
+    def useful(self, job: Job[MapQuestion]) -> bool:
         """Whether its map is that of this drawing, if of another part of the sheet."""
         return job.question.of == self._of()
 

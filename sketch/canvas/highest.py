@@ -8,7 +8,7 @@ import time
 from sketch.drawing.view import XY, bounds
 from sketch.model.document import Document
 from solver.answers import ask
-from solver.answers.trials import Drawn
+from solver.answers.varied_drawing import Drawn
 from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before it is worked out again

@@ -32,7 +32,7 @@ _ARROWS = {
 }
 
 
-class Sheet(Protocol):
+class KeyTarget(Protocol):
     """What the keys act on: the elevation."""
 
     hand: Hand
@@ -59,7 +59,7 @@ class Sheet(Protocol):
 class Keys:
     """Hands each key to what is in hand, then to what is held or selected, then to the view."""
 
-    def __init__(self, document: Document, sheet: Sheet) -> None:
+    def __init__(self, document: Document, sheet: KeyTarget) -> None:
         self._document, self._sheet = document, sheet
 
     def press(self, event: QKeyEvent) -> bool:

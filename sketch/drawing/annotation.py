@@ -14,7 +14,7 @@ from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
 from solver.layout.parts import Layout
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
@@ -111,7 +111,7 @@ def lift(
 
 def _credit(ledger: PumpLedger) -> str:
     first = ledger.entries[0]
-    if first.kind != HeadKind.FLOODED or first.share is None:
+    if first.kind != HeadEntryKind.FLOODED or first.share is None:
         return ""
     return percent(first.share)
 

@@ -172,20 +172,20 @@ def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> 
     """
     if solution is None:
         return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view))
-    known, rows = Known(shares(solution, pump), beyond(solution, pump)), solution.network.rows
+    known, rows = EntryShares(shares(solution, pump), beyond(solution, pump)), solution.network.rows
     symbols = [_with_share(glyph, known) for glyph in _symbols(layout, rows, view)]
     return (*_pipes_of_rows(layout, rows, view, known), *symbols)
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class EntryShares:
     """What the entries of a pump say, by key: the share of its budget, and where the floor is reached."""
 
     shares: Mapping[str, float | None]
     past: Mapping[str, float]
 
 
-def _with_share(glyph: Glyph, known: Known) -> Glyph:
+def _with_share(glyph: Glyph, known: EntryShares) -> Glyph:
     """With the share of the dearest entry that it stands for."""
     keys = [key for key in glyph.keys or (glyph.key,) if key in known.shares]
     if not keys:
@@ -232,7 +232,7 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
     return pipes
 
 
-def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known) -> list[Glyph]:
+def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: EntryShares) -> list[Glyph]:
     pipes: list[Glyph] = []
     runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
     for index, row in enumerate(rows):

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 
 
@@ -102,7 +102,7 @@ def _parallel_crossings(solution: Solution, ledger: PumpLedger) -> dict[str, flo
     """Where the floor is reached on lines in parallel with the walk: each on its own way to the port."""
     steps = list(_steps(solution, (*ledger.entries, *ledger.parallel_entries)))
     ways = _Ways(_widest((step.end, step) for step in steps), _widest((step.start, step) for step in steps))
-    flooded_head = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadKind.FLOODED)
+    flooded_head = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadEntryKind.FLOODED)
     parallel_keys = {entry.key for entry in ledger.parallel_entries}
     shares: dict[str, float] = {}
     for step in steps:

@@ -73,14 +73,14 @@ def begin(system: System) -> Layout:
     return building.add_line(layout, "strainer", "pump", ((foot, 3 * foot),)).layout
 
 
-def beside(system: System) -> Layout:
+def pump_beside_tank(system: System) -> Layout:
     """A pump on the floor beside its tank, fed through a nozzle in the wall and a valve that shuts it off."""
     foot = _foot(system)
     layout = building.add(_with_note(system), building.TANK, 2 * foot, 0.0).layout
     return _led_out(layout, (4 * foot, foot / 2), (5 * foot, foot / 2), (7 * foot, foot / 2), ())
 
 
-def under(system: System) -> Layout:
+def pump_under_tank(system: System) -> Layout:
     """A pump under its tank, fed through a nozzle in the wall of it and a valve that shuts it off."""
     foot = _foot(system)
     layout = building.add(_with_note(system), building.TANK, 2 * foot, 3 * foot).layout
@@ -140,7 +140,7 @@ class Starter(NamedTuple):
 STARTERS = (
     Starter("Empty sheet", "Nothing on it; the shelf has the parts", empty),
     Starter("Pump above its tank", "On the lid, drawing through a strainer: lift is paid for", begin),
-    Starter("Pump beside its tank", "On the floor, fed through a nozzle in the wall", beside),
-    Starter("Pump under its tank", "Fluid stands over its port", under),
+    Starter("Pump beside its tank", "On the floor, fed through a nozzle in the wall", pump_beside_tank),
+    Starter("Pump under its tank", "Fluid stands over its port", pump_under_tank),
     Starter("Two pumps on a header", "Both pay for the line that they share", header),
 )

@@ -61,7 +61,7 @@ def names_in(text: str) -> tuple[str, ...]:
     return tuple(name for parts in _tables(text).values() for name in parts)
 
 
-def room_beside(layout: Layout, text: str, step: float) -> tuple[float, float]:
+def paste_offset(layout: Layout, text: str, step: float) -> tuple[float, float]:
     """How far a text's parts are to be moved so as not to lie on those they were copied from [m].
 
     Nowhere where none of their names is taken; a tank goes past itself, other parts one `step`.

@@ -247,7 +247,7 @@ def with_title_block(state: State, block: TitleBlock) -> State:
     return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
-def with_words(state: State, key: str, words: str, instead_of: str) -> State:
+def with_title_or_notes(state: State, key: str, words: str, instead_of: str) -> State:
     """The state with another title or other notes, in every drawing of it that has these until now."""
 
     changed: dict[str, Any] = {key: words}

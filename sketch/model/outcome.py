@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from solver.findings.checks import Finding
-from solver.findings.judgement import Judgement, Place, judge
+from solver.findings.judgement import Judgement, PumpInCase, judge
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import Drawing
@@ -38,7 +38,7 @@ class Outcome:
         shown = outlook(self.judgement, system)
         return shown if self.case == AS_DRAWN else replace(shown, word=f'{shown.word}; shown: "{self.case}"')
 
-    def worst_elsewhere(self, pump: str) -> Place | None:
+    def worst_elsewhere(self, pump: str) -> PumpInCase | None:
         """Where a pump stands worst in the cases that are not in view; None where there is no other."""
         if self.judgement is None:
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from solver.findings.judgement import Judgement, Place, judge, judged
+from solver.findings.judgement import Judgement, PumpInCase, judge, judged
 from solver.fixes.fixes import Advice, advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout.parts import Layout, Level
@@ -33,7 +33,7 @@ class Option:
         """The name it is shown under."""
         return self.name or AS_DRAWN
 
-    def worst(self, pump: str = "", case: str = "") -> Place | None:
+    def worst(self, pump: str = "", case: str = "") -> PumpInCase | None:
         """Where it stands worst: of one pump or of all, in one case or in all; None where nowhere."""
         if self.judgement is None:
             return None

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import Severity
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -70,7 +70,7 @@ def _losses(ledger: PumpLedger) -> Mapping[str, float]:
     losses: dict[str, float] = {}
     for entry in ledger.entries:
         name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
-        if entry.kind != HeadKind.FLOODED:
+        if entry.kind != HeadEntryKind.FLOODED:
             losses[name] = losses.get(name, 0.0) + entry.loss
     return losses
 

@@ -240,7 +240,7 @@ def _unstated(panel: Panel) -> Iterator[str]:
         "the limit is an estimate from the maker's figure for another fluid or speed": [],
     }  # fmt: skip
     assumed, not_known, estimated = places.values()
-    for place in panel.judgement.places:
+    for place in panel.judgement.pumps_in_cases:
         if panel.judgement.layout.pumps[place.pump].limit_assumed:
             assumed.append(place.pump)
         elif limit_unknown(place.ledger):

@@ -11,7 +11,7 @@ from sketch.page.logo import Logo
 from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
 from solver.field.stopping import newest, stop_text, stopped
-from solver.findings.judgement import Judgement, Place
+from solver.findings.judgement import Judgement, PumpInCase
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
@@ -30,7 +30,7 @@ class Panel:
     """One drawing on the sheet, in the case in which it is shown: the worst one unless asked for another."""
 
     option: Option
-    place: Place
+    place: PumpInCase
     solution: Solution
     highest_port: float | None  # [m]; None where there is none to show
     highest_text: str

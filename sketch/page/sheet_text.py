@@ -18,7 +18,7 @@ from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Place
+from solver.findings.judgement import PumpInCase
 from solver.findings.kinds import FindingId, Severity
 from solver.ledger.sentences import clause, npsh_text
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
@@ -94,7 +94,7 @@ def ledger_part(sheet: Sheet) -> Iterator[Block]:
     yield from _budgets(sheet)
 
 
-def _ledger_and_column(sheet: Sheet, panel: Panel, place: Place) -> Iterator[Block]:
+def _ledger_and_column(sheet: Sheet, panel: Panel, place: PumpInCase) -> Iterator[Block]:
     solution = panel.option.solution(place.case)
     assert solution is not None  # a place has a ledger
     name = f"{panel.option.title}, " if len(sheet.panels) > 1 else ""

@@ -75,7 +75,7 @@ def _setting(ruler: Ruler, text: TitleText, width: float) -> _Setting:
     beside, below = (LEFT * width, LEFT * width + GAP * dot), (width, 10 * dot)
     settings = []
     for (left, x), stacked in ((beside, False), (below, True)):
-        cells, fields = placed(ruler, text.fields, width - x)
+        cells, fields = field_cells(ruler, text.fields, width - x)
         own = _left_height(ruler, text, left) + 2 * PAD * dot
         high = own + fields if stacked else max(own, fields)
         head = own if stacked else 0.0
@@ -88,7 +88,7 @@ def _left_height(ruler: Ruler, text: TitleText, width: float) -> float:
     return max(logo, sum(high for _, _, _, high in _left_lines(ruler, text, width)))
 
 
-def placed(ruler: Ruler, fields: Sequence[Field], width: float) -> tuple[list[Cell], float]:
+def field_cells(ruler: Ruler, fields: Sequence[Field], width: float) -> tuple[list[Cell], float]:
     """The fields in rows, each as wide as what it says or wrapped; and the height of them all."""
     dot, cells = ruler.dot, list[Cell]()
     x, y, high = 0.0, PAD * dot, 0.0

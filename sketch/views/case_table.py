@@ -10,7 +10,7 @@ from sketch.look.marks import NOT_JUDGED
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from sketch.views.comparison import AS_DRAWN as DRAWING
-from solver.findings.judgement import Judgement, Place, PumpState
+from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import Grade
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import clause
@@ -110,7 +110,7 @@ def _cell(outcome: Outcome, pump: str, case: str, system: System) -> Cell:
     return Cell(NOT_JUDGED, solved.why(system), pump, None)
 
 
-def _judged(place: Place, pump: str, system: System) -> Cell:
+def _judged(place: PumpInCase, pump: str, system: System) -> Cell:
     whose = "" if pump else f"{place.pump}: "
     text = units.fixed(place.ledger.margin, Kind.VACUUM, system)
     if place.pump_state is PumpState.BREAKS:

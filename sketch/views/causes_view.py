@@ -23,7 +23,7 @@ from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views import case_making, cause_rows
 from sketch.views.cause_rows import HEADINGS, CauseRow
-from sketch.views.table_beside import PAD, TableBeside, WrappedTable
+from sketch.views.table_with_pane import PAD, TableWithPane, WrappedTable
 from solver.field.put_in import CannotPutInError, put_in
 from solver.quantities.wording import capitalised
 
@@ -53,7 +53,7 @@ class _Bar(QStyledItemDelegate):
         painter.fillRect(bar, colour)
 
 
-class CausesView(TableBeside):
+class CausesView(TableWithPane):
     """Works out the causes only while it is seen, off the hand's thread; old ones are taken away at once."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:

@@ -26,7 +26,7 @@ from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.views.curve_edits import EDITS, edited, rounded
 from sketch.views.curves import Picture, Quantity, as_csv, picture, unjudged_text
-from sketch.views.curves_worker import Asked, CurvesWorker, Draws, DrawsWorker, Worked
+from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, Worked
 from solver.answers.curves import Subject
 from solver.answers.inputs import INPUTS
 from solver.geometry.outline import GeometryError
@@ -58,7 +58,7 @@ class CurvesView(QWidget):
         self._worked: Worked | None = None  # what is drawn, whatever drawing it belongs to
         self._drawn: Draws | None = None  # the draws whose band is drawn
         self._gesture, self._base = 0, document.layout
-        self._dragged: tuple[Asked | None, float] | None = None  # the drawing with its point there [SI]
+        self._dragged: tuple[CurvesQuestion | None, float] | None = None  # of what, and the point [SI]
         self.plot: CurvesPlot | None = None
         self.over, self.quantity = QComboBox(), QComboBox()
         self.over.setAccessibleName("Varied")

@@ -29,7 +29,7 @@ from solver.report.uncertainty import every_case, lines, sentence
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class CurvesQuestion:
     """What the curves on the screen belong to."""
 
     layout: Layout
@@ -51,7 +51,7 @@ class Worked(NamedTuple):
     between: tuple[Ends, ...]  # where flow is neither laminar nor turbulent [SI]
 
 
-class CurvesWorker(Worker[Asked]):
+class CurvesWorker(Worker[CurvesQuestion]):
     """The curves over what was chosen. Switched off, as while nobody sees them, it asks nothing."""
 
     IDLE_MS = 150
@@ -62,14 +62,14 @@ class CurvesWorker(Worker[Asked]):
         self.over = "port height"
         self.with_alternatives = False
 
-    def question(self) -> Asked | None:
+    def question(self) -> CurvesQuestion | None:
         """What curves would belong to now; None while it is off, and where the pump has no ledger."""
         document = self._document
         solution, ledger = document.solution, document.ledger
         if not self.on or solution is None or ledger is None:
             return None
         others = tuple(self._others()) if self.with_alternatives else ()
-        return Asked(
+        return CurvesQuestion(
             document.layout,
             solution.layout,
             document.pump,
@@ -93,7 +93,7 @@ class CurvesWorker(Worker[Asked]):
         ]
 
     @staticmethod
-    def work(question: Asked) -> Worked:
+    def work(question: CurvesQuestion) -> Worked:
         offered = subjects(question.layout, question.ledger, question.level)
         subject = next((each for each in offered if each.name == question.over), offered[0])
         return Worked(
@@ -104,13 +104,13 @@ class CurvesWorker(Worker[Asked]):
         )
 
     @staticmethod
-    def why(error: Exception, question: Asked) -> str:
+    def why(error: Exception, question: CurvesQuestion) -> str:
         if isinstance(error, SweepError | NetworkError | FluidError):
             return error_text(error, question.system)
         return Worker.why(error, question)
 
 
-def _of_alternatives(asked: Asked, subject: Subject) -> dict[str, Curves]:
+def _of_alternatives(asked: CurvesQuestion, subject: Subject) -> dict[str, Curves]:
     """The curves of every other alternative that has the figure."""
     others = {}
     for name, layout in asked.others:
@@ -125,7 +125,7 @@ def _of_alternatives(asked: Asked, subject: Subject) -> dict[str, Curves]:
 class DrawsAsked:
     """Curves of which it is asked how sure their margin is."""
 
-    of: Asked
+    of: CurvesQuestion
     curves: Curves = field(compare=False)
 
 

@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import overload
 
 from sketch.drawing.ways import beyond
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import MINUS, Kind, System
@@ -208,7 +208,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.loss,
         entry.lift + entry.loss,
         entry.share,
-        None if entry.kind == HeadKind.FLOODED else entry.pressure,  # fluid has it at the port's height alone
+        None if entry.kind == HeadEntryKind.FLOODED else entry.pressure,  # of the port's height alone
         entry.velocity or None,
         entry.reynolds or None,
         entry.bore or None,
@@ -216,7 +216,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.friction_factor,
         entry.k or None,
     )
-    name = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
+    name = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
     return LedgerRow(Role.ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
 
 

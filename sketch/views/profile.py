@@ -71,7 +71,7 @@ class Other:
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class PlottedReading:
     """What a gauge has read at a place of the line, in display units."""
 
     x: float
@@ -96,7 +96,7 @@ class Profile:
     vacuum_label: str
     system: System
     others: tuple[Other, ...] = ()
-    reads: tuple[Read, ...] = ()
+    reads: tuple[PlottedReading, ...] = ()
     band: tuple[float, float] | None = None  # of the pressure at the port, in most draws of what is not known
     band_text: str = ""
     along: tuple[
@@ -152,12 +152,12 @@ def _along(
     )
 
 
-def _read(mark: ReadMark, atmosphere: float, system: System) -> Read:
+def _read(mark: ReadMark, atmosphere: float, system: System) -> PlottedReading:
     def pressures(band: Band) -> tuple[float, float]:
         return _pressure(atmosphere - band.high, system), _pressure(atmosphere - band.low, system)
 
     x = units.to_display(mark.at, Kind.LENGTH, system)
-    return Read(x, pressures(mark.read), pressures(mark.expected), mark.short(system), mark.over)
+    return PlottedReading(x, pressures(mark.read), pressures(mark.expected), mark.short(system), mark.over)
 
 
 def _port_band(ledger: PumpLedger, band: MarginBand | None, system: System) -> tuple[float, float] | None:

@@ -8,14 +8,17 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from sketch.look.colours import Theme, blend
-from sketch.views.profile import Profile, Read
+from sketch.views.profile import PlottedReading, Profile
 
 DOT, BAR = 4.0, 5.0  # logical pixels: half a dot; half the width of the bar
 
 
 def paint_reads(
-    painter: QPainter, place: Callable[[float, float], QPointF], reads: tuple[Read, ...], theme: Theme
-) -> list[tuple[Read, QPointF]]:
+    painter: QPainter,
+    place: Callable[[float, float], QPointF],
+    reads: tuple[PlottedReading, ...],
+    theme: Theme,
+) -> list[tuple[PlottedReading, QPointF]]:
     """Draw each; returns them with the pixel that their label belongs to. `place`: the pixel of a point."""
     drawn = []
     for read in reads:

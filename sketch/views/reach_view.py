@@ -42,7 +42,7 @@ MARKS = {
 NOTHING_ASKED = "Reach: no answer, as the drawing cannot be calculated as it runs"
 
 
-class Asked(NamedTuple):
+class ReachQuestion(NamedTuple):
     """What the answers on the screen belong to."""
 
     layout: Layout
@@ -51,27 +51,27 @@ class Asked(NamedTuple):
     system: System
 
 
-class ReachWorker(Worker[Asked]):
+class ReachWorker(Worker[ReachQuestion]):
     """The answers for the pump that is shown. Switched off, as while nobody sees them, it asks nothing."""
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
         self.on = False
 
-    def question(self) -> Asked | None:
+    def question(self) -> ReachQuestion | None:
         """What answers would belong to now; None while it is off, and where the pump has no ledger."""
         document = self._document
         if not self.on or document.ledger is None:
             return None
-        return Asked(document.layout, document.pump, document.level, document.system)
+        return ReachQuestion(document.layout, document.pump, document.level, document.system)
 
     @staticmethod
-    def work(question: Asked) -> tuple[Answer, ...]:
+    def work(question: ReachQuestion) -> tuple[Answer, ...]:
         layout, pump, level, system = question
         return in_brief(ask.ask_all(replace(layout, units=system), pump, level))
 
     @staticmethod
-    def why(error: Exception, question: Asked) -> str:
+    def why(error: Exception, question: ReachQuestion) -> str:
         if isinstance(error, NetworkError | FluidError):
             return f"{NOTHING_ASKED}: {error_text(error, question.system)}"
         return f"Reach: no answer, {Worker.why(error, question)}"

@@ -26,7 +26,7 @@ from sketch.views import reading_rows
 from sketch.views.reading_card import ReadingCard
 from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
-from sketch.views.table_beside import TableBeside, WrappedTable
+from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
 from solver.field.visits import latest_visits, visit_name, visit_of
 from solver.findings.kinds import Severity
@@ -65,7 +65,7 @@ def _deletes(event: QKeyEvent) -> bool:
     return Qt.Key(event.key()) is Qt.Key.Key_Delete
 
 
-class ReadingsView(TableBeside):
+class ReadingsView(TableWithPane):
     """A table of readings and the card of the one that is chosen; gauges stand on the drawing meanwhile."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:

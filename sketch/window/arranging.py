@@ -64,7 +64,7 @@ class Arranging(QObject):
 
         def change(layout: Layout) -> Layout:
             nonlocal names
-            pasted: Pasted = clipping.pasted(layout, text, *clipping.room_beside(layout, text, step))
+            pasted: Pasted = clipping.pasted(layout, text, *clipping.paste_offset(layout, text, step))
             names = pasted.names
             return pasted.layout
 

@@ -20,7 +20,7 @@ from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
-from sketch.model.history import State, with_words
+from sketch.model.history import State, with_title_or_notes
 from sketch.views import case_table
 from sketch.views.comparison import AS_DRAWN, against
 from sketch.views.refusal import mark_icon
@@ -242,7 +242,7 @@ class Heading(QWidget):
         def take(text: str) -> None:
             if text != before:
                 document.change_alternatives(
-                    "Rename the drawing", lambda state: with_words(state, "title", text, before)
+                    "Rename the drawing", lambda state: with_title_or_notes(state, "title", text, before)
                 )
 
         self.title_field.setAccessibleName("Title of the drawing")
@@ -257,7 +257,7 @@ class Heading(QWidget):
 
         def change(state: State, text: str) -> State:
             if chosen is None:
-                return with_words(state, "notes", text, before)
+                return with_title_or_notes(state, "notes", text, before)
             return alternatives.noted(state, name, text)
 
         def take(text: str) -> None:

@@ -68,7 +68,7 @@ class Soundness(QObject):
         answers: list[Answer] = []
         troubles = [trouble for each in broken.values() for trouble in each.troubles]
         problems = [
-            *file.placed(drawing, troubles, name),
+            *file.placed_problems(drawing, troubles, name),
             *(each for case in in_cases.values() for each in case),
             *misread,
         ]

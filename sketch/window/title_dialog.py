@@ -115,7 +115,7 @@ def _text(text: str) -> QPlainTextEdit:
 def ask_for_title_block(window: QWidget, document: Document) -> bool:
     """Ask, and keep what was typed as one undo step. Returns whether anything changed."""
     before = document.layout.title_block
-    dialog = TitleDialog(before, logos_beside(document.path), window)
+    dialog = TitleDialog(before, logos_in_folder(document.path), window)
     if dialog.exec() != TitleDialog.DialogCode.Accepted:
         return False
     block = dialog.block()
@@ -125,7 +125,7 @@ def ask_for_title_block(window: QWidget, document: Document) -> bool:
     return True
 
 
-def logos_beside(path: Path | None) -> tuple[str, ...]:
+def logos_in_folder(path: Path | None) -> tuple[str, ...]:
     """The pictures in the folder of a drawing that a title block may name."""
     if path is None:
         return ()

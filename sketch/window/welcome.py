@@ -82,7 +82,7 @@ def first_sentence(text: str) -> str:
     return re.split(r"(?<=[.!?])\s", joined, maxsplit=1)[0]
 
 
-class Stamp:
+class ExamplePicture:
     """An example as a small picture in the colours of its shares."""
 
     def __init__(self) -> None:
@@ -184,7 +184,7 @@ class Welcome(QWidget):
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.itemClicked.connect(self._chosen)
         self.list.itemActivated.connect(self._chosen)
-        self._to_read: list[tuple[Stamp, Path]] = []
+        self._to_read: list[tuple[ExamplePicture, Path]] = []
         self._fill(listed, recent)
         self._next = QTimer(self, interval=0)  # one at a time: the page is there at once
         self._next.timeout.connect(self._read_next)
@@ -225,7 +225,7 @@ class Welcome(QWidget):
         if listed:
             self._heading("Examples")
         for example in listed:
-            stamp = Stamp()
+            stamp = ExamplePicture()
             self._entry(example.path, example.title, example.story).setData(STAMP, stamp)
             self._to_read.append((stamp, example.path))
 

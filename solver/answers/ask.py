@@ -23,8 +23,8 @@ from solver.answers.reasons import (
     vortex_begins,
 )
 from solver.answers.roots import AHEAD, Crossing, crossing
-from solver.answers.trials import Drawn, Trials
 from solver.answers.variations import GIVEN, Variation
+from solver.answers.varied_drawing import Drawn, VariedDrawing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.geometry.reservoirs import no_place
@@ -98,7 +98,7 @@ def place(question: str, drawn: Drawn) -> float | None:
     variation = _variation(question, drawn)
     if isinstance(variation, str):
         return None
-    answer = _answer(question, variation, drawn.trials(variation), drawn.layout.units)
+    answer = _answer(question, variation, drawn.varied(variation), drawn.layout.units)
     return answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
 
 
@@ -125,27 +125,27 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
         return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
     if question in OF_TEMPERATURE:
         variation = _from_the_extreme(variation, as_drawn.present, question == HOTTEST)
-    trials = drawn.trials(variation)
-    asked = _answer(question, variation, trials, system)
+    varied = drawn.varied(variation)
+    asked = _answer(question, variation, varied, system)
     answer = _where_no_pump_stands(asked, drawn.layout, ledger.reservoir)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
-        there = present if answer.value is None else trials.solutions(answer.value)
+        there = present if answer.value is None else varied.solutions(answer.value)
         answer = _bound(answer, there, pump)
         answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
     if question in OF_TEMPERATURE:
         first_reached = _thick_first if question == COLDEST_START else _thin_first
         answer = first_reached(answer, first, pump, system)
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
-        answer = _vortex_first(answer, variation, trials, system)
-    answer = _velocity_first(answer, variation, trials, system)
+        answer = _vortex_first(answer, variation, varied, system)
+    answer = _velocity_first(answer, variation, varied, system)
     if question == "smallest bore":
-        answer = _with_size(answer, first, ledger, trials)
+        answer = _with_size(answer, first, ledger, varied)
     if question in ESTIMATING and answer.value is not None:
-        there = trials.solutions(answer.value)
+        there = varied.solutions(answer.value)
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
     other = question in OF_TEMPERATURE and variation.alters
-    now = findings_above_note(trials.solutions(variation.now), pump) if other else drawn.findings_above_note
-    answer = _objected(answer, now, trials, pump)
+    now = findings_above_note(varied.solutions(variation.now), pump) if other else drawn.findings_above_note
+    answer = _objected(answer, now, varied, pump)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
@@ -192,14 +192,14 @@ def _thin_first(answer: Answer, present: Solution, pump: str, system: System) ->
     return _stopped(answer, thin, Reason.VISCOSITY, text)
 
 
-def _objected(answer: Answer, present: Iterable[Finding], trials: Trials, pump: str) -> Answer:
+def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing, pump: str) -> Answer:
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
     spoken: tuple[FindingId, ...] = OF_THE_LEVEL if answer.question == LEVEL else ()
     if answer.reason == Reason.VELOCITY:
         spoken = (FindingId.SUCTION_VELOCITY,)
-    reason = objection(present, trials.solutions(answer.value), pump, spoken)
+    reason = objection(present, varied.solutions(answer.value), pump, spoken)
     if reason is None:
         return answer
     return replace(answer, text=f"{answer.text}; against it: {reason.text}")
@@ -214,10 +214,10 @@ def _where_no_pump_stands(answer: Answer, layout: Layout, reservoir: str) -> Ans
     return replace(answer, text=text)
 
 
-def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
+def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:
     """The lowest level, with the one below which a vortex may draw air in."""
     assert answer.value is not None  # there is one where there is a limit
-    begins = vortex_begins(trials.solutions, variation.now, answer.value, LEVEL_STEP)
+    begins = vortex_begins(varied.solutions, variation.now, answer.value, LEVEL_STEP)
     if begins is None:
         return answer
     sentence = answer.text.partition(": ")[2]
@@ -229,12 +229,12 @@ def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: 
     return _stopped(answer, begins, Reason.VORTEX, text)
 
 
-def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
+def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:
     """The answer where the fluid comes to run too fast on the way to it: how far that goes before."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    there = excess_velocity(trials.solutions(answer.value), trials.pump)
-    now = excess_velocity(trials.solutions(variation.now), trials.pump)
+    there = excess_velocity(varied.solutions(answer.value), varied.pump)
+    now = excess_velocity(varied.solutions(variation.now), varied.pump)
     if there.share <= max(0.0, now.share + SAME_VELOCITY):
         return answer
     label, _, sentence = answer.text.partition(": ")
@@ -244,7 +244,7 @@ def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system
         return _stopped(answer, variation.now, Reason.VELOCITY, text)
 
     def to_spare(place: float) -> float:
-        return -excess_velocity(trials.solutions(variation.value_at(place)), trials.pump).share
+        return -excess_velocity(varied.solutions(variation.value_at(place)), varied.pump).share
 
     start, end = variation.of_value(variation.now), variation.of_value(answer.value)
     first = AHEAD * (end - start) * now.share / (now.share - there.share)
@@ -302,12 +302,12 @@ def _answered(question: str, drawn: Drawn) -> Answer:
         return Answer(question, None, text, Kind.NUMBER, Status.NO_ANSWER)
 
 
-def _answer(question: str, variation: Variation, trials: Trials, system: System) -> Answer:
-    now = trials.least(variation.now)
+def _answer(question: str, variation: Variation, varied: VariedDrawing, system: System) -> Answer:
+    now = varied.least(variation.now)
     end = variation.worst if now >= 0 else variation.best
     variation = variation if now >= 0 else replace(variation, power=0.0, lost=None)
-    first = variation.step(now, trials.deciding(variation.now))
-    reached = _crossed(variation, trials, end, first)
+    first = variation.step(now, varied.deciding(variation.now))
+    reached = _crossed(variation, varied, end, first)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else None
     text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
@@ -315,17 +315,17 @@ def _answer(question: str, variation: Variation, trials: Trials, system: System)
     return Answer(question, value, text, variation.kind, status, reason=reason)
 
 
-def _crossed(variation: Variation, trials: Trials, end: float, first: float) -> Crossing:
+def _crossed(variation: Variation, varied: VariedDrawing, end: float, first: float) -> Crossing:
     """Where the margin reaches zero on the way from the value now to an end; it is looked for as it falls."""
     value_at, start = variation.value_at, variation.of_value(variation.now)
     near = abs(variation.of_value(variation.now + variation.tolerance) - start)
 
     def of_deciding(place: float) -> Callable[[float], float]:
-        left = trials.of_deciding(value_at(place))
+        left = varied.of_deciding(value_at(place))
         return lambda other: left(value_at(other))
 
     def least(place: float) -> float:
-        return trials.least(value_at(place))
+        return varied.least(value_at(place))
 
     edges = tuple(map(variation.of_value, variation.edges))
     reached = crossing(
@@ -358,7 +358,7 @@ def _shown_as(kind: Kind) -> Callable[[float, System], str]:
     return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
 
 
-def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, trials: Trials) -> Answer:
+def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, varied: VariedDrawing) -> Answer:
     """The answer with the next standard size up that has margin, from the family of the line's own sizes."""
     if answer.status == Status.NO_LIMIT or answer.value is None:
         return answer
@@ -368,7 +368,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, trials: Tr
     for size in sizes.names():
         if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
             try:
-                left = trials.least_of(variations.with_bore(layout, names, size=size))
+                left = varied.least_of(variations.with_bore(layout, names, size=size))
             except ValueError:  # its bends find no room
                 continue
             if left >= 0:

@@ -15,7 +15,7 @@ from solver.findings.criteria import (
     Check,
     Criteria,
     Finding,
-    Seen,
+    SharedFindings,
     built,
     criteria_of,
     flowing,
@@ -365,7 +365,7 @@ def check(
     criteria: Criteria | None = None,
     system: System | None = None,
     passed_over: Container[FindingId] = (),
-    seen: Seen | None = None,
+    seen: SharedFindings | None = None,
 ) -> tuple[Finding, ...]:
     """Look at every pump of a solution.
 
@@ -375,7 +375,7 @@ def check(
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
     findings: dict[tuple[FindingId, str, str], Finding] = {}
-    seen = seen if seen is not None else Seen(passed_over)
+    seen = seen if seen is not None else SharedFindings(passed_over)
     for subject in subjects(solution, criteria, system):
         placed = seen.look(_OF_EACH_CASE, subject)
         for rows in _OF_SEVERAL:

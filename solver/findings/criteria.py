@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Screen
-from solver.ledger.path import HeadKind, Walk, way_of
+from solver.ledger.path import HeadEntryKind, Walk, way_of
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -116,9 +116,9 @@ def place_in_words(layout: Layout, entry: Entry) -> str:
     match entry.kind:
         case RowKind.STRAIGHT | RowKind.BEND:
             return f"{entry.element} of {entry.part}"
-        case HeadKind.PORT:
+        case HeadEntryKind.PORT:
             return f"the port of {entry.part}"
-        case HeadKind.FLOODED:
+        case HeadEntryKind.FLOODED:
             return f"the fluid surface in {entry.part}"
         case "corner":
             return f"the corner at {entry.part}"
@@ -307,7 +307,7 @@ PlacedChecks = tuple[tuple[int, Check], ...]
 """Checks, each with its place in the table, that look at the same."""
 
 
-class Seen:
+class SharedFindings:
     """What checks have found that look at the same in several cases of a drawing."""
 
     def __init__(self, passed_over: Container[FindingId] = ()) -> None:

@@ -14,7 +14,7 @@ from solver.quantities.units import Kind
 COMMON = TRADE + ", unverified"
 
 
-class Asked(NamedTuple):
+class MakersDemand(NamedTuple):
     """What pump makers commonly ask for with a class of fluids."""
 
     words: str
@@ -24,13 +24,13 @@ class Asked(NamedTuple):
 FLOODED = "a flooded inlet, or the pump maker's own figure"
 OWN_FIGURE = "the pump maker's own figure"
 
-ASKED: Mapping[str, Asked] = {
-    "HFA": Asked(FLOODED, more=True),
-    "HFB": Asked(FLOODED, more=True),
-    "HFC": Asked(FLOODED, more=False),
-    "HFDR": Asked(OWN_FIGURE, more=False),
-    "HFDU": Asked(OWN_FIGURE, more=True),
-    "HETG": Asked(OWN_FIGURE, more=True),
+DEMANDS: Mapping[str, MakersDemand] = {
+    "HFA": MakersDemand(FLOODED, more=True),
+    "HFB": MakersDemand(FLOODED, more=True),
+    "HFC": MakersDemand(FLOODED, more=False),
+    "HFDR": MakersDemand(OWN_FIGURE, more=False),
+    "HFDU": MakersDemand(OWN_FIGURE, more=True),
+    "HETG": MakersDemand(OWN_FIGURE, more=True),
 }
 """By the class of ISO 6743-4 or ISO 15380. Common practice, no source, unverified."""
 
@@ -49,7 +49,7 @@ def fire_resistant(fluid: str) -> bool:
 def limit_of_another_fluid(subject: Subject) -> Iterator[Hit]:
     """A limit for oil that is corrected for another family of fluids by its density alone."""
     name, pump = subject.layout.fluid.name, subject.pump
-    usual = ASKED.get(class_of(name))
+    usual = DEMANDS.get(class_of(name))
     if usual is None or holds_for(pump, name):
         return
     law = "a limit corrected by the density alone allows more" if usual.more else "the limit is an estimate"

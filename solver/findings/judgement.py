@@ -9,7 +9,7 @@ from functools import cached_property
 
 from solver.findings.advice import worded
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, Finding, Seen, criteria_of
+from solver.findings.criteria import Criteria, Finding, SharedFindings, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
@@ -38,7 +38,7 @@ _RANKS = {pump_state: rank for rank, pump_state in enumerate(PumpState)}
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PumpInCase:
     """One pump in one case."""
 
     pump: str
@@ -62,10 +62,10 @@ class Judgement:
     criteria: Criteria
 
     @cached_property
-    def places(self) -> tuple[Place, ...]:
+    def pumps_in_cases(self) -> tuple[PumpInCase, ...]:
         """Every pump that runs in every case that was judged, the worst first."""
         places = (
-            Place(pump, name, pump_state(ledger, by_part.of(ledger), self.criteria), ledger)
+            PumpInCase(pump, name, pump_state(ledger, by_part.of(ledger), self.criteria), ledger)
             for name, case in self.cases.items()
             if case.solution is not None
             for by_part in (_ByPart(self.found[name]),)
@@ -73,13 +73,13 @@ class Judgement:
         )
         return tuple(sorted(places, key=lambda place: place.order))
 
-    def worst(self, pump: str | None = None, cases: Iterable[str] | None = None) -> Place | None:
+    def worst(self, pump: str | None = None, cases: Iterable[str] | None = None) -> PumpInCase | None:
         """The worst place, of one pump or of all, in some cases or in all; None where none was judged."""
         chosen = None if cases is None else set(cases)
         return next(
             (
                 place
-                for place in self.places
+                for place in self.pumps_in_cases
                 if pump in (None, place.pump) and (chosen is None or place.case in chosen)
             ),
             None,
@@ -93,7 +93,7 @@ class Judgement:
     @property
     def sound(self) -> bool:
         """Whether no pump is over, and no column breaks, in any case that was judged."""
-        return all(place.ledger.sound for place in self.places)
+        return all(place.ledger.sound for place in self.pumps_in_cases)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -106,7 +106,7 @@ class Judgement:
     @cached_property
     def _findings(self) -> tuple[tuple[Finding, str], ...]:
         """Each finding with the case that its figures are those of."""
-        order = dict.fromkeys([*(place.case for place in self.places), *self.found])
+        order = dict.fromkeys([*(place.case for place in self.pumps_in_cases), *self.found])
         kept: dict[tuple[FindingId, str, str], tuple[Finding, str]] = {}
         held: dict[tuple[FindingId, str, str], list[str]] = {}
         for name in order:
@@ -210,7 +210,7 @@ def judged(
 ) -> Judgement:
     """Look at every pump in the solved cases of a drawing. Parameters as `judge`."""
     held = criteria if criteria is not None else criteria_of(layout)
-    seen = Seen()
+    seen = SharedFindings()
     findings = {
         name: check(case.solution, held, system, seen=seen)
         for name, case in cases.items()

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, Place, PumpState, stops
+from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
@@ -70,13 +70,13 @@ def own_headline(judgement: Judgement, pump: str, system: System) -> str:
     return _with_rest(_in_case(case_headline(judgement, worst, system), worst.case), judgement)
 
 
-def _of_place(judgement: Judgement, place: Place, system: System) -> str:
+def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
     text = _in_case(case_headline(judgement, place, system), place.case)
-    pumps = {each.pump for each in judgement.places}
+    pumps = {each.pump for each in judgement.pumps_in_cases}
     return text if len(pumps) < 2 else f"{place.pump}: {text[0].lower()}{text[1:]}"
 
 
-def case_headline(judgement: Judgement, place: Place, system: System) -> str:
+def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> str:
     """How a pump stands in one case, with what is estimated or left out."""
     ledger, solution = place.ledger, judgement.cases[place.case].solution
     assert solution is not None
@@ -112,7 +112,7 @@ def not_judged(judgement: Judgement) -> str:
 
 def unsound_pumps(judgement: Judgement, system: System) -> Iterator[tuple[str, str]]:
     """Every pump that is not sound in some case, with what is wrong with it where it stands worst."""
-    for pump in dict.fromkeys(place.pump for place in judgement.places):
+    for pump in dict.fromkeys(place.pump for place in judgement.pumps_in_cases):
         place = judgement.worst(pump)
         if place is not None and not place.ledger.sound:
             yield pump, _in_case(_of_other(pump, place.ledger, system), place.case)
@@ -132,7 +132,7 @@ def _severity(judgement: Judgement) -> Grade:
     return Grade.CAUTION if Severity.CAUTION in severities or judgement.not_judged else Grade.GOOD
 
 
-def _word(judgement: Judgement, worst: Place, severity: Grade) -> str:
+def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
     if limit_unknown(worst.ledger):
         return "Limit not known"
     if worst.pump_state == PumpState.OVER and worst.ledger.budget <= 0:
@@ -148,7 +148,7 @@ def _shortly(finding: Finding) -> str:
     return _SHORTLY.get(finding.finding, finding.text)
 
 
-def _detail(judgement: Judgement, worst: Place, system: System) -> str:
+def _detail(judgement: Judgement, worst: PumpInCase, system: System) -> str:
     """What the headline leaves out, the worst first."""
     others = [text for name, text in unsound_pumps(judgement, system) if name != worst.pump]
     severity = _severity(judgement).value

@@ -10,7 +10,7 @@ from solver.findings.kinds import Severity
 from solver.geometry import outline
 from solver.layout.kinds import CHECK_KINDS, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Pairs, Run
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.network.rows import RowKind
 from solver.properties import sizes
 from solver.properties.sizes import INCH
@@ -32,7 +32,7 @@ LEVEL_LINE = math.radians(10)
 def acceleration_head(subject: Subject) -> Iterator[Hit]:
     """Strokes that cost much of the budget."""
     for entry in subject.ledger.entries[len(subject.elements) :]:  # such a head follows the elements
-        if entry.kind == HeadKind.ACCELERATION:
+        if entry.kind == HeadEntryKind.ACCELERATION:
             share = subject.share(entry.loss)
             if share is not None and share > subject.criteria.acceleration_share:
                 text = (

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.formulas import starting
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.quantities.units import Kind
 
 WAVES = starting.shortest.source
@@ -17,7 +17,7 @@ def too_quick(subject: Subject) -> Iterator[Hit]:
     """A rise of the flow that is over before a pressure wave has run through the line a few times."""
     rise = subject.pump.flow_rise
     for entry in subject.ledger.entries:
-        if rise is None or entry.kind != HeadKind.FLOW_RISE:
+        if rise is None or entry.kind != HeadEntryKind.FLOW_RISE:
             continue
         shortest = starting.shortest.scalar(entry.length)
         if rise.si < shortest:

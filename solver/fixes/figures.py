@@ -12,7 +12,7 @@ from solver.findings.criteria import Subject, subjects
 from solver.fixes.judging import Judged
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.quantities.units import Kind, System, typeset
 
 NEAR = 1e-3
@@ -78,7 +78,7 @@ def free_air_share(subject: Subject, part: str) -> Figure | None:
 
 def acceleration_share(subject: Subject, part: str) -> Figure | None:
     """The share of the acceleration head in the budget, against the most."""
-    taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadKind.ACCELERATION]
+    taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadEntryKind.ACCELERATION]
     share = subject.share(sum(taken))
     if not taken or share is None:
         return None

@@ -80,7 +80,7 @@ viscosity_from = Implicit(
 )
 
 
-class ViscosityPoint(NamedTuple):
+class ViscosityPointFormulas(NamedTuple):
     """One of the two points of a viscosity line: its symbols, and its height on the standard's paper."""
 
     T: Symbol
@@ -90,14 +90,14 @@ class ViscosityPoint(NamedTuple):
 
 
 @cache
-def viscosity_point(i: int) -> ViscosityPoint:
+def viscosity_point_formulas(i: int) -> ViscosityPointFormulas:
     """The first or second point of a viscosity line."""
     T_i = Symbol(f"T_{i}", Kind.TEMPERATURE, f"temperature of point {i}")
     nu_i = Symbol(f"ν_{i}", None, f"kinematic viscosity at point {i}", "mm²/s")
     Z_i = Symbol(f"Z_{i}", Kind.NUMBER, f"Walther's number at point {i}")
     W_i = Symbol(f"W_{i}", Kind.NUMBER, f"height of point {i}")
     number = nu_i + 0.7 + exp(-1.47 - 1.84 * nu_i - 0.51 * nu_i**2)
-    return ViscosityPoint(
+    return ViscosityPointFormulas(
         T_i,
         nu_i,
         Formula(f"Walther's number, point {i}", Z_i, (nu_i,), number, D341, fixed_units=True),
@@ -105,7 +105,7 @@ def viscosity_point(i: int) -> ViscosityPoint:
     )
 
 
-_first, _second = viscosity_point(1), viscosity_point(2)
+_first, _second = viscosity_point_formulas(1), viscosity_point_formulas(2)
 _W_1, _W_2 = _first.height.result, _second.height.result
 line_slope = Formula(
     "slope of the viscosity line",

@@ -36,7 +36,7 @@ __all__ = [
     "contents",
     "from_raw",
     "parse",
-    "placed",
+    "placed_problems",
     "problems_in",
     "read",
     "read_stream",
@@ -290,7 +290,7 @@ def check(layout: Layout) -> tuple[Problem, ...]:
     return ()
 
 
-def placed(drawing: Drawing, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
+def placed_problems(drawing: Drawing, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
     """Troubles with their places in the text that a drawing was read from. `name` is that of its file."""
     return problems_in(troubles, drawing.text.removeprefix("\ufeff"), name)
 
@@ -320,7 +320,7 @@ def reading_problems(drawing: Drawing, name: str = "drawing") -> tuple[Problem, 
     """
     lines = {line: each.layout for line, each in drawing.alternatives.items()}
     troubles = reading_checks.troubles_of(drawing.base, lines)
-    return placed(drawing, troubles, name) if troubles else ()
+    return placed_problems(drawing, troubles, name) if troubles else ()
 
 
 def _moved(trouble: Trouble, table: tuple[str, ...], positions: Positions) -> Trouble:

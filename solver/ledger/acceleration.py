@@ -12,7 +12,7 @@ from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
 from solver.layout.kinds import PumpType
 from solver.layout.parts import FluidChoice, Pump
-from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork
+from solver.ledger.path import Entry, HeadEntryKind, Port, SolvedNetwork
 from solver.network.build import Floats, NetworkError
 from solver.network.ways import drawn_length
 from solver.properties.families import catalogue
@@ -44,7 +44,7 @@ class Constants(NamedTuple):
 class InertiaHead:
     """What is missing at a port because the fluid has to follow the pump, at the worst moment."""
 
-    kind: HeadKind
+    kind: HeadEntryKind
     loss: float  # [Pa]
     so_far: Floats  # up to the end of each row on the way [Pa]
     length: float  # of the line [m]
@@ -111,7 +111,7 @@ def acceleration(solved: SolvedNetwork, route: list[int], pump: Pump, port: Port
     (so_far,) = columns.aligned((columns.running_total(products),), (loss_per_product,))
     so_far = so_far * columns.as_array(loss_per_product)
     return InertiaHead(
-        HeadKind.ACCELERATION, loss.value, so_far, length, whole / length, (head, loss), source
+        HeadEntryKind.ACCELERATION, loss.value, so_far, length, whole / length, (head, loss), source
     )
 
 

@@ -26,7 +26,7 @@ from solver.quantities import columns as figures
 Ints = NDArray[np.intp]
 
 
-class HeadKind(StrEnum):
+class HeadEntryKind(StrEnum):
     """What an entry is that is no row: a head of the fluid itself."""
 
     FLOODED = "flooded head"  # of the fluid over the port
@@ -35,7 +35,7 @@ class HeadKind(StrEnum):
     PORT = "port"  # the velocity head at it
 
 
-EntryKind = RowKind | HeadKind
+EntryKind = RowKind | HeadEntryKind
 
 
 class Entry(NamedTuple):
@@ -304,7 +304,7 @@ def _port_entry(port: Port, inlet: float, budget: float | None, distance: float)
         key=f"{port.pump}/port",
         part=port.pump,
         element="port",
-        kind=HeadKind.PORT,
+        kind=HeadEntryKind.PORT,
         flow=port.flow,
         bore=port.bore,
         length=0.0,
@@ -327,7 +327,7 @@ def _flooded_head(port: Port, surface: float, credit: float, budget: float | Non
         key=f"{tank}/flooded head",
         part=tank,
         element="flooded head",
-        kind=HeadKind.FLOODED,
+        kind=HeadEntryKind.FLOODED,
         flow=port.flow,
         bore=0.0,
         length=0.0,

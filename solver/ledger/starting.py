@@ -9,7 +9,7 @@ import numpy as np
 from solver.formulas import starting as formulas
 from solver.formulas.worked import work
 from solver.ledger.acceleration import InertiaHead
-from solver.ledger.path import HeadKind, Port, SolvedNetwork
+from solver.ledger.path import HeadEntryKind, Port, SolvedNetwork
 from solver.network.build import Floats, Network, Row, pump_flow
 from solver.network.ways import drawn_length
 from solver.quantities import columns
@@ -80,4 +80,4 @@ def surge(solved: SolvedNetwork, route: list[int], port: Port, rising: Floats | 
     (so_far,) = columns.aligned((columns.running_total(each),), (solved.fluid.density,))
     so_far = so_far * columns.as_array(solved.fluid.density)
     whole = columns.total(columns.table(lengths))
-    return InertiaHead(HeadKind.FLOW_RISE, loss.value, so_far, whole, 0.0, (loss,), loss.relation.source)
+    return InertiaHead(HeadEntryKind.FLOW_RISE, loss.value, so_far, whole, 0.0, (loss,), loss.relation.source)

@@ -52,10 +52,10 @@ def balanced_level(layout: Layout, tank: str, level: float, fluid: FluidState, l
 
     Parameters: `level` of the reservoir's own `fluid` [m]. Of several intakes, that which leaves the lowest.
     """
-    return balancing(layout, tank, level, fluid, line)[1]
+    return deciding_intake_and_level(layout, tank, level, fluid, line)[1]
 
 
-def balancing(
+def deciding_intake_and_level(
     layout: Layout, tank: str, level: float, fluid: FluidState, line: FluidState
 ) -> tuple[float | None, float]:
     """The elevation of the intake that decides, and the level as `balanced_level`; None where line and tank

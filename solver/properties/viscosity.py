@@ -79,7 +79,7 @@ def _straight(
     """Height and slope of the viscosity line through two points (T [K], ν [mm²/s])."""
     heights = []
     for i, (T, viscosity) in enumerate((first, second), 1):
-        point = formulas.viscosity_point(i)
+        point = formulas.viscosity_point_formulas(i)
         calc.given(point.T, T)
         number = calc.work(point.number, calc.given(point.nu, viscosity))
         heights.append(calc.work(point.height, number))

@@ -18,7 +18,7 @@ NAMES = ("parts", "priming", "readings", "uncertainty")
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AppendixInput:
     """What was judged, and what is wanted of it."""
 
     judgement: Judgement
@@ -28,12 +28,12 @@ class Asked:
     level: Level
 
 
-def texts(asked: Asked, wanted: Collection[str]) -> str:
+def texts(asked: AppendixInput, wanted: Collection[str]) -> str:
     """Every appendix that is wanted, each after an empty line."""
     return "".join(f"\n{_text(asked, name)}" for name in NAMES if name in wanted)
 
 
-def _text(asked: Asked, name: str) -> str:
+def _text(asked: AppendixInput, name: str) -> str:
     from solver.report import parts_list, priming, readings, uncertainty
 
     if name == "parts":
@@ -63,7 +63,7 @@ def parts_table(drawings: Iterable[tuple[str, Judgement]], alternative: str) -> 
     return "".join([parts_list.heading(), *tables])
 
 
-def add_records(one: dict[str, Any], asked: Asked, wanted: Collection[str]) -> None:
+def add_records(one: dict[str, Any], asked: AppendixInput, wanted: Collection[str]) -> None:
     """Put every appendix that is wanted into the JSON object of a drawing, SI."""
     from solver.report import parts_list, priming, readings, uncertainty
 

@@ -52,7 +52,9 @@ def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
     shut_off = any(part.kind in VALVE_KINDS for part in layout.fittings.values())
     first = "shut and lock its valve first" if shut_off else "drain it first: no valve is drawn"
     pumps_under: dict[tuple[str, str], list[str]] = {}
-    for pump, name in dict.fromkeys((place.pump, place.ledger.reservoir) for place in judgement.places):
+    for pump, name in dict.fromkeys(
+        (place.pump, place.ledger.reservoir) for place in judgement.pumps_in_cases
+    ):
         port, tank = position(layout.pumps[pump])[1], layout.reservoirs[name]
         surface = max(reservoirs.level(tank, Level.NORMAL), reservoirs.level(tank, Level.MINIMUM))
         over = reservoirs.volume_between(tank, port, surface)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, Place, PumpState, stops
+from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
@@ -15,7 +15,7 @@ from solver.ledger.sentences import clause, limit_unknown
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
 
-Known = Mapping[str, Advice]
+AdviceByPump = Mapping[str, Advice]
 """What was solved for each pump."""
 
 
@@ -25,7 +25,7 @@ class JudgedDrawing:
 
     name: str  # of the alternative; "" for the drawing itself
     judgement: Judgement
-    advice: Known
+    advice: AdviceByPump
 
     @property
     def called(self) -> str:
@@ -84,7 +84,7 @@ def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
 
 def _enough(judgement: Judgement, system: System) -> str:
     """What is left where every margin is as wide as the criteria ask, and what that does not cover."""
-    least = min(place.ledger.margin for place in judgement.places)
+    least = min(place.ledger.margin for place in judgement.pumps_in_cases)
     left = f"{typeset(least, Kind.VACUUM, system)} is left in the worst case"
     low = _low_day(judgement)
     if low > least:
@@ -103,7 +103,7 @@ def _low_day(judgement: Judgement) -> float:
     return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 
-def _stop(judgement: Judgement, place: Place) -> Finding | None:
+def _stop(judgement: Judgement, place: PumpInCase) -> Finding | None:
     """What keeps a pump from running that is within its budget."""
     if place.pump_state is not PumpState.UNFIT:
         return None
@@ -114,14 +114,14 @@ def _sentences(*texts: str) -> str:
     return " ".join(text for text in texts if text)
 
 
-def _lacks(place: Place) -> bool:
+def _lacks(place: PumpInCase) -> bool:
     return place.pump_state is not PumpState.WITHIN
 
 
-def _worst_places(judgement: Judgement) -> list[tuple[str, Place]]:
+def _worst_places(judgement: Judgement) -> list[tuple[str, PumpInCase]]:
     """Each pump where it stands worst, the worst of them first."""
-    worst: dict[str, Place] = {}
-    for place in judgement.places:
+    worst: dict[str, PumpInCase] = {}
+    for place in judgement.pumps_in_cases:
         worst.setdefault(place.pump, place)
     return list(worst.items())
 
@@ -143,7 +143,7 @@ def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, int, float]:
     return not fix.cures, bool(fix.only), bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
 
 
-def _fix(fix: Fix, place: Place, system: System) -> str:
+def _fix(fix: Fix, place: PumpInCase, system: System) -> str:
     moved = _in_case("", fix.case) if fix.case != place.case else ""
     text = f"{capitalised(fix.text)}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.only:
@@ -194,7 +194,7 @@ def order_of_work(
         yield "Then read a vacuum gauge at each port, with warm and with cold fluid."
 
 
-def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -> Iterator[str]:
+def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:
     """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
     assumed = judgement.layout.pumps[pump].limit_assumed
     if assumed or place.ledger.limit_estimated or limit_unknown(place.ledger):
@@ -203,7 +203,7 @@ def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -
         yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
 
 
-def _reading(pump: str, place: Place, system: System) -> str:
+def _reading(pump: str, place: PumpInCase, system: System) -> str:
     ledger = place.ledger
     breaks = ledger.inlet <= ledger.vapor_pressure
     figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system)

@@ -14,7 +14,7 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import case_headline, not_judged, outlook, own_headline
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.resting import RestingPump
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -155,7 +155,7 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
         fields["site"] = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
         fields |= _fluids(solution)
         fields["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
-        for place in judgement.places:
+        for place in judgement.pumps_in_cases:
             if place.case == name and place.pump in ledgers:
                 fields["pumps"][place.pump]["standing"] = place.pump_state
     resting = solution.resting if solution is not None else {}
@@ -228,7 +228,9 @@ def table(
             why = f"{NOT_JUDGED}: {case.why(System.SI)}"
             rows.append([*start, "", pump or "", *[""] * (len(_ENTRY_KEYS) + 3), why])
             continue
-        for place in [each for each in judgement.places if each.case == name and pump in (None, each.pump)]:
+        for place in [
+            each for each in judgement.pumps_in_cases if each.case == name and pump in (None, each.pump)
+        ]:
             ledger, verdict = place.ledger, case_headline(judgement, place, System.SI)
             summary = [_finite(value) for value in (ledger.budget, ledger.floor, ledger.margin)]
             for entry in ledger.entries:
@@ -272,7 +274,7 @@ def _figures(ledger: PumpLedger) -> dict[str, Any]:
 
 def _entry(entry: Entry) -> dict[str, Any]:
     record = {key: _finite(getattr(entry, field)) for field, key in _ENTRY_KEYS.items()}
-    if entry.kind == HeadKind.FLOODED:  # the fluid has that pressure nowhere
+    if entry.kind == HeadEntryKind.FLOODED:  # the fluid has that pressure nowhere
         record[_ENTRY_KEYS["pressure"]] = None
     return record
 

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from solver.answers.answer import UNNAMED, Answer, in_brief
 from solver.findings.criteria import place_in_words
-from solver.findings.judgement import Judgement, Place, PumpState
+from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
 from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.sentences import budget_step, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
@@ -126,7 +126,7 @@ def _changes(advice: Advice, system: System) -> Iterator[str]:
 
 
 def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
-    names = dict.fromkeys(place.pump for place in judgement.places)
+    names = dict.fromkeys(place.pump for place in judgement.pumps_in_cases)
     for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
         yield from _wrap(f"{name}: {own_headline(judgement, name, system)}", "", "  ")
     for name, problem in unsound_pumps(judgement, system):
@@ -159,7 +159,7 @@ def _alternatives(alternatives: Mapping[str, Judgement | str], pump: str | None,
 
 def cases_in_words(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
     """How every pump stands in every case, the worst first, and why a case was not judged."""
-    for place in judgement.places:
+    for place in judgement.pumps_in_cases:
         if pump in (None, place.pump):
             yield f"{place.case}: {place.pump}, {_state_text(place, system)}"
     for case in judgement.cases.values():
@@ -170,7 +170,7 @@ def cases_in_words(judgement: Judgement, pump: str | None, system: System) -> It
             yield f"{case.name}: passed over, as no such part is drawn: {listed}"
 
 
-def _state_text(place: Place, system: System) -> str:
+def _state_text(place: PumpInCase, system: System) -> str:
     """How a pump stands in a case, as the end of a sentence."""
     ledger = place.ledger
     if ledger.sound:
@@ -235,7 +235,7 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
 
 def how_to_read(ledger: PumpLedger) -> str:
     """What the figures under a ledger's headings are."""
-    flooded = any(entry.kind == HeadKind.FLOODED for entry in ledger.entries)
+    flooded = any(entry.kind == HeadEntryKind.FLOODED for entry in ledger.entries)
     return " ".join([PRESSURES, ROUNDED, *([FLOODED] if flooded else [])])
 
 
@@ -272,7 +272,7 @@ def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
 def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[str, ...]:
     """An entry as its name and a cell for each of `HEADINGS`."""
     moving = entry.velocity > 0
-    element = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
+    element = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
     return (
         f"{entry.part}, {element}",
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
@@ -282,7 +282,7 @@ def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[st
         _fixed(entry.lift, system) if entry.lift else "",
         _fixed(entry.loss, system) if entry.loss else "",
         "" if entry.share is None else _percent(entry.share),
-        "" if entry.kind == HeadKind.FLOODED else _static(entry.pressure, vapor_pressure, system),
+        "" if entry.kind == HeadEntryKind.FLOODED else _static(entry.pressure, vapor_pressure, system),
     )
 
 

@@ -16,10 +16,10 @@ from solver.formulas.sums import sum_of, sum_of_flows
 from solver.geometry import outline
 from solver.layout.parts import Pump
 from solver.ledger import acceleration, parallel_paths, starting
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import Entry, PumpLedger, Solution, level_in_line, on_fluid, solved_network
 from solver.network import build, losses
-from solver.network.line_fluid import DENSER, THICKER, balancing
+from solver.network.line_fluid import DENSER, THICKER, deciding_intake_and_level
 from solver.network.rows import Row, RowKind
 from solver.quantities.units import System
 from solver.working.element import record_coefficients
@@ -63,7 +63,7 @@ def _parallel_places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
 def entry_steps(place: Place, system: System) -> tuple[Step, ...]:
     """The working of one entry. What two of its results hang on is worked out once."""
     recorder, kind = Recorder(), place.entry.kind
-    explain = _HEADS[kind] if isinstance(kind, HeadKind) else _element
+    explain = _HEADS[kind] if isinstance(kind, HeadEntryKind) else _element
     explain(place, recorder)
     once = {(record.name, record.value): record for record in recorder.steps}
     return steps(once.values(), system)
@@ -140,7 +140,7 @@ def _level(place: Place, recorder: Recorder) -> None:
     fluid, line = solution.tank_fluid, solution.fluid
     if fluid is line:
         return
-    z, level = balancing(solution.layout, ledger.reservoir, ledger.fluid_level, fluid, line)
+    z, level = deciding_intake_and_level(solution.layout, ledger.reservoir, ledger.fluid_level, fluid, line)
     if z is not None and level == place.fluid_level:
         recorder.work(formulas.balanced_level, z, ledger.fluid_level, fluid.density, line.density)
 
@@ -246,9 +246,9 @@ def _flow_rise(place: Place, recorder: Recorder) -> None:
     _share(place, recorder)
 
 
-_HEADS: Mapping[HeadKind, Callable[[Place, Recorder], None]] = {
-    HeadKind.FLOODED: _flooded_head,
-    HeadKind.ACCELERATION: _acceleration,
-    HeadKind.FLOW_RISE: _flow_rise,
-    HeadKind.PORT: _port,
+_HEADS: Mapping[HeadEntryKind, Callable[[Place, Recorder], None]] = {
+    HeadEntryKind.FLOODED: _flooded_head,
+    HeadEntryKind.ACCELERATION: _acceleration,
+    HeadEntryKind.FLOW_RISE: _flow_rise,
+    HeadEntryKind.PORT: _port,
 }

@@ -8,7 +8,7 @@ import pytest
 
 from solver.formulas import starting
 from solver.layout.file import parse
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import solve
 
 INHG = 3386.389
@@ -79,7 +79,7 @@ out_of_plane = "0.5 m"
 def test_the_ledger_of_such_a_line_has_the_figure_as_an_entry(seconds: float, inhg: float) -> None:
     """That line as a drawing: 1.3 m of it drawn, 0.5 m out of the plane."""
     ledger = solve(parse(LINE.replace("RISE", f"{seconds} s")).base).pumps["press"]
-    entry = next(entry for entry in ledger.entries if entry.kind == HeadKind.FLOW_RISE)
+    entry = next(entry for entry in ledger.entries if entry.kind == HeadEntryKind.FLOW_RISE)
     assert entry.length == pytest.approx(1.8)
     assert entry.loss / INHG == pytest.approx(inhg, rel=0.012)
 

@@ -28,9 +28,9 @@ def written(monkeypatch: pytest.MonkeyPatch, name: str, system: System) -> list[
         if scaling:
             texts.append((x, y, words))
 
-    def watched(board: object) -> None:
-        scaling.append(board)
-        paint(board)  # type: ignore[arg-type]
+    def watched(column: object) -> None:
+        scaling.append(column)
+        paint(column)  # type: ignore[arg-type]
         scaling.clear()
 
     monkeypatch.setattr(Pencil, "text", text)

@@ -40,7 +40,7 @@ HEADER = drawn("header-two-pumps")
 
 def test_pasted_beside_itself_every_name_is_free_and_every_joint_its_own() -> None:
     text = clipping.copied(HEADER, selection.everything(HEADER))
-    way = clipping.room_beside(HEADER, text, 0.254)
+    way = clipping.paste_offset(HEADER, text, 0.254)
     paste = clipping.pasted(HEADER, text, *way)
     assert not file.check(paste.layout)
     assert len(paste.names) == len(selection.everything(HEADER))
@@ -60,7 +60,7 @@ def test_a_line_comes_with_its_ends_and_an_intake_without_its_tank_finds_one() -
     layout = clipping.pasted(other, text, 0.0, 0.0).layout
     assert layout.intakes["nozzle"].reservoir == "sump"
     assert clipping.copied(HEADER, []) == ""
-    assert clipping.room_beside(other, text, 0.1) == (0.0, 0.0)
+    assert clipping.paste_offset(other, text, 0.1) == (0.0, 0.0)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sketch.drawing.pencil import SMALL, Ruler
-from sketch.page.title_painting import LEAST, TitleText, placed, title_height
+from sketch.page.title_painting import LEAST, TitleText, field_cells, title_height
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -24,7 +24,7 @@ def test_a_short_one_keeps_its_usual_height_and_a_long_one_grows() -> None:
 @pytest.mark.parametrize("width", [420.0, 640.0, 1000.0])
 def test_no_field_is_cut_none_is_over_another_and_none_passes_the_edge(width: float) -> None:
     ruler = Ruler()
-    cells, high = placed(ruler, MANY, width)
+    cells, high = field_cells(ruler, MANY, width)
     assert [(cell.name, " ".join(cell.lines)) for cell in cells] == [
         (name, " ".join(text.split())) for name, text in MANY
     ]

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
 from sketch.model.document import Document
-from sketch.window.title_dialog import TitleDialog, ask_for_title_block, logos_beside
+from sketch.window.title_dialog import TitleDialog, ask_for_title_block, logos_in_folder
 from solver.layout import file
 from solver.layout.title_block import Revision, TitleBlock
 
@@ -76,6 +76,6 @@ def test_what_a_file_would_refuse_is_said_and_the_card_stays(qtbot) -> None:
 def test_pictures_beside_the_drawing_are_offered(tmp_path: Path) -> None:
     for name in ("b.svg", "a.PNG", "c.txt"):
         (tmp_path / name).write_bytes(b"")
-    assert logos_beside(tmp_path / "press.toml") == ("a.PNG", "b.svg")
-    assert logos_beside(None) == ()
-    assert logos_beside(tmp_path / "none" / "press.toml") == ()
+    assert logos_in_folder(tmp_path / "press.toml") == ("a.PNG", "b.svg")
+    assert logos_in_folder(None) == ()
+    assert logos_in_folder(tmp_path / "none" / "press.toml") == ()

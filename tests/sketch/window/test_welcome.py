@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch import startup
-from sketch.window.welcome import PATH, STAMP, Stamp, Welcome, examples, first_sentence
+from sketch.window.welcome import PATH, STAMP, ExamplePicture, Welcome, examples, first_sentence
 
 
 @pytest.mark.parametrize(
@@ -69,6 +69,6 @@ def test_what_was_opened_lately_comes_before_the_examples(qtbot: QtBot, tmp_path
 
 def test_an_example_that_does_not_read_has_none(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_text('title = "Good"', "utf-8")
-    stamp = Stamp()
+    stamp = ExamplePicture()
     stamp.read(tmp_path / "a.toml")
     assert not stamp.ready

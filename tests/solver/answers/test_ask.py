@@ -16,7 +16,7 @@ from solver.answers.ask import (
     highest_port,
 )
 from solver.answers.reasons import Reason, least_to_spare
-from solver.answers.trials import Drawn
+from solver.answers.varied_drawing import Drawn
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 from operator import is_
 
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, Seen, criteria_of, flowing, subjects
+from solver.findings.criteria import Criteria, SharedFindings, criteria_of, flowing, subjects
 from solver.layout.file import parse
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
@@ -66,6 +66,6 @@ def test_cases_share_what_checks_see_of_the_flow_where_that_is_the_same() -> Non
     drawn = looked_at.pop("as drawn")
     alike = [name for name, things in looked_at.items() if all(map(is_, things, drawn))]
     assert alike == ["hot"]
-    shared = Seen()
+    shared = SharedFindings()
     for solution in seen.values():
         assert check(solution, seen=shared) == check(solution)

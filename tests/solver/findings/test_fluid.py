@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.findings.fluid import ASKED, class_of, fire_resistant
+from solver.findings.fluid import DEMANDS, class_of, fire_resistant
 from solver.layout.parts import Layout
 from solver.properties.families import catalogue
 from solver.quantities.units import Kind, quantity
@@ -27,14 +27,14 @@ def of(fluid: str) -> Layout:
 
 def test_every_fluid_of_the_catalogue_has_its_class() -> None:
     assert {name: class_of(name) for name in catalogue() if class_of(name)} == CLASSES
-    assert set(CLASSES.values()) == set(ASKED)
+    assert set(CLASSES.values()) == set(DEMANDS)
     assert class_of("House blend") == ""
 
 
 @pytest.mark.parametrize(("fluid", "of_class"), CLASSES.items())
 def test_each_family_has_a_finding_of_what_is_commonly_asked(fluid: str, of_class: str) -> None:
     one = only(of(fluid), NAME)
-    assert ASKED[of_class].words in one.text
+    assert DEMANDS[of_class].words in one.text
     assert fluid in one.text
     assert "common practice, no source, unverified" in one.source
     more = of_class in ("HFA", "HFB", "HFDU", "HETG")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.layout.file import LayoutErrors, Problem, parse, placed
+from solver.layout.file import LayoutErrors, Problem, parse, placed_problems
 from tests.drawings import EVERY_KEY, SHIPPED
 
 
@@ -14,7 +14,7 @@ def problems(text: str) -> tuple[Problem, ...]:
         return error.problems
     troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
     assert troubles, "nothing is wrong with it"
-    return placed(drawing, troubles, "plan.toml")
+    return placed_problems(drawing, troubles, "plan.toml")
 
 
 def test_a_name_used_in_two_tables_is_told_with_both() -> None:

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 
-from solver.layout.file import Drawing, LayoutErrors, Problem, parse, placed
+from solver.layout.file import Drawing, LayoutErrors, Problem, parse, placed_problems
 from solver.layout.positions import Positions
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
 from tests.solver.layout.test_refusals import TYPED
@@ -22,7 +22,7 @@ def problems(text: str) -> tuple[Problem, ...]:
         return error.problems
     troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
     assert troubles, "nothing is wrong with it"
-    return placed(drawing, troubles, "plan.toml")
+    return placed_problems(drawing, troubles, "plan.toml")
 
 
 def place(text: str, line: str) -> tuple[int, int]:

@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.layout import file
-from solver.layout.file import LayoutErrors, Problem, parse, placed, read
+from solver.layout.file import LayoutErrors, Problem, parse, placed_problems, read
 from tests.drawings import EVERY_KEY, SHIPPED
 from tests.thorough import one_in
 
@@ -28,7 +28,7 @@ def problems(text: str) -> tuple[Problem, ...]:
         return error.problems
     troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
     assert troubles, "nothing is wrong with it"
-    return placed(drawing, troubles, "plan.toml")
+    return placed_problems(drawing, troubles, "plan.toml")
 
 
 def place(text: str, line: str) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import solve
 from solver.ledger.starting import rises
 from solver.network import build
@@ -36,7 +36,7 @@ def test_what_a_start_takes_is_that_of_each_row_with_the_flow_that_rises_in_it()
         taken = sum(
             after.fluid.density * _length(network, e.key) / (math.pi / 4 * e.bore**2) * rise for e in shared
         )
-        entry = next(e for e in ledgers[name].entries if e.kind == HeadKind.FLOW_RISE)
+        entry = next(e for e in ledgers[name].entries if e.kind == HeadEntryKind.FLOW_RISE)
         assert entry.loss == pytest.approx(taken, rel=1e-9)
         assert ledgers[name].spent == pytest.approx(before.pumps[name].spent + entry.loss, rel=1e-12)
         assert sum(e.lift + e.loss for e in ledgers[name].entries) == pytest.approx(ledgers[name].spent)

@@ -86,7 +86,7 @@ def test_of_several_intakes_the_level_is_that_of_the_one_that_leaves_least() -> 
     for temperature, decides in (("-5 degC", low), ("80 degC", high)):
         choice = replace(layout.fluid, line_temperature=quantity(temperature, Kind.TEMPERATURE))
         line = fluid.line_state(choice, tank)
-        z, level = line_fluid.balancing(both, low.reservoir, 0.5, tank, line)
+        z, level = line_fluid.deciding_intake_and_level(both, low.reservoir, 0.5, tank, line)
         assert z == decides.at[1].si
         alone = replace(layout, intakes={decides.name: decides})
         assert level == line_fluid.balanced_level(alone, low.reservoir, 0.5, tank, line)

@@ -14,7 +14,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from solver.report.appendices import Asked, texts
+from solver.report.appendices import AppendixInput, texts
 from solver.report.priming import NOT_JUDGED, record, text
 from tests.drawings import SHIPPED
 
@@ -78,5 +78,5 @@ def test_a_case_that_is_not_judged_has_no_plan() -> None:
     text = PATHS["baler-flooded"].read_text(encoding="utf-8").replace('"5 degC"', '"-60 degC"')
     judgement = judge(file.parse(text, "frozen").base)
     assert judgement.cases["coldest start"].solution is None
-    asked = Asked(judgement, None, "", None, Level.MINIMUM)
+    asked = AppendixInput(judgement, None, "", None, Level.MINIMUM)
     assert NOT_JUDGED in texts(asked, ["priming"])

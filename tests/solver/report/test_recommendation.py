@@ -138,7 +138,7 @@ def test_a_margin_that_a_low_pressure_day_takes_is_not_called_enough() -> None:
         "Nothing more is needed within the checks made."
     ]
     choice = _with_weather(tight, None)
-    least = min(place.ledger.margin for place in choice.judgement.places)
+    least = min(place.ledger.margin for place in choice.judgement.pumps_in_cases)
     (text,) = recommendation(choice, None, US)
     assert least < 3000.0
     assert text.startswith(f"{least / 3386.389:.1f} inHg is left in the worst case: less than")

@@ -69,7 +69,7 @@ class WrappedTable(QTableWidget):
         self.fit()
 
 
-class TableBeside(QSplitter):
+class TableWithPane(QSplitter):
     """A heading with its buttons, the table, a line under it, and what stands beside them.
 
     It asks for what it shows only while it is seen.

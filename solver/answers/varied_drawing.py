@@ -20,7 +20,7 @@ from solver.network.build import Network, NetworkError
 from solver.network.row_cache import RowCache
 
 
-class Trials:
+class VariedDrawing:
     """What a pump has left at any value of the thing that is varied, and the drawing solved whole there.
 
     Every method raises ValueError where the drawing with that value cannot be solved in every case.
@@ -147,13 +147,13 @@ class Drawn:
         """What is found now."""
         return tuple(findings_above_note(self.present, self.pump))
 
-    def trials(self, variation: Variation) -> Trials:
+    def varied(self, variation: Variation) -> VariedDrawing:
         """The drawing at other values of one thing, in the cases that are judged now."""
         pump, level, cases = self.pump, self.level, tuple(self.present)
-        trials = Trials(self.network, variation.change, pump, level, cases, self.rows)
+        varied = VariedDrawing(self.network, variation.change, pump, level, cases, self.rows)
         if not variation.alters:
-            trials.keep(variation.now, self.present)
-        return trials
+            varied.keep(variation.now, self.present)
+        return varied
 
 
 def _running(cases: Mapping[str, CaseSolution], pump: str) -> Solutions:

@@ -9,8 +9,8 @@ from solver.answers.answer import Status
 from solver.answers.ask import QUESTIONS, ask
 from solver.answers.reasons import Reason, decisive, least_to_spare
 from solver.answers.roots import crossing
-from solver.answers.trials import Drawn
 from solver.answers.variations import Variation
+from solver.answers.varied_drawing import Drawn
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -48,19 +48,21 @@ def test_quick_sums_are_those_of_the_whole_ledgers(name: str) -> None:
         varied = variation(drawing, question)
         if isinstance(varied, str):
             continue
-        trials = drawing.trials(varied)
+        looked_at = drawing.varied(varied)
         value = varied.now + 0.01 * (varied.worst - varied.now)
         try:
             plain = Drawn(varied.change(value), drawing.pump, Level.MINIMUM, RowCache()).present
         except NetworkError:
             with pytest.raises(NetworkError):
-                trials.least(value)
+                looked_at.least(value)
             continue
-        assert trials.least(value) == pytest.approx(least_to_spare(plain, drawing.pump), abs=1e-6), question
-        assert least_to_spare(trials.solutions(value), drawing.pump) == trials.least(value)
-        own = trials.of_deciding(value)(value)
-        assert own == pytest.approx(trials.least(value), abs=1e-9)
-        assert decisive(trials.solutions(value), drawing.pump) == decisive(plain, drawing.pump)
+        assert looked_at.least(value) == pytest.approx(least_to_spare(plain, drawing.pump), abs=1e-6), (
+            question
+        )
+        assert least_to_spare(looked_at.solutions(value), drawing.pump) == looked_at.least(value)
+        own = looked_at.of_deciding(value)(value)
+        assert own == pytest.approx(looked_at.least(value), abs=1e-9)
+        assert decisive(looked_at.solutions(value), drawing.pump) == decisive(plain, drawing.pump)
 
 
 @pytest.mark.parametrize("name", first(NAMES))
@@ -91,9 +93,9 @@ def test_only_another_line_is_built_anew(monkeypatch: pytest.MonkeyPatch) -> Non
     flow, port = (variation(drawing, question) for question in ("largest flow", "highest port"))
     assert isinstance(flow, Variation)
     assert isinstance(port, Variation)
-    by_flow, by_port = drawing.trials(flow), drawing.trials(port)
+    by_flow, by_port = drawing.varied(flow), drawing.varied(port)
     built = []
-    monkeypatch.setattr("solver.answers.trials.build.build", lambda layout, cache: built.append(1))
+    monkeypatch.setattr("solver.answers.varied_drawing.build.build", lambda layout, cache: built.append(1))
     by_flow.least(flow.now * 1.1)
     assert built == []
     with pytest.raises(AttributeError):

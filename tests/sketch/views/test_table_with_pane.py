@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QLabel, QTableWidgetItem
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
-from sketch.views.table_beside import TableBeside, WrappedTable
+from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from tests.sketch.shown import shown
 
 LONG = "screen blocked: strainer, with fluid thicker than drawn, or colder, in sizes that no one line holds"
 
 
-class Beside(TableBeside):
+class Beside(TableWithPane):
     def __init__(self) -> None:
         self.asked = self.refreshed = 0
         super().__init__("Things", WrappedTable("Things", ("What", "How", "Size"), {0: 3, 2: 2}), self.count)
@@ -26,7 +26,7 @@ class Beside(TableBeside):
         self.refreshed += 1
 
 
-def filled(view: TableBeside, *rows: tuple[str, str, str]) -> None:
+def filled(view: TableWithPane, *rows: tuple[str, str, str]) -> None:
     view.table.setRowCount(len(rows))
     for at, row in enumerate(rows):
         for column, text in enumerate(row):
