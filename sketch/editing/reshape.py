@@ -223,6 +223,36 @@ def turn_end(layout: Layout, run: str, which: int, x: float, y: float, reach: fl
     return _with_run(layout, replace(line, via=via, start=start, end=end))
 
 
+def turned_onto(layout: Layout, run: str, which: int, name: str) -> Layout:
+    """A run with its start (`which` 0) or its end (1) on a part or a line by its name.
+
+    On a line it meets it in a new tee, nearest to where that end is now. Raises EditError as `turn_end`.
+    """
+    if name in layout.runs:
+        now = points(layout, run)[0 if which == 0 else -1]
+        place = building.place_on(layout, name, *now)
+    else:
+        place = edits.place(layout, name)
+    return turn_end(layout, run, which, *place, edits.SAME)
+
+
+def ends_for(layout: Layout, run: str, which: int) -> tuple[str, ...]:
+    """The parts with an end free, and the lines, that an end of a run can be turned onto."""
+    line = layout.runs[run]
+    taken = {line.start, line.end, run}
+    joints = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
+    names = (name for group in (*joints, layout.runs) for name in group if name not in taken)
+    return tuple(name for name in names if _can_turn(layout, run, which, name))
+
+
+def _can_turn(layout: Layout, run: str, which: int, name: str) -> bool:
+    try:
+        turned_onto(layout, run, which, name)
+    except (EditError, GeometryError):
+        return False
+    return True
+
+
 def _on_a_line(layout: Layout, run: str, x: float, y: float, reach: float) -> tuple[Layout, str]:
     """The layout with a tee in the line that passes within reach, and its name. Raises EditError."""
     near = [

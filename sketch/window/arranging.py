@@ -12,11 +12,12 @@ from PySide6.QtGui import QGuiApplication, QKeySequence
 from sketch.canvas import bending, snapping
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.handles import Handle
-from sketch.editing import clipping, remarks, selection
+from sketch.editing import clipping, remarks, reshape, selection
 from sketch.editing.clipping import Pasted
 from sketch.editing.edits import EditError
 from sketch.editing.selection import Axis
 from sketch.model.document import Document
+from sketch.window import searching
 from sketch.window.actions import Command
 from sketch.window.notice import Notice
 from solver.findings.kinds import Severity
@@ -120,6 +121,16 @@ class Arranging(QObject):
         """Take away the bend that was held last."""
         bending.remove_active(self._document, self._elevation.hand.active)
 
+    def turn_end(self) -> None:
+        """Show what an end of the selected line can be turned onto, and turn it onto what is chosen."""
+        if searching.find_turn(self._elevation, self._document, self._turn) is None:
+            self._refuse("Turn an end", "no other part has an end free, and there is no other line")
+
+    def _turn(self, which: int, name: str) -> None:
+        run = self._document.selected_part
+        if run in self._document.layout.runs:
+            self._apply("Turn an end of", lambda layout: reshape.turned_onto(layout, run, which, name))
+
     def _apply(self, what: str, change: Callable[[Layout], Layout]) -> bool:
         document = self._document
         chosen = document.selection
@@ -189,6 +200,9 @@ def commands(host: Host) -> tuple[Command, ...]:
         Command("remove bend", "Edit/Arrange", "&Remove a bend", ("Ctrl+Shift+B",),
             "Take away the bend of the selected line that was held last, or its last one",
             arranging.remove_bend, enabled=partial(_has_bend, document)),
+        Command("turn end", "Edit/Arrange", "&Turn an end onto…", ("Ctrl+Alt+J",),
+            "Turn the start or the end of the selected line onto another part, port or line by its name",
+            arranging.turn_end, enabled=line),
     )  # fmt: skip
 
 

@@ -212,7 +212,7 @@ class ContextMenus(QObject):
         alone, lines = len(self._document.selection) == 1, self._document.layout.runs
         self._add(menu, *OF_PART)
         if alone and self._document.selected_part in lines:
-            self._add(menu, "add bend", "remove bend", rule=False)
+            self._add(menu, "add bend", "remove bend", "turn end", rule=False)
         self._add(menu, *OF_SELECTION)
         if not alone:
             menu.addMenu(self._actions.menu("Edit/Arrange"))

@@ -41,7 +41,8 @@ HAND = (
     ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),
     (
         "Drag a ring or a diamond on a selected line",
-        "The ring draws a bend out of a straight; the diamond turns the end onto another part.",
+        "The ring draws a bend out of a straight; the diamond turns the end onto another part. By keys: "
+        "Ctrl+Alt+J, and its name.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
     (

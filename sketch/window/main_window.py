@@ -148,6 +148,7 @@ class Window(QMainWindow):
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
         actions.menu("View/Pump").aboutToShow.connect(self._fill_pumps)
         actions.menu("View/Case").aboutToShow.connect(self._fill_cases)
+        actions.menu("Insert/Own parts").aboutToShow.connect(self._fill_own_parts)
         menu = actions.menu("Edit/Ready-made case", before="rename case")
         menu.aboutToShow.connect(partial(self.workspace.case_card.offer_ready_made, menu))
 
@@ -159,6 +160,16 @@ class Window(QMainWindow):
             action.setStatusTip(path_text(path))
         if menu.isEmpty():
             menu.addAction("Nothing opened yet").setEnabled(False)
+
+    def _fill_own_parts(self) -> None:
+        menu = self.actions_by_name.menu("Insert/Own parts")
+        menu.clear()
+        for key, part in self.workspace.own_parts.items():
+            action = menu.addAction(part.name.replace("&", "&&"), partial(self.workspace.take, key))
+            action.setStatusTip(part.note or part.source)
+            action.setEnabled(self.document.has_drawing)
+        if menu.isEmpty():
+            menu.addAction("None in your catalogues: Own parts on the part card keeps one").setEnabled(False)
 
     def _fill_alternatives(self) -> None:
         names = (BASE, *self.document.alternatives)
@@ -278,7 +289,7 @@ class Window(QMainWindow):
 
     def find_command(self) -> None:
         """Show a list of all commands, to be looked through by typing."""
-        searching.find_command(self, self.actions_by_name)
+        searching.find_command(self, self.actions_by_name, self.workspace)
 
     def find_part(self) -> None:
         """Show a list of all parts, to be looked through by typing."""

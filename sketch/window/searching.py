@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QComboBox, QWidget
 
+from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
-from sketch.editing import selection
+from sketch.editing import reshape, selection
+from sketch.editing.building import LINE
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from sketch.window.actions import Actions
 from sketch.window.finder import Finder, Row
 from sketch.window.workspace import Workspace
+from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Fitting, Intake, Layout
 
 COMMAND, COMMAND_HINT = "Find a command", "Type a word of its name or of what it does"
 FIGURE, FIGURE_HINT = "Find a figure of the card", "Type a word of its name or of what it is"
+TURN_HINT = "Type the name of a part or line, or what it is"
 PART, PART_HINT = "Find a part", "Type its name or what it is"
 KINDS = {
     "reservoirs": "reservoir",
@@ -40,11 +46,24 @@ def command_rows(actions: Actions) -> list[Row]:
     return rows
 
 
-def find_command(window: QWidget, actions: Actions) -> Finder:
-    """Show all commands; the one that is chosen is run as from its menu."""
+def own_rows(parts: Mapping[str, OwnPart]) -> list[Row]:
+    """Parts of one's own that can be taken in hand, by what the shelf calls them."""
+    return [
+        Row(key, part.name, ("Insert, Own parts", ""), f"own {own_shelf.kind_of(part)} {part.note}")
+        for key, part in parts.items()
+    ]
+
+
+def find_command(window: QWidget, actions: Actions, workspace: Workspace) -> Finder:
+    """Show all commands and parts of one's own; what is chosen is run, or taken in hand, as from its menu."""
     actions.sync()
+    own = workspace.own_parts if actions[f"take {LINE}"].isEnabled() else {}
     rows = [row for row in command_rows(actions) if row.key != "find command"]
-    finder = Finder(window, COMMAND, COMMAND_HINT, rows, lambda name: actions[name].trigger())
+
+    def run(key: str) -> None:
+        workspace.take(key) if key in own else actions[key].trigger()
+
+    finder = Finder(window, COMMAND, COMMAND_HINT, [*rows, *own_rows(own)], run)
     finder.open()
     return finder
 
@@ -75,6 +94,39 @@ def find_part(elevation: Elevation, document: Document) -> Finder:
             elevation.update()
 
     finder = Finder(elevation.window(), PART, PART_HINT, part_rows(document.layout), show)
+    finder.open()
+    return finder
+
+
+def turn_rows(layout: Layout, run: str) -> list[Row]:
+    """Every part and line that the start or the end of a run can be turned onto, with which of them."""
+    line = layout.runs[run]
+    kinds = {row.key: row.columns[0] for row in part_rows(layout)}
+    ends = (("start", line.start), ("end", line.end))
+    return [
+        Row(f"{which}:{name}", name, (kinds[name], f"its {end}, now on {now}"))
+        for which, (end, now) in enumerate(ends)
+        for name in reshape.ends_for(layout, run, which)
+    ]
+
+
+def find_turn(elevation: Elevation, document: Document, turn: Callable[[int, str], object]) -> Finder | None:
+    """Show what an end of the selected line can be turned onto; `turn` is given the end and the part.
+
+    None where it can be turned onto nothing.
+    """
+
+    def chosen(key: str) -> None:
+        which, _, name = key.partition(":")
+        turn(int(which), name)
+        elevation.setFocus()
+
+    rows = turn_rows(document.layout, document.selected_part)
+    if not rows:
+        return None
+    finder = Finder(
+        elevation.window(), f"Turn an end of {document.selected_part} onto", TURN_HINT, rows, chosen
+    )
     finder.open()
     return finder
 

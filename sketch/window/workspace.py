@@ -87,7 +87,7 @@ class Workspace(QSplitter):
         card = self.views["card"]
         assert isinstance(card, PartCard)
         self.card = card
-        self._own: dict[str, OwnPart] = {}
+        self.own_parts: dict[str, OwnPart] = {}  # that can be taken in hand, by the shelf's names
         card.own_parts.own.changed.connect(self._show_own)
         cases = self.views["cases"]
         assert isinstance(cases, CasesView)
@@ -99,22 +99,22 @@ class Workspace(QSplitter):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
-        self.shelf.picked.connect(self._pick)
+        self.shelf.picked.connect(self.take)
         self.elevation.picked.connect(self.shelf.show_picked)
         self.elevation.picked.connect(self._follow_gauge)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
 
-    def _pick(self, what: str) -> None:
-        """Take in hand what was picked from the shelf."""
-        own = self._own.get(what)
+    def take(self, what: str) -> None:
+        """Take in hand a part by what the shelf calls it, one of one's own among them."""
+        own = self.own_parts.get(what)
         self.elevation.pick(what if own is None else own_shelf.PUT_DOWN_AS[own.kind], own)
 
     def _show_own(self) -> None:
         """Have the shelf show the parts of one's own that the card has read."""
         parts = own_shelf.on_shelf(self.card.own_parts.own.catalogue)
-        self._own = {own_shelf.key_of(part): part for part in parts}
+        self.own_parts = {own_shelf.key_of(part): part for part in parts}
         self.shelf.set_own(parts)
 
     def _follow_gauge(self, what: str) -> None:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.editing import edits, reshape
+from sketch.editing import building, edits, reshape
 from sketch.editing.edits import EditError
 from solver.layout import file
 from solver.layout.file import Drawing
@@ -172,3 +172,23 @@ def test_no_bend_is_added_by_moving_one(layout: Layout, x: float, y: float) -> N
                 assert corner_count(moved) == corner_count(layout)
                 assert is_square(moved, run.name)
                 assert edits.corner(moved, run.name, index) == pytest.approx((px + x, py + y), abs=2e-4)
+
+
+def test_an_end_is_turned_by_name_onto_a_free_end_or_another_line() -> None:
+    (path,) = (each for each in LAYOUTS if each.stem == "header-two-pumps")
+    layout = file.read(path).base
+    run = next(name for name, line in layout.runs.items() if line.end in layout.pumps)
+    line = layout.runs[run]
+    other = next(name for name in layout.pumps if name != line.end)
+    assert other not in reshape.ends_for(layout, run, 1), "a line ends on it already"
+    onto = next(name for name in reshape.ends_for(layout, run, 1) if name in layout.runs)
+    turned = reshape.turned_onto(layout, run, 1, onto)
+    assert turned.runs[run].end in turned.tees.keys() - layout.tees.keys()
+    spare = building.add(layout, building.PUMP, 5.0, 1.0)
+    assert spare.name in reshape.ends_for(spare.layout, run, 1)
+    assert line.start not in reshape.ends_for(spare.layout, run, 1), "it would lead back to where it begins"
+    again = reshape.turned_onto(spare.layout, run, 1, spare.name)
+    assert again.runs[run].end == spare.name
+    assert reread(again) == again
+    with pytest.raises(EditError, match="no end free"):
+        reshape.turned_onto(layout, run, 1, other)

@@ -6,12 +6,14 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from sketch.editing import selection
+from sketch.editing import building, selection
 from sketch.views.part_card import PartCard
 from sketch.window.finder import Finder
 from sketch.window.main_window import Window
+from solver.layout.own_parts import Catalogue, parse
 from solver.quantities.units import System
 from tests.sketch.window.windows import CONTROL, Opener
+from tests.solver.layout.test_own_parts import WHOLE
 
 ONE_WINDOW = True
 
@@ -81,3 +83,38 @@ def test_a_figure_of_the_card_is_found_by_its_name_and_f4_leads_back(qtbot: QtBo
     assert card.fields["speed"].edit.selectedText() == "1450 rpm", "of just that name, to be typed over"
     qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_F4)
     assert window.workspace.elevation.hasFocus()
+
+
+def test_an_end_is_turned_onto_another_port_by_keys_alone(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    document = window.document
+    document.apply("Pump", building.add(document.layout, building.PUMP, 1.6, 1.2).layout)
+    document.select("lead")
+    finder = finder_after(qtbot, window, Qt.Key.Key_J, CONTROL | Qt.KeyboardModifier.AltModifier)
+    assert "pump" in finder.shown()
+    qtbot.keyClicks(finder.field, "pump its end")
+    assert finder.shown() == ("pump",)
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: document.layout.runs["lead"].end == "pump", timeout=1000)
+    assert document.undo_stack.undoText() == "Turn an end of lead"
+    document.undo_stack.undo()
+    assert document.layout.runs["lead"].end == "carriage"
+
+
+def test_parts_of_ones_own_are_found_and_stand_in_the_menu(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    workspace = window.workspace
+    menu = window.actions_by_name.menu("Insert/Own parts")
+    menu.aboutToShow.emit()
+    assert [action.isEnabled() for action in menu.actions()] == [False], "and says that there are none"
+    workspace.card.own_parts.own.set_catalogue(parse(WHOLE))
+    menu.aboutToShow.emit()
+    assert [action.text() for action in menu.actions()] == ["vane 82", "bellows 2", "basket 100"]
+    menu.actions()[1].trigger()
+    assert "put bellows 2 into it" in workspace.elevation.tool.hint
+    finder = finder_after(qtbot, window, Qt.Key.Key_F3)
+    qtbot.keyClicks(finder.field, "vane 82")
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: "vane 82" in workspace.elevation.tool.hint, timeout=1000)
+    workspace.elevation.pick("")
+    workspace.card.own_parts.own.set_catalogue(Catalogue())
