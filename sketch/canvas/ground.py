@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from itertools import pairwise
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPixmap
 
 from sketch.canvas.hand import Hand
-from sketch.drawing.labels import Label
+from sketch.drawing.painting import Drawn
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
 from sketch.drawing.view import XY, View
@@ -90,10 +91,18 @@ class ReachGround(Worker[MapQuestion]):
         picture = self._kept[2]
         return lambda pencil: pencil.pixmap(picture)
 
-    def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, labels: Sequence[Label]) -> None:
-        """Say what the colours mean, where that covers least."""
+    def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, drawn: Drawn) -> None:
+        """Say what the colours mean, where that covers least of what is drawn."""
         if self._seen is not None:
-            explain_ground(painter, self._seen, view.dot, size, theme, [QRectF(*each.box) for each in labels])
+            boxes = [*(label.box for label in drawn.labels), drawn.scale_bar]
+            occupied = [QRectF(*each) for each in boxes]
+            for glyph in drawn.glyphs:
+                half = glyph.width / 2
+                occupied += [
+                    QRectF(QPointF(*a), QPointF(*b)).normalized().adjusted(-half, -half, half, half)
+                    for a, b in pairwise(glyph.points)
+                ]
+            explain_ground(painter, self._seen, view.dot, size, theme, occupied)
 
     def _want(self, sheet: tuple[float, float, float, float]) -> None:
         """Have the map of a part of the sheet worked out, unless it is on its way."""

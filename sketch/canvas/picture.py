@@ -12,7 +12,7 @@ from sketch.canvas.hand import Hand
 from sketch.drawing.glyphs import Glyph
 from sketch.drawing.kept_picture import KeptPicture
 from sketch.drawing.labels import Box, Label
-from sketch.drawing.painting import paint_elevation
+from sketch.drawing.painting import Drawn, paint_elevation
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import XY, View
@@ -42,8 +42,8 @@ class Shown:
     trouble: tuple[str, ...]
     marks: tuple[Pin, ...]
 
-    def record(self, recorder: Recorder, ground: Callable[[Pencil], None] | None) -> tuple[Label, ...]:
-        """List all strokes of it; where its labels are."""
+    def record(self, recorder: Recorder, ground: Callable[[Pencil], None] | None) -> Drawn:
+        """List all strokes of it; what is drawn where."""
         return paint_elevation(
             recorder,
             self.layout,
@@ -60,7 +60,7 @@ class Shown:
             shapes=self.shapes,
             ground=ground,
             marks=self.marks,
-        ).labels
+        )
 
     def alike(self, other: Shown) -> bool:
         """Whether the other gives this picture; drawings are compared by identity, they are large."""
@@ -84,6 +84,7 @@ class DrawingPicture:
         self._kept = KeptPicture()
         self._recorder: Recorder | None = None  # of the last frame
         self._shown: Shown | None = None
+        self._drawn: Drawn | None = None
         self.labels: tuple[Label, ...] = ()  # as last painted
 
     @property
@@ -110,8 +111,10 @@ class DrawingPicture:
         before, recorder = self._shown, self._recorder
         if recorder is None or before is None or ground is not None or not shown.alike(before):
             self._shown, recorder = None, Recorder(view.dot, Box(0.0, 0.0, *size), recorder)
-            self.labels = shown.record(recorder, ground)
+            self._drawn = shown.record(recorder, ground)
+            self.labels = self._drawn.labels
             self._recorder = recorder
         self._shown = shown if ground is None else None
         self._kept.paint(painter, recorder, size)
-        self._ground.explain(painter, view, size, theme, self.labels)
+        if self._drawn is not None:
+            self._ground.explain(painter, view, size, theme, self._drawn)

@@ -308,8 +308,8 @@ def _over(level: LevelLine, high: float, dot: float, placer: Placer) -> float:
     return math.floor((level.y - 1.5 * dot) / cell) * cell - high
 
 
-def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> None:
-    """A measured bar, and on a page the scale as a ratio."""
+def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> Box:
+    """A measured bar, and on a page the scale as a ratio; where it stands."""
     dot = view.dot
     step = tick_step(view.scale, system, 56 * dot)
     x, y = AXIS_LEFT * dot + 14 * dot, size[1] - AXIS_BOTTOM * dot - 14 * dot
@@ -323,3 +323,4 @@ def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System
     pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
     pencil.text(x + length + 8 * dot, y, text, theme.quiet)
     placer.block_text(box)
+    return box

@@ -32,7 +32,8 @@ class Drawn:
 
     glyphs: tuple[Glyph, ...]
     labels: tuple[Label, ...]
-    arrows: tuple[Arrow, ...] = ()
+    arrows: tuple[Arrow, ...]
+    scale_bar: Box
 
 
 def paint_elevation(
@@ -79,7 +80,7 @@ def paint_elevation(
     ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
     _block_labels(layout, drawn, view, size, placer)
-    backdrop.scale_bar(pencil, view, size, theme, system, placer)
+    bar = backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
     labels += _figures(sheet, surfaces, highest_port)
@@ -92,7 +93,7 @@ def paint_elevation(
     labels += tags.write(pencil, wanted, placer, theme, pointed)
     labels += _explain(sheet, drawn) if explained and small else []
     backdrop.axes(pencil, view, size, theme, system)
-    return Drawn(drawn, tuple(labels), ways)
+    return Drawn(drawn, tuple(labels), ways, bar)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from sketch.drawing import reach_ground
 from sketch.editing import edits
 from sketch.model.document import Document
 
@@ -54,7 +55,14 @@ def test_it_is_off_until_it_is_asked_for(elevation: Elevation) -> None:
     assert not elevation.ground._idle.isActive()
 
 
-def test_switched_on_it_is_painted_behind_the_drawing(qtbot: QtBot, elevation: Elevation) -> None:
+def test_switched_on_it_is_painted_behind_the_drawing(
+    qtbot: QtBot, elevation: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places: list[QRectF] = []
+    sound = reach_ground._least_covered
+    monkeypatch.setattr(
+        reach_ground, "_least_covered", lambda *given: places.append(sound(*given)) or places[-1]
+    )
     qtbot.waitUntil(lambda: not elevation._idle.isActive(), timeout=5000)
     plain, failures = elevation.grab().toImage(), []
     elevation._document.failed.connect(failures.append)
@@ -62,6 +70,10 @@ def test_switched_on_it_is_painted_behind_the_drawing(qtbot: QtBot, elevation: E
     worked_out(qtbot, elevation)
     assert elevation.grab().toImage() != plain
     assert failures == []
+    drawn = elevation.picture._drawn
+    assert drawn is not None
+    boxes = [drawn.scale_bar, *(label.box for label in drawn.labels)]
+    assert not any(places[-1].intersects(QRectF(*box)) for box in boxes), "what the colours mean covers it"
     elevation.ground.toggle()
     assert largest_difference(elevation.grab().toImage(), plain) <= 1
 
