@@ -34,7 +34,7 @@ LANE = 12.0
 HATCH = 5.0
 
 
-class Compared(NamedTuple):
+class ComparedColumn(NamedTuple):
     """One column: an alternative in the case that decides."""
 
     name: str  # of the alternative; "" for the drawing itself
@@ -56,7 +56,7 @@ class SideBySide:
 class _Placed:
     """A column with where its slices lie."""
 
-    compared: Compared
+    compared: ComparedColumn
     box: Box
     pieces: tuple[tuple[Slice, Box], ...]
 
@@ -70,7 +70,7 @@ def matches(one: Sequence[Slice], other: Sequence[Slice]) -> Iterator[tuple[Slic
 def paint_side_by_side(
     painter: QPainter,
     area: Box,
-    compared: Sequence[Compared],
+    compared: Sequence[ComparedColumn],
     theme: Theme,
     *,
     shown: str = "",
@@ -101,7 +101,7 @@ def paint_side_by_side(
     )
 
 
-def _placed(area: Box, compared: Sequence[Compared], dot: float) -> list[_Placed]:
+def _placed(area: Box, compared: Sequence[ComparedColumn], dot: float) -> list[_Placed]:
     ledgers = [each.ledger for each in compared]
     most = max(max(surface_with_credits(ledger), ledger.atmosphere) for ledger in ledgers)
     least = min(min(ledger.inlet, ledger.floor) for ledger in ledgers)

@@ -156,7 +156,7 @@ def _tank_reshaped(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     elif handle.hold is Hold.RETURN:
         changed = tanks.set_return(layout, name, rest.x, rest.y)
     else:
-        changed = tanks.pull_corner(layout, name, corner, rest.x, rest.y)
+        changed = tanks.drag_outline_corner(layout, name, corner, rest.x, rest.y)
     return Proposal(changed, rest.x, rest.y, rest.guides)
 
 

@@ -306,7 +306,7 @@ def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layo
     parts = {key: part for key, part in _groups(layout)[group].items() if key != name}
     changed = replace(layout, runs=runs, **{group: parts})  # type: ignore[arg-type]
     pieces = ((before, before.end != name), (after, after.start != name))
-    return _checked(replace(changed, readings=taps.healed(layout, changed, pieces)))
+    return _checked(replace(changed, readings=taps.readings_on_joined_run(layout, changed, pieces)))
 
 
 def _turned(run: Run) -> Run:

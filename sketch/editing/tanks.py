@@ -159,7 +159,7 @@ def set_drawn_down(layout: Layout, name: str, y: float) -> Layout:
     floor = size(tank, Side.FLOOR)
     if not floor < y < tank.normal_level.si:
         raise EditError("what is drawn out lies between the floor and the normal level")
-    volume = reservoirs.drawn_to(tank, y)
+    volume = reservoirs.volume_drawn(tank, y)
     american = layout.units == units.System.US
     old = tank.draw_down or units.quantity_in(volume, Kind.VOLUME, "gal" if american else "L")
     return with_tank(layout, replace(tank, draw_down=edits.renew(old, volume, Kind.VOLUME)))
@@ -203,7 +203,7 @@ def move_outline_corner(layout: Layout, name: str, corner: int, x: float, y: flo
     return layout
 
 
-def pull_corner(layout: Layout, name: str, corner: int, x: float, y: float) -> Layout:
+def drag_outline_corner(layout: Layout, name: str, corner: int, x: float, y: float) -> Layout:
     """A corner moved as by `move_outline_corner`, but one amid a straight wall alone: out of that wall.
 
     Raises EditError as that does.

@@ -1,4 +1,4 @@
-"""Readings that stay at their taps while lines are cut, healed and renamed: pure functions on readings.
+"""Readings that stay at their taps while lines are cut, joined and renamed: pure functions on readings.
 
 A reading whose place is gone is kept as it was written down; who shows it says that it has no place.
 """
@@ -61,7 +61,9 @@ def cut(before: Layout, after: Layout, run: str, rest: str) -> Readings:
     return tuple(map(moved, before.readings)) if new.start == old.start else before.readings
 
 
-def healed(before: Layout, after: Layout, pieces: tuple[tuple[Run, bool], tuple[Run, bool]]) -> Readings:
+def readings_on_joined_run(
+    before: Layout, after: Layout, pieces: tuple[tuple[Run, bool], tuple[Run, bool]]
+) -> Readings:
     """Readings after two runs became one under the name of the first.
 
     pieces: the two runs as they were, in the order of the new one, and whether each was turned round.

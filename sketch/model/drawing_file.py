@@ -51,7 +51,7 @@ class DrawingFile(QObject):
     @property
     def recoveries(self) -> tuple[Path, ...]:
         """What earlier sessions left unsaved of this drawing, the newest first."""
-        return self._autosave.recovery.left(self.saved.text)
+        return self._autosave.recovery.left_behind(self.saved.text)
 
     def read(self) -> Drawing:
         """The drawing as it is on disk. Raises LayoutErrors or OSError; ValueError without a file."""

@@ -78,10 +78,10 @@ class Slot:
         with suppress(OSError):
             stamp = self.now.stat().st_mtime_ns
             self.now.replace(self._folder / f"recovery-{self.key}-left-{stamp}.toml")
-        for old in self.left()[MOST_LEFT:]:
+        for old in self.left_behind()[MOST_LEFT:]:
             old.unlink(missing_ok=True)
 
-    def left(self) -> tuple[Path, ...]:
+    def left_behind(self) -> tuple[Path, ...]:
         """What earlier sessions left, the newest first."""
         paths = self._folder.glob(f"recovery-{self.key}-left-*.toml")
         return tuple(sorted(paths, key=lambda each: each.name, reverse=True))
@@ -144,11 +144,11 @@ class Recovery:
             return "" if complained else str(error)
         return ""
 
-    def left(self, saved: str) -> tuple[Path, ...]:
+    def left_behind(self, saved: str) -> tuple[Path, ...]:
         """What earlier sessions left that differs from what is saved, the newest first."""
         if self._slot is None:
             return ()
-        return tuple(each for each in self._slot.left() if _differs(each, saved))
+        return tuple(each for each in self._slot.left_behind() if _differs(each, saved))
 
     def forget(self) -> None:
         """Drop what this window has kept."""
@@ -170,7 +170,7 @@ class Recovery:
 
     def discard_earlier(self) -> None:
         """Delete the recoveries that earlier sessions left."""
-        for each in self._slot.left() if self._slot is not None else ():
+        for each in self._slot.left_behind() if self._slot is not None else ():
             with suppress(OSError):
                 each.unlink(missing_ok=True)
 

@@ -65,7 +65,7 @@ def _plan(
     if seal:
         yield Paragraph(f"And the {seal}.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    for remark in air.remarks(held, solution.layout, sheet.system):
+    for remark in air.air_notes(held, solution.layout, sheet.system):
         lead = f"{remark.severity.capitalize()}:" if remark.severity is not None else ""
         colour = colours.get(remark.severity, sheet.theme.quiet) if remark.severity is not None else None
         yield Paragraph(remark.text, lead, colour)

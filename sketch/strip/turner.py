@@ -142,7 +142,7 @@ class Turner(QWidget):
     def _show_scale(self) -> None:
         with QSignalBlocker(self.scale):
             self.scale.setRange(0, self.turning.last_position)
-            self.scale.set_tick(self.turning.tick)
+            self.scale.set_tick(self.turning.saved_position)
             if not self.scale.isSliderDown():
                 self.scale.setValue(self.turning.position)
 

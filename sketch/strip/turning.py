@@ -73,7 +73,7 @@ class Turning:
         return min(max(round(self._in_steps(self.value.si)) - self._low, 0), self.last_position)
 
     @property
-    def tick(self) -> int | None:
+    def saved_position(self) -> int | None:
         """Where the saved figure lies on the slider."""
         saved = self.saved
         place = -1 if saved is None else round(self._in_steps(saved.si)) - self._low

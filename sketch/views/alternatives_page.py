@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QCheckBox, QStackedWidget, QVBoxLayout, QWidget
 
-from sketch.air_column.side_by_side import Compared, SideBySide, paint_side_by_side
+from sketch.air_column.side_by_side import ComparedColumn, SideBySide, paint_side_by_side
 from sketch.drawing.labels import Box
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
@@ -25,7 +25,7 @@ class ColumnsSideBySide(QWidget):
         self._document = document
         self._failsafe = Failsafe(self, document)
         self.at_rest = AtRest(self, document, self.refresh)
-        self.compared: tuple[Compared, ...] = ()
+        self.compared: tuple[ComparedColumn, ...] = ()
         self.drawn = SideBySide((), (), ())
         self.setMouseTracking(True)
         self.setAccessibleName("Air columns side by side")

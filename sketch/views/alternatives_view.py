@@ -14,7 +14,7 @@ from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State
 from sketch.views import comparison
-from sketch.views.comparison import Compared
+from sketch.views.comparison import ComparedAlternative
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import TableAtRest
 from solver.quantities import units
@@ -53,7 +53,7 @@ class AlternativesView(TableAtRest):
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, "Alternatives", len(HEADINGS), parent)
-        self._rows: tuple[Compared, ...] = ()
+        self._rows: tuple[ComparedAlternative, ...] = ()
         self._arrange()
         self._kept_row = (
             BASE  # the alternative that the next refresh makes current, after a change of the list
@@ -140,7 +140,7 @@ class AlternativesView(TableAtRest):
                 item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self.setHorizontalHeaderItem(column, item)
 
-    def _item(self, row: Compared, column: int, text: str) -> QTableWidgetItem:
+    def _item(self, row: ComparedAlternative, column: int, text: str) -> QTableWidgetItem:
         item, theme = QTableWidgetItem(text), theme_of(self.palette())
         if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
@@ -250,7 +250,7 @@ class AlternativesView(TableAtRest):
         return name == BASE or name in drawing.alternatives or name in drawing.broken
 
 
-def _texts(row: Compared, system: System) -> tuple[str, ...]:
+def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
     """What the cells of a row show."""
 
     def pressure(value: float | None) -> str:

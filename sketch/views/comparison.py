@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from sketch.air_column.side_by_side import Compared as Column
+from sketch.air_column.side_by_side import ComparedColumn
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from solver.findings.kinds import Grade, Severity
@@ -24,7 +24,7 @@ PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
+class ComparedAlternative:
     """One alternative where the pump stands worst in it. Pressures [Pa]; None where there is no such case."""
 
     name: str  # `BASE` for the drawing itself
@@ -53,7 +53,7 @@ class Compared:
         return self.name or AS_DRAWN
 
 
-def rows(document: Document) -> tuple[Compared, ...]:
+def rows(document: Document) -> tuple[ComparedAlternative, ...]:
     """The drawing itself, its alternatives in the order of the file, and last those that do not hold."""
     names, pump, system = (BASE, *document.alternatives), document.pump, document.system
     base = _worst(document.outcome_of(BASE), pump)
@@ -62,7 +62,7 @@ def rows(document: Document) -> tuple[Compared, ...]:
     return (*(_described(row, document) for row in compared), *broken)
 
 
-def columns(document: Document) -> Iterator[Column]:
+def columns(document: Document) -> Iterator[ComparedColumn]:
     """The air column of the drawing and of each alternative that has one, in the case that decides."""
     system = document.system
     for name in (BASE, *document.alternatives):
@@ -70,20 +70,22 @@ def columns(document: Document) -> Iterator[Column]:
         place = judgement.worst(document.pump) if judgement is not None else None
         if judgement is not None and place is not None:
             where = f' in "{place.case}"' if len(judgement.cases) > 1 and place.case != CASE_DRAWN else ""
-            yield Column(name, name or AS_DRAWN, f"{brief(place.ledger, system)}{where}", place.ledger)
+            yield ComparedColumn(
+                name, name or AS_DRAWN, f"{brief(place.ledger, system)}{where}", place.ledger
+            )
 
 
-def _broken(name: str, alternative: BrokenAlternative) -> Compared:
+def _broken(name: str, alternative: BrokenAlternative) -> ComparedAlternative:
     """The row of an alternative that does not hold, with the first reason."""
     trouble, note = alternative.troubles[0], alternative.table.get("note", "")
     path = dotted(trouble.path[2:])
     why = f"Does not hold: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
-    return Compared(
+    return ComparedAlternative(
         name, None, None, None, None, why, "", None, note=note if isinstance(note, str) else "", holds=False
     )
 
 
-def _described(row: Compared, document: Document) -> Compared:
+def _described(row: ComparedAlternative, document: Document) -> ComparedAlternative:
     if row.name == BASE:
         return row
     drawing = document.drawing
@@ -98,13 +100,15 @@ def _worst(outcome: Outcome, pump: str) -> PumpLedger | None:
     return None if place is None else place.ledger
 
 
-def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System) -> Compared:
+def _row(
+    name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System
+) -> ComparedAlternative:
     ledger, outlook = _worst(outcome, pump), outcome.outlook(pump, system)
     if ledger is None or outlook is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
-        return Compared(name, None, None, None, None, why, "", None)
-    return Compared(
+        return ComparedAlternative(name, None, None, None, None, why, "", None)
+    return ComparedAlternative(
         name,
         sum(entry.lift for entry in ledger.entries),
         sum(entry.loss for entry in ledger.entries),

@@ -98,7 +98,7 @@ def _air(held: Air, solution: Solution, system: System, accent: str) -> Iterator
     seal = air.seal_text(held, system)
     if seal:
         yield f"<p>And the {_text(seal)}.</p>"
-    for remark in air.remarks(held, solution.layout, system):
+    for remark in air.air_notes(held, solution.layout, system):
         yield f"<p>{_lead(remark.severity)}{_text(remark.text)}</p>"
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sketch.model.pins import Pin, PinKind
 from sketch.model.read_marks import band_text
 from solver.field import places
-from solver.field.compared import STOP, Compared, Comparison
+from solver.field.compared import STOP, ComparedReading, Comparison
 from solver.field.gauges import Band
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
@@ -77,7 +77,7 @@ def as_typed(logged: LoggedReading) -> str:
     return "; ".join(text + rest for text, rest in spans)
 
 
-def _with_rest(each: Compared, band: Band, system: System) -> str:
+def _with_rest(each: ComparedReading, band: Band, system: System) -> str:
     return band_text(band, system) + (" at rest" if each.reading.resting else "")
 
 
@@ -89,7 +89,7 @@ def verdict(comparison: Comparison, system: System) -> str:
     return "; ".join(dict.fromkeys(words))
 
 
-def _against(each: Compared, system: System) -> str:
+def _against(each: ComparedReading, system: System) -> str:
     band = each.expected.band
     rest = " at rest" if each.reading.resting else ""
     if each.inside:

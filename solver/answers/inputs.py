@@ -137,7 +137,7 @@ def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
             "normal_level": _exact(high, columns.largest(value, high.si)),
         }
     if level == Level.DRAWN_DOWN and value < high.si:
-        volume = columns.each(lambda surface: reservoirs.drawn_to(tank, surface), value)
+        volume = columns.each(lambda surface: reservoirs.volume_drawn(tank, surface), value)
         return {"draw_down": typed(volume, Kind.VOLUME)}
     levels = {"minimum_level": _exact(low, columns.least(value, low.si)), "normal_level": _exact(high, value)}
     return levels if level == Level.NORMAL else {**levels, "draw_down": None}

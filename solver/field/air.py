@@ -53,7 +53,7 @@ class Air:
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
+class AirNote:
     """One sentence, and how serious it is; None where all is well."""
 
     text: str
@@ -121,7 +121,7 @@ def _return(solution: Solution, tank: Reservoir) -> Return:
     return Return(tank.name, reservoirs.level(tank, solution.level) - z, drawn)
 
 
-def remarks(air: Air, layout: Layout, system: System) -> tuple[Remark, ...]:
+def air_notes(air: Air, layout: Layout, system: System) -> tuple[AirNote, ...]:
     """What is to be known of the fluid's own air, of vortex and return, in the units of a system."""
     return (
         *_of_lowest(air, system),
@@ -158,26 +158,28 @@ def seal_text(air: Air, system: System) -> str:
     )
 
 
-def _of_lowest(air: Air, system: System) -> Iterator[Remark]:
+def _of_lowest(air: Air, system: System) -> Iterator[AirNote]:
     """Where the pressure is least, if that is not at the port, and which joints no drawing shows."""
     vacuum = air.atmosphere - air.lowest
     if vacuum > 0.0 and air.lowest < air.atmosphere - air.vacuum - EQUAL:
         below = _below(air.lowest, air, system)
         text = f"The lowest pressure is at {air.lowest_at}, {below}: what leaks there "
-        yield Remark(text + "draws air before any joint listed here.", Severity.NOTE)
+        yield AirNote(text + "draws air before any joint listed here.", Severity.NOTE)
     if vacuum > 0.0:
-        yield Remark("Threaded elbows and couplings inside a run, test points and drains are joints as well.")
+        yield AirNote(
+            "Threaded elbows and couplings inside a run, test points and drains are joints as well."
+        )
 
 
-def _of_free_air(air: Air) -> Remark:
+def _of_free_air(air: Air) -> AirNote:
     if air.free_air is None:
-        return Remark(
+        return AirNote(
             "The fluid's dissolved air is not known: free air at the port is not judged.", Severity.NOTE
         )
     if air.free_air <= 0.0:
-        return Remark("At the port the pressure is not under that on the fluid: no dissolved air comes out.")
+        return AirNote("At the port the pressure is not under that on the fluid: no dissolved air comes out.")
     share = with_minus(f"{air.free_air:.1%}").replace("%", " %")
-    return Remark(
+    return AirNote(
         f"Dissolved air: up to {share} of the volume at the port, if all the excess came out (an upper "
         f"bound). "
         "Foam alone therefore proves no leak.",
@@ -185,42 +187,42 @@ def _of_free_air(air: Air) -> Remark:
     )
 
 
-def _of_cover(cover: Cover, layout: Layout, system: System) -> Iterator[Remark]:
+def _of_cover(cover: Cover, layout: Layout, system: System) -> Iterator[AirNote]:
     needed = typeset(cover.needed, Kind.LENGTH, system)
     yield _covered(cover, cover.depth, f"at this level; {needed} keeps a vortex away", system)
     tank = layout.intakes[cover.intake].reservoir
     if cover.drawn_depth is None:
         text = f"{tank}: the drawing does not say what the cylinders take out, so the cover of {cover.intake}"
-        yield Remark(f"{text} with the cylinders out is not known.", Severity.NOTE)
+        yield AirNote(f"{text} with the cylinders out is not known.", Severity.NOTE)
     else:
         yield _covered(cover, cover.drawn_depth, "with the cylinders out", system)
 
 
-def _covered(cover: Cover, depth: float, when: str, system: System) -> Remark:
+def _covered(cover: Cover, depth: float, when: str, system: System) -> AirNote:
     if depth <= 0.0:
-        return Remark(f"{cover.intake}: bare {when}: it draws air.", Severity.STOP)
+        return AirNote(f"{cover.intake}: bare {when}: it draws air.", Severity.STOP)
     text = f"{cover.intake}: {typeset(depth, Kind.LENGTH, system)} of fluid over it {when}"
     if depth >= cover.needed:
-        return Remark(f"{text}.")
+        return AirNote(f"{text}.")
     helped = "; its screen spreads the flow, which helps" if cover.screened else ""
     severity = Severity.NOTE if cover.screened else Severity.CAUTION
-    return Remark(f"{text}: a vortex may draw air{helped}.", severity)
+    return AirNote(f"{text}: a vortex may draw air{helped}.", severity)
 
 
-def _of_return(each: Return, system: System) -> Iterator[Remark]:
+def _of_return(each: Return, system: System) -> Iterator[AirNote]:
     if each.depth is None:
         text = f"{each.reservoir}: where its return ends is not in the drawing"
-        yield Remark(f"{text}: see that it ends under the fluid.", Severity.NOTE)
+        yield AirNote(f"{text}: see that it ends under the fluid.", Severity.NOTE)
         return
     lowest = each.depth if each.drawn_depth is None else min(each.depth, each.drawn_depth)
     if lowest <= 0.0:
         when = "" if each.depth <= 0.0 else " with the cylinders out"
-        yield Remark(
+        yield AirNote(
             f"{each.reservoir}: its return ends in the air{when} and carries air down.", Severity.CAUTION
         )
         return
     text = f"{each.reservoir}: its return ends {typeset(lowest, Kind.LENGTH, system)} under the fluid"
     if each.drawn_depth is None:
-        yield Remark(f"{text} at this level; with the cylinders out it is not known.", Severity.NOTE)
+        yield AirNote(f"{text} at this level; with the cylinders out it is not known.", Severity.NOTE)
     else:
-        yield Remark(f"{text} at the lowest.")
+        yield AirNote(f"{text} at the lowest.")

@@ -158,12 +158,12 @@ def _with_screen(network: Network, layout: Layout, name: str) -> Network:
 
 def _narrowed(name: str) -> Cause:
     def change(network: Network, size: float) -> Network:
-        return build(narrowed(network.layout, name, size))
+        return build(with_bore_times(network.layout, name, size))
 
     return _cause(CauseKind.BORE, name, np.linspace(0.96, 0.4, 22), Kind.SHARE, change)
 
 
-def narrowed(layout: Layout, name: str, times: float) -> Layout:
+def with_bore_times(layout: Layout, name: str, times: float) -> Layout:
     """A drawing with a run of so many times its bore, on the same centre line."""
     run = layout.runs[name]
     bore, radius = outline.bore(run) * times, outline.bend_radius(run)
@@ -215,7 +215,7 @@ def softened(layout: Layout, name: str, left: float) -> Layout:
     the bore, as the losses of a flow that stays the same do, laminar or not.
     """
     if name in layout.runs:
-        return narrowed(layout, name, left)
+        return with_bore_times(layout, name, left)
     part = layout.fittings[name]
     if part.curve is not None:
         drops = tuple((flow, _pascals(drop.si / left**4.0)) for flow, drop in part.curve.drops)

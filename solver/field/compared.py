@@ -22,7 +22,7 @@ STOP = "Stop the pump"
 
 
 @dataclass(frozen=True)
-class Compared:
+class ComparedReading:
     """One vacuum that was read, the band of what the drawing expects there, and what is allowed there."""
 
     reading: Reading
@@ -80,7 +80,7 @@ class Comparison:
     """One reading of the file, with what could be compared of it."""
 
     prepared: Prepared
-    compared: tuple[Compared, ...]  # with the pump running, then at rest; what was read of the two
+    compared: tuple[ComparedReading, ...]  # with the pump running, then at rest; what was read of the two
     why_not: str  # why it could not be compared; "" where it could
 
     @property
@@ -130,7 +130,7 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
     except (NetworkError, FluidError) as error:
         why = f"its state cannot be solved: {error_text(error, layout.units)}"
         return Comparison(prepared, (), why)
-    compared = tuple(Compared(*pair) for pair in zip(prepared.readings, expected, strict=True))
+    compared = tuple(ComparedReading(*pair) for pair in zip(prepared.readings, expected, strict=True))
     return Comparison(prepared, compared, prepared.why_not)
 
 
@@ -141,7 +141,7 @@ def _ahead(when: str) -> Iterator[str]:
         yield f"It is dated {when[:10]}, and today is {today}: check the date."
 
 
-def _quiet(compared: Compared) -> bool:
+def _quiet(compared: ComparedReading) -> bool:
     return not compared.above_allowed
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from solver.field import places, weighing
 from solver.field.causes import AIR, Cause, CauseKind, causes
 from solver.field.gauges import Band, Tube
-from solver.field.prediction import Bench, Floats
+from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Reading
 from solver.field.weighing import Weighed
 from solver.ledger.solve import solve, solve_network
@@ -159,26 +159,26 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Seque
         raise ValueError("there is no reading to explain")
     first = readings[0]
     ledger = solve(first.layout, first.level).pumps[first.place.pump]
-    bench = Bench(readings)
+    networks = ReadingNetworks(readings)
     listed = (*causes(first.layout, ledger, readings), *unseen)
-    weighed = [weighing.weigh(cause, bench) for cause in listed if not cause.why_not]
+    weighed = [weighing.weigh(cause, networks) for cause in listed if not cause.why_not]
     impossible = [_rejected(cause) for cause in listed if cause.why_not]
-    singles = [_single(each, bench) for each in weighed]
-    pairs = _pairs(weighed, bench)
+    singles = [_single(each, networks) for each in weighed]
+    pairs = _pairs(weighed, networks)
     parts = {kind: sum(each.cause.kind is kind for each in weighed) for kind in CauseKind}
     evidence = [each.evidence + _log_prior(each.cause, parts, odds, readings) for each in weighed]
     evidence += [
         value + math.log(PAIR) + sum(_log_prior(one.cause, parts, odds, readings) for one in pair)
         for pair, value, _ in pairs
     ]
-    evidence.append(_unlisted(weighed[0], bench) + _log_odds(CauseKind.UNLISTED, odds))
+    evidence.append(_unlisted(weighed[0], networks) + _log_odds(CauseKind.UNLISTED, odds))
     total = float(np.logaddexp.reduce(evidence))
     explanations = [*singles, *(explanation for _, _, explanation in pairs), _no_listed(weighed[0])]
     ranked = [
         _with_weight(each, math.exp(value - total))
         for each, value in zip(explanations, evidence, strict=True)
     ]
-    expected = _expected(weighed[0], bench)
+    expected = _expected(weighed[0], networks)
     above = tuple(i for i, pair in enumerate(zip(readings, expected, strict=True)) if is_above(*pair))
     ranked.sort(key=lambda each: -each.weight)
     return Explained(expected, (*ranked, *impossible), above)
@@ -188,8 +188,8 @@ def expected_of(readings: Sequence[Reading]) -> tuple[Expected, ...]:
     """What the drawing says of readings of one pump. Raises as `ledger.solve`, and NoPlaceError."""
     first = readings[0]
     ledger = solve(first.layout, first.level).pumps[first.place.pump]
-    bench = Bench(readings)
-    return _expected(weighing.weigh(next(causes(first.layout, ledger, readings)), bench), bench)
+    networks = ReadingNetworks(readings)
+    return _expected(weighing.weigh(next(causes(first.layout, ledger, readings)), networks), networks)
 
 
 def is_above(reading: Reading, expected: Expected) -> bool:
@@ -197,19 +197,19 @@ def is_above(reading: Reading, expected: Expected) -> bool:
     return expected.allowed is not None and reading.band.high > expected.allowed
 
 
-def _expected(nothing: Weighed, bench: Bench) -> tuple[Expected, ...]:
+def _expected(nothing: Weighed, networks: ReadingNetworks) -> tuple[Expected, ...]:
     deviation = np.sqrt(np.diag(nothing.covariances[0]))
     return tuple(
-        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), _allowed(bench, i))
-        for i in range(len(bench.readings))
+        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), _allowed(networks, i))
+        for i in range(len(networks.readings))
     )
 
 
-def _allowed(bench: Bench, number: int) -> float | None:
-    reading = bench.readings[number]
+def _allowed(networks: ReadingNetworks, number: int) -> float | None:
+    reading = networks.readings[number]
     if reading.resting:
         return None
-    solution = solve_network(bench.networks[number], reading.level)
+    solution = solve_network(networks.networks[number], reading.level)
     ledger = solution.pumps[reading.place.pump]
     return ledger.allowed_vacuum - (ledger.vacuum - places.vacuum(solution, reading.place))
 
@@ -241,14 +241,14 @@ def _with_weight(explanation: Explanation, weight: float) -> Explanation:
     return replace(explanation, weight=weight)
 
 
-def _single(weighed: Weighed, bench: Bench) -> Explanation:
+def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
     """A cause with its likeliest size, and the band of its sizes."""
     kind, part = weighed.cause.kind, weighed.cause.part
     if not len(weighed.sizes):
         return Explanation(kind, part, 0.0, 0.0, 0.0, 0.0, False, False, (), ())
     best, (low, high) = weighed.best, weighed.band
     vacuum = weighed.vacuum[best]
-    surprises = _surprises(bench, vacuum, weighed.covariances[best])
+    surprises = _surprises(networks, vacuum, weighed.covariances[best])
     size, likely = float(weighed.sizes[best]), float(weighed.log_likelihood[best])
     return Explanation(
         kind,
@@ -272,8 +272,8 @@ def _rejected(cause: Cause) -> Explanation:
     )
 
 
-def _surprises(bench: Bench, vacuum: Floats, covariance: Floats) -> tuple[int, ...]:
-    within = weighing.inside(bench.readings, vacuum, covariance)
+def _surprises(networks: ReadingNetworks, vacuum: Floats, covariance: Floats) -> tuple[int, ...]:
+    within = weighing.inside(networks.readings, vacuum, covariance)
     return tuple(i for i, each in enumerate(within) if not each)
 
 
@@ -283,31 +283,31 @@ def _no_listed(nothing: Weighed) -> Explanation:
     return Explanation(CauseKind.UNLISTED, "", 0.0, 0.0, 0.0, 0.0, False, False, shown, ())
 
 
-def _unlisted(nothing: Weighed, bench: Bench) -> float:
+def _unlisted(nothing: Weighed, networks: ReadingNetworks) -> float:
     """Logarithm of the likelihood that something else adds to each reading."""
-    more = nothing.covariances + ELSEWHERE**2 * np.eye(len(bench.readings))
-    return float(weighing.log_likelihood(bench.readings, nothing.vacuum, more)[0])
+    more = nothing.covariances + ELSEWHERE**2 * np.eye(len(networks.readings))
+    return float(weighing.log_likelihood(networks.readings, nothing.vacuum, more)[0])
 
 
 _Pair = tuple[tuple[Weighed, Weighed], float, Explanation]
 
 
-def _pairs(weighed: Sequence[Weighed], bench: Bench) -> list[_Pair]:
+def _pairs(weighed: Sequence[Weighed], networks: ReadingNetworks) -> list[_Pair]:
     """The likeliest pairs of causes, what each takes added up; one reading says nothing of two."""
-    if len(bench.readings) < 2:
+    if len(networks.readings) < 2:
         return []
     nothing = weighed[0]
     alone = [each for each in weighed[1:] if len(each.sizes) > 1]
     alone.sort(key=lambda each: -float(each.log_likelihood.max()))
     likely = [weighing.thinned(each, THINNED) for each in alone[:PAIRED]]
-    return [_pair(one, other, nothing, bench) for one, other in combinations(likely, 2)]
+    return [_pair(one, other, nothing, networks) for one, other in combinations(likely, 2)]
 
 
-def _pair(one: Weighed, other: Weighed, nothing: Weighed, bench: Bench) -> _Pair:
+def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetworks) -> _Pair:
     shown = one.vacuum[:, None, :] + other.vacuum[None, :, :] - nothing.vacuum[0]
     covariances = np.repeat(one.covariances, len(other.sizes), axis=0)
-    flat = shown.reshape(-1, len(bench.readings))
-    grid = weighing.log_likelihood(bench.readings, flat, covariances).reshape(
+    flat = shown.reshape(-1, len(networks.readings))
+    grid = weighing.log_likelihood(networks.readings, flat, covariances).reshape(
         len(one.sizes), len(other.sizes)
     )
     best = np.unravel_index(int(np.argmax(grid)), grid.shape)
@@ -315,7 +315,7 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, bench: Bench) -> _Pair
     possible = one.possible * other.possible
     evidence = float(np.logaddexp.reduce(grid, axis=None) - math.log(grid.size / possible))
     vacuum = shown[best]
-    surprises = _surprises(bench, vacuum, one.covariances[best[0]])
+    surprises = _surprises(networks, vacuum, one.covariances[best[0]])
     predicted, likeliest = tuple(map(float, vacuum)), float(grid.max())
 
     def half(each: Weighed, axis: int, second: Explanation | None) -> Explanation:

@@ -77,7 +77,7 @@ SIZES_OF_PARALLEL = 6
 """Sizes of a cause that are solved where lines run in parallel and each is a search of its own."""
 
 
-class Bench:
+class ReadingNetworks:
     """Readings with their networks, built once for all causes; those of one state are solved at once."""
 
     def __init__(self, readings: Sequence[Reading]) -> None:

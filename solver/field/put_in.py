@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver.field.causes import CauseKind, bore_left, narrowed, softened
+from solver.field.causes import CauseKind, bore_left, softened, with_bore_times
 from solver.field.explain import Explanation
 from solver.geometry import outline, reservoirs
 from solver.layout.cases import layout_in_case, read_case
@@ -192,7 +192,7 @@ def _row(layout: Layout, part: str) -> Row:
 def _changed(layout: Layout, explanation: Explanation) -> Layout | None:
     """The drawing as another line, of a cause that one would have to rebuild; None where it is none."""
     if explanation.cause is CauseKind.BORE:
-        return narrowed(layout, explanation.part, explanation.size)
+        return with_bore_times(layout, explanation.part, explanation.size)
     if explanation.cause is CauseKind.HOSE:
         left = bore_left(layout, explanation.size)
         return softened(layout, explanation.part, left) if left < 1.0 else None

@@ -16,7 +16,7 @@ from solver.answers.variations import first_screen
 from solver.field import states, weighing
 from solver.field.causes import Cause, CauseKind, causes
 from solver.field.cleaning import CleaningDue, cleaning_due
-from solver.field.prediction import Bench, Floats
+from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Prepared, Reading
 from solver.field.visits import visits
 from solver.field.weighing import Weighed
@@ -152,7 +152,7 @@ def _screen(reading: Reading) -> Cause | None:
 
 def _point(prepared: Prepared, screen: Cause) -> Point:
     reading = prepared.readings[0]
-    weighed: Weighed = weighing.weigh(screen, Bench((reading,)))
+    weighed: Weighed = weighing.weigh(screen, ReadingNetworks((reading,)))
     low, high = weighed.band
     share = 1.0 - float(weighed.sizes[weighed.best])
     return Point(

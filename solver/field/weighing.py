@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from solver.field.causes import Cause, CauseKind
-from solver.field.prediction import OWN, SHARED, Bench, Floats
+from solver.field.prediction import OWN, SHARED, Floats, ReadingNetworks
 from solver.field.states import Reading
 
 FINER = 6
@@ -80,24 +80,24 @@ def thinned(weighed: Weighed, step: int) -> Weighed:
     )
 
 
-def weigh(cause: Cause, bench: Bench) -> Weighed:
-    """One cause against all readings of a bench."""
+def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
+    """One cause against all readings."""
     shown = np.stack(
-        [bench.predicted(cause, i) for i in range(len(bench.readings))]
+        [networks.predicted(cause, i) for i in range(len(networks.readings))]
     )  # readings, steps, sizes
     kept = ~np.isnan(shown[:, 0, :]).any(axis=0)
     shown = shown[:, :, kept]
     sizes, vacuum = np.array(cause.sizes)[kept], shown[:, 0, :].T
     slopes = np.nan_to_num(shown - shown[:, :1, :])
     shared = slopes[:, SHARED, :]
-    covariances = np.einsum("isn,jsn->nij", shared, shared) + bench.gauges
-    own = slopes[:, OWN, :] ** 2 + (bench.state_deviations**2)[:, None]
-    number = np.arange(len(bench.readings))
+    covariances = np.einsum("isn,jsn->nij", shared, shared) + networks.gauges
+    own = slopes[:, OWN, :] ** 2 + (networks.state_deviations**2)[:, None]
+    number = np.arange(len(networks.readings))
     covariances[:, number, number] += own.T
     sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))
-    likely = log_likelihood(bench.readings, vacuum, covariances)
+    likely = log_likelihood(networks.readings, vacuum, covariances)
     return Weighed(
-        cause, sizes, vacuum, covariances, likely, float(kept.mean()), np.sqrt(np.diagonal(bench.gauges))
+        cause, sizes, vacuum, covariances, likely, float(kept.mean()), np.sqrt(np.diagonal(networks.gauges))
     )
 
 

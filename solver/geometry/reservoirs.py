@@ -52,7 +52,7 @@ def drawn_down(reservoir: Reservoir) -> float:
     )
 
 
-def drawn_to(reservoir: Reservoir, surface: float) -> float:
+def volume_drawn(reservoir: Reservoir, surface: float) -> float:
     """Volume that has been drawn out where the fluid has fallen from its normal level to a surface [m³]."""
     return _between(_falling(reservoir), surface, reservoir.normal_level.si) * reservoir.depth.si
 

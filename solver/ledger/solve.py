@@ -217,14 +217,14 @@ def _inlets(solved: path.SolvedNetwork, wanted: str | None = None) -> dict[str, 
 
 def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
     tank = path.route(solved, pump.name)[0]
-    surface, fluid_level = on_fluid(solved, tank)
+    surface, fluid_level = fluid_surface(solved, tank)
     line_level = level_in_line(solved, tank, fluid_level)
     return resting(solved, pump, surface.pressure, (fluid_level, line_level), surface.atmosphere)
 
 
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
     tank, route = path.route(solved, pump.name)
-    surface, fluid_level = on_fluid(solved, tank)
+    surface, fluid_level = fluid_surface(solved, tank)
     port = path.port(solved, pump)
     speed = pump.speed.si if pump.speed is not None else None
     dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
@@ -244,7 +244,7 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     return _Inlet(solved, route, port, charges, inertia, balance)
 
 
-def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressure, float]:
+def fluid_surface(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressure, float]:
     """What stands on a reservoir's fluid, and the elevation of its surface [m].
 
     Raises NetworkError below a vacuum.
@@ -280,7 +280,7 @@ def _ledger(inlet: _Inlet) -> PumpLedger:
         entries = (*before, acceleration.entry(head, port, before[-1], balance.budget), last)
 
     def surface(tank: str) -> tuple[float, float]:
-        above, level = on_fluid(solved, tank)
+        above, level = fluid_surface(solved, tank)
         return above.pressure, level_in_line(solved, tank, level)
 
     others = parallel_paths.entries(solved, route, port, balance.budget, surface)

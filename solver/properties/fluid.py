@@ -29,7 +29,7 @@ OIL_COLDEST, OIL_HOTTEST = ZERO - 50.0, ZERO + 150.0
 
 
 @dataclass(frozen=True, slots=True)
-class Curve:
+class PropertyCurve:
     """A property over temperature [K], and the temperatures it holds for."""
 
     at: Callable[[float, Calculator], float]
@@ -49,7 +49,9 @@ class FluidState:
     vapor_pressure: float  # absolute [Pa]
     dissolved_air: float  # Bunsen coefficient
     sources: Mapping[str, str]  # of density, viscosity, vapor_pressure, dissolved_air
-    curves: Mapping[str, Curve] = field(default_factory=dict, compare=False, repr=False)  # of the same four
+    curves: Mapping[str, PropertyCurve] = field(
+        default_factory=dict, compare=False, repr=False
+    )  # of the same four
     unknown: tuple[str, ...] = ()  # of vapor_pressure and dissolved_air, what nobody has typed or published
 
     @property
@@ -156,7 +158,7 @@ def line_state(choice: TypedFluid, tank: FluidState) -> FluidState:
     )
 
 
-def _value(fluid: str, name: str, curve: Curve, T: float) -> float:
+def _value(fluid: str, name: str, curve: PropertyCurve, T: float) -> float:
     if curve.coldest <= T <= curve.hottest:
         return curve.at(T, UNRECORDED)
     raise FluidError(
@@ -178,7 +180,7 @@ def _curves(
     viscosity_index: float | None,
     vapor_pressure: Quantity | Pairs | None,
     dissolved_air: float | None,
-) -> Mapping[str, Curve]:
+) -> Mapping[str, PropertyCurve]:
     family = catalogue().get(name) or uncatalogued(name)
     return {
         "density": _density(family, density),
@@ -193,7 +195,7 @@ def _untyped(family: Family) -> FluidError:
     return FluidError(f"{family.name!r} is not in the catalogue: {take}")
 
 
-def _density(family: Family, typed: Quantity | Pairs | None) -> Curve:
+def _density(family: Family, typed: Quantity | Pairs | None) -> PropertyCurve:
     figures = typed if isinstance(typed, tuple) else () if typed is None else ((typed, typed),)
     if any(value.si <= 0 for _, value in figures):
         raise FluidError("density: above 0 is allowed")
@@ -205,15 +207,15 @@ def _density(family: Family, typed: Quantity | Pairs | None) -> Curve:
         return _constant(symbols.rho, typed.si, "as typed, held: not known to be a petroleum oil")
     if typed is not None:
         source = f"as typed at 15 °C; over temperature {formulas.MPMS}"
-        return Curve(_oil_density(typed.si, "as typed"), source, OIL_COLDEST, OIL_HOTTEST)
+        return PropertyCurve(_oil_density(typed.si, "as typed"), source, OIL_COLDEST, OIL_HOTTEST)
     if family.density_15 is None:
         raise _untyped(family)
     source = f"{family.density_15:g} kg/m³ at 15 °C, {family.sources['density']}; {formulas.MPMS}"
     law = _oil_density(family.density_15, family.sources["density"])
-    return Curve(law, source, family.coldest, family.hottest)
+    return PropertyCurve(law, source, family.coldest, family.hottest)
 
 
-def _family_density(family: Family, typed: Quantity | None) -> Curve:
+def _family_density(family: Family, typed: Quantity | None) -> PropertyCurve:
     """The family's table, or a density typed at 15 °C that goes over temperature as the table does."""
     source = family.sources["density"]
     if typed is None:
@@ -226,7 +228,7 @@ def _family_density(family: Family, typed: Quantity | None) -> Curve:
         value = calc.given(formulas.rho_typed, typed.si, "as typed, at 15 °C")
         return calc.work(formulas.scaled_density, value, now_density, base_density)
 
-    return Curve(at, "as typed at 15 °C; over temperature as its family", now.coldest, now.hottest)
+    return PropertyCurve(at, "as typed at 15 °C; over temperature as its family", now.coldest, now.hottest)
 
 
 def _oil_density(at_15: float, source: str) -> Callable[[float, Calculator], float]:
@@ -239,7 +241,7 @@ def _oil_density(at_15: float, source: str) -> Callable[[float, Calculator], flo
     return at
 
 
-def _viscosity(family: Family, typed: Quantity | Pairs | None, index: float | None) -> Curve:
+def _viscosity(family: Family, typed: Quantity | Pairs | None, index: float | None) -> PropertyCurve:
     if isinstance(typed, Quantity) or (typed is not None and len(typed) > 1):
         if index is not None:
             raise FluidError("a viscosity index goes with one viscosity at one temperature")
@@ -253,16 +255,16 @@ def _viscosity(family: Family, typed: Quantity | Pairs | None, index: float | No
         at, value = typed[0]
         line = index_line(at.si, value.si / CENTISTOKE, known, "as typed")
         ends = _reach(family, (at.si, *INDEXED))
-        return Curve(line, f"as typed, index {known:g}; {formulas.D2270}, {formulas.D341}", *ends)
+        return PropertyCurve(line, f"as typed, index {known:g}; {formulas.D2270}, {formulas.D341}", *ends)
     return _graded(family, known)
 
 
-def _family_viscosity(family: Family, index: float | None) -> Curve:
+def _family_viscosity(family: Family, index: float | None) -> PropertyCurve:
     if index is not None:
         raise FluidError(f"{family.name} has no viscosity index: type its viscosity over temperature")
     if family.viscosity:
         table = _interpolated(family.viscosity, formulas.nu, family.sources["viscosity"], logarithmic=True)
-        return Curve(
+        return PropertyCurve(
             lambda T, calc: table.at(T, calc) * CENTISTOKE, table.source, table.coldest, table.hottest
         )
     if family.viscosity_index is None:
@@ -270,7 +272,7 @@ def _family_viscosity(family: Family, index: float | None) -> Curve:
     return _graded(family, family.viscosity_index)
 
 
-def _graded(family: Family, index: float) -> Curve:
+def _graded(family: Family, index: float) -> PropertyCurve:
     """The family's viscosity at 40 °C with an index."""
     if family.viscosity_40 is None:
         raise _untyped(family)
@@ -279,17 +281,17 @@ def _graded(family: Family, index: float) -> Curve:
         f"{family.viscosity_40:g} mm²/s at 40 °C, index {index:g}, {family.sources['viscosity']}; "
         f"{formulas.D2270}, {formulas.D341}"
     )
-    return Curve(line, source, family.coldest, family.hottest)
+    return PropertyCurve(line, source, family.coldest, family.hottest)
 
 
-def _typed_viscosity(family: Family, typed: Quantity | Pairs) -> Curve:
+def _typed_viscosity(family: Family, typed: Quantity | Pairs) -> PropertyCurve:
     if isinstance(typed, Quantity):
         if typed.si <= 0:
             raise FluidError(f"viscosity {typed.text!r}: above 0 is allowed")
         return _constant(symbols.nu, typed.si, "as typed, the same at every temperature")
     points = tuple((T, value / CENTISTOKE) for T, value in _points(typed))
     ends = _reach(family, (T for T, _ in points))
-    return Curve(walther_line(points), f"as typed; {formulas.D341} through its points", *ends)
+    return PropertyCurve(walther_line(points), f"as typed; {formulas.D341} through its points", *ends)
 
 
 INDEXED = (ZERO + 40.0, ZERO + 100.0)
@@ -305,7 +307,7 @@ def _reach(family: Family, temperatures: Iterable[float]) -> tuple[float, float]
     return min(coldest, family.coldest), max(hottest, family.hottest)
 
 
-def _vapor_pressure(family: Family, typed: Quantity | Pairs | None) -> Curve:
+def _vapor_pressure(family: Family, typed: Quantity | Pairs | None) -> PropertyCurve:
     if isinstance(typed, Quantity):
         if typed.si < 0:
             raise FluidError(f"vapour pressure {typed.text!r}: an absolute pressure, not below 0")
@@ -326,19 +328,19 @@ def _vapor_pressure(family: Family, typed: Quantity | Pairs | None) -> Curve:
         share = calc.given(formulas.water_share, fraction, source)
         return calc.work(formulas.shared_vapor_pressure, share, water)
 
-    return Curve(at, f"{source}; {formulas.IF97}", family.coldest, family.hottest)
+    return PropertyCurve(at, f"{source}; {formulas.IF97}", family.coldest, family.hottest)
 
 
-def _dissolved_air(family: Family, typed: float | None) -> Curve:
+def _dissolved_air(family: Family, typed: float | None) -> PropertyCurve:
     if typed is not None:
         return _constant(symbols.bunsen, typed, "as typed")
     return _constant(symbols.bunsen, family.dissolved_air, family.sources["dissolved_air"])
 
 
-def _constant(symbol: Symbol, value: float, source: str, family: Family | None = None) -> Curve:
+def _constant(symbol: Symbol, value: float, source: str, family: Family | None = None) -> PropertyCurve:
     """A figure that holds at every temperature, or over the range of a family."""
     held = () if family is None else (family.coldest, family.hottest)
-    return Curve(lambda _, calc: calc.given(symbol, value, source), source, *held)
+    return PropertyCurve(lambda _, calc: calc.given(symbol, value, source), source, *held)
 
 
 def _points(typed: Pairs) -> Points:
@@ -355,7 +357,7 @@ def _points(typed: Pairs) -> Points:
     return points
 
 
-def _interpolated(points: Points, symbol: Symbol, source: str, *, logarithmic: bool = False) -> Curve:
+def _interpolated(points: Points, symbol: Symbol, source: str, *, logarithmic: bool = False) -> PropertyCurve:
     """One point holds at every temperature; several are interpolated and hold between their ends."""
     if len(points) == 1:
         return _constant(symbol, points[0][1], source)
@@ -370,4 +372,4 @@ def _interpolated(points: Points, symbol: Symbol, source: str, *, logarithmic: b
         low, high = calc.given(below, low, source), calc.given(above, high, source)
         return calc.work(law, low, high, T_1, T_2, T)
 
-    return Curve(at, source, points[0][0], points[-1][0])
+    return PropertyCurve(at, source, points[0][0], points[-1][0])

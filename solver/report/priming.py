@@ -108,7 +108,7 @@ def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
         yield from _wrapped(air.joint_text(joint, held, system), f"  {number}. ", "     ")
     seal = air.seal_text(held, system)
     yield from _wrapped(f"And the {seal}.", "  ", "  ") if seal else ()
-    for remark in air.remarks(held, solution.layout, system):
+    for remark in air.air_notes(held, solution.layout, system):
         mark = f"{remark.severity.capitalize()}: " if remark.severity is not None else ""
         yield from _wrapped(mark + remark.text, "  ", "  ")
     yield from _wrapped(plan.CAUTION, "  ", "  ")

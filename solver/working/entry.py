@@ -17,7 +17,7 @@ from solver.geometry import outline
 from solver.layout.parts import Pump
 from solver.ledger import acceleration, parallel_paths, starting
 from solver.ledger.path import HeadEntryKind
-from solver.ledger.solve import Entry, PumpLedger, Solution, level_in_line, on_fluid, solved_network
+from solver.ledger.solve import Entry, PumpLedger, Solution, fluid_surface, level_in_line, solved_network
 from solver.network import build, losses
 from solver.network.line_fluid import DENSER, THICKER, deciding_intake_and_level
 from solver.network.rows import Row, RowKind
@@ -56,7 +56,7 @@ def _parallel_places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     solved = solved_network(solution.network, solution.level)
     for entry in ledger.parallel_entries:
         tank, lost = parallel_paths.losses_before(solved, solution.network.index[entry.key])
-        surface, level = on_fluid(solved, tank)
+        surface, level = fluid_surface(solved, tank)
         yield Place(solution, ledger, entry, lost, surface.pressure, level_in_line(solved, tank, level))
 
 

@@ -17,7 +17,7 @@ from solver.field import places, prediction, weighing
 from solver.field.causes import Cause, CauseKind, causes, changed, thicker
 from solver.field.gauges import Band, Gauge, Tube
 from solver.field.places import Place
-from solver.field.prediction import Bench
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout, Level, Screen
@@ -244,7 +244,7 @@ def told_apart(case: Case) -> bool:
     (name,) = case.names
     first = case.readings[0]
     listed = causes(first.layout, solve(first.layout).pumps["press"], case.readings)
-    bench = Bench(case.readings)
+    bench = ReadingNetworks(case.readings)
     others = (weighing.weigh(each, bench) for each in listed if (each.kind, each.part) != name)
     return all(_distance(each, case.noiseless) > WITHIN for each in others)
 

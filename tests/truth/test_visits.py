@@ -12,7 +12,7 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import CauseKind, narrowed, thicker, with_resistance
+from solver.field.causes import CauseKind, thicker, with_bore_times, with_resistance
 from solver.field.compared import STOP, compare
 from solver.field.diagnosis import Diagnosis, diagnose
 from solver.field.places import Place
@@ -124,7 +124,7 @@ HOSE = COAST.replace('material = "commercial steel"\nbend', 'material = "rubber 
 
 def soft(state: Layout) -> Network:
     warm = (state.fluid.temperature.si - 293.15) / 40.0
-    return build(narrowed(state, "riser", 1.0 - 0.5 * min(max(warm, 0.0), 1.2)))
+    return build(with_bore_times(state, "riser", 1.0 - 0.5 * min(max(warm, 0.0), 1.2)))
 
 
 @pytest.mark.thorough

@@ -7,7 +7,7 @@ import itertools
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.air_column.side_by_side import Compared, SideBySide, matches, paint_side_by_side
+from sketch.air_column.side_by_side import ComparedColumn, SideBySide, matches, paint_side_by_side
 from sketch.air_column.slices import slices
 from sketch.drawing.labels import Box
 from sketch.look.colours import DARK, LIGHT, Theme
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 AREA = Box(0.0, 0.0, 1300.0, 230.0)
 
 
-def compared(stem: str = "carriage-at-altitude") -> list[Compared]:
+def compared(stem: str = "carriage-at-altitude") -> list[ComparedColumn]:
     (path,) = (path for path in SHIPPED if path.stem == stem)
     drawing = file.read(path)
     layouts = {"": drawing.base} | {name: each.layout for name, each in drawing.alternatives.items()}
@@ -28,11 +28,11 @@ def compared(stem: str = "carriage-at-altitude") -> list[Compared]:
     for name, layout in layouts.items():
         place = judge(layout).worst()
         assert place is not None
-        drawn.append(Compared(name, name or "As drawn", "margin", place.ledger))
+        drawn.append(ComparedColumn(name, name or "As drawn", "margin", place.ledger))
     return drawn
 
 
-def painted(columns: list[Compared], theme: Theme = LIGHT, pointed: str = "") -> SideBySide:
+def painted(columns: list[ComparedColumn], theme: Theme = LIGHT, pointed: str = "") -> SideBySide:
     image = QImage(round(AREA.width), round(AREA.height), QImage.Format.Format_RGB32)
     painter = QPainter(image)
     drawn = paint_side_by_side(painter, AREA, columns, theme, pointed=pointed)

@@ -43,7 +43,7 @@ def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     said = [
         *plan.steps(primed, solution, System.SI),
         *(air.joint_text(joint, held_air, System.SI) for joint in held_air.joints),
-        *(remark.text for remark in air.remarks(held_air, solution.layout, System.SI)),
+        *(remark.text for remark in air.air_notes(held_air, solution.layout, System.SI)),
         plan.CAUTION,
     ]
     for text in said:

@@ -63,10 +63,10 @@ def test_turns_up_to_the_release_are_one_undo_step_and_the_slider_keeps_its_ends
 def test_a_turn_back_to_the_saved_figure_leaves_it_as_typed_and_no_step(document: Document) -> None:
     port = knob(document, "Port height")
     before = document.layout
-    assert port.tick == port.position
+    assert port.saved_position == port.position
     port.turn(port.position + 3)
     assert port.differs
-    assert port.turn(port.tick or 0, to_saved=True)
+    assert port.turn(port.saved_position or 0, to_saved=True)
     assert document.layout == before
     assert not port.differs
     assert document.undo_stack.count() == 0

@@ -82,7 +82,7 @@ def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> N
 def test_tick_is_given_only_where_nothing_stands_against_it(
     within: bool | None, worst: str, mark: str
 ) -> None:
-    row = comparison.Compared("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
+    row = comparison.ComparedAlternative("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
     assert row.mark == mark
 
 

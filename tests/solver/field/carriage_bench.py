@@ -6,7 +6,7 @@ from solver.answers import inputs
 from solver.field.causes import causes
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
-from solver.field.prediction import Bench
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.layout import file
 from solver.layout.parts import Level
@@ -21,5 +21,5 @@ READINGS = (
     Reading(DRAWN, Level.MINIMUM, Place("carriage", "riser", 0.2), Band(1e3, 1e3), Gauge("B")),
     Reading(DRAWN, Level.MINIMUM, Place("carriage"), Band(4e3, 4e3), Gauge("A"), resting=True),
 )
-BENCH = Bench(READINGS)
+BENCH = ReadingNetworks(READINGS)
 ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], READINGS))

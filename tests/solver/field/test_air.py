@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field import plan
-from solver.field.air import air, joint_text, remarks, seal_text
+from solver.field.air import air, air_notes, joint_text, seal_text
 from solver.field.priming import priming
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
@@ -28,7 +28,7 @@ def with_tank(layout: Layout, **changed: object) -> Solution:
 
 
 def texts(solution: Solution, pump: str) -> str:
-    return "\n".join(each.text for each in remarks(air(solution, pump), solution.layout, System.SI))
+    return "\n".join(each.text for each in air_notes(air(solution, pump), solution.layout, System.SI))
 
 
 def test_joints_stand_in_the_order_of_their_vacuum_and_only_below_the_atmosphere() -> None:
@@ -81,7 +81,7 @@ def test_cover_with_the_cylinders_out_is_asked_for_and_judged_once_known() -> No
     assert cover.drawn_depth is not None
     assert "not known" not in texts(drawn, "carriage").split("return")[0]
     dry = with_tank(CARRIAGE, draw_down=quantity("500 gal", Kind.VOLUME))
-    stops = remarks(air(dry, "carriage"), dry.layout, System.SI)
+    stops = air_notes(air(dry, "carriage"), dry.layout, System.SI)
     assert any(each.severity is Severity.STOP and "draws air" in each.text for each in stops)
 
 
@@ -92,7 +92,7 @@ def test_cover_is_held_to_what_keeps_a_vortex_away() -> None:
     assert cover.needed == pytest.approx(formulas.submergence.scalar(entrance.bore, entrance.velocity))
     shallow = replace(cover, depth=cover.needed - 0.001)
     changed = replace(air(solution, "carriage"), covers=(shallow,))
-    said = remarks(changed, solution.layout, System.SI)
+    said = air_notes(changed, solution.layout, System.SI)
     assert any("a vortex may draw air" in each.text and each.severity for each in said)
 
 

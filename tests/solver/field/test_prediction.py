@@ -10,7 +10,7 @@ from solver.field import prediction
 from solver.field.causes import Cause, CauseKind, causes
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
-from solver.field.prediction import Bench
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.layout.parts import Level
 from solver.ledger.solve import solve, solve_network
@@ -33,7 +33,7 @@ def test_of_parallel_lines_fewer_sizes_are_solved_and_agree_with_each_by_itself(
     drawn = twins()
     pump = next(iter(drawn.pumps))
     reading = Reading(drawn, Level.MINIMUM, Place(pump), Band(9e3, 9e3), Gauge("A"))
-    bench = Bench((reading,))
+    bench = ReadingNetworks((reading,))
     assert bench.networks[0].closures
     listed = causes(drawn, solve(drawn).pumps[pump], (reading,))
     fluid = next(each for each in listed if each.kind is CauseKind.FLUID)
@@ -45,11 +45,11 @@ def test_of_parallel_lines_fewer_sizes_are_solved_and_agree_with_each_by_itself(
 
 def test_readings_of_one_state_are_solved_at_once() -> None:
     alike = (READINGS[0], replace(READINGS[0], place=Place("carriage", "riser", 0.2)), *READINGS)
-    bench = Bench(alike)
+    bench = ReadingNetworks(alike)
     assert bench.states == ((0, 1, 2), (3,))
     screen = next(each for each in ALL if each.kind is CauseKind.SCREEN)
     for number in range(len(alike)):
-        alone = Bench((alike[number],)).predicted(screen, 0)
+        alone = ReadingNetworks((alike[number],)).predicted(screen, 0)
         assert bench.predicted(screen, number) == pytest.approx(alone, rel=1e-9, abs=1e-6)
 
 
@@ -57,7 +57,7 @@ def test_in_parallel_lines_what_is_not_known_moves_a_reading_by_more_where_it_lo
     drawn = twins()
     pump = next(iter(drawn.pumps))
     reading = Reading(drawn, Level.MINIMUM, Place(pump), Band(9e3, 9e3), Gauge("A"))
-    bench = Bench((reading,))
+    bench = ReadingNetworks((reading,))
     listed = causes(drawn, solve(drawn).pumps[pump], (reading,))
     fluid = next(each for each in listed if each.kind is CauseKind.FLUID)
     shown = bench.predicted(fluid, 0)

@@ -12,7 +12,7 @@ from solver.field import prediction, weighing
 from solver.field.causes import CauseKind
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
-from solver.field.prediction import Bench
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.layout.parts import Level
 from solver.network.build import build
@@ -49,8 +49,8 @@ def test_a_blocked_screen_with_its_bypass_open_has_a_lower_bound_only() -> None:
     screen = next(each for each in ALL if each.kind is CauseKind.SCREEN)
     plateau = prediction.at(screen.change(build(cold), 0.95), READINGS[0])
     reading = Reading(cold, Level.MINIMUM, Place("carriage"), Band(plateau, plateau), Gauge())
-    weighed = weighing.weigh(screen, Bench((reading,)))
+    weighed = weighing.weigh(screen, ReadingNetworks((reading,)))
     assert weighed.bound_only
     assert weighed.band[0] > 0.5
     shut = Reading(COLD, Level.MINIMUM, Place("carriage"), Band(plateau, plateau), Gauge())
-    assert not weighing.weigh(screen, Bench((shut,))).bound_only
+    assert not weighing.weigh(screen, ReadingNetworks((shut,))).bound_only

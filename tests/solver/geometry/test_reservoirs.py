@@ -133,7 +133,7 @@ def test_the_level_after_is_the_one_that_holds_so_much_less(volume, low):
     after = reservoirs.drawn_down(sloped)
     assume(after > polygon(sloped.outline).bounds[1] + 1e-9)
     assert reservoirs.volume_between(sloped, after, 0.55) == pytest.approx(volume, rel=1e-9)
-    assert reservoirs.drawn_to(sloped, after) == pytest.approx(volume, rel=1e-9)
+    assert reservoirs.volume_drawn(sloped, after) == pytest.approx(volume, rel=1e-9)
 
 
 def baffled(volume=0.2, top=0.45, bottom=None, **changes):
@@ -145,7 +145,7 @@ def test_behind_a_baffle_on_the_floor_the_fluid_stays():
     """Down to the top of the baffle all of it falls, from there the third on the suction side."""
     above = 0.1 * 1.2 * 0.6
     assert reservoirs.drawn_down(baffled(0.12)) == pytest.approx(0.45 - (0.12 - above) / (0.4 * 0.6))
-    assert reservoirs.drawn_to(baffled(), 0.3) == pytest.approx(above + 0.15 * 0.4 * 0.6)
+    assert reservoirs.volume_drawn(baffled(), 0.3) == pytest.approx(above + 0.15 * 0.4 * 0.6)
 
 
 def test_under_a_baffle_with_a_gap_the_fluid_follows():
