@@ -105,11 +105,11 @@ def paint_column(
 def _noted(column: PaintedColumn, reads: Sequence[ReadMark], band: MarginBand | None) -> list[Note]:
     """Draw what gauges have read, and the band of the draws; their notes."""
     noted = of_reads(reads, column.ledger, column.system)
-    if band is not None:
-        noted = [*noted, of_band(band, column.ledger, column.system)]
-        _band(column, band)
     _others(column, [note.pressure for note in noted])
-    return noted
+    if band is None:
+        return noted
+    _band(column, band)
+    return [*noted, of_band(band, column.ledger, column.system)]
 
 
 def _name_case(column: PaintedColumn, case: str) -> None:

@@ -158,7 +158,7 @@ class ProfilePlot(Plot):
         for level in self._profile.levels:
             occupied.append(self._rule(painter, level, area))
         if self._profile.band_text:
-            occupied.append(paint_band(painter, self.place, self._profile, self._theme, area))
+            occupied.append(paint_band(painter, self.place, self._profile, self._theme, area, self._crossed))
         self._paint_margin(painter, self._profile, area, occupied)
         self._draw_others(painter, self._profile)  # before the names of the levels, which they would strike
         for level in self._profile.levels:

@@ -44,8 +44,12 @@ def paint_band(
     shown: Profile,
     theme: Theme,
     area: QRectF,
+    crossed: Callable[[QRectF], bool] = lambda box: False,
 ) -> QRectF:
-    """Draw where the port lies in most draws, with the limit's own doubt; returns the box of its label."""
+    """Draw where the port lies in most draws, with the limit's own doubt; returns the box of its label.
+
+    `crossed`: whether the line runs through a rectangle.
+    """
     metrics = painter.fontMetrics()
     wide, tall = metrics.horizontalAdvance(shown.band_text) + 6, metrics.height()
     if shown.band is None:
@@ -58,9 +62,12 @@ def paint_band(
     painter.setBrush(blend(theme.accent, theme.paper, 0.35))
     painter.drawRect(box)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    label = QRectF(min(box.left() - 2, area.right()) - wide, box.bottom() + 3, wide, tall)
-    if not area.contains(label):
-        label.moveBottom(min(box.top(), place(0.0, shown.floor).y()) - 3)
+    left, floor = min(box.left() - 2, area.right()) - wide, place(0.0, shown.floor).y()
+    tops = [box.bottom() + 3, min(box.top(), floor) - 3 - tall]
+    tops += [tops[0] + tall * step for step in (1, 2, 3)] + [tops[1] - tall * step for step in (1, 2)]
+    places = [QRectF(left, top, wide, tall) for top in tops]
+    inside = [each for each in places if area.contains(each)] or places[:1]
+    label = next((each for each in inside if not crossed(each)), inside[0])
     _write(painter, label, shown.band_text, theme.accent, theme)
     return label
 

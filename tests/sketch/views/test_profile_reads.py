@@ -60,8 +60,11 @@ def test_how_sure_the_port_is_stands_there_from_the_floor_up(tmp_path: Path) -> 
         return QPointF(400.0 * x / end, 200.0 - 10.0 * (y - ledger.floor / 1e3))
 
     label = paint_band(painter, place, shown, LIGHT, area)
+    beside = paint_band(painter, place, shown, LIGHT, area, label.intersects)
     painter.end()
     assert area.contains(label)
+    assert area.contains(beside)
+    assert not beside.intersects(label), "the line runs through its first place"
     inside, beyond = image.pixelColor(404, 190), image.pixelColor(404, 240)
     assert inside != LIGHT.paper
     assert beyond == LIGHT.paper
