@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QShowEvent
-from PySide6.QtWidgets import QCheckBox, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from sketch.air_column.side_by_side import ComparedColumn, SideBySide, paint_side_by_side
 from sketch.drawing.labels import Box
@@ -99,5 +99,8 @@ class AlternativesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addWidget(self._stack, 1)
-        column.addWidget(self.side_by_side)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(8, 0, 8, 2)
+        foot.addWidget(self.side_by_side)
+        column.addLayout(foot)
         self.setFocusProxy(self.table)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QR
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
-from sketch.look.words import tooltip
+from sketch.look.words import NO_BREAK, tooltip, typographic
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State
@@ -43,7 +43,12 @@ WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
 MOST_LINES = 3  # of what it has otherwise and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
-SHARED = {VERDICT: 5, DIFFERS: 5, NOTE: 3}  # columns of sentences, and their parts of the width that is left
+SHARED = {
+    VERDICT: 5,
+    FINDINGS: 3,
+    DIFFERS: 5,
+    NOTE: 4,
+}  # columns of sentences, and their parts of the width that is left
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
@@ -264,8 +269,8 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
         pressure(row.loss),
         pressure(row.margin),
         signed,
-        row.headline,
-        row.findings,
-        row.differs,
+        typographic(row.headline),
+        ", ".join(count.replace(" ", NO_BREAK) for count in row.findings.split(", ")),
+        typographic(row.differs),
         row.note,
     )

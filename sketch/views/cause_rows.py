@@ -73,6 +73,14 @@ def _likely(each: CauseWords) -> str:
     return share if each.word in ("possible", each.name) else f"{share}, {each.word}"
 
 
+EMPTY = (
+    '<p class="quiet">Whatever may be wrong, as a blocked screen, thick fluid, air drawn in or a gauge that '
+    "is out, is put into the drawing and solved in every size. What comes out as the gauge has read stands "
+    "here: how likely each cause is, in which size, and what to look at next.</p>"
+)
+"""What stands there before there is a reading."""
+
+
 def page(diagnosis: Diagnosis, chosen: CauseWords | None) -> str:
     """What speaks for and against a cause, what to look at next, and what is to be known besides."""
     return "".join(_page(diagnosis, chosen))

@@ -140,9 +140,10 @@ class CausesView(TableWithPane):
         theme = theme_of(self.palette())
         colours = {name: getattr(theme, name).name() for name in ("ink", "quiet", "stop")}
         self.page.document().setDefaultStyleSheet(cause_rows.STYLE.format(**colours))
-        self.page.setHtml(
-            cause_rows.page(diagnosis, row.words if row else None) if diagnosis is not None else ""
-        )
+        if diagnosis is not None:
+            self.page.setHtml(cause_rows.page(diagnosis, row.words if row else None))
+        else:
+            self.page.setHtml("" if self._diagnostician.visits() else cause_rows.EMPTY)
         self.put.setEnabled(row is not None and row.words.may_put_in)
         why_not = row.words.not_put_in if row is not None else ""
         self.put.setToolTip(typographic(f"Not put into the drawing: {why_not}.") if why_not else PUT_IN)

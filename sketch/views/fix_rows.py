@@ -75,7 +75,7 @@ def heading(advice: Advice, system: System) -> str:
     """How the pump stands, and what the bars show."""
     ledger = advice.now.ledger
     state = left(ledger, system) if ledger.within else shortage(ledger, system)
-    judged = "" if len(advice.now.cases) == 1 else f" in the case {advice.now.case}, the least of all cases"
+    judged = "" if len(advice.now.cases) == 1 else f' in the case "{advice.now.case}", the least of all'
     sentences = [f"{advice.now.pump}: {state}{judged}."]
     if not advice.fixes:
         sentences.append(changes.NOTHING_GAINS)

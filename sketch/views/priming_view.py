@@ -61,6 +61,7 @@ class PrimingView(QWidget):
             pane.setOpenLinks(False)
             pane.document().setDocumentMargin(PAD)
             pane.setTextInteractionFlags(READABLE)
+            pane.setCursorWidth(0)  # a caret would look as if it could be written in
             panes.addWidget(pane)
             panes.setStretchFactor(at, STRETCH[at])
         panes.setChildrenCollapsible(False)

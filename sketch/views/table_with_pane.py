@@ -94,6 +94,7 @@ class TableWithPane(QSplitter):
         self.below.hide()
         head = QHBoxLayout()
         head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        head.setSpacing(PAD)
         head.addWidget(self.heading, 1)
         for button in buttons:
             head.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)

@@ -84,8 +84,8 @@ def steps(plan: Priming, solution: Solution, system: System) -> tuple[str, ...]:
 def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
     if not ledger.sound:
         yield (
-            f"Do not start {plan.pump} yet: the line as solved here is not fit to run "
-            f"({clause(ledger, system)}). Mend that first; a primed pump on such a line is harmed all "
+            f"Do not start {plan.pump} yet: the line as solved here is not fit to run: "
+            f"{clause(ledger, system)}. Mend that first; a primed pump on such a line is harmed all "
             f"the same."
         )
     yield (

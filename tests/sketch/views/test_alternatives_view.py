@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
+from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.gate import failures
 from sketch.views import comparison
@@ -112,7 +113,8 @@ def test_each_says_what_it_has_otherwise_in_the_words_of_its_parts(
 ) -> None:
     for name, each in document.drawing.alternatives.items():
         at = row_of(view, name)
-        assert view.item(at, DIFFERS).text() == "; ".join(differences(document.drawing.base, each.layout))
+        differs = "; ".join(differences(document.drawing.base, each.layout))
+        assert view.item(at, DIFFERS).text() == typographic(differs)
         assert view.item(at, NOTE).text() == each.note
     assert view.item(0, DIFFERS).text() == ""
 

@@ -75,6 +75,7 @@ def test_without_a_reading_there_is_nothing_to_explain(
 ) -> None:
     document.open(SHIPPED[0])
     assert view.heading.text() == NONE_YET
+    assert "stands here" in view.page.toPlainText(), "it says what will"
     assert view.rows == ()
     assert not view.put.isEnabled()
 
