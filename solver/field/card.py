@@ -9,7 +9,7 @@ from typing import Any
 from solver.answers import inputs
 from solver.field import places
 from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure
-from solver.field.gauges import Gauge, Tube
+from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
 from solver.field.states import NotExplainedError, place_of
@@ -29,8 +29,8 @@ OVER = "over the limit: do not run it so"
 OVER_CLEAN = "over the limit even with clean strainers: do not run it so"
 ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
-FINER_TO_STOP = "the gauge's error is more than the room up to the limit: take a finer gauge"
-FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer: take a finer gauge"
+FINER_TO_STOP = "the gauge's error is more than the room up to the limit"
+FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer"
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
@@ -197,11 +197,12 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
     row = replace(row, limit=None, low_day=None) if place.run else row
     over = _over(usual.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
     if over or stop <= shown:
-        row = replace(row, stop=None, note=over or FINER_TO_STOP)
+        room = stop + mount.gauge.error - shown
+        row = replace(row, stop=None, note=over or f"{FINER_TO_STOP}; {_finer(mount.gauge, room, system)}")
     elif dirty is None:
         row = replace(row, note=due.why_none)
     else:
-        row = _with_service(row, shown, dirty, mount.gauge.error)
+        row = _with_service(row, shown, dirty, mount.gauge, system)
     return _shifted(row, mount.shift(usual))
 
 
@@ -212,13 +213,27 @@ def _over(usual: bool, low: bool, strainer: bool) -> str:
     return "" if low else CLEAN_ON_LOW_DAY if strainer else ON_LOW_DAY
 
 
-def _with_service(row: CardRow, shown: float, dirty: float, error: float) -> CardRow:
+def _with_service(row: CardRow, shown: float, dirty: float, gauge: Gauge, system: System) -> CardRow:
     """A row with when to clean: at what the gauge shows there, its error taken off, and never above stop."""
     assert row.stop is not None  # or nothing is cleaned for
     if dirty - shown < LEAST_RISE:
         return replace(row, note=HIDDEN)
-    service = min(dirty - error, row.stop)
-    return replace(row, note=FINER_TO_CLEAN) if service <= shown else replace(row, service=service)
+    service = min(dirty - gauge.error, row.stop)
+    if service > shown:
+        return replace(row, service=service)
+    room = min(dirty, row.stop + gauge.error) - shown
+    return replace(row, note=f"{FINER_TO_CLEAN}; {_finer(gauge, room, system)}")
+
+
+def _finer(gauge: Gauge, room: float, system: System) -> str:
+    """The coarsest gauge of its range whose error is less than the room that there is [Pa]."""
+    span = TYPICAL_RANGE if gauge.range is None else gauge.range
+    figure = typeset(room, Kind.VACUUM, system)
+    up_to = typeset(span, Kind.VACUUM, system)
+    finer = next((each for each in CLASSES if each / 100.0 * span < room), None)
+    if finer is None:
+        return f"no gauge of {up_to} would do (off by less than {figure})"
+    return f"class {finer:g} of {up_to} would do (off by less than {figure})"
 
 
 def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:

@@ -23,6 +23,9 @@ TYPICAL_CLASS = 0.016
 TYPICAL_RANGE = 101_325.0
 """Range of a vacuum gauge whose range is not noted: the whole atmosphere [Pa]."""
 
+CLASSES = (4.0, 2.5, 1.6, 1.0, 0.6, 0.25, 0.1)
+"""Accuracy classes of EN 837-1, the coarsest first: largest error in percent of the range."""
+
 REPEATS = 0.25
 """Share of its class within which a gauge shows the same again; common practice, no source."""
 
