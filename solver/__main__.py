@@ -11,21 +11,18 @@ from __future__ import annotations
 import argparse
 import io
 import sys
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from solver import arguments
 from solver.answers import ask
-from solver.answers.answer import Answer
 from solver.findings.judgement import Judgement, judge
-from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import (
     Drawing,
     LayoutErrors,
-    Problem,
     case_problems,
     placed_problems,
     read,
@@ -33,15 +30,13 @@ from solver.layout.file import (
     reading_problems,
 )
 from solver.layout.parts import SHORT_CASE, Layout, Level
-from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
-from solver.newest import Newest, newest_readings, stop_first, stop_line
+from solver.newest import newest_readings
+from solver.output import Result, printed, with_ledger
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import error_text, fault, printable
+from solver.quantities.wording import error_text, fault
 from solver.refusals import Refusal, complain, not_solvable, refuse_catalogue, typed_wrong, unknown
-from solver.report import appendices, records
-from solver.report import text as report
 
 if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
@@ -49,39 +44,6 @@ if TYPE_CHECKING:
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 STOPPED = 130  # what a shell has for Ctrl+C
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
-
-
-@dataclass(frozen=True, slots=True)
-class Result:
-    """One file judged in every case, the case that is shown, and what was asked."""
-
-    file: str
-    judgement: Judgement
-    case: str
-    pump: str | None  # the only one that was asked for
-    answers: dict[str, tuple[Answer, ...]]
-    advice: dict[str, Advice]  # by pump, where it was asked
-    base: Layout  # what an alternative is laid over
-    alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
-    problems: tuple[Problem, ...]  # what keeps cases and readings from holding, with its place in the file
-    newest: Newest  # what the newest readings come to
-    readings_status: int  # of what was read
-
-    @property
-    def solution(self) -> Solution | None:
-        """The case that is shown, with the pumps that were asked for; None where it was not judged."""
-        solution = self.judgement.cases[self.case].solution
-        if solution is None or self.pump is None:
-            return solution
-        return replace(solution, pumps={n: p for n, p in solution.pumps.items() if n == self.pump})
-
-    @property
-    def status(self) -> int:
-        """Of this file, by the pumps that were asked for."""
-        places = [place for place in self.judgement.pumps_in_cases if self.pump in (None, place.pump)]
-        if not all(place.ledger.sound for place in places):
-            return OVER
-        return _worst({self.readings_status, NOT_JUDGED if self.judgement.not_judged else WITHIN})
 
 
 def main(typed: Sequence[str] | None = None) -> int:
@@ -109,13 +71,21 @@ def _run_all(typed: Sequence[str] | None) -> int:
     solved = [result for result in results if isinstance(result, Result)]
     refused = [result for result in results if isinstance(result, Refusal)]
     try:
-        sys.stdout.write(_printed(solved, options))
+        sys.stdout.write(printed(solved, options))
         sys.stdout.flush()
     except BrokenPipeError:
         sys.stdout = None  # the reader has left; nothing may be flushed on the way out
     passed_over = [typed_wrong(result.problems) for result in solved if result.problems]
     complain([*refused, *passed_over], as_json=options.json)
-    return _worst({REFUSED if isinstance(result, Refusal) else result.status for result in results})
+    return _worst({REFUSED if isinstance(result, Refusal) else _status(result) for result in results})
+
+
+def _status(result: Result) -> int:
+    """Of one file, by the pumps that were asked for."""
+    places = [place for place in result.judgement.pumps_in_cases if result.pump in (None, place.pump)]
+    if not all(place.ledger.sound for place in places):
+        return OVER
+    return _worst({result.readings_status, NOT_JUDGED if result.judgement.not_judged else WITHIN})
 
 
 def _worst(statuses: set[int]) -> int:
@@ -235,7 +205,8 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
 
 def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
-    if options.csv or options.working or (options.brief and not options.fixes):
+    read = options.readings and not (options.json or with_ledger(options))
+    if options.csv or options.working or read or (options.brief and not options.fixes):
         return {}, judgement
     solvable = any(each.unsolved for findings in judgement.found.values() for each in findings)
     if not options.fixes and not solvable:
@@ -272,126 +243,6 @@ def _in_units(layout: Layout, options: argparse.Namespace) -> Layout:
     if options.units:
         return replace(layout, units=arguments.UNITS[options.units])
     return replace(layout, units=System.SI) if options.json or options.csv else layout
-
-
-def _printed(results: list[Result], options: argparse.Namespace) -> str:
-    if options.json:
-        return _as_json(results, options) if results else ""
-    if options.csv:
-        return _tables(results, options) if results else ""
-    if options.brief:
-        return "".join(map(_brief, results))
-    if options.html:
-        return "".join(_page(result, options) for result in results)
-    if options.working:
-        texts = [text for result in results for text in _workings(result, options)]
-    else:
-        texts = [_report(result, options) for result in results]
-    return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
-
-
-def _tables(results: list[Result], options: argparse.Namespace) -> str:
-    """Every entry of the case that was asked for, of every case where none was; or how far each may go, or
-    what each line is built from."""
-    if options.parts:
-        return appendices.parts_table(((r.file, r.judgement) for r in results), options.alternative or "")
-    if options.reach:
-        answered = (records.reach_table(r.answers, r.file, options.alternative) for r in results)
-        return "".join([records.heading(records.REACH_COLUMNS), *answered])
-    one = options.case is not None or options.cold
-    rows = (
-        records.table(r.judgement, r.file, options.alternative, {r.case} if one else None, r.pump)
-        for r in results
-    )
-    return "".join([records.heading(), *rows])
-
-
-def _brief(result: Result) -> str:
-    """One line: the file, and how it stands in every case; under it each change, where asked."""
-    judgement, system = result.judgement, result.judgement.layout.units
-    if result.pump is not None:
-        headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
-    else:
-        headline = outlook(judgement, system).headline
-    lines = [f"{result.file}: {stop_first(result.newest, headline)}"]
-    if result.advice:
-        from solver.report import changes
-
-        lines += [
-            f"  {line}" for each in result.advice.values() for line in changes.brief_lines(each, system)
-        ]
-    return "".join(printable(line) + "\n" for line in lines)
-
-
-def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
-    from solver.working import working
-
-    solution, judgement = result.solution, result.judgement
-    system = judgement.layout.units
-    if solution is None:
-        yield _not_judged(result)
-        return
-    for pump in solution.pumps:
-        yield working.as_text(solution, pump, system, options.alternative or "", result.case, judgement)
-
-
-def _not_judged(result: Result) -> str:
-    system = result.judgement.layout.units
-    return printable(f"{result.case}: not judged, {result.judgement.cases[result.case].why(system)}") + "\n"
-
-
-def _page(result: Result, options: argparse.Namespace) -> str:
-    from solver.report import page
-
-    first = stop_line(result.newest).strip()
-    shown, line = result.judgement, options.alternative
-    return page.page(shown, result.case, line, result.answers, result.pump, result.base, first)
-
-
-def _report(result: Result, options: argparse.Namespace) -> str:
-    text = report.report(
-        result.judgement,
-        result.case,
-        options.alternative,
-        result.answers,
-        result.pump,
-        result.advice,
-        result.base,
-        result.alternatives,
-    )
-    stop = printable(stop_line(result.newest), keep="\n")
-    return stop + text + appendices.texts(_asked(result, options), _wanted(options))
-
-
-def _wanted(options: argparse.Namespace) -> list[str]:
-    """What is asked for behind the ledger."""
-    return [name for name in appendices.NAMES if getattr(options, name)]
-
-
-def _asked(result: Result, options: argparse.Namespace) -> appendices.AppendixInput:
-    solution = result.judgement.cases[result.case].solution
-    line, level = options.alternative or "", Level(options.level)
-    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level)
-
-
-def _as_json(results: list[Result], options: argparse.Namespace) -> str:
-    objects = [
-        records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r), r.alternatives)
-        for r in results
-    ]
-    for result, one in zip(results, objects, strict=True):
-        appendices.add_records(one, _asked(result, options), _wanted(options))
-        one["headline"] = stop_first(result.newest, one["headline"])
-    several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
-    whole: Any = several if len(options.files) > 1 else objects[0]
-    return records.dumped(whole) + "\n"
-
-
-def _fixes(result: Result) -> dict[str, list[dict[str, Any]]]:
-    from solver.report import changes
-
-    base = replace(result.base, units=result.judgement.layout.units)  # --units changes nothing that is drawn
-    return {pump: changes.records(advice, base) for pump, advice in result.advice.items()}
 
 
 if __name__ == "__main__":

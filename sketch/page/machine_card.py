@@ -71,7 +71,7 @@ def write_card(
     day = f"{date or datetime.date.today():%Y-%m-%d}"
     blocks = [
         *_stop(judgement, name, system, theme.stop),
-        *card_blocks(judgement, system, theme.caution, file=file),
+        *card_blocks(judgement, system, theme.caution, name=name, file=file),
     ]
     edge = MARGIN * on.dot
     wide, high = on.size[0] - 2 * edge, on.size[1] - 2 * edge - (HEAD + FOOT) * on.dot
@@ -117,14 +117,19 @@ def _stop(judgement: Judgement, name: str, system: System, colour: QColor) -> It
         yield Paragraph(f"{text}.", f"{STOP}:", colour)
 
 
-def card_blocks(judgement: Judgement, system: System, colour: QColor, *, file: str = "") -> Iterator[Block]:
+def card_blocks(
+    judgement: Judgement, system: System, colour: QColor, *, name: str = "", file: str = ""
+) -> Iterator[Block]:
     """The card: what it stands on, the rows of every pump, cautions, what to do. `colour`: of cautions."""
     layout = judgement.layout
     yield _facts(judgement, system, file)
     for pump in layout.pumps:
         screen = cleaning.screen_of(layout, pump, judgement.cases.values())
         strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
-        yield Paragraph(f"{own_headline(judgement, pump, system)}.{strainer}", f"{pump}:", keep=True)
+        drawn = own_headline(judgement, pump, system)
+        if stop_text(newest(layout, [pump], name), system):
+            drawn = f"{STOP}, by its latest reading. As drawn: {drawn[:1].lower()}{drawn[1:]}"
+        yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     yield _readings([row for rows in groups for row in rows], system)
     for text in CAUTIONS:

@@ -32,7 +32,9 @@ def card_part(sheet: Sheet) -> Iterator[Block]:
     """The card of the drawing itself, which is the machine that stands there."""
     panel = sheet.panels[0]
     yield Heading("Card for the machine")
-    yield from card_blocks(panel.judgement, sheet.system, sheet.theme.caution, file=sheet.file)
+    yield from card_blocks(
+        panel.judgement, sheet.system, sheet.theme.caution, name=panel.option.name, file=sheet.file
+    )
 
 
 def priming_part(sheet: Sheet) -> Iterator[Block]:

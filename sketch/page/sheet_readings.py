@@ -36,6 +36,8 @@ def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> 
     diagnosis = _diagnosis(sheet, layout, pump)
     if isinstance(diagnosis, Diagnosis):
         yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
+        for words in diagnosis.beneath:
+            yield Paragraph(words)
     else:
         yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
     read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.when}, {each.logged.place}:")

@@ -87,6 +87,8 @@ def page(diagnosis: Diagnosis, chosen: CauseWords | None) -> str:
 
 
 def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
+    for words in diagnosis.beneath:
+        yield f"<p>{_text(words)}</p>"
     if chosen is not None:
         yield f"<h4>{_text(capitalised(chosen.name))}</h4>"
         yield from _listed("For it", chosen.evidence_for)

@@ -29,7 +29,7 @@ OVER = "over the limit: do not run it so"
 OVER_CLEAN = "over the limit even with clean strainers: do not run it so"
 ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
-FINER_TO_STOP = "the gauge's error is more than the room up to the limit"
+FINER_TO_STOP = "the gauge's error hides when to stop"
 FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer"
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
@@ -198,7 +198,7 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
     over = _over(usual.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
     if over or stop <= shown:
         room = stop + mount.gauge.error - shown
-        row = replace(row, stop=None, note=over or f"{FINER_TO_STOP}; {_finer(mount.gauge, room, system)}")
+        row = replace(row, stop=None, note=over or f"{FINER_TO_STOP}: {_finer(mount.gauge, room, system)}")
     elif dirty is None:
         row = replace(row, note=due.why_none)
     else:
@@ -222,18 +222,17 @@ def _with_service(row: CardRow, shown: float, dirty: float, gauge: Gauge, system
     if service > shown:
         return replace(row, service=service)
     room = min(dirty, row.stop + gauge.error) - shown
-    return replace(row, note=f"{FINER_TO_CLEAN}; {_finer(gauge, room, system)}")
+    return replace(row, note=f"{FINER_TO_CLEAN}: {_finer(gauge, room, system)}")
 
 
 def _finer(gauge: Gauge, room: float, system: System) -> str:
     """The coarsest gauge of its range whose error is less than the room that there is [Pa]."""
     span = TYPICAL_RANGE if gauge.range is None else gauge.range
-    figure = typeset(room, Kind.VACUUM, system)
     up_to = typeset(span, Kind.VACUUM, system)
     finer = next((each for each in CLASSES if each / 100.0 * span < room), None)
     if finer is None:
-        return f"no gauge of {up_to} would do (off by less than {figure})"
-    return f"class {finer:g} of {up_to} would do (off by less than {figure})"
+        return f"no class of {up_to} is fine enough"
+    return f"take class {finer:g} of {up_to}"
 
 
 def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:

@@ -70,6 +70,7 @@ class Diagnosis:
     explained: Explained
     signs: tuple[Sign, ...]
     headline: str
+    beneath: tuple[str, ...]  # what belongs right under it
     causes: tuple[CauseWords, ...]  # the likeliest first
     next: NextStep | None
     remarks: tuple[str, ...]
@@ -136,12 +137,11 @@ def _diagnosed(
                 break
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
     more = (
-        *beneath,
         *_not_shown(explained, shown),
         *remarks(explained, air, step, (second, split), readings, done, stop),
     )
     visit = visit_name(logged)
-    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, words, step, more)
+    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, step, more)
 
 
 def _shown(explained: Explained) -> list[Explanation]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from solver.field import card, cleaning, trend
@@ -11,6 +11,7 @@ from solver.field.compared import Comparison, compare
 from solver.field.diagnosis import CauseWords, Diagnosis, NothingToExplainError, diagnose
 from solver.field.trend import Trend
 from solver.findings.judgement import Judgement
+from solver.findings.outlook import own_headline
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -29,18 +30,31 @@ NONE = "No reading is written in this drawing: [[readings]] in layouts/README.md
 
 
 def text(judgement: Judgement, line: str = "", pump: str | None = None) -> str:
-    """Everything that the readings of a drawing say, for every pump or for one.
+    """Everything that the readings of a drawing say, for every pump or for one: what they come to first.
 
     line: the alternative that was judged, "" for the drawing itself.
     """
     layout = judgement.layout
-    if not any(pump in (None, each.pump) for each in layout.readings):
-        return NONE + "\n"
-    compared = compare(layout, line)
-    names = [name for name in _pumps(layout) if pump in (None, name)]
-    lines = [words for name in names for words in _of_pump(judgement, name, line, compared)]
-    lines += _wrapped(CAUTION, "", "")
+    lines = [*_heading(judgement, line, pump), ""]
+    if any(pump in (None, each.pump) for each in layout.readings):
+        compared = compare(layout, line)
+        names = [name for name in _pumps(layout) if pump in (None, name)]
+        lines += [words for name in names for words in _of_pump(judgement, name, line, compared)]
+        lines += _wrapped(CAUTION, "", "")
+    else:
+        lines += [NONE]
     return printable("\n".join(lines), keep="\n") + "\n"
+
+
+def _heading(judgement: Judgement, line: str, pump: str | None) -> Iterator[str]:
+    """What is drawn, and how its pumps stand by the drawing alone."""
+    layout, system = judgement.layout, System(judgement.layout.units)
+    yield from _wrapped(layout.title, "", "")
+    if line:
+        yield from _wrapped(f"Alternative: {line}", "", "")
+    for name in layout.pumps:
+        if pump in (None, name):
+            yield from _wrapped(f"{name}, as drawn: {own_headline(judgement, name, system)}", "", "  ")
 
 
 def _pumps(layout: Layout) -> list[str]:
@@ -54,22 +68,35 @@ def _of_pump(judgement: Judgement, pump: str, line: str, compared: tuple[Compari
     if not mine:
         return
     diagnosis = _diagnosis(layout, pump, line)
+    visit, others = list[Comparison](), mine
     if isinstance(diagnosis, Diagnosis):
-        yield from _wrapped(f"{pump}, readings of {diagnosis.visit}: {diagnosis.headline}", "", "  ")
+        visit = [each for each in mine if each in (*diagnosis.comparisons, *diagnosis.not_used)]
+        others = [each for each in mine if each not in visit]
+        yield f"{pump}, readings of {diagnosis.visit}"
+        for words in (diagnosis.headline, *diagnosis.beneath):
+            yield from _wrapped(words, "  ", "  ")
     else:
         yield from _wrapped(f"{pump}: not explained, {diagnosis}", "", "  ")
     yield ""
-    yield "  What was read, and what the drawing expects"
-    for each in mine:
-        yield from _wrapped(f"{each.logged.when}, {each.logged.place}", "    ", "      ")
-        for words in each.words(system):
-            yield from _wrapped(words, "      ", "      ")
-    yield ""
+    yield from _read("What was read, and what the drawing expects", visit, system)
     if isinstance(diagnosis, Diagnosis):
         yield from _explained(diagnosis)
     if pump in layout.pumps:
         yield from _trends(layout, pump, line, system)
         yield from _clean_at(judgement, pump, system)
+    yield from _read("Other readings" if visit else "What was read", others, system)
+
+
+def _read(heading: str, comparisons: Sequence[Comparison], system: System) -> Iterator[str]:
+    """Readings with what the drawing expects, under a heading; nothing where there are none."""
+    if not comparisons:
+        return
+    yield f"  {heading}"
+    for each in comparisons:
+        yield from _wrapped(f"{each.logged.when}, {each.logged.place}", "    ", "      ")
+        for words in each.words(system):
+            yield from _wrapped(words, "      ", "      ")
+    yield ""
 
 
 def _diagnosis(layout: Layout, pump: str, line: str) -> Diagnosis | str:
@@ -87,11 +114,6 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
     likely = [each for each in diagnosis.causes if each.word != "cannot"]
     for each in likely:
         yield from _cause(each)
-    rejected = [each for each in diagnosis.causes if each.word == "cannot"]
-    yield from ("", "    Cannot, in any size") if rejected else ()
-    for each in rejected:
-        why = "; ".join(each.evidence_against)
-        yield from _wrapped(f"{each.name} ({why})", "      ", "        ")
     yield ""
     if diagnosis.next is not None:
         yield from _wrapped(f"Next: {diagnosis.next.what}.", "    ", "      ")
@@ -99,6 +121,11 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
             yield from _wrapped(capitalised(f"{shows}."), "      ", "      ")
     for remark in diagnosis.remarks:
         yield from _wrapped(remark, "    ", "      ")
+    rejected = [each for each in diagnosis.causes if each.word == "cannot"]
+    yield from ("", "    Cannot, in any size") if rejected else ()
+    for each in rejected:
+        why = "; ".join(each.evidence_against)
+        yield from _wrapped(f"{each.name} ({why})", "      ", "        ")
     yield ""
 
 
@@ -223,6 +250,7 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
         "explained": [each.number for each in diagnosis.comparisons],
         "stop": diagnosis.stop,
         "headline": diagnosis.headline,
+        "beneath": list(diagnosis.beneath),
         "word": diagnosis.explained.word,
         "causes": [_cause_record(each) for each in diagnosis.causes],
         "next": None if step is None else {"what": step.what, "shows": list(step.shows)},

@@ -63,12 +63,14 @@ def report(
     advice: Mapping[str, Advice] | None = None,
     base: Layout | None = None,
     alternatives: Mapping[str, Judgement | str] | None = None,
+    stopped: bool = False,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
     `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown; `base`, the
-    drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not.
+    drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not; `stopped`,
+    whether a reading says stop, beside which the verdicts are marked as those of the drawing.
     """
     system = judgement.layout.units
     shown = judgement.cases[case]
@@ -78,7 +80,7 @@ def report(
         lines += _wrap(changed) if (changed := otherwise(judgement, base)) else []
     if len(judgement.cases) > 1:
         lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
-    verdicts = list(_verdicts(judgement, pump, system))
+    verdicts = list(_verdicts(judgement, pump, system, stopped))
     lines += verdicts
     if shown.solution is not None:
         lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
@@ -125,10 +127,11 @@ def _changes(advice: Advice, system: System) -> Iterator[str]:
         yield from _wrap(text, "  " * depth, "  " * depth + "  " * (depth == 1))
 
 
-def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
+def _verdicts(judgement: Judgement, pump: str | None, system: System, stopped: bool) -> Iterator[str]:
+    drawn = ", as drawn" if stopped else ""
     names = dict.fromkeys(place.pump for place in judgement.pumps_in_cases)
     for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
-        yield from _wrap(f"{name}: {own_headline(judgement, name, system)}", "", "  ")
+        yield from _wrap(f"{name}{drawn}: {own_headline(judgement, name, system)}", "", "  ")
     for name, problem in unsound_pumps(judgement, system):
         if name in names and pump not in (None, name):
             yield from _wrap(f"Not shown here: {problem}", "", "  ")

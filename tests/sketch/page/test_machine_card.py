@@ -60,7 +60,9 @@ def test_a_newest_reading_above_what_is_allowed_comes_first(tmp_path: Path) -> N
     path = tmp_path / "card.pdf"
     write_card(judge(read), path, system=System.SI, theme=LIGHT)
     text = words(path)
-    assert text.index("Stop the pump: 40.0 kPa read at the port of transfer") < text.index("Within")
+    assert text.index("Stop the pump: 40.0 kPa read at the port of transfer") < text.index("ithin")
+    assert "Stop the pump, by its latest reading. As drawn: within" in text
+    assert "Within" not in text
 
 
 def test_nothing_is_written_of_a_drawing_that_is_not_calculated(tmp_path: Path) -> None:

@@ -246,14 +246,14 @@ def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:
     assert row.clean is not None
     assert row.low_day > row.clean[1], "within, by less than the gauge's error"
     assert row.stop is None
-    assert row.note == f"{card.FINER_TO_STOP}; class 0.6 of 101 kPa would do (off by less than 1.0 kPa)"
+    assert row.note == f"{card.FINER_TO_STOP}: take class 0.6 of 101 kPa"
 
 
 @pytest.mark.parametrize(
     ("accuracy", "span", "would_do"),
     [
-        (None, None, "class 1 of 101 kPa would do (off by less than 1.4 kPa)"),
-        (2.5, "60 kPa", "class 1.6 of 60.0 kPa would do (off by less than 1.4 kPa)"),
+        (None, None, "take class 1 of 101 kPa"),
+        (2.5, "60 kPa", "take class 1.6 of 60.0 kPa"),
         (1.6, "60 kPa", ""),
     ],
 )
@@ -264,7 +264,7 @@ def test_a_gauge_too_coarse_to_clean_by_says_which_class_would_do(
     oil = LAYOUTS["glycol-on-the-oil-line"]
     row = of(replace(oil, readings=(LoggedReading("2026-03-04", "caster", gauge=gauge),)), "caster")[AS_DRAWN]
     assert (row.service is None) is bool(would_do)
-    assert row.note == (f"{card.FINER_TO_CLEAN}; {would_do}" if would_do else "")
+    assert row.note == (f"{card.FINER_TO_CLEAN}: {would_do}" if would_do else "")
 
 
 def test_a_line_that_nothing_keeps_full_says_so() -> None:

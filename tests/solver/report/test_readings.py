@@ -35,10 +35,9 @@ def text() -> str:
     return readings.text(judge(file.parse(TWO).base))
 
 
-def test_the_first_word_of_a_pump_is_stop(text: str) -> None:
-    assert " ".join(text.split()).startswith(
-        "carriage, readings of 2026-03-04: Stop the pump: a reading is above what is allowed here."
-    )
+def test_the_first_word_of_a_visit_is_stop(text: str) -> None:
+    stop = "\ncarriage, readings of 2026-03-04\n  Stop the pump: a reading is above what is allowed here."
+    assert stop in text
 
 
 def test_every_reading_stands_in_it_also_one_of_another_line(text: str) -> None:

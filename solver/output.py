@@ -1,0 +1,185 @@
+"""What was solved of drawings, as text, JSON, CSV or a page, as the command line asks for it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from solver.answers.answer import Answer
+from solver.findings.judgement import Judgement
+from solver.findings.outlook import outlook, own_headline
+from solver.layout.file import Problem
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import Solution
+from solver.newest import Newest, stop_first, stop_line
+from solver.quantities.wording import printable
+from solver.report import appendices, records
+from solver.report import text as report
+
+if TYPE_CHECKING:
+    from solver.fixes.fixes import Advice
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One file judged in every case, the case that is shown, and what was asked."""
+
+    file: str
+    judgement: Judgement
+    case: str
+    pump: str | None  # the only one that was asked for
+    answers: dict[str, tuple[Answer, ...]]
+    advice: dict[str, Advice]  # by pump, where it was asked
+    base: Layout  # what an alternative is laid over
+    alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
+    problems: tuple[Problem, ...]  # what keeps cases and readings from holding, with its place in the file
+    newest: Newest  # what the newest readings come to
+    readings_status: int  # of what was read
+
+    @property
+    def solution(self) -> Solution | None:
+        """The case that is shown, with the pumps that were asked for; None where it was not judged."""
+        solution = self.judgement.cases[self.case].solution
+        if solution is None or self.pump is None:
+            return solution
+        return replace(solution, pumps={n: p for n, p in solution.pumps.items() if n == self.pump})
+
+
+def printed(results: list[Result], options: argparse.Namespace) -> str:
+    """What was solved, as the command line asks for it."""
+    if options.json:
+        return _as_json(results, options) if results else ""
+    if options.csv:
+        return _tables(results, options) if results else ""
+    if options.brief:
+        return "".join(map(_brief, results))
+    if options.html:
+        return "".join(_page(result, options) for result in results)
+    if options.working:
+        texts = [text for result in results for text in _workings(result, options)]
+    else:
+        texts = [_report(result, options) for result in results]
+    return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
+
+
+def _tables(results: list[Result], options: argparse.Namespace) -> str:
+    """Every entry of the case that was asked for, of every case where none was; or how far each may go, or
+    what each line is built from."""
+    if options.parts:
+        return appendices.parts_table(((r.file, r.judgement) for r in results), options.alternative or "")
+    if options.reach:
+        answered = (records.reach_table(r.answers, r.file, options.alternative) for r in results)
+        return "".join([records.heading(records.REACH_COLUMNS), *answered])
+    one = options.case is not None or options.cold
+    rows = (
+        records.table(r.judgement, r.file, options.alternative, {r.case} if one else None, r.pump)
+        for r in results
+    )
+    return "".join([records.heading(), *rows])
+
+
+def _brief(result: Result) -> str:
+    """One line: the file, and how it stands in every case; under it each change, where asked."""
+    judgement, system = result.judgement, result.judgement.layout.units
+    if result.pump is not None:
+        headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
+    else:
+        headline = outlook(judgement, system).headline
+    lines = [f"{result.file}: {stop_first(result.newest, headline)}"]
+    if result.advice:
+        from solver.report import changes
+
+        lines += [
+            f"  {line}" for each in result.advice.values() for line in changes.brief_lines(each, system)
+        ]
+    return "".join(printable(line) + "\n" for line in lines)
+
+
+def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
+    from solver.working import working
+
+    solution, judgement = result.solution, result.judgement
+    system = judgement.layout.units
+    if solution is None:
+        yield _not_judged(result)
+        return
+    for pump in solution.pumps:
+        yield working.as_text(solution, pump, system, options.alternative or "", result.case, judgement)
+
+
+def _not_judged(result: Result) -> str:
+    system = result.judgement.layout.units
+    return printable(f"{result.case}: not judged, {result.judgement.cases[result.case].why(system)}") + "\n"
+
+
+def _page(result: Result, options: argparse.Namespace) -> str:
+    from solver.report import page
+
+    first = stop_line(result.newest).strip()
+    shown, line = result.judgement, options.alternative
+    return page.page(shown, result.case, line, result.answers, result.pump, result.base, first)
+
+
+def _report(result: Result, options: argparse.Namespace) -> str:
+    """The ledger and what is asked for behind it; of readings what they come to, before all else."""
+    asked, wanted = _asked(result, options), _wanted(options)
+    stop = printable(stop_line(result.newest), keep="\n")
+    if "readings" not in wanted:
+        return stop + _ledger(result, options) + appendices.texts(asked, wanted)
+    wanted.remove("readings")
+    first = stop + appendices.texts(asked, ["readings"]).removeprefix("\n")
+    ledger = f"\n{_ledger(result, options)}" if with_ledger(options) else ""
+    return first + ledger + appendices.texts(asked, wanted)
+
+
+def with_ledger(options: argparse.Namespace) -> bool:
+    """Whether the ledger is printed: readings stand in its place unless something of it is asked for too."""
+    of_ledger = options.reach or options.fixes or options.cold or options.case is not None
+    return bool(of_ledger or not options.readings)
+
+
+def _ledger(result: Result, options: argparse.Namespace) -> str:
+    return report.report(
+        result.judgement,
+        result.case,
+        options.alternative,
+        result.answers,
+        result.pump,
+        result.advice,
+        result.base,
+        result.alternatives,
+        bool(result.newest.stop),
+    )
+
+
+def _wanted(options: argparse.Namespace) -> list[str]:
+    """What is asked for behind the ledger."""
+    return [name for name in appendices.NAMES if getattr(options, name)]
+
+
+def _asked(result: Result, options: argparse.Namespace) -> appendices.AppendixInput:
+    solution = result.judgement.cases[result.case].solution
+    line, level = options.alternative or "", Level(options.level)
+    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level)
+
+
+def _as_json(results: list[Result], options: argparse.Namespace) -> str:
+    objects = [
+        records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r), r.alternatives)
+        for r in results
+    ]
+    for result, one in zip(results, objects, strict=True):
+        appendices.add_records(one, _asked(result, options), _wanted(options))
+        one["headline"] = stop_first(result.newest, one["headline"])
+    several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
+    whole: Any = several if len(options.files) > 1 else objects[0]
+    return records.dumped(whole) + "\n"
+
+
+def _fixes(result: Result) -> dict[str, list[dict[str, Any]]]:
+    from solver.report import changes
+
+    base = replace(result.base, units=result.judgement.layout.units)  # --units changes nothing that is drawn
+    return {pump: changes.records(advice, base) for pump, advice in result.advice.items()}

@@ -1,0 +1,40 @@
+"""Readings in the terminal: their answer in the place of the ledger, which follows where it is asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from solver.__main__ import main
+from tests.solver.report.test_readings import TWO
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> str:
+    path = tmp_path / "read.toml"
+    path.write_text(TWO, encoding="utf-8")
+    return str(path)
+
+
+def test_readings_stand_in_the_place_of_the_ledger(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    main([path, "--readings", "--parts"])
+    text = capsys.readouterr().out
+    assert text.startswith("Stop the pump: ")
+    assert text.index("carriage, as drawn: Within") < text.index("carriage, readings of 2026-03-04")
+    assert text.index("Never feel for a leak") < text.index("vane pump, NPS 2")
+    assert "What spends it" not in text
+
+
+def test_the_ledger_follows_where_something_of_it_is_asked_for(
+    path: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main([path, "--readings", "--case", "as drawn"])
+    text = capsys.readouterr().out
+    assert text.index("Never feel for a leak") < text.index("What spends it")
+    main([path])
+    plain = capsys.readouterr().out
+    assert "\ncarriage, as drawn: Within" in plain, (
+        "beside a reading that says stop it is the drawing's alone"
+    )
+    assert "\ncarriage: Within" not in plain
