@@ -1,4 +1,4 @@
-"""Every alternative in every case, each figure once, and what each alternative has otherwise."""
+"""Every alternative in every case, each figure once, and what each alternative changes."""
 
 from __future__ import annotations
 
@@ -105,7 +105,7 @@ def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:
         return
     changed = changes_of(sheet, option)
     yield Paragraph(
-        "; ".join(changed) + "." if changed else "nothing that counts.", f"{option.title} has otherwise:"
+        "; ".join(changed) + "." if changed else "nothing that matters.", f"{option.title} changes:"
     )
     if option.note.strip():
         yield Paragraph(" ".join(option.note.split()), quiet=True, indent=16)

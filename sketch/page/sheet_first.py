@@ -127,7 +127,7 @@ def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading(f"What changes: {option.title}", tight=True)
     changed = changes_of(sheet, option)
     told = [text for text, _ in _some(sheet, changed, most)]
-    yield Paragraph("; ".join(told) + "." if told else "Nothing that counts.")
+    yield Paragraph("; ".join(told) + "." if told else "Nothing that matters.")
 
 
 def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
@@ -165,7 +165,7 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
-    yield Heading("What remains" if len(sheet.panels) > 1 else "What stands against it", tight=True)
+    yield Heading("What remains" if len(sheet.panels) > 1 else "What speaks against it", tight=True)
     over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
@@ -223,7 +223,7 @@ def _choice(panel: Panel) -> JudgedDrawing:
 def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
-    yield Heading("What it stands on", tight=True)
+    yield Heading("What it is based on", tight=True)
     texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
     taken = sum(1 for _ in defaults(panel.solution, sheet.system))

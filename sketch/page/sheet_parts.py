@@ -33,7 +33,7 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
     "cases": SheetPart(
         "Alternatives in every case",
         "sketch.page.sheet_cases:case_blocks",
-        "the margin of every pump in every case, and what each alternative has otherwise",
+        "the margin of every pump in every case, and what each alternative changes",
     ),
     "list": SheetPart(
         "Parts list",

@@ -36,8 +36,8 @@ TIPS = (
     "How much more or less is left than in the drawing itself, each in the case that decides there",
     "Whether the pump's inlet is within what its maker allows here",
     "What to look at before this line is built",
-    "What it has otherwise than the drawing itself",
-    "What is written beside it in the file",
+    "What it changes in the drawing",
+    "The note kept with it in the file",
 )
 WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
@@ -171,8 +171,8 @@ class AlternativesView(TableAtRest):
             ("Move &up", "Alt+Up", lambda: self._move(-1)),
             ("Move &down", "Alt+Down", lambda: self._move(1)),
             ("Make it the &drawing itself", "Alt+Return", self._promote),
-            ("&Leave out what does not hold", "Alt+M", self._mend),
-            ("&Remove one that does not hold", "Alt+Del", self._drop),
+            ("&Leave out what is not valid", "Alt+M", self._mend),
+            ("&Remove one that is not valid", "Alt+Del", self._drop),
         ):
             action = QAction(text, self)
             action.setShortcut(QKeySequence(keys))

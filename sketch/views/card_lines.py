@@ -46,7 +46,7 @@ OWN_PART = (
 )
 SIZE = (
     Line("size", "Size", options=sizes.names(), open=True, tip="A standard size, which says the bore"),
-    Line("bore", "Bore", Kind.BORE, empty="by the size", tip="The inside diameter, in place of a size"),
+    Line("bore", "Bore", Kind.BORE, empty="from the size", tip="The inside diameter, in place of a size"),
 )
 PLACE = (
     Line("at.x", "Position x", Kind.LENGTH, tip="To the right of the datum; the line stretches with it"),
@@ -103,33 +103,33 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("rated_fluid", "Rated with", options=tuple(families.catalogue()), open=True,
              empty="petroleum oil",
              tip="The fluid for which the maker's figure holds; of another fluid it is an estimate"),
-        Line("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="by its type",
+        Line("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="from its type",
              tip="The most with which the maker lets the pump be started"),
         Line("credit", "Credit below rating", flag=True,
              tip="Let a slower speed or a lighter fluid loosen the maker's figure"),
         Line("cylinders", "Cylinders", options=tuple(map(str, CYLINDERS))),
         Line("double_acting", "Double-acting", flag=True),
-        Line("cylinder_constant", "Cylinder constant C", empty="by the cylinders"),
-        Line("fluid_constant", "Fluid constant K", empty="by the fluid"),
+        Line("cylinder_constant", "Cylinder constant C", empty="from the cylinders"),
+        Line("fluid_constant", "Fluid constant K", empty="from the fluid"),
         Line("case_volume", "Case holds", Kind.VOLUME, empty="not known", tip="Fluid to fill the pump with"),
         Line("dry_lift", "Draws dry up to", Kind.LENGTH, empty="not known",
-             tip="The maker's figure: how high it draws an empty line full"),
+             tip="The maker's figure: how high it primes an empty line"),
         Line("priming_speed", "Priming speed", Kind.SPEED, empty="not known",
              tip="The maker's figure: the least at which it primes"),
         Line("priming_time", "Priming time", Kind.TIME, empty="not known",
              tip="The maker's figure: the longest it may turn without fluid"),
         Line("at_rest", "At rest", flag=True, tip="The pump takes nothing in"),
-        Line("flow_rise", "Flow rises in", Kind.TIME, empty="it runs already",
+        Line("flow_rise", "Flow rises in", Kind.TIME, empty="already running",
              tip="Full flow over the steepest rise of the flow"),
         Line("own_part", "Own pump", words=True, empty="none", tip=OWN_PART),
         *PLACE,
     ),
     "runs": (
         *SIZE,
-        Line("material", "Wall", options=tuple(sizes.ROUGHNESS), empty="by the size"),
-        Line("roughness", "Roughness", Kind.BORE, empty="by the wall"),
+        Line("material", "Wall", options=tuple(sizes.ROUGHNESS), empty="from the size"),
+        Line("roughness", "Roughness", Kind.BORE, empty="from the wall"),
         Line("bend", "Bends", options=tuple(Bend), empty=Bend.LONG_RADIUS),
-        Line("bend_radius", "Bend radius", Kind.LENGTH, empty="by the bends",
+        Line("bend_radius", "Bend radius", Kind.LENGTH, empty="from the bends",
              tip="Of the centre line, in place of a kind of bend"),
         Line("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
              tip="Length that runs towards or away from you, and is not drawn"),
@@ -151,7 +151,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="Flow coefficient as the valve stands"),
         Line("opening.cv", "Part-open, Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
         Line("other_size", "Other size", options=sizes.names(), open=True),
-        Line("other_bore", "Other bore", Kind.BORE, empty="by the other size"),
+        Line("other_bore", "Other bore", Kind.BORE, empty="from the other size"),
         Line("length", "Length", Kind.LENGTH, empty="–"),
         Line("k", "Loss K", tip="Velocity heads lost in it, in turbulent flow"),
         Line("k_re", "Added in slow flow", empty="not known",
@@ -192,8 +192,8 @@ LINES: Mapping[str, tuple[Line, ...]] = {
     WHOLE: (
         Line("title", "Title", words=True),
         Line("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
-        Line("site.barometer", "Barometer", Kind.PRESSURE, empty="by the elevation",
-             tip="The pressure that stands there, not reduced to sea level; with the elevation the two are "
+        Line("site.barometer", "Barometer", Kind.PRESSURE, empty="from the elevation",
+             tip="The station pressure, not reduced to sea level; with the elevation the two are "
                  "compared"),
         Line("site.altimeter_setting", "Altimeter setting", Kind.PRESSURE, empty="–",
              tip="Of an airport's report, with the elevation; a pressure reduced to sea level with the day's "
@@ -202,7 +202,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="Taken off for a day of low pressure"),
         Line(FLUID_NAME, "Fluid", options=tuple(families.catalogue()), open=True),
         Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
-        Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not looked at"),
+        Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not checked"),
         Line("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE, empty="as in the tank",
              tip="Of the fluid that stands in the line before it has run; nothing where it is as the tank's"),
         Line("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="of the catalogue",
@@ -233,8 +233,8 @@ def group_of(layout: Layout, name: str) -> str:
 ASKED_FOR: Mapping[str, str] = {
     "fluid.viscosity": "asked for",
     "fluid.density": "asked for",
-    "fluid.vapor_pressure": "asked for: not judged for boiling",
-    "fluid.dissolved_air": "asked for: not judged for free air",
+    "fluid.vapor_pressure": "missing: not checked for boiling",
+    "fluid.dissolved_air": "missing: not checked for free air",
 }
 """What the empty field of a fluid of one's own says, which the catalogue has no figure for."""
 

@@ -86,7 +86,7 @@ def keep_cause(document: Document, change: PutIn) -> str:
         name, *others = tables
         document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, tables), name)
         cold = "".join(f" So they do in the case {each}." for each in others)
-        return f"Kept as the case {name}, which is in view: Fixes hold in it too.{cold}{_left_out(change)}"
+        return f"Kept as the case {name}, which is in view: fixes count it too.{cold}{_left_out(change)}"
     line, case = change.line or change.layout, ""
     if change.table is not None:
         case = _name_of(line, wanted)
@@ -123,7 +123,7 @@ def _with_cases(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> Layo
 
 
 def _left_out(change: PutIn) -> str:
-    return f" Left out, as no figure of a drawing holds it: {change.left_out}." if change.left_out else ""
+    return f" Left out, as a drawing has no figure for it: {change.left_out}." if change.left_out else ""
 
 
 def _name_of(layout: Layout, cause: str) -> str:

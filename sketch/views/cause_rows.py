@@ -94,7 +94,7 @@ def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
         yield from _listed("For it", chosen.evidence_for)
         yield from _listed("Against it", chosen.evidence_against)
         if not (chosen.evidence_for or chosen.evidence_against or chosen.word == chosen.name):
-            yield '<p class="quiet">Nothing in the readings speaks for it or against it.</p>'
+            yield '<p class="quiet">The readings give no evidence for it or against it.</p>'
     step = diagnosis.next
     if step is not None:
         needs = "" if step.stopped else " (it needs the pump running)"

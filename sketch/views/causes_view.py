@@ -27,7 +27,7 @@ from sketch.views.table_with_pane import PAD, TableWithPane, WrappedTable
 from solver.field.put_in import CannotPutInError, put_in
 from solver.quantities.wording import capitalised
 
-WORKING_OUT = "Weighing every cause in every size against the readings…"
+WORKING_OUT = "Comparing every possible cause with the readings…"
 NONE_YET = "There is no reading of this pump to explain. Type one under Readings."
 PUT_IN = "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
 NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
@@ -81,7 +81,7 @@ class CausesView(TableWithPane):
         self.page.setFrameShape(QFrame.Shape.NoFrame)
         self.page.setOpenLinks(False)
         self.page.document().setDocumentMargin(PAD)
-        self.page.setAccessibleName("What speaks for it and against it, and what to look at next")
+        self.page.setAccessibleName("The evidence for and against it, and what to look at next")
         self._lay_out(self.page, self.visit, self.put)
 
     # What it shows

@@ -79,7 +79,7 @@ def _broken(name: str, alternative: BrokenAlternative) -> ComparedAlternative:
     """The row of an alternative that does not hold, with the first reason."""
     trouble, note = alternative.troubles[0], alternative.table.get("note", "")
     path = dotted(trouble.path[2:])
-    why = f"Does not hold: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
+    why = f"Not valid: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
     return ComparedAlternative(
         name, None, None, None, None, why, "", None, note=note if isinstance(note, str) else "", holds=False
     )
@@ -91,7 +91,7 @@ def _described(row: ComparedAlternative, document: Document) -> ComparedAlternat
     drawing = document.drawing
     alternative = drawing.alternatives[row.name]
     changes = differences(drawing.base, alternative.layout, document.system)
-    return replace(row, differs="; ".join(changes) or "nothing that counts", note=alternative.note)
+    return replace(row, differs="; ".join(changes) or "nothing that matters", note=alternative.note)
 
 
 def _worst(outcome: Outcome, pump: str) -> PumpLedger | None:

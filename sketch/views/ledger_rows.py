@@ -31,7 +31,7 @@ class Column:
 
 
 COLUMNS = (
-    Column("Element", "In walking order, from the fluid surface to the pump port"),
+    Column("Element", "In the order of flow, from the fluid surface to the pump port"),
     Column("Part", "The part of the drawing that the element belongs to"),
     Column("Lift", "Pressure taken by raising the fluid, or given back by letting it fall", Kind.VACUUM, 2),
     Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
@@ -222,7 +222,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
 
 HEADING = LedgerRow(
     Role.PARALLEL,
-    "Beside this way, in parallel",
+    "In parallel with this path",
     _figures(),
     part="not in the sums",
     tip="Lines that carry the rest of the flow. Where ways part and meet again, each of them takes the same: "

@@ -213,7 +213,9 @@ class LedgerView(QWidget):
         self.reads.setWordWrap(True)
         self.reads.hide()
         self.table.setAccessibleName("Ledger")
-        self.table.setAccessibleDescription("What each element takes from the inlet budget, in walking order")
+        self.table.setAccessibleDescription(
+            "What each element takes from the inlet budget, in the order of flow"
+        )
         self.sums.setAccessibleName("Sums of the ledger")
         self.sums.horizontalHeader().hide()
         off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff

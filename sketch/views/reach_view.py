@@ -100,7 +100,7 @@ class ReachModel(QAbstractListModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         answer = self.answers[index.row()]
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{answer.text}; bound by: {answer.reason}" if answer.reason else answer.text
+            return f"{answer.text}; limited by: {answer.reason}" if answer.reason else answer.text
         return answer.text if role == Qt.ItemDataRole.DisplayRole else None
 
 

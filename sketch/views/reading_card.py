@@ -149,5 +149,5 @@ class ReadingCard(QScrollArea):
         palette = QPalette(line.trouble.palette())
         palette.setColor(QPalette.ColorRole.WindowText, theme_of(self.palette()).stop)
         line.trouble.setPalette(palette)
-        line.trouble.setText(f"Not taken: {why}")
+        line.trouble.setText(f"Not accepted: {why}")
         line.trouble.show()

@@ -93,14 +93,14 @@ TABS: Mapping[str, Tab] = {
     "causes": Tab(
         "Causes",
         "Ca&uses",
-        "What would explain the readings of a visit, how likely, in which size, and what to look at next",
+        "What would explain the readings of a visit, how likely and how large, and what to look at next",
         "sketch.views.causes_view:CausesView",
         guarded=False,
     ),
     "card": Tab(
         "Part card",
         "Pa&rt card",
-        "The figures of the part that is selected, to be typed anew",
+        "The figures of the part that is selected, to be edited",
         "sketch.views.part_card:PartCard",
         guarded=False,
     ),

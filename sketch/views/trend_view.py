@@ -36,7 +36,7 @@ class TrendPlot(QWidget):
         self._failsafe = Failsafe(self, document)
         self.trend: Trend | None = None
         self.setMinimumHeight(90)
-        self.setAccessibleName("Open share of the strainer over time")
+        self.setAccessibleName("Open area of the strainer over time")
 
     def show_trend(self, trend: Trend | None) -> None:
         """Show this one; None for nothing."""
@@ -93,7 +93,7 @@ def _due(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) ->
         return
     y = _height(area, trend.due_share)
     pencil.lines([((area.x, y), (area.right, y))], theme.limit, 1.4, DASH)
-    pencil.text(area.x + 4.0, y - 8.0, "a case is over below this", theme.limit, SMALL)
+    pencil.text(area.x + 4.0, y - 8.0, "a case is over its limit below this", theme.limit, SMALL)
     if trend.earliest is not None:
         x = area.x + scale.across(trend.earliest) * area.width
         pencil.lines([((x, area.y), (x, area.bottom))], theme.limit, 1.2, DASH)

@@ -27,7 +27,7 @@ from solver.working.text import section_text
 from solver.working.working import BUDGET, FLUID, OUTCOME
 
 EMPTY = "Point at a piece of the line, or pick an entry"
-COSTLIEST = "costs the most of this line"
+COSTLIEST = "the costliest entry of this line"
 REST_MS = 40  # of no further pointing or change before the page is set again
 PAD = 8
 READABLE = Qt.TextInteractionFlag.TextBrowserInteraction | Qt.TextInteractionFlag.TextSelectableByKeyboard

@@ -163,14 +163,14 @@ def commands(host: Host) -> tuple[Command, ...]:
     some, several = partial(_selected, document, 1), partial(_selected, document, 2)
     line = partial(_is_line, document)
     return (
-        Command("cut", "Edit", "Cu&t", (STANDARD.Cut,), "Take the selected parts off the sheet, to be pasted",
+        Command("cut", "Edit", "Cu&t", (STANDARD.Cut,), "Cut the selected parts, to be pasted",
             arranging.cut, enabled=some, rule=True, on_sheet=True),
         Command("copy", "Edit", "Cop&y", (STANDARD.Copy,), "Copy the selected parts, as text of a file",
             arranging.copy, enabled=some, on_sheet=True),
         Command("paste", "Edit", "&Paste", (STANDARD.Paste,),
-            "Put the parts on the clipboard on the sheet, under names that are free", arranging.paste,
+            "Paste the parts on the clipboard, under names that are not in use", arranging.paste,
             on_sheet=True),
-        Command("duplicate", "Edit", "D&uplicate", ("Ctrl+D",), "Put the selected parts there once more",
+        Command("duplicate", "Edit", "D&uplicate", ("Ctrl+D",), "Add the selected parts once more",
             arranging.duplicate, enabled=some, on_sheet=True),
         Command("remove part", "Edit", "&Delete", (STANDARD.Delete,),
             "Take the selected parts off the sheet; a line heals where one sat in it",

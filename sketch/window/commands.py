@@ -109,7 +109,7 @@ def _file(host: Host) -> tuple[Command, ...]:
             "See the sheet as it will be printed, and print it from there", host.sheets.show_preview,
             enabled=calculated),
         Command("compare", "File", "Co&mpare with another drawing…", ("Ctrl+Alt+C",),
-            "Set another file beside this drawing, revision against revision, on a sheet of the two",
+            "Compare this drawing with another file or an earlier revision, on one sheet",
             host.sheets.compare, enabled=calculated),
         Command("title block", "File", "&Title block of the sheet…", ("Ctrl+Alt+T",),
             "Say whom the sheet is for, who drew and checked it, and which revision it is",
@@ -130,7 +130,7 @@ def _file(host: Host) -> tuple[Command, ...]:
             "Write every step of the calculation, with its numbers and sources, as a page for a browser",
             host.files.write_calculation, enabled=calculated),
         Command("picture", "File", "Write &picture of the window…", ("Ctrl+Shift+P",),
-            "Write the window as it stands as a PNG", host.files.write_picture, enabled=has_drawing),
+            "Save a picture of the window as it is, as a PNG", host.files.write_picture, enabled=has_drawing),
         Command("quit", "File", "&Quit", ("Ctrl+Q",), "Close the window", host.close, rule=True),
     )  # fmt: skip
 
@@ -140,9 +140,9 @@ def _edit(host: Host) -> tuple[Command, ...]:
     has_drawing = partial(_has_drawing, document)
     calculated = partial(_calculated, document)
     return (
-        Command("undo", "Edit", "&Undo", (STANDARD.Undo,), "Take back the last change",
+        Command("undo", "Edit", "&Undo", (STANDARD.Undo,), "Undo the last change",
             document.undo_stack.undo, enabled=document.undo_stack.canUndo),
-        Command("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
+        Command("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Redo the change",
             document.undo_stack.redo, enabled=document.undo_stack.canRedo),
         Command("undo list", "Edit", "Undo l&ist…", ("Ctrl+Alt+Z",),
             "See all steps in words, and go to any of them", host.show_undo_list, enabled=has_drawing),
@@ -205,7 +205,7 @@ def _view(host: Host) -> tuple[Command, ...]:
         Command("fit", "View", "&Fit the drawing", ("Ctrl+0",), "Show the whole drawing",
             host.workspace.elevation.fit, enabled=has_drawing),
         Command("to drawing", "View", "Keyboard to the &drawing", ("F4",),
-            "Have the keys act on the drawing again, from a table or the part card",
+            "Return the keyboard to the drawing from a table or the part card",
             host.workspace.elevation.setFocus, enabled=has_drawing),
         Command("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
             lambda: host.workspace.elevation.zoom(1.25), enabled=has_drawing),
@@ -232,7 +232,7 @@ def _view(host: Host) -> tuple[Command, ...]:
 def _panels(host: Host) -> tuple[Command, ...]:
     workspace = host.workspace
     return (
-        Command("shelf panel", "View/Panels", "&Shelf", ("F5",), "Show or hide the parts to put on the sheet",
+        Command("shelf panel", "View/Panels", "&Shelf", ("F5",), "Show or hide the shelf of parts",
             lambda: workspace.toggle("shelf"), checked=lambda: workspace.shown("shelf"), rule=True),
         Command("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
             lambda: workspace.toggle("column"), checked=lambda: workspace.shown("column")),
@@ -345,7 +345,7 @@ def _levels(host: Host) -> Iterator[Command]:
             "View/Fluid level",
             f"&{level.capitalize()}",
             (LEVEL_KEYS[level],),
-            f"Reckon with the fluid at its {level} level",
+            f"Calculate with the fluid at its {level} level",
             partial(document.set_level, level),
             checked=partial(_at_level, document, level),
             enabled=partial(_level_is_free, document),

@@ -150,7 +150,7 @@ class Files(QObject):
     def _changed_outside(self) -> None:
         text = "Another program has changed this file."
         if not self._document.clean:
-            text += " Reading it again gives up your unsaved changes."
+            text += " Reading it again discards your unsaved changes."
         self._told_of_change = True
         self._notice.show_message(text, [("Read it again", self._reload)], severity=Severity.CAUTION)
 
@@ -178,7 +178,7 @@ class Files(QObject):
         box.setWindowTitle("The file has changed")
         box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(f"Another program has changed {_name(path)} since it was read here.")
-        box.setInformativeText("Saving gives up what that program has written.")
+        box.setInformativeText("Saving overwrites what that program has written.")
         box.setStandardButtons(Button.Save | Button.SaveAll | Button.Cancel)
         box.button(Button.Save).setText("Write over it")
         box.button(Button.SaveAll).setText("Save as…")

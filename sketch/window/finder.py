@@ -23,7 +23,7 @@ from sketch.look.label import Label
 
 SIZE = QSize(620, 440)
 AIR = 8  # pixels between rows; between columns twice as many
-NOTHING = "Nothing has these words in it"
+NOTHING = "Nothing matches these words"
 WALK = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 ROLE = Qt.ItemDataRole.UserRole
 

@@ -101,7 +101,7 @@ class Heading(QWidget):
         super().__init__()
         self._document = document
         self.title = OneLine("Double-click to type another title")
-        self.notes = OneLine("Double-click to type them anew")
+        self.notes = OneLine("Double-click to edit them")
         self.title_field, self.notes_field = TitleField(self.title), NotesField(self.notes)
         bold = QFont(self.font())
         bold.setBold(True)

@@ -16,11 +16,11 @@ HAND = (
     ("Drag a bend", "The straights beside it move along."),
     ("Drag a corner of a tank", "Its walls stay square; what is fixed to a wall comes along."),
     ("Drag a level line", "Minimum and normal fluid level move within the tank."),
-    ("Alt while dragging", "No grid, no falling in line."),
-    ("Esc while dragging", "Everything as it was."),
+    ("Alt while dragging", "No grid, no lining up."),
+    ("Esc while dragging", "Puts everything back."),
     (
         "Arrow keys",
-        "What was taken hold of last moves by an inch, or by 10 mm. With Shift by ten.",
+        "What you picked last moves by an inch, or by 10 mm. With Shift by ten.",
     ),
     (
         "Double-click a dimension",
@@ -44,7 +44,7 @@ HAND = (
         "The ring draws a bend out of a straight; the diamond turns the end onto another part. By keys: "
         "Ctrl+Alt+J, and its name.",
     ),
-    ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
+    ("Double-click another part, or Return", "Shows its figures on the part card, to be edited."),
     (
         "Tab, Shift+Tab with a part selected",
         "Walks the parts as the fluid does; Esc, then Tab leaves the sheet. An arrow key begins the walk.",

@@ -41,7 +41,7 @@ class Soundness(QObject):
         problems = [problem for each in (*failing.values(), *in_cases.values()) for problem in each]
         undo = ("Undo", self._document.undo_stack.undo)
         if BASE in failing:
-            text = "The drawing does not hold as it is, and cannot be saved so."
+            text = "The drawing is not valid as it is, and cannot be saved like this."
             self._notice.show_message(text, [undo], problems, Severity.STOP)
             return
         texts = []

@@ -22,7 +22,7 @@ MARGIN = 9.0  # of paper round the drawing, in logical pixels
 UNITS = {System.US: "US customary: ft, inHg, gal/min", System.SI: "SI: m, kPa, L/min"}
 ASK = "Which units do you work in?"
 CHOSEN = "Units of new drawings"
-FIRST_UNITS = "Say first which units you work in; that is kept"
+FIRST_UNITS = "Choose your units first; the choice is kept"
 
 
 class Starters(QWidget):

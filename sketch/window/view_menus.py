@@ -303,7 +303,7 @@ def surfaces(view: QAbstractItemView | QTextBrowser) -> tuple[QWidget, QWidget]:
 
 
 def _sentence(answer: Answer) -> str:
-    return f"{answer.text} (bound by: {answer.reason})" if answer.reason else answer.text
+    return f"{answer.text} (limited by: {answer.reason})" if answer.reason else answer.text
 
 
 def _reading_text(row: ReadingRow) -> str:

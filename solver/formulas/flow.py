@@ -245,7 +245,7 @@ allowed_vacuum = Formula(
 )
 allowed_credit = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, _CREDIT)
 
-# What spends it
+# Where the budget goes
 
 rise = Formula(
     "rise above the level",

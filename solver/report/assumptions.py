@@ -24,7 +24,7 @@ def particular(solution: Solution, system: System) -> Iterator[str]:
     layout = solution.layout
     if solution.fluid is not solution.tank_fluid:
         line, tank = (degrees(each.temperature, system) for each in (solution.fluid, solution.tank_fluid))
-        yield f"the line is full of fluid at {line}, the tank at {tank}; intakes are charged with the thicker"
+        yield f"the line is full of fluid at {line}, the tank at {tank}; intakes count the thicker"
     if solution.fluid.known_vapor_pressure is None:
         yield f"{layout.fluid.name}: no vapour pressure is typed; it is counted as 0"
     screens = [(name, each.screen) for name, each in layout.intakes.items()]

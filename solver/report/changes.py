@@ -68,11 +68,11 @@ def details(fix: Fix) -> Iterator[str]:
     """What else is to be known of a fix: sizes, cost, what it leaves and makes worse, a sentence each."""
     if named := "; ".join(_named_sizes(fix)):
         yield f"{capitalised(named)}."
-    yield f"It takes: {fix.cost}."
+    yield f"It needs: {fix.cost}."
     if fix.worsens:
         yield f"{WORSE}{'; '.join(fix.worsens)}."
     if fix.leaves:
-        yield f"It leaves: {'; '.join(fix.leaves)}."
+        yield f"It leaves open: {'; '.join(fix.leaves)}."
 
 
 def _named_sizes(fix: Fix) -> Iterator[str]:
@@ -90,7 +90,7 @@ def _named_sizes(fix: Fix) -> Iterator[str]:
 
 def note(fix: Fix) -> str:
     """What to remember of a fix whatever becomes of the drawing: what it asks for, what it costs in kind."""
-    return " ".join([*([f"{fix.only}."] if fix.only else []), f"It takes: {fix.cost}."])
+    return " ".join([*([f"{fix.only}."] if fix.only else []), f"It needs: {fix.cost}."])
 
 
 def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:

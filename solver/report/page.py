@@ -117,7 +117,7 @@ def _entries(ledger: PumpLedger, system: System) -> str:
     if parallel:
         parallel = [(text.BESIDE, *[""] * len(units)), *parallel]
     rows = [(level, *[""] * (len(units) - 1), surface), *entries, *parallel]
-    return _table(("What spends it", *named), rows, list(text.sum_cells(ledger, system)))
+    return _table(("Where the budget goes", *named), rows, list(text.sum_cells(ledger, system)))
 
 
 def _table(headings: Sequence[str], rows: Iterable[Sequence[str]], sums: Iterable[Sequence[str]]) -> str:

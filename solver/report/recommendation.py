@@ -52,7 +52,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
         short = "" if after.judgement.sound else ", which is not enough by itself"
         yield f"Build {after.called}{short}: {_lower(_state(after.judgement, system))}"
     elif after is not None:
-        yield "No alternative shown here stands better in its worst case than the drawing as it stands."
+        yield "No alternative shown here is better in its worst case than the drawing as it is."
     yield from _needed(chosen, system)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
@@ -93,8 +93,8 @@ def _enough(judgement: Judgement, system: System) -> str:
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )
     if any(finding.severity != Severity.NOTE for finding in judgement.findings):
-        return f"{left}. Clear what is found otherwise."
-    return f"{left}." if low > least else "Nothing more is needed within the checks made."
+        return f"{left}. Clear the other findings."
+    return f"{left}." if low > least else "The checks made ask for nothing more."
 
 
 def _low_day(judgement: Judgement) -> float:
@@ -151,7 +151,7 @@ def _fix(fix: Fix, place: PumpInCase, system: System) -> str:
     if fix.worsens:
         text += f" It makes worse: {'; '.join(fix.worsens)}."
     if fix.leaves:
-        text += f" It leaves: {'; '.join(fix.leaves)}."
+        text += f" It leaves open: {'; '.join(fix.leaves)}."
     if not fix.cures:
         text += " No change that was tried is enough; this is the one to begin with."
     elif fix.just_enough:
@@ -186,7 +186,7 @@ def order_of_work(
         if stop is not None:
             yield f"Clear what keeps {pump} from running: {stop.text}."
         elif fix is not None and not limit_unknown(place.ledger):
-            yield f"{capitalised(fix.text)}; it takes: {fix.cost}."
+            yield f"{capitalised(fix.text)}; it needs: {fix.cost}."
     if places and not any(_lacks(place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         yield f"Then read a vacuum gauge at the port. Expected: {readings}."

@@ -51,7 +51,7 @@ AT_REST = "A check valve in its outlet is assumed."
 _RESERVED = {PumpState.THIN: "; thin", PumpState.UNFIT: "; not fit to run, see the findings"}
 """What stands behind a pump that is within its budget, and yet not well."""
 
-BESIDE = "beside this way, in parallel, and so not in the sums:"
+BESIDE = "in parallel with this path, so not in the sums:"
 
 
 def report(
@@ -98,7 +98,7 @@ def otherwise(judgement: Judgement, base: Layout | None) -> str:
     """What an alternative has otherwise than its base, in the words of the parts; "" without a base."""
     if base is None:
         return ""
-    return f"It has otherwise: {'; '.join(differences(base, judgement.layout)) or 'nothing that counts'}."
+    return f"It changes: {'; '.join(differences(base, judgement.layout)) or 'nothing that matters'}."
 
 
 def _ledgers(
@@ -221,7 +221,7 @@ def budget_cells(line: BudgetLine, value: float, system: System) -> tuple[str, s
 
 def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     headings = (heading if ledger.budget > 0 or heading != "share" else "" for heading in HEADINGS)
-    yield "  " + _columns("What spends it", *headings)
+    yield "  " + _columns("Where the budget goes", *headings)
     yield "  " + _columns("", *heading_units(system))
     level = f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)

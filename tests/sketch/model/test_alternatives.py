@@ -39,7 +39,7 @@ def test_a_kept_fix_is_in_the_file_with_its_note_and_its_margin(state: State) ->
     assert again == f"{name} 2"
     assert twice.alternative == state.alternative
     read = reread(twice)
-    assert read.alternatives[name].note == f"It takes: {fix.cost}.", "what its name does not say"
+    assert read.alternatives[name].note == f"It needs: {fix.cost}.", "what its name does not say"
     assert alternatives.is_kept(read, fix.text, fix.layout)
     assert alternatives.is_kept(alternatives.renamed(once, name, "Dearer").drawing, fix.text, fix.layout)
     assert not alternatives.is_kept(state.drawing, fix.text, fix.layout)

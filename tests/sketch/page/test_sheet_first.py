@@ -30,7 +30,7 @@ def test_verdict_change_and_gain_stand_on_it_alike(name: str) -> None:
     base = options[0]
     assert base.judgement is not None
     assert outlook(base.judgement, System(drawing(name).base.units)).headline in first
-    for expected in ("Recommendation", "What it stands on", CAUTIONS[0]):
+    for expected in ("Recommendation", "What it is based on", CAUTIONS[0]):
         assert expected in first
     if len(options) > 1:
         best = max(options[1:], key=lambda option: option.order)

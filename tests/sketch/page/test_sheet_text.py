@@ -74,9 +74,9 @@ def _bare(text: str) -> str:
 def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
     solved = solve(drawings.ring())
     table = ledger_table(solved, "large", System.SI, LIGHT)
-    at = next(at for at, row in enumerate(table.rows) if row.cells[0].startswith("Beside this way"))
+    at = next(at for at, row in enumerate(table.rows) if row.cells[0].startswith("In parallel with"))
     assert table.rows[at].quiet
-    assert table.rows[at].cells[0] == "Beside this way, in parallel, not in the sums"
+    assert table.rows[at].cells[0] == "In parallel with this path, not in the sums"
     ledger = solved.pumps["large"]
     assert [row.cells[0] for row in table.rows[at + 1 : -2]] == [
         f"{entry.part}, {entry.element}" for entry in ledger.parallel_entries

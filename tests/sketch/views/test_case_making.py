@@ -187,7 +187,7 @@ def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(docum
     said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
     assert said.startswith(f"Kept as the case {document.case}, which is in view")
     assert document.case == "fluid thicker than drawn, or colder, 2.00 times as thick"
-    assert said.endswith("Left out, as no figure of a drawing holds it: gauge off, or fluid in its tube: A.")
+    assert said.endswith("Left out, as a drawing has no figure for it: gauge off, or fluid in its tube: A.")
 
 
 def test_readings_made_in_a_case_follow_its_name_and_undo(document: Document) -> None:

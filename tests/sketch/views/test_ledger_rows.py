@@ -191,7 +191,7 @@ def test_the_sums_say_how_they_are_rounded() -> None:
 def test_window_and_terminal_show_one_and_the_same_figures() -> None:
     solution = solve(layout_file.read(CARRIAGE).base)
     lines = report(alone(solution, ())).splitlines()
-    start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
+    start = next(i for i, line in enumerate(lines) if line.startswith("  Where the budget goes"))
     rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == Role.ENTRY]
     for row, line in zip(rows, lines[start + 3 :], strict=False):
         assert line.endswith(ledger_rows.text(row, PRESSURE, System.US))
@@ -237,7 +237,7 @@ def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
     (spent,) = (row for row in rows if row.name == "Spent")
     assert spent.figures[TOTAL] == pytest.approx(walked)
     (heading,) = (row for row in rows if row.role == Role.PARALLEL)
-    assert ledger_rows.sentence(heading, System.SI) == "Beside this way, in parallel, not in the sums"
+    assert ledger_rows.sentence(heading, System.SI) == "In parallel with this path, not in the sums"
     assert "no part of the sums" in heading.tip
     assert heading.key == ""
     assert all(figure is None for figure in heading.figures)

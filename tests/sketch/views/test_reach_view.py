@@ -164,8 +164,8 @@ def test_what_binds_it_stands_beside_every_answer_that_has_a_value(view: ReachVi
     assert all(each.reason for each in bound)
     rows = range(view.reach.rowCount())
     spoken = [view.reach.data(view.reach.index(row), role) for row in rows]
-    assert [text for text in spoken if "; bound by: " in text] == [
-        f"{each.text}; bound by: {each.reason}" for each in bound
+    assert [text for text in spoken if "; limited by: " in text] == [
+        f"{each.text}; limited by: {each.reason}" for each in bound
     ]
     widest = max(view.fontMetrics().horizontalAdvance(str(each.reason)) for each in bound)
     assert view.reason_width >= widest

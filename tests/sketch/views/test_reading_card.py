@@ -52,7 +52,7 @@ def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
     type_into(qtbot, card.editor("vacuum"), "a lot")
     assert len(kept) == count
     (said,) = card.troubles()
-    assert said.startswith("Not taken: found")
+    assert said.startswith("Not accepted: found")
     tube = card.editor("gauge", "tube")
     assert isinstance(tube, QComboBox)
     tube.setFocus()

@@ -21,7 +21,7 @@ def test_every_size_says_its_bore_and_standard(system: System) -> None:
     assert all(texts.values())
     assert bore_text("NPS 2 schedule 40", System.US) == "2.07 in  ASME B36.10M"
     assert bore_text("hose -32", System.SI).endswith("SAE J517")
-    assert bore_text("by the size", system) == ""
+    assert bore_text("from the size", system) == ""
 
 
 def test_a_size_is_found_by_what_is_typed_of_it_and_taken_with_return(qtbot: QtBot) -> None:

@@ -170,7 +170,7 @@ def test_the_report_tells_them_after_the_walk_and_leaves_them_out_of_the_sums() 
     solution = solve(twin())
     ledger = solution.pumps["pump"]
     lines = report(alone(solution, ())).splitlines()
-    heading = lines.index("    beside this way, in parallel, and so not in the sums:")
+    heading = lines.index("    in parallel with this path, so not in the sums:")
     end = heading + 1 + len(ledger.parallel_entries)
     walked, beside = lines[heading - len(ledger.entries) : heading], lines[heading + 1 : end]
     for told, entries in ((walked, ledger.entries), (beside, ledger.parallel_entries)):

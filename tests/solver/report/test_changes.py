@@ -33,7 +33,7 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
     assert "(case: coldest start)" in text
     for fix in advice(NAME, PUMP).fixes:
         assert f"{fix.text[1:]}: {fix.buys(System.US)}" in text
-        assert f"It takes: {fix.cost}." in text
+        assert f"It needs: {fix.cost}." in text
     assert "Just enough: 0.87 psi; no longer thin: 1.26 psi." in text
 
 
