@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QLineEdit
+from shiboken6 import isValid
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
@@ -31,6 +32,8 @@ class UnitHint(Label):
 
     def _follow(self) -> None:
         field = self._field
+        if not isValid(field):
+            return  # the editor of a list goes with it, and loses the keyboard on the way
         wanted = bool(self.text()) and field.hasFocus() and field.isModified() and is_number(field.text())
         if not wanted and self.isHidden():
             return  # at every move of a drag

@@ -21,7 +21,7 @@ from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
-from sketch.views.size_list import part_families, show_bores
+from sketch.views.size_list import Beside, bore_text, mesh_text, part_families, show_beside, wire_text
 from solver.quantities import units
 from solver.quantities.units import System
 
@@ -30,6 +30,15 @@ PAD = 6  # between the frame of a field and what it holds, in logical pixels
 SIZES = ("size", "other_size")  # of which a list shows the bores
 
 
+WIDEST = 240  # of what one field asks for
+BESIDE: dict[str, Beside] = {
+    **dict.fromkeys(SIZES, bore_text),
+    "screen.mesh": mesh_text,
+    "screen.wire": wire_text,
+}
+"""What stands beside the entries of a list."""
+LONG_SIZE = "NPS 2-1/2 schedule 40"
+ARROW = 26  # logical pixels of the arrow that opens a list, with its edge
 LEAST = 90
 """Logical pixels that a field has at the least; what it holds beyond its room is its tip."""
 
@@ -47,7 +56,7 @@ class CardField(QWidget):
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""
-        self._bores_in: System | None = None  # the system in which the list of sizes says its bores
+        self._beside_in: System | None = None  # the system in which its list says what is beside the entries
         self.edit = self._make_edit()
         editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
         self._unit = UnitHint(editor) if editor is not None and line.kind is not None else None
@@ -57,7 +66,7 @@ class CardField(QWidget):
         self.trouble.hide()
         self.edit.setAccessibleName(line.label)
         self.edit.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.edit.setMinimumWidth(LEAST)
+        self.edit.setMinimumWidth(self._least_width())
         self._tip()
         self.edit.installEventFilter(self)
         column = QVBoxLayout(self)
@@ -95,6 +104,20 @@ class CardField(QWidget):
         field.editingFinished.connect(self._finished)
         return field
 
+    def _least_width(self) -> int:
+        """Room for the longest usual size, of which a cut name says another; else for a figure."""
+        if self.line.key not in SIZES:
+            return LEAST
+        return max(LEAST, self.edit.fontMetrics().horizontalAdvance(LONG_SIZE) + 2 * PAD + ARROW)
+
+    @property
+    def wanted_width(self) -> int:
+        """What it would take to show all that it holds, as far as a card has room for one field."""
+        held = "" if isinstance(self._shown, bool) else self._shown
+        arrow = ARROW if isinstance(self.edit, QComboBox) else 0
+        needed = self.edit.fontMetrics().horizontalAdvance(held or self.line.empty) + 3 * PAD + arrow
+        return min(max(needed, self.edit.minimumWidth()), WIDEST)
+
     @property
     def value(self) -> Typed:
         """What the field holds."""
@@ -130,9 +153,10 @@ class CardField(QWidget):
         """The system of units in which a bare number is read."""
         if self._unit is not None and self.line.kind is not None:
             self._unit.set_unit(units.unit(self.line.kind, system))
-        if self.line.key in SIZES and isinstance(self.edit, QComboBox) and system is not self._bores_in:
-            self._bores_in = system
-            show_bores(self.edit, system)
+        beside = BESIDE.get(self.line.key)
+        if beside is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
+            self._beside_in = system
+            show_beside(self.edit, beside, system)
 
     @property
     def busy(self) -> bool:

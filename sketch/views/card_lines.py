@@ -9,7 +9,8 @@ from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, PumpType, ValveState
 from solver.layout.parts import CYLINDERS, Layout
-from solver.properties import families, sizes
+from solver.properties import cloth, families, sizes
+from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 WHOLE = ""
@@ -53,7 +54,14 @@ PLACE = (
     Line("at.y", "Elevation", Kind.LENGTH, tip="Above the datum; the line stretches with it"),
 )
 SCREEN = (
-    Line("screen.mesh", "Mesh", Kind.WIRES, tip="Wires to a length, such as 100 per inch"),
+    Line(
+        "screen.mesh",
+        "Mesh",
+        Kind.WIRES,
+        options=tuple(f"{count} per inch" for count in cloth.MARKET_GRADE),
+        open=True,
+        tip="Wires to a length, such as 100 per inch",
+    ),
     Line("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
     Line("screen.area", "Screen area", Kind.AREA, tip="Of the element, folds laid flat"),
     Line("screen.blocked", "Blocked share", empty="0", tip="Of the area that is blinded, 0 to below 1"),
@@ -243,12 +251,26 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
     """The lines that have a meaning for a part with that table."""
     idle = idle_keys(group, dict(raw)) if group else frozenset()
     lines = tuple(line for line in LINES[group] if line.path[0] not in idle)
+    if wire := _usual_wire(raw.get("screen")):
+        lines = tuple(
+            line._replace(options=(wire,), open=True) if line.key == "screen.wire" else line for line in lines
+        )
     if group == "runs":
         lines += _straights(raw.get("via"))
     fluid = raw.get("fluid")
     if isinstance(fluid, dict) and fluid.get("name") not in families.catalogue():
         return tuple(line._replace(empty=ASKED_FOR.get(line.key, line.empty)) for line in lines)
     return lines
+
+
+def _usual_wire(screen: object) -> str:
+    """What the wire of a screen's mesh usually is, to be offered; "" where that is not known."""
+    mesh = screen.get("mesh") if isinstance(screen, dict) else None
+    try:
+        usual = cloth.usual_wire(units.quantity(str(mesh), Kind.WIRES).si)
+    except units.UnitError:
+        return ""
+    return "" if usual is None else usual[0]
 
 
 def with_fluids(lines: tuple[Line, ...], names: tuple[str, ...]) -> tuple[Line, ...]:

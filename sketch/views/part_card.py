@@ -95,9 +95,9 @@ class PartCard(QWidget):
         head.addWidget(self.trouble, 1)
         head.addWidget(self.give_up)
         head.addWidget(self.own_parts)
-        self._grid.setContentsMargins(PAD, PAD // 2, PAD, PAD)
+        self._grid.setContentsMargins(PAD, PAD // 4, PAD, PAD // 2)
         self._grid.setHorizontalSpacing(PAD)
-        self._grid.setVerticalSpacing(PAD // 2)
+        self._grid.setVerticalSpacing(PAD // 4)
         self._room.setWidget(self._sheet)
         self._room.setWidgetResizable(True)
         self._room.setFrameShape(QFrame.Shape.NoFrame)
@@ -201,6 +201,8 @@ class PartCard(QWidget):
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)
         self._show_picture()
+        self._share_width()
+        self._place_troubles()
 
     def _show_picture(self) -> None:
         """A picture beside the fields, where one says more and there is room for both."""
@@ -302,10 +304,32 @@ class PartCard(QWidget):
             label.setFixedHeight(field.edit.sizeHint().height())
             self._grid.addWidget(label, row, column, Qt.AlignmentFlag.AlignRight | top)
             self._grid.addWidget(field, row, column + 1, top)
-            self._grid.addWidget(field.trouble, row + 1, column, 1, 2, top)
-        for at in range(columns):
-            self._grid.setColumnStretch(2 * at + 1, 1)
         self._grid.setRowStretch(2 * rows, 1)
+        self._share_width()
+        self._place_troubles()
+
+    def _place_troubles(self) -> None:
+        """Put what is wrong under its field, over two columns where no other field beside has trouble."""
+        fields = list(self.fields.values())
+        columns = self._columns
+        rows = -(-len(fields) // columns) if fields else 1
+        wrong = [at for at, field in enumerate(fields) if not field.trouble.isHidden()]
+        for at in wrong:
+            alone = sum(other % rows == at % rows for other in wrong) == 1 and columns > 1
+            self._grid.removeWidget(fields[at].trouble)
+            begin = min(at // rows, columns - 2) if alone else at // rows
+            self._grid.addWidget(
+                fields[at].trouble, 2 * (at % rows) + 1, 2 * begin, 1, 4 if alone else 2,
+                Qt.AlignmentFlag.AlignTop,
+            )  # fmt: skip
+
+    def _share_width(self) -> None:
+        """Give every column of fields room by what they hold: a long name beside short figures is not cut."""
+        fields = list(self.fields.values())
+        rows = -(-len(fields) // self._columns) if fields else 1
+        for at in range(0, len(fields), rows):
+            wanted = max(field.wanted_width for field in fields[at : at + rows])
+            self._grid.setColumnStretch(2 * (at // rows) + 1, wanted)
 
     # What is typed
 

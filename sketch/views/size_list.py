@@ -1,7 +1,8 @@
-"""The list of standard sizes: standard by standard, with the bore beside each name."""
+"""Lists with a word beside each entry: sizes by standard with their bores, meshes with their usual wire."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache, lru_cache
 from itertools import pairwise
 
@@ -10,7 +11,7 @@ from PySide6.QtGui import QPainter, QPalette
 from PySide6.QtWidgets import QComboBox, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from sketch.look.appearance import theme_of
-from solver.properties import sizes
+from solver.properties import cloth, sizes
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -18,6 +19,9 @@ PAD, GAP = 8, 24
 WIDE = 330  # of the list, in logical pixels: a name, its bore and its standard
 STANDARDS = {"NPS": "ASME B36.10M", "DN": "ASME B36.10M", "hose": "SAE J517", "tube": "tube"}
 """By the first word of a family of sizes."""
+
+Beside = Callable[[str, System], str]
+"""What stands beside an entry, in a system of units; "" for nothing."""
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -36,21 +40,32 @@ def _families() -> dict[str, str]:
     return {name: sizes.family(name) for name in sizes.names()}
 
 
-class SizeDelegate(QStyledItemDelegate):
-    """A name with its bore at the right, quiet."""
+def mesh_text(mesh: str, system: System) -> str:
+    """The wire that cloth of a mesh usually has."""
+    usual = cloth.usual_wire(units.quantity(mesh, Kind.WIRES).si)
+    return "" if usual is None else f"usual wire {usual[0]}, unverified"
 
-    def __init__(self, system: System, parent: QObject) -> None:
+
+def wire_text(wire: str, system: System) -> str:
+    """Where a wire that is offered comes from."""
+    return "usual for this mesh, unverified"
+
+
+class BesideDelegate(QStyledItemDelegate):
+    """A name with a word about it at the right, quiet."""
+
+    def __init__(self, beside: Beside, system: System, parent: QObject) -> None:
         super().__init__(parent)
-        self._system = system
+        self._beside, self._system = beside, system
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         hint = super().sizeHint(option, index)
-        more = option.fontMetrics.horizontalAdvance(bore_text(str(index.data()), self._system))
+        more = option.fontMetrics.horizontalAdvance(self._beside(str(index.data()), self._system))
         return QSize(hint.width() + (more + GAP if more else 0), hint.height())
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         super().paint(painter, option, index)
-        if text := bore_text(str(index.data()), self._system):
+        if text := self._beside(str(index.data()), self._system):
             chosen = option.state & QStyle.StateFlag.State_Selected
             quiet = theme_of(option.palette).quiet
             painter.setPen(option.palette.color(QPalette.ColorRole.HighlightedText) if chosen else quiet)
@@ -65,9 +80,9 @@ def part_families(picker: QComboBox) -> None:
         picker.insertSeparator(at)
 
 
-def show_bores(picker: QComboBox, system: System) -> None:
-    """Put the bores beside the sizes that a picker offers, there and in what it offers while one is typed."""
-    delegate = SizeDelegate(system, picker)
+def show_beside(picker: QComboBox, beside: Beside, system: System) -> None:
+    """Put a word beside all that a picker offers, there and in what it offers while one is typed."""
+    delegate = BesideDelegate(beside, system, picker)
     picker.setItemDelegate(delegate)
     picker.view().setMinimumWidth(WIDE)
     completer = picker.completer()

@@ -25,7 +25,7 @@ from sketch.window.tables import Tables
 from solver.layout.own_parts import OwnPart
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
-LEAST_TABLES, TABLES_PART = 232, 0.28
+LEAST_TABLES, TABLES_PART = 238, 0.28
 
 
 class Sideways(QScrollArea):

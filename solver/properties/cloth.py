@@ -13,14 +13,22 @@ MARKET_GRADE: Mapping[int, float] = MappingProxyType(
 """Wire [in] by wires to the inch: market grade, from memory; openings checked in tests/published."""
 
 
-def typical_wire(mesh: float) -> str:
-    """The wire of market-grade cloth as one would type it, and its opening; "" for a mesh not in the list.
+def usual_wire(mesh: float) -> tuple[str, float] | None:
+    """The wire of market-grade cloth as one would type it, and its opening [m]; None for a mesh not listed.
 
     mesh: wires to a length [1/m].
     """
     count = round(mesh * INCH)
     wire = MARKET_GRADE.get(count)
     if wire is None or abs(mesh * INCH - count) > 0.01 * count:
-        return ""
-    opening = 1 / count - wire
-    return f"{wire:g} in, which leaves {opening * INCH * 1e3:.2f} mm"
+        return None
+    return f"{wire:g} in", (1 / count - wire) * INCH
+
+
+def typical_wire(mesh: float) -> str:
+    """The wire of market-grade cloth as one would type it, and its opening; "" for a mesh not in the list.
+
+    mesh: wires to a length [1/m].
+    """
+    usual = usual_wire(mesh)
+    return "" if usual is None else f"{usual[0]}, which leaves {usual[1] * 1e3:.2f} mm"

@@ -161,11 +161,12 @@ LENGTH_KINDS = (Kind.LENGTH, Kind.BORE, Kind.ELEVATION, Kind.HEAD)
 
 ALIASES = {
     "foot": "ft", "feet": "ft", "inch": "in", "inches": "in", "'": "ft", '"': "in",
-    "l": "L", "l/min": "L/min", "l/s": "L/s", "lpm": "L/min", "cfm": "ft^3/min",
+    "l": "L", "ml": "mL", "ml/rev": "mL/rev",
+    "l/min": "L/min", "l/s": "L/s", "lpm": "L/min", "cfm": "ft^3/min",
     "m3/h": "m^3/h", "m3/s": "m^3/s", "ft3/min": "ft^3/min",
     "in Hg": "inHg", "mm Hg": "mmHg", "C": "degC", "F": "degF", "SSU": "SUS", "mm2/s": "mm^2/s",
     "kg/m3": "kg/m^3", "lb/ft3": "lb/ft^3", "g/cm3": "g/cm^3", "cm3/rev": "cm^3/rev",
-    "cc": "cm^3", "gallon": "gal", "gallons": "gal", "1/min": "rev/min",
+    "cc": "cm^3", "cm3": "cm^3", "in3": "in^3", "gallon": "gal", "gallons": "gal", "1/min": "rev/min",
     "cc/rev": "cm^3/rev", "in3/rev": "in^3/rev", "mm2": "mm^2", "cm2": "cm^2", "m2": "m^2", "in2": "in^2",
     "ft2": "ft^2", "per in": "per inch", "/in": "per inch", "mesh": "per inch",
     "/cm": "per cm",

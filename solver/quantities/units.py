@@ -191,8 +191,8 @@ def _canonical(unit: str) -> str:
 
 def _scale(unit: str, kind: Kind, text: str) -> Scale:
     canonical = _canonical(unit)
-    if kind is Kind.DISPLACEMENT and unit.strip() == "cc":
-        canonical = "cm^3/rev"
+    if kind is Kind.DISPLACEMENT and f"{canonical}/rev" in SCALES[kind]:
+        canonical = f"{canonical}/rev"  # a volume alone is that of one revolution
     scale = SCALES[kind].get(canonical)
     if scale is None and kind is Kind.PRESSURE:
         scale = PRESSURES.get(spelling.absolute(unit))

@@ -282,11 +282,34 @@ def test_at_a_small_window_fields_have_room_and_a_refusal_stands_across_its_colu
     hint = card.fields["fluid.density"].edit
     assert isinstance(hint, QLineEdit)
     assert hint.width() - 12 > hint.fontMetrics().horizontalAdvance(hint.placeholderText())
+    long = "Hot wash water lifted from a sump under the floor of the boiler house"
+    document.apply("Title", replace(document.layout, title=long))
+    card.refresh()
     title = card.fields["title"]
     QApplication.sendEvent(title.edit, QHelpEvent(QEvent.Type.ToolTip, QPoint(3, 3), QPoint(3, 3)))
-    assert "Hot wash water lifted from a sump" in title.edit.toolTip(), "what is cut off is the tip"
+    assert long in title.edit.toolTip(), "what is cut off is the tip"
     type_in(qtbot, card, "fluid.viscosity", "abc")
     trouble = card.fields["fluid.viscosity"].trouble
     assert trouble.text()
     assert trouble.width() > 250
     assert trouble.visibleRegion().boundingRect().height() == trouble.height(), "scrolled to where it is seen"
+
+
+def test_a_pump_stands_whole_on_the_card_of_a_small_window(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    card.resize(1366, 212)
+    document.open(LAYOUTS / "header-two-pumps.toml")
+    show(qtbot, card, document, document.pump)
+    QApplication.processEvents()
+    assert card.canvas.isVisible()
+    bars = card._room.verticalScrollBar(), card._room.horizontalScrollBar()
+    assert [bar.maximum() for bar in bars] == [0, 0]
+    size = card.fields["size"].edit
+    assert isinstance(size, QComboBox)
+    assert size.fontMetrics().horizontalAdvance(size.currentText()) <= size.lineEdit().width() - 8
+    type_in(qtbot, card, "at.x", "far")
+    trouble = card.fields["at.x"].trouble
+    QApplication.processEvents()
+    assert trouble.width() > 280, "over two columns, as none beside it is wrong"
+    assert trouble.geometry().right() <= card._room.viewport().width()

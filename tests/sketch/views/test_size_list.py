@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
-from sketch.views.size_list import bore_text
+from sketch.views.size_list import bore_text, mesh_text
 from solver.properties import sizes
 from solver.quantities.units import System
 from tests.sketch.views.cards import LAYOUTS, show
@@ -49,3 +49,28 @@ def test_a_size_is_found_by_what_is_typed_of_it_and_taken_with_return(qtbot: QtB
     qtbot.keyClick(popup, Qt.Key.Key_Down)
     qtbot.keyClick(popup, Qt.Key.Key_Return)
     assert document.layout.runs["riser"].size == offered[0]
+
+
+def test_the_usual_wire_is_offered_while_mesh_and_wire_are_typed(qtbot: QtBot) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    card = PartCard(document)
+    qtbot.addWidget(card)
+    with qtbot.waitExposed(card):
+        card.show()
+    show(qtbot, card, document, "strainer")
+    assert mesh_text("60 per inch", System.US) == "usual wire 0.0075 in, unverified"
+    for key, typed, offered in (("mesh", "60", "60 per inch"), ("wire", "0.0", "0.0075 in")):
+        picker = card.fields[f"screen.{key}"].edit
+        assert isinstance(picker, QComboBox)
+        editor = picker.lineEdit()
+        editor.setFocus()
+        editor.selectAll()
+        qtbot.keyClicks(editor, typed)
+        popup = picker.completer().popup()
+        assert popup.model().index(0, 0).data() == offered
+        qtbot.keyClick(popup, Qt.Key.Key_Down)
+        qtbot.keyClick(popup, Qt.Key.Key_Return)
+    screen = document.layout.intakes["strainer"].screen
+    assert (screen.mesh.text, screen.wire.text) == ("60 per inch", "0.0075 in")
+    document.undo_stack.setClean()

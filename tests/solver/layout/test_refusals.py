@@ -97,7 +97,7 @@ TYPED = [
     ('bore = "52.5 mm"\ntype', "type", "pumps.carriage", "nothing", 'exactly one of "size", "bore"'),
     ('type = "vane"', 'type = "vane pump"', "pumps.carriage.type", '"vane pump"', '"gear", "vane"'),
     ('displacement = "82 cm^3/rev"', "", "pumps.carriage", "neither a flow", '"displacement" and "speed"'),
-    ('displacement = "82 cm^3/rev"', 'displacement = "82 cm^3"', "pumps.carriage.displacement", "volume", "cm^3/rev"),
+    ('displacement = "82 cm^3/rev"', 'displacement = "82 cm^2"', "pumps.carriage.displacement", "area", "cm^3/rev"),
     ('flow = "30 gpm"', 'flow = "0 gpm"', "pumps.saw.flow", '"0 gpm"', "above zero"),
     ('["1800 rpm", "5 inHg"]', '["1100 rpm", "5 inHg"]', "pumps.carriage.limit.vacuum[1][0]", "1200 rpm", "rising"),
     ('["1800 rpm", "5 inHg"]', '["1800 rpm", "30 inHg"]', "pumps.carriage.limit.vacuum[1][1]", "30 inHg", "29.92"),

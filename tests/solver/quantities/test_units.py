@@ -116,9 +116,10 @@ def test_composed_units_measure_what_pint_says(text: str, kind: Kind, reference:
     assert si(text, kind) == pytest.approx(registry()(reference).to_base_units().magnitude, rel=1e-12)
 
 
-def test_a_turn_is_not_nothing() -> None:
-    with pytest.raises(UnitError):
-        units.quantity("82 cm^3", Kind.DISPLACEMENT)
+def test_a_displacement_is_of_one_turn_whether_it_is_said_or_not() -> None:
+    assert units.quantity("82 cm^3", Kind.DISPLACEMENT).si == pytest.approx(82e-6)
+    with pytest.raises(UnitError, match="displacement"):
+        units.quantity("82 cm^3/rev", Kind.VOLUME)
     with pytest.raises(UnitError):
         units.quantity("82 in*cm^2", Kind.DISPLACEMENT)
     assert si("1 in*cm^2/rev", Kind.DISPLACEMENT) == pytest.approx(0.0254e-4)
@@ -397,6 +398,10 @@ def test_a_quantity_is_a_value() -> None:
         ("12\u202f250.5 m", Kind.ELEVATION, 12250.5),
         ("5 gallon/min", Kind.FLOW, 5 * 3.785411784e-3 / 60),
         ("71 cc", Kind.DISPLACEMENT, 71e-6),
+        ("80 cm3", Kind.DISPLACEMENT, 80e-6),
+        ("80 ml", Kind.DISPLACEMENT, 80e-6),
+        ("5 in3", Kind.DISPLACEMENT, 5 * 0.0254**3),
+        ("80 ml", Kind.VOLUME, 80e-6),
         ("71 cc/rev", Kind.DISPLACEMENT, 71e-6),
         ("71 cc", Kind.VOLUME, 71e-6),
         ("1480 1/min", Kind.SPEED, 1480 / 60),
