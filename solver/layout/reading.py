@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
+from types import MappingProxyType
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from solver.layout.ranges import ANY, LARGEST, SIZES, SMALLEST, Range
@@ -345,8 +346,10 @@ def table_schema(keys: Iterable[Key]) -> Schema:
     return {**table, "required": required} if required else table
 
 
-def fields(raw: Any, place: Place, keys: tuple[Key, ...]) -> dict[str, Any]:
-    """Read the keys of one table.
+def fields(
+    raw: Any, place: Place, keys: tuple[Key, ...], elsewhere: Mapping[str, str] = MappingProxyType({})
+) -> dict[str, Any]:
+    """Read the keys of one table. elsewhere: for keys one may look for here, where they stand.
 
     Refuses unknown and missing keys by name; a key that was refused is absent from the result, which is
     keyed by attribute.
@@ -357,9 +360,9 @@ def fields(raw: Any, place: Place, keys: tuple[Key, ...]) -> dict[str, Any]:
     known = {key.name: key for key in keys}
     for name in raw:
         if name not in known:
-            place.to(name).refuse(
-                f'the unknown key "{name[:60]}"', suggestion(name, known) + f"keys {listed(known)}"
-            )
+            other = elsewhere.get(name)
+            hint = suggestion(name, known) if other is None else f"it is written as {other}; here "
+            place.to(name).refuse(f'the unknown key "{name[:60]}"', f"{hint}keys {listed(known)}")
     values = {}
     for key in keys:
         if key.name in raw:

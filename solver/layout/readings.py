@@ -175,6 +175,18 @@ READING = (
 )
 
 
+_ELSEWHERE = {
+    "date": "when",
+    "time": "when",
+    "temperature": "state.fluid.temperature",
+    "speed": "state.pumps.NAME.speed, by the name of the pump",
+    "level": "state.level, or by its tank as state.levels.NAME",
+    "barometer": "state.site.barometer",
+    **{key.name: f"gauge.{key.name}" for key in GAUGE if key.name != "name"},
+}
+"""Keys that one may look for in a reading, and where they stand in it."""
+
+
 def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
     """Read the readings of a drawing. One whose place is in no part of the drawing is kept.
 
@@ -193,7 +205,7 @@ def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
 def read_reading(value: Any, place: Place) -> LoggedReading | None:
     """Read one reading; returns None after refusing it."""
     before = len(place.troubles)
-    values = read_fields(value, place, READING)
+    values = read_fields(value, place, READING, _ELSEWHERE)
     if isinstance(value, dict):
         at_most_one(value, place, "vacuum", "pressure")
         at_most_one(value, place, "rest_vacuum", "rest_pressure")

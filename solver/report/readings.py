@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
 from collections.abc import Iterator, Sequence
+from datetime import date
 from typing import Any
 
 from solver.field import card, cleaning, trend
@@ -15,7 +17,7 @@ from solver.findings.outlook import own_headline
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import capitalised, error_text, printable
 
 WIDTH = 100
@@ -26,7 +28,10 @@ CAUTION = (
     "wetting it with the system's own fluid, guards on, hands clear."
 )
 
-NONE = "No reading is written in this drawing: [[readings]] in layouts/README.md says how."
+NONE = (
+    "No reading is written in this drawing. The least of one, to be put at the end of its file; what else "
+    "may be noted stands under Readings in layouts/README.md:"
+)
 
 
 def text(judgement: Judgement, line: str = "", pump: str | None = None) -> str:
@@ -42,8 +47,18 @@ def text(judgement: Judgement, line: str = "", pump: str | None = None) -> str:
         lines += [words for name in names for words in _of_pump(judgement, name, line, compared)]
         lines += _wrapped(CAUTION, "", "")
     else:
-        lines += [NONE]
+        lines += [*_wrapped(NONE, "", ""), "", *_least(layout, pump)]
     return printable("\n".join(lines), keep="\n") + "\n"
+
+
+def _least(layout: Layout, pump: str | None) -> Iterator[str]:
+    """A reading with what it must have and what it should, as it is typed, its figures left open."""
+    system = System(layout.units)
+    yield "  [[readings]]"
+    yield f'  when = "{date.today().isoformat()} 09:30"'
+    yield f"  pump = {json.dumps(pump or next(iter(layout.pumps), '?'), ensure_ascii=False)}"
+    yield f'  vacuum = "? {unit(Kind.VACUUM, system)}"'
+    yield f'  state.fluid.temperature = "? {unit(Kind.TEMPERATURE, system)}"'
 
 
 def _heading(judgement: Judgement, line: str, pump: str | None) -> Iterator[str]:

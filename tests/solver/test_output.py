@@ -23,7 +23,7 @@ def test_readings_stand_in_the_place_of_the_ledger(path: str, capsys: pytest.Cap
     assert text.startswith("Stop the pump: ")
     assert text.index("carriage, as drawn: Within") < text.index("carriage, readings of 2026-03-04")
     assert text.index("Never feel for a leak") < text.index("vane pump, NPS 2")
-    assert "What spends it" not in text
+    assert "inlet budget" not in text
 
 
 def test_the_ledger_follows_where_something_of_it_is_asked_for(
@@ -31,7 +31,7 @@ def test_the_ledger_follows_where_something_of_it_is_asked_for(
 ) -> None:
     main([path, "--readings", "--case", "as drawn"])
     text = capsys.readouterr().out
-    assert text.index("Never feel for a leak") < text.index("What spends it")
+    assert text.index("Never feel for a leak") < text.index("inlet budget")
     main([path])
     plain = capsys.readouterr().out
     assert "\ncarriage, as drawn: Within" in plain, (

@@ -124,6 +124,8 @@ def test_a_reading_whose_place_is_gone_is_kept() -> None:
         ('strokes = { carriage = "half" }', "strokes.carriage", "full flow"),
         ('fall_time = "soon"', "fall_time", "one number"),
         ('vacuum_gauge = "A"', "vacuum_gauge", "keys"),
+        ('temperature = "40 degC"', "temperature", "it is written as state.fluid.temperature; here keys"),
+        ('class = 1.6', "class", "it is written as gauge.class; here keys"),
     ],
 )  # fmt: skip
 def test_what_means_nothing_is_refused_with_its_place(typed: str, key: str, allowed: str) -> None:
@@ -135,6 +137,12 @@ def test_what_means_nothing_is_refused_with_its_place(typed: str, key: str, allo
     assert problem.key == f"readings[0].{key}".rstrip(".")
     assert allowed in problem.allowed
     assert problem.line > 10
+
+
+def test_a_date_with_an_offset_is_by_the_clock_there_and_reads_again() -> None:
+    text = TEXT.replace('when = "2026-03-05 10:00"', "when = 2026-03-05T10:00:00+01:00")
+    last = file.parse(text).base.readings[-1]
+    assert (last.when, last.day, last.has_time) == ("2026-03-05 10:00", "2026-03-05", True)
 
 
 def test_format_2_is_written_with_readings() -> None:
