@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
@@ -9,6 +11,7 @@ from sketch.canvas import ghost, overlay, readout
 from sketch.canvas.hand import Hand
 from sketch.canvas.selecting import Selector
 from sketch.canvas.tool import Tool
+from sketch.drawing.labels import Label
 from sketch.drawing.view import View
 from sketch.look.colours import Theme
 from sketch.model.advisor import advisor
@@ -22,12 +25,14 @@ class Foreground:
         self._document, self._hand, self._tool, self._selector = document, hand, tool, selector
         self.pointer = QPointF()  # where the words stand
 
-    def paint(self, painter: QPainter, view: View, within: QRectF, theme: Theme) -> None:
-        """Paint it over the drawing."""
+    def paint(
+        self, painter: QPainter, view: View, within: QRectF, theme: Theme, labels: Sequence[Label] = ()
+    ) -> None:
+        """Paint it over the drawing, whose labels stay legible."""
         hand, tool, preview = self._hand, self._tool, advisor(self._document).preview
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if preview is not None:
-            ghost.paint_ghost(painter, view, self._document.layout, preview, theme)
+            ghost.paint_ghost(painter, view, self._document.layout, preview, theme, labels)
         overlay.paint_handles(painter, view, hand.shown(), hand.lit, theme)
         if tool.picked:
             overlay.paint_tool(painter, view, tool.line(), tool.pointer, theme)

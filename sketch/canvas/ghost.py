@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF, QRegion
 
+from sketch.drawing.labels import Label
 from sketch.drawing.view import View
 from sketch.look.colours import Theme, blend
 from solver.geometry import outline
@@ -15,18 +17,43 @@ from solver.layout.parts import Layout, Point, Run
 RING = 11.0  # round a part that is new or other than drawn
 INSIDE = 0.25  # of the accent within a line
 LEAST = 3.0  # width of the thinnest line
+STEPS = 4  # heights of a line that a name may stand further off
 FADED = 14.0  # round a part that goes
 FADE = 0.7  # of the paper over what goes
 
 
-def paint_ghost(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:
-    """Paint what `changed` has that `layout` has not, or has otherwise; what it has no more is faded."""
+def paint_ghost(
+    painter: QPainter,
+    view: View,
+    layout: Layout,
+    changed: Layout,
+    theme: Theme,
+    labels: Sequence[Label] = (),
+) -> None:
+    """Paint what `changed` has that `layout` has not, or has otherwise; what it has no more is faded.
+
+    labels: those of the drawing, which stay legible.
+    """
+    boxes = [QRectF(*label.box) for label in labels]
+    painter.save()
+    painter.setClipRegion(_beside(painter, boxes))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     _fade_runs(painter, view, layout, changed, theme)
     _fade_parts(painter, view, layout, changed, theme)
     _paint_runs(painter, view, layout, changed, theme)
     _paint_parts(painter, view, layout, changed, theme)
     _paint_levels(painter, view, layout, changed, theme)
+    painter.restore()
+    painter.setPen(theme.accent)
+    _name_parts(painter, view, layout, changed, theme, boxes)
+
+
+def _beside(painter: QPainter, boxes: Sequence[QRectF]) -> QRegion:
+    """All of the sheet but the labels of the drawing."""
+    region = QRegion(painter.window())
+    for box in boxes:
+        region -= QRegion(box.toAlignedRect())
+    return region
 
 
 def _fade_runs(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:
@@ -77,10 +104,23 @@ def _paint_parts(painter: QPainter, view: View, layout: Layout, changed: Layout,
     ]
     for _, name in others:
         painter.drawEllipse(_at(view, changed.joint(name).at), RING * dot, RING * dot)
-    named: list[QRectF] = []
-    for old, name in others:
-        if name not in old or changed.joint(name).at != layout.joint(name).at:
-            named.append(_name(painter, name, _at(view, changed.joint(name).at), dot, theme, named))
+
+
+def _name_parts(
+    painter: QPainter,
+    view: View,
+    layout: Layout,
+    changed: Layout,
+    theme: Theme,
+    labels: Sequence[QRectF],
+) -> None:
+    """Name the parts that are new or stand elsewhere, off the labels of the drawing and off each other."""
+    written, lines = list(labels), list(_lines(view, changed))
+    for old, new in _groups(layout, changed):
+        for name in new:
+            if name not in old or changed.joint(name).at != layout.joint(name).at:
+                at = _at(view, changed.joint(name).at)
+                written.append(_name(painter, name, at, view.dot, theme, written, lines))
 
 
 def _paint_levels(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:
@@ -105,19 +145,45 @@ def _groups(layout: Layout, changed: Layout) -> tuple[tuple[Mapping[str, object]
 
 
 def _name(
-    painter: QPainter, name: str, at: QPointF, dot: float, theme: Theme, named: Sequence[QRectF]
+    painter: QPainter,
+    name: str,
+    at: QPointF,
+    dot: float,
+    theme: Theme,
+    written: Sequence[QRectF],
+    lines: Sequence[QRectF],
 ) -> QRectF:
-    """The name of a part that is new or stands elsewhere, under its ring; over it where another name is."""
+    """Write a name under its ring; over or beside it, or further off, where something else is written or,
+    if that can be, where a line lies."""
     metrics = painter.fontMetrics()
-    under = QRectF(0.0, 0.0, metrics.horizontalAdvance(name) + 6.0 * dot, metrics.height())
-    away = QPointF(0.0, RING * dot + under.height() / 2 + 2.0 * dot)
-    under.moveCenter(at + away)
-    over = QRectF(under)
-    over.moveCenter(at - away)
-    room = over if any(map(under.intersects, named)) else under
+    size = QRectF(0.0, 0.0, metrics.horizontalAdvance(name) + 6.0 * dot, metrics.height())
+    places = list(_places_round(size, at, dot))
+    sheet = QRectF(painter.window())
+    free = [box for box in places if sheet.contains(box) and not any(map(box.intersects, written))]
+    clear = (box for box in free if not any(map(box.intersects, lines)))
+    room = next(clear, next(iter(free), places[0]))
     painter.fillRect(room, theme.paper)
     painter.drawText(room, Qt.AlignmentFlag.AlignCenter, name)
     return room
+
+
+def _places_round(size: QRectF, at: QPointF, dot: float) -> Iterator[QRectF]:
+    """Where a name may stand round a ring: under it, over it and beside it, then further and further off."""
+    for step in range(STEPS):
+        off = step * size.height()
+        across, up = RING * dot + size.width() / 2 + 2.0 * dot, RING * dot + size.height() / 2 + 2.0 * dot
+        for x, y in ((0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+            box = QRectF(size)
+            box.moveCenter(at + QPointF(x * (across + off), y * (up + off)))
+            yield box
+
+
+def _lines(view: View, changed: Layout) -> Iterator[QRectF]:
+    """The boxes round the straights of all lines [device]."""
+    for run in changed.runs.values():
+        half = max(outline.bore(run) * view.scale, LEAST * view.dot) / 2 + 2.0 * view.dot
+        for a, b in pairwise(_at(view, each) for each in _places(changed, run)):
+            yield QRectF(a, b).normalized().adjusted(-half, -half, half, half)
 
 
 def _places(layout: Layout, run: Run) -> list[Point]:

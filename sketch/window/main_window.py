@@ -239,15 +239,20 @@ class Window(QMainWindow):
                 self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
     def begin(self, make: Callable[[System], Layout] = beginning.begin) -> None:
-        """Begin a new drawing, with the shelf beside it; the first time it is asked in which units."""
+        """Begin a new drawing, with the shelf beside it; the first time it is asked in which units.
+
+        Those are kept: which units the drawing has that is open says nothing of them.
+        """
         if not self.files.may_leave():
             return
-        if not self.document.has_drawing and self._settings is not None and self._kept_units() is None:
+        units = self._kept_units()
+        if units is None and self._settings is not None:
             answer = asking.ask_for_choice(self, "New drawing", ASK, tuple(UNITS.values()))
             if answer is None:
                 return
-            self._keep_units(next(each for each, text in UNITS.items() if text == answer))
-        self._begin_with(make(self.document.system))
+            units = next(each for each, text in UNITS.items() if text == answer)
+            self._keep_units(units)
+        self._begin_with(make(units or self.document.system))
 
     def _begin_with(self, layout: Layout) -> None:
         self._last_views.keep()

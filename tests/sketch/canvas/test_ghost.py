@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.ghost import RING, paint_ghost
+from sketch.drawing.labels import Box, Label, LabelKind
 from sketch.drawing.view import View, fit
 from sketch.look.colours import LIGHT
 from solver.geometry import moving
@@ -20,11 +21,11 @@ from tests.solver.fixes.test_fixes import LAYOUTS
 BASE = LAYOUTS["carriage-at-altitude"]
 
 
-def painted(changed: Layout) -> tuple[QImage, View]:
+def painted(changed: Layout, labels: tuple[Label, ...] = ()) -> tuple[QImage, View]:
     image, view = QImage(600, 400, QImage.Format.Format_RGB32), fit(BASE, 600, 400)
     image.fill(Qt.GlobalColor.white)
     painter = QPainter(image)
-    paint_ghost(painter, view, BASE, changed, LIGHT)
+    paint_ghost(painter, view, BASE, changed, LIGHT, labels)
     painter.end()
     return image, view
 
@@ -80,3 +81,15 @@ def test_of_two_names_that_would_lie_on_each_other_one_goes_over_its_ring(qtbot:
     x, y = view.device(*(each.si for each in near.at))
     over = {(px, py) for px, py in marked(image) if y - RING - 20 < py < y - RING - 3 and abs(px - x) < 50}
     assert len({px for px, _ in over}) > 40, "a word over the ring"
+
+
+def test_the_labels_of_the_drawing_stay_legible(qtbot: QtBot) -> None:
+    pump = BASE.pumps["carriage"]
+    lower = moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.2)
+    _, view = painted(lower)
+    x, y = view.device(*(each.si for each in lower.pumps["carriage"].at))
+    box = Box(x - 60.0, y + 2.0, 120.0, 34.0)
+    image, _ = painted(lower, (Label("x", LabelKind.NAME, "x", box),))
+    marks = marked(image)
+    assert not any(box.grown(-1.0).holds(*each) for each in marks), "neither its lines nor its name lie there"
+    assert len({px for px, py in marks if y - RING - 22 < py < y - RING - 3 and abs(px - x) < 30}) > 20

@@ -16,7 +16,7 @@ from sketch.window.starters import UNITS
 from sketch.window.welcome import Welcome
 from solver.layout import file
 from solver.quantities.units import System
-from tests.sketch.window.windows import Opener
+from tests.sketch.window.windows import CARRIAGE, Opener
 
 ONE_WINDOW = True
 
@@ -84,3 +84,17 @@ def test_the_menu_asks_for_units_too_before_the_first_drawing(opener: Opener, tm
     window.actions_by_name["new"].trigger()
     assert window.document.layout.units == System.SI
     assert settings.value("units") == System.SI
+    window.document.undo_stack.setClean()
+    assert window.files.read(CARRIAGE)
+    assert window.document.system is System.US
+    window.actions_by_name["new"].trigger()
+    assert window.document.layout.units == System.SI, "not those of the drawing that was open"
+    assert window.document.system is System.SI
+
+
+def test_whoever_opens_a_drawing_first_is_asked_too(opener: Opener, tmp_path: Path) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(CARRIAGE, settings)
+    QTimer.singleShot(0, lambda: QApplication.activeModalWidget().done(False))
+    window.actions_by_name["new"].trigger()
+    assert "carriage" in window.document.layout.pumps, "not answered, the drawing stays"
