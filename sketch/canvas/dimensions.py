@@ -148,6 +148,6 @@ def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:
         except EditError:
             raise EditError(str(error)) from None
         if bore.si <= 0:
-            raise EditError("a bore lies above zero") from None
+            raise EditError("a bore must be above zero") from None
         new = replace(run, size=None, bore=bore)
     return layout if new == run else replace(layout, runs={**layout.runs, name: new})

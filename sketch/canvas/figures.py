@@ -31,7 +31,7 @@ def place_of(text: str, system: System, begun: From | None) -> Point:
         raise EditError("a place is typed as x; height, such as 4 ft; 2 ft 6 in")
     length = read_typed(parts[0], Kind.LENGTH, system)
     if length.si <= 0:
-        raise EditError("a length lies above zero")
+        raise EditError("a length must be above zero")
     at, way = begun
     x, y = (_onward(figure, length, share) for figure, share in zip(at, way, strict=True))
     return x, y

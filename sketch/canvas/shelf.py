@@ -53,8 +53,8 @@ PARTS = (
         ON_SHELF,
         "Note what a gauge reads, on a line or at a pump; its figures are typed under Readings",
     ),
-    ("Text", TEXT, "A line of words of your own; it is dragged, and typed anew by a double click"),
-    ("Dimension", DIMENSION, "Between two parts or places; it follows the parts, and its line is dragged"),
+    ("Text", TEXT, "Text of your own; drag to move it, double-click to edit it"),
+    ("Dimension", DIMENSION, "Between two parts or places; it follows the parts; drag its line to move it"),
 )
 """What stands on the shelf: its name, what it is, and what is worth knowing before it is put down."""
 

@@ -29,7 +29,7 @@ from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Layout, Point
 
 SAME = 1e-9  # [m]
-BY_KEYS = "; or Tab and arrow keys, then Return; Esc gives it up"
+BY_KEYS = "; or Tab and arrow keys, then Return; Esc cancels"
 
 
 class Spot(NamedTuple):
@@ -83,7 +83,7 @@ class Tool:
             return f"Click on a line to put {self.called} into it{BY_KEYS}"
         if self.picked != LINE:
             called = self.called if self.own is not None else f"the {self.picked}"
-            return f"Click where {called} is to stand, or type its place; Esc gives it up"
+            return f"Click where {called} is to stand, or type its place; Esc cancels"
         if self.start is None:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
         return f"Click corners, then the part or line it ends on{BY_KEYS}"

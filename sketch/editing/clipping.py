@@ -159,10 +159,10 @@ def _tables(text: str) -> dict[str, Mapping[str, Any]]:
     try:
         raw = file.tables(text)
     except LayoutErrors as error:
-        raise EditError("what is on the clipboard is no piece of a drawing") from error
+        raise EditError("what is on the clipboard is not part of a drawing") from error
     groups = {group: raw[group] for group in keys.PARTS if isinstance(raw.get(group), dict) and raw[group]}
     if not groups:
-        raise EditError("what is on the clipboard holds no parts of a drawing")
+        raise EditError("what is on the clipboard has no parts of a drawing in it")
     for group, parts in groups.items():
         for name, part in parts.items():
             if not isinstance(part, dict):

@@ -255,5 +255,5 @@ def _level_text(tank: Reservoir, which: Level, y: float) -> str:
     if y < low + inputs.LEAST_DEPTH:
         return f"below the floor of {tank.name}"
     if which == Level.MINIMUM:
-        return "the minimum level cannot stand above the normal level"
-    return "the normal level cannot stand below the minimum level"
+        return "the minimum level cannot be above the normal level"
+    return "the normal level cannot be below the minimum level"

@@ -156,7 +156,7 @@ def set_length(layout: Layout, run: str, stretch: int, length: float) -> Layout:
     Raises EditError for a length that is not above zero, and where the far end cannot be there.
     """
     if edits.si_of(length) <= 0:
-        raise EditError("a length lies above zero")
+        raise EditError("a length must be above zero")
     line = layout.runs[run]
     a, b = points(layout, run)[stretch : stretch + 2]
     now = math.dist(a, b)

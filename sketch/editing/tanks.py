@@ -57,7 +57,7 @@ def set_size(layout: Layout, name: str, side: Side, value: Value) -> Layout:
     if side is Side.FLOOR:
         return selection.move(layout, [name], 0.0, to - size(tank, side))
     if to <= 0:
-        raise EditError(f"the {side} lies above zero")
+        raise EditError(f"the {side} must be above zero")
     axis = X if side is Side.WIDTH else Y
     begin = size(tank, Side.LEFT if axis == X else Side.FLOOR)
     far = max(range(len(tank.outline)), key=lambda at: tank.outline[at][axis].si)

@@ -58,12 +58,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
     "findings": SheetPart(
         "Findings",
         "sketch.page.sheet_text:finding_part",
-        "each once, with the cases and alternatives it holds in",
+        "each once, with the cases and alternatives it applies to",
     ),
     "assumptions": SheetPart(
         "Assumptions, sources and cautions",
         "sketch.page.sheet_text:assumption_part",
-        "what the figures stand on",
+        "what the figures are based on",
     ),
     "curves": SheetPart(
         "Curves",

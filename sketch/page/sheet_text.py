@@ -214,7 +214,7 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
         lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
         yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
         source = f" Limit: {finding.source}." if finding.source else ""
-        where = f" Holds: {held}." if held else ""
+        where = f" Cases: {held}." if held else ""
         why = f"{finding.why} " if finding.severity != Severity.NOTE else ""
         yield Paragraph(f"{why}{finding.advice}{source}{where}", quiet=True, indent=16, tears=True)
 
@@ -253,7 +253,7 @@ def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:
-    """The issues of the drawing, what the figures stand on, notes and cautions."""
+    """The issues of the drawing, what the figures are based on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
     yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(_text, CAUTIONS)))

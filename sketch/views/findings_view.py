@@ -71,7 +71,7 @@ def where(finding: Finding, cases: int) -> str:
     """The cases that a finding holds in, of so many; "" where there is no more than one."""
     if cases < 2 or not finding.cases:
         return ""
-    return "Holds in every case" if len(finding.cases) == cases else f"Holds: {', '.join(finding.cases)}"
+    return "In every case" if len(finding.cases) == cases else f"Cases: {', '.join(finding.cases)}"
 
 
 def sentence(finding: Finding, cases: int) -> str:

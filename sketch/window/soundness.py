@@ -46,10 +46,11 @@ class Soundness(QObject):
             return
         texts = []
         if failing:
-            what = "alternative does" if len(failing) == 1 else "alternatives do"
+            what = "alternative is" if len(failing) == 1 else "alternatives are"
             names = ", ".join(failing)
             texts += [
-                f"On this drawing the {what} not hold any more: {names}. Saved so, it opens marked with why."
+                f"After this change the {what} no longer valid: {names}. "
+                "Saved like this, the file opens with the reason beside each."
             ]
         if in_cases:
             texts += [_of_cases(in_cases)]
@@ -74,8 +75,8 @@ class Soundness(QObject):
         ]
         if broken:
             many = len(broken) > 1
-            what = f"{len(broken)} alternatives do" if many else "An alternative does"
-            texts.append(f"{what} not hold and cannot be shown: {', '.join(broken)}. The file keeps it.")
+            what = f"{len(broken)} alternatives are" if many else "An alternative is"
+            texts.append(f"{what} not valid and cannot be shown: {', '.join(broken)}. The file keeps it.")
             answers.append(("Remove them" if many else "Remove it", self._remove_broken))
         if in_cases:
             texts.append(_of_cases(in_cases))
@@ -91,7 +92,7 @@ class Soundness(QObject):
         self._notice.show_message(" ".join(texts), answers, problems, Severity.CAUTION)
 
     def _remove_broken(self) -> None:
-        self._document.change_alternatives("Remove what does not hold", _without_broken)
+        self._document.change_alternatives("Remove what is not valid", _without_broken)
 
     def _remove_cases(self, names: Iterable[str]) -> None:
         """Drop cases from the drawing and its alternatives, as one undo step."""
@@ -108,8 +109,9 @@ def _without_broken(state: State) -> State:
 
 
 def _of_cases(failing: Failures) -> str:
-    what, who = ("case does", "it") if len(failing) == 1 else ("cases do", "they")
+    what, who = ("case is", "it") if len(failing) == 1 else ("cases are", "they")
     judged = "is" if len(failing) == 1 else "are"
     return (
-        f"On this drawing the {what} not hold: {', '.join(failing)}. Until mended, {who} {judged} not judged."
+        f"On this drawing the {what} not valid: {', '.join(failing)}. "
+        f"Until corrected, {who} {judged} not judged."
     )

@@ -11,7 +11,7 @@ from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised
 
 NOT_ENOUGH = "not enough alone"
-UNNAMED = "Where nothing else is named, the floor binds."
+UNNAMED = "Where nothing else is named, the floor sets the limit."
 
 
 class Status(StrEnum):

@@ -185,7 +185,7 @@ class _Varied:
 def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     name, part = (key, "") if isinstance(key, str) else key
     if name not in INPUTS:
-        raise SweepError(f"{name!r} is no input; allowed: {', '.join(INPUTS)}", varied=name)
+        raise SweepError(f"{name!r} is not an input; allowed: {', '.join(INPUTS)}", varied=name)
     known = INPUTS[name]
     having = known.parts(layout)
     every = tuple(each for each in having if each not in known.apart(layout))
@@ -197,7 +197,7 @@ def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     try:
         return _Varied(known, part, parts, np.asarray(values, dtype=np.float64))
     except (TypeError, ValueError):
-        raise SweepError(f"the figures of {what} are no numbers", varied=what) from None
+        raise SweepError(f"the figures of {what} are not numbers", varied=what) from None
 
 
 def _checked(layout: Layout, inputs: Mapping[Key, ArrayLike]) -> Iterator[_Varied]:
@@ -237,7 +237,7 @@ def _common(varied: Sequence[_Varied]) -> tuple[int, ...]:
         return np.broadcast_shapes(*(each.values.shape for each in varied))
     except ValueError:
         shapes = ", ".join(f"{each.label} {each.values.shape}" for each in varied)
-        raise SweepError(f"the inputs do not go together: {shapes}") from None
+        raise SweepError(f"the inputs differ in shape: {shapes}") from None
 
 
 def _varied(layout: Layout, varied: Sequence[tuple[_Varied, float]], level: Level) -> Layout:

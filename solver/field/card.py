@@ -25,8 +25,8 @@ from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import degrees, error_text
 
 AT_REST = "at rest, line full"
-OVER = "over the limit: do not run it so"
-OVER_CLEAN = "over the limit even with clean strainers: do not run it so"
+OVER = "over the limit: do not run it like this"
+OVER_CLEAN = "over the limit even with clean strainers: do not run it like this"
 ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
 FINER_TO_STOP = "the gauge's error hides when to stop"
@@ -34,7 +34,7 @@ FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer"
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
-DRAINS = "nothing keeps the line full: the hand falls to nothing as it drains"
+DRAINS = "nothing keeps the line full: the needle falls to zero as it drains"
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,9 +109,7 @@ class Comparison:
         if self.prepared.doubts:
             lines.append(f"Its band is wider because {'; '.join(self.prepared.doubts)}.")
         if self.prepared.passed_over:
-            lines.append(
-                f"Passed over, as the drawing has no such part: {', '.join(self.prepared.passed_over)}."
-            )
+            lines.append(f"Ignored, as the drawing has no such part: {', '.join(self.prepared.passed_over)}.")
         return tuple(line[:1].upper() + line[1:] for line in (*lines, *_ahead(self.logged.when)))
 
 

@@ -47,7 +47,7 @@ class CauseWords:
 
     explanation: Explanation
     name: str
-    word: str  # "far likelier", "likelier", "cannot be told apart", "possible", "cannot"
+    word: str  # "far likelier", "likelier", "cannot be distinguished", "possible", "cannot"
     size: str  # with its band; "" where it has none
     evidence_for: tuple[str, ...]
     evidence_against: tuple[str, ...]

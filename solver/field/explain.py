@@ -116,7 +116,7 @@ class Explained:
             return "none of these"
         if first.weight >= FAR_LIKELIER and self._rival <= RIVAL * first.weight and not self._twins:
             return "far likelier"
-        return "likelier" if first.weight >= LIKELIER else "cannot be told apart"
+        return "likelier" if first.weight >= LIKELIER else "cannot be distinguished"
 
     @property
     def air(self) -> float:

@@ -76,9 +76,9 @@ def _answer(
             return either, tuple(_ways(explained))
         nothing = _nothing(explained)
         return f"By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}" if due else nothing, ()
-    if explained.word == "cannot be told apart":
+    if explained.word == "cannot be distinguished":
         others = f"(2) {second.name}" if second is not None else "(2) others"
-        return f"Cannot be told apart: (1) {first.name}; {others}.", ()
+        return f"Cannot be distinguished: (1) {first.name}; {others}.", ()
     named = ", ".join(filter(None, (first.name, size)))
     return f"{explained.word.capitalize()} than any other: {named}.", ()
 
@@ -90,13 +90,13 @@ def _ways(explained: Explained) -> Iterator[str]:
     if len(near) == 1:
         yield f"Of the ways for air, likelier than the others: {near[0]}."
     else:
-        yield f"Which way the air takes cannot be told: {', '.join(near[:-1])} or {near[-1]}."
+        yield f"Where the air gets in is not clear: {', '.join(near[:-1])} or {near[-1]}."
 
 
 def _nothing(explained: Explained) -> str:
     over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
     if over:
         return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
-    if explained.word == "cannot be told apart":
+    if explained.word == "cannot be distinguished":
         return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
     return f"{explained.word.capitalize()} than any fault: nothing is wrong that a gauge would show."

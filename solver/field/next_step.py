@@ -126,7 +126,7 @@ def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextSt
             tap, "what is wrong lies after that tap", "what is wrong lies before it", system
         )
     return NextStep(
-        "With the pump stopped and locked off, hold the line against the drawing: bores, lengths, valves, "
+        "With the pump stopped and locked off, compare the line with the drawing: bores, lengths, valves, "
         "what lies in the strainer",
         ("all of it is as drawn: read once more, with another gauge", "something is not: draw it as it is"),
         True,

@@ -163,7 +163,7 @@ def _drawing_dry(plan: Priming, dry: str) -> str:
         )
     if plan.draws_dry is None:
         return (
-            f"Whether {plan.pump} may draw {dry} of empty line full is known to its maker alone. Without his "
+            f"Only its maker knows whether {plan.pump} can prime {dry} of empty line. Without the maker's "
             "word, fit a foot valve, and fill the line by hand before every start."
         )
     return f"{why} Fit a foot valve, and fill the line by hand: {dry} above the fluid."
@@ -224,7 +224,7 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
         f"allows: stop, "
         "and find out why."
         if pump.priming_time is not None
-        else "How long it may turn without fluid is known to its maker alone: without his figure, stop "
+        else "Only its maker knows how long it may turn without fluid: without that figure, stop "
         "at once "
         "when no flow comes, and find out why."
     )

@@ -49,16 +49,16 @@ def remarks(
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
     if step is None and second is not None and explained.word != "far likelier":
         lines.append(
-            "No further reading within what is allowed, of those tried, would split the first two causes."
+            "No further reading within what is allowed, of those tried, would separate the first two causes."
         )
     if step is not None and other is not None and other is not second:
-        lines.append(f"No look at hand splits the first two causes: the next one is for {other.name}.")
+        lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
     return (*lines, *_of_breather(explained, readings, done))
 
 
 def _of_air(air: Air, stop: bool) -> Iterator[str]:
     """What can be said of air by a gauge, and how a joint is tried with the pump running."""
-    yield "No size of an air leak can be worked out from a gauge."
+    yield "A gauge cannot show the size of an air leak."
     if air.joints:
         wet = "et one joint at a time with the system's own fluid, the lowest pressure first, and listen for "
         begin = "Once the pump may run again, w" if stop else "W"

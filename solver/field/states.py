@@ -117,7 +117,7 @@ def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "")
     except NotExplainedError as error:
         return Prepared(number, logged, why_not=str(error))
     except CaseError as error:
-        return Prepared(number, logged, why_not=f"its state does not hold: {error}")
+        return Prepared(number, logged, why_not=f"its state is not valid: {error}")
     except (NetworkError, FluidError) as error:
         return Prepared(number, logged, why_not=f"its state cannot be solved: {error_text(error, system)}")
 

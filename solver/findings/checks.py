@@ -46,7 +46,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.LIMIT_ASSUMED,
         pump.limit_assumed,
-        "What the line is judged by is a figure to begin with; the pump that is bought may ask for more.",
+        "The line is judged by a provisional figure; the pump that is bought may need more.",
         IN_FIGURES,
         "what is typed of the pump",
     ),
@@ -76,7 +76,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.NOT_JUDGED_FOR_BOILING,
         missing.not_judged_for_boiling,
-        "Without its vapour pressure the fluid boils nowhere in this calculation, hot or not.",
+        "Without its vapour pressure this calculation finds no boiling, hot or cold.",
         IN_FIGURES,
         "what is typed of the fluid",
     ),
@@ -104,7 +104,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.START_VISCOSITY,
         pump.start_viscosity,
-        "Fluid this thick does not follow the pump's chambers.",
+        "Fluid this thick cannot fill the pump's chambers.",
         SOLVED,
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
     ),
@@ -273,7 +273,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.TOO_QUICK,
         standstill.too_quick,
-        "So quick a rise sends pressure waves through the line, and the fluid is no rigid column any more.",
+        "So quick a rise sends pressure waves through the line, and it no longer moves as a rigid column.",
         IN_FIGURES,
         standstill.WAVES,
     ),
@@ -336,7 +336,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.BAROMETER_AGAINST_ELEVATION,
         site.barometer_against_elevation,
-        "A pressure reduced to sea level holds air that is not there: the pump has that much less to spend.",
+        "A pressure reduced to sea level counts air that is not there: the pump has that much less to spend.",
         IN_FIGURES,
         "U.S. Standard Atmosphere 1976; 4 kPa of weather, common practice, no source",
         alike=weather,

@@ -256,7 +256,7 @@ def transitional_flow(subject: Subject) -> Iterator[Hit]:
         if share is not None and share > subject.criteria.transitional_share:
             text = (
                 f"{subject.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
-                f"and the element holds {share:.0%} of the budget"
+                f"and the element takes {share:.0%} of the budget"
             ).replace("%", " %")
             yield Hit(
                 Severity.NOTE,

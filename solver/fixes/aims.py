@@ -52,7 +52,7 @@ class Remedy:
             margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system)} of NPSH"
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
-        moved += f"; {self.enough} is just enough but for the margin" if self.enough else ""
+        moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""
         worse = f"; but then: {self.worsens[0]}" if self.worsens else ""
         asked = f" ({self.only[:1].lower()}{self.only[1:]})" if self.only else ""
         return f"{capitalised(self.text)}: {then}{moved}{worse}{asked}."

@@ -59,7 +59,7 @@ class Change:
         return changes.partial({}, base, self.layout, self.text)
 
     def buys(self, system: System) -> str:
-        """What it buys, with the numbers: "buys 0.9 inHg, 0.3 inHg more than is lacking"."""
+        """What it buys, with the numbers: "buys 0.9 inHg, 0.3 inHg more than needed"."""
         if self.heads is not None:
             return _bought(*self.heads, Kind.HEAD, system, " of NPSH")
         return _bought(self.gain, self.margin, Kind.VACUUM, system)
@@ -79,7 +79,7 @@ def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = ""
     if gain <= margin:  # nothing was lacking
         return text
     more = typeset(abs(margin), kind, system)
-    return f"{text}, {more} {'more' if margin >= 0 else 'less'} than is lacking"
+    return f"{text}, {more} {'more' if margin >= 0 else 'less'} than needed"
 
 
 @dataclass(frozen=True)

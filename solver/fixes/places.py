@@ -181,7 +181,7 @@ def _corner_out(drawn: Run, first: int, number: int) -> Candidate:
         return f"lay {drawn.name} without its {corners}"
 
     return Candidate(
-        FixKind.ROUTE, drawn.name, edit, describe, "another piece of pipe, laid aslant", sizes=(1.0,)
+        FixKind.ROUTE, drawn.name, edit, describe, "another piece of pipe, laid at a slope", sizes=(1.0,)
     )
 
 

@@ -31,7 +31,7 @@ OF_THE_MARGIN = frozenset(
 ANSWERED = OF_THE_MARGIN | aims.AIMED
 
 NOTHING_HELPS = "None of the changes that were tried gains anything here."
-NOTHING_ANSWERS = "None of the changes that were tried answers this without harm to the margin."
+NOTHING_ANSWERS = "None of the changes that were tried solves this without harm to the margin."
 
 
 OfPump = Advice | LazyAdvice
@@ -106,7 +106,7 @@ def remedy(finding: Finding, advice: OfPump, system: System) -> str:
     if not sentences:
         sentences = [NOTHING_HELPS]
     elif len(advice.now.cases) > 1:
-        sentences = [f"Counted where the margin is least, in the case {advice.now.case}.", *sentences]
+        sentences = [f"Figures are for the case with the least margin, {advice.now.case}.", *sentences]
     return " ".join([*sentences, *_reserved(advice)])
 
 

@@ -150,7 +150,7 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
         name,
         edit,
         describe,
-        "coarser dirt reaches the pump: ask its maker what it stands",
+        "coarser dirt reaches the pump: ask its maker what it tolerates",
         sizes=tuple(float(i) for i in range(len(grades))),
         names=tuple(text for text, _ in grades),
     )

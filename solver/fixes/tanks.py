@@ -212,7 +212,7 @@ def shut(name: str) -> Iterator[Candidate]:
         return replace(drawing, fittings={**drawing.fittings, name: closed})
 
     order = f'draw {name} shut, state = "closed"'
-    yield in_one_size(FixKind.VALVE, name, edit, order, "nothing: it stands so")
+    yield in_one_size(FixKind.VALVE, name, edit, order, "nothing: it is so already")
 
 
 def _with(layout: Layout, tank: Reservoir) -> Layout:

@@ -151,7 +151,7 @@ def _findings(findings: Sequence[Finding], cases: int) -> str:
         parts.append(
             f'<p><span class="{style}">{each.severity.capitalize()}:</span> {html.escape(each.text)}<br>'
         )
-        lines = [f"Holds in: {', '.join(each.cases)}."] if len(each.cases) < cases else []
+        lines = [f"Cases: {', '.join(each.cases)}."] if len(each.cases) < cases else []
         lines += [each.why, each.advice, f"Source of the limit: {each.source}." if each.source else ""]
         parts.append(
             f'<span class="small">{html.escape(" ".join(line for line in lines if line))}</span></p>\n'

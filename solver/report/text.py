@@ -340,7 +340,7 @@ def _findings(judgement: Judgement) -> list[str]:
         label = f"  {finding.severity:<9}"
         lines += _wrap(finding.text, label, " " * 11)
         if len(finding.cases) < len(judgement.cases):
-            lines += _wrap(f"Holds in: {', '.join(finding.cases)}", " " * 11)
+            lines += _wrap(f"Cases: {', '.join(finding.cases)}", " " * 11)
         lines += _wrap(f"Why: {finding.why}", " " * 11)
         lines += _wrap(f"Try: {finding.advice}", " " * 11) if finding.advice else []
         lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)

@@ -219,8 +219,8 @@ def test_brief_fixes_are_a_line_for_each_change_under_the_line_of_the_drawing(ca
 def test_a_page_says_what_stands_against_the_drawing_and_what_to_try(capsys):
     _, out, _ = said(capsys, OVER, "--html")
     assert "carriage: over by 1.8 inHg" in out
-    assert "Counted where the margin is least" in out
-    assert "more than is lacking" in out
+    assert "case with the least margin" in out
+    assert "more than needed" in out
 
 
 def test_several_files_as_json_are_a_list_with_their_files(capsys):

@@ -84,7 +84,7 @@ def first(diagnosis: Diagnosis) -> CauseKind:
 
 def test_1_a_gauge_at_the_port_alone_cannot_name_a_dirty_strainer() -> None:
     output = said(COAST, reading(COAST, blocked(0.85)))
-    assert output.explained.word == "cannot be told apart"
+    assert output.explained.word == "cannot be distinguished"
     assert any(each.explanation.cause is CauseKind.SCREEN and each.word != "cannot" for each in output.causes)
     assert output.next is not None
     assert "likelier" not in output.headline

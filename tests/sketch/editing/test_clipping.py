@@ -66,9 +66,9 @@ def test_a_line_comes_with_its_ends_and_an_intake_without_its_tank_finds_one() -
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("Dear colleague, see below", "no piece of a drawing"),
-        ("", "holds no parts"),
-        ('[site]\nelevation = "3 m"\n', "holds no parts"),
+        ("Dear colleague, see below", "not part of a drawing"),
+        ("", "has no parts"),
+        ('[site]\nelevation = "3 m"\n', "has no parts"),
         ("[pumps]\nmain = 3\n", "no table of a part"),
         ('[runs.a]\nfrom = "x"\nto = "main"\nsize = "NPS 2 schedule 40"\n', "a ends on x"),
         ("x" * (clipping.LONGEST + 1), "longer than"),

@@ -169,7 +169,7 @@ def test_hidden_list_reads_nothing_until_it_is_seen(view: FindingsView, document
 
 def test_a_finding_names_the_cases_it_holds_in(document: Document) -> None:
     finding = dataclasses.replace(document.findings[0], cases=("as drawn", "cold morning"))
-    assert where(finding, 3) == "Holds: as drawn, cold morning"
-    assert where(finding, 2) == "Holds in every case"
+    assert where(finding, 3) == "Cases: as drawn, cold morning"
+    assert where(finding, 2) == "In every case"
     assert where(finding, 1) == ""
-    assert "Holds: as drawn, cold morning" in sentence(finding, 3)
+    assert "Cases: as drawn, cold morning" in sentence(finding, 3)

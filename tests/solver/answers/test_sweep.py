@@ -344,7 +344,7 @@ def test_a_figure_that_is_not_allowed_is_refused_by_name_and_place(inputs, name,
 @pytest.mark.parametrize(
     ("key", "text"),
     [
-        ("colour", "'colour' is no input; allowed: port height, bore, roughness, blocked, "),
+        ("colour", "'colour' is not an input; allowed: port height, bore, roughness, blocked, "),
         (("bore", "elbow"), "there is no bore of elbow; it is had by riser, "),
         (("flow", "riser"), "there is no flow of riser; it is had by pump"),
         ("speed", "there is no speed; it is had by no part"),
@@ -359,7 +359,7 @@ def test_an_input_that_the_drawing_does_not_have_is_refused_by_name(key, text):
 
 
 def test_figures_that_are_no_numbers_are_refused_by_name():
-    with pytest.raises(SweepError, match="the figures of bore of riser are no numbers"):
+    with pytest.raises(SweepError, match="the figures of bore of riser are not numbers"):
         sweep.solve(lifted(), {("bore", "riser"): ["wide"]})
 
 

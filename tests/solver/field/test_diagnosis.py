@@ -68,10 +68,10 @@ def test_a_blocked_screen_is_told_with_its_evidence_and_its_size() -> None:
 def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
     alone = replace(shown(BLOCKED, PORT), rest_vacuum=())
     diagnosis = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
-    assert "Cannot be told apart" in diagnosis.headline
+    assert "Cannot be distinguished" in diagnosis.headline
     assert diagnosis.next is not None
     assert diagnosis.next.stopped or "speed" in diagnosis.next.what  # it stands above what is allowed
-    third = "No look at hand splits the first two causes: the next one is for breather plugged: tank."
+    third = "No check at hand separates the first two causes: the next one is for breather plugged: tank."
     assert third in diagnosis.remarks, "a thicker fluid and a soft connector read alike at any speed here"
 
 
@@ -101,7 +101,7 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert {(each.size, each.may_put_in) for each in air} == {("", False)}
     assert all(any("points to air" in line for line in each.evidence_for) for each in air)
     assert diagnosis.headline == "Likelier than any other: air is drawn in."
-    assert diagnosis.remarks[0].startswith("Which way the air takes cannot be told: air at a joint, ")
+    assert diagnosis.remarks[0].startswith("Where the air gets in is not clear: air at a joint, ")
     assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
     joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
     (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))

@@ -54,12 +54,12 @@ def test_a_tap_and_two_temperatures_single_out_a_blocked_screen() -> None:
 
 def test_one_reading_at_the_port_tells_no_cause_from_another() -> None:
     explained = explain(readings(0.85, (45.0, PORT)))
-    assert explained.word == "cannot be told apart"
+    assert explained.word == "cannot be distinguished"
 
 
 def test_thicker_fluid_and_colder_fluid_are_never_told_apart_by_the_port_alone() -> None:
     cold = [Reading(at(45.0), Level.MINIMUM, PORT, Band(*2 * (places.vacuum(solve(at(30.0)), PORT),)), GAUGE)]
-    assert explain(cold).word == "cannot be told apart"
+    assert explain(cold).word == "cannot be distinguished"
 
 
 def test_what_the_drawing_says_needs_no_cause() -> None:

@@ -68,7 +68,7 @@ def test_what_is_due_is_said_where_nothing_says_stop_and_the_answer_does_not_nam
 def test_the_ways_that_air_may_take_stand_under_it() -> None:
     line, (ways,) = said(explained(*AIR))
     assert line == "Likelier than any other: air is drawn in."
-    assert ways.endswith("cannot be told: air at a joint, air at the shaft seal or air from the return.")
+    assert ways.endswith("is not clear: air at a joint, air at the shaft seal or air from the return.")
     line, (ways,) = said(explained((CauseKind.NOTHING, "", 0.5), (CauseKind.SEAL, "pump", 0.4)))
     assert line.startswith("Nothing is wrong that a gauge would show, or air is drawn in")
     assert ways == "Of the ways for air, likelier than the others: air at the shaft seal."
@@ -77,7 +77,7 @@ def test_the_ways_that_air_may_take_stand_under_it() -> None:
 def test_causes_that_cannot_be_told_apart_are_named_both() -> None:
     alike = explained((*SCREEN[:2], 0.4), VALVE)
     assert said(alike)[0] == (
-        "Cannot be told apart: (1) screen blocked: strainer; (2) valve half shut, or a rag: isolator."
+        "Cannot be distinguished: (1) screen blocked: strainer; (2) valve half shut, or a rag: isolator."
     )
 
 

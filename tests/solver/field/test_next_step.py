@@ -150,4 +150,4 @@ def test_every_tap_read_leaves_the_line_to_be_held_against_the_drawing() -> None
         along = 0.0 if end == "start" else places.length(DRAWN, run)
         readings.append(replace(READING, place=Place("carriage", run, along)))
     assert len(set(asked)) == len(asked) > 1
-    assert "hold the line against the drawing" in step.what
+    assert "compare the line with the drawing" in step.what

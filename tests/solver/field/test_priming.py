@@ -59,7 +59,7 @@ def test_a_high_place_above_the_fluid_is_never_a_vent() -> None:
 def test_without_the_maker_s_figure_nobody_is_told_that_a_pump_draws_dry() -> None:
     priming_plan, work = plan(LAYOUTS["carriage-at-altitude"])
     assert priming_plan.draws_dry is None
-    assert any("known to its maker alone" in text for text in work)
+    assert any("Only its maker knows" in text for text in work)
     assert not any("draws it full" in text for text in work)
 
 

@@ -114,7 +114,7 @@ def test_a_velocity_takes_one_size_more_where_the_margin_asks_for_it() -> None:
     )
     whole = whole_line(layout)
     assert whole.text == "lay the whole line in NPS 3 schedule 40"
-    assert "; NPS 2-1/2 schedule 40 is just enough but for the margin." in whole.sentence(System.SI)
+    assert "; NPS 2-1/2 schedule 40 would be enough, but not for the margin." in whole.sentence(System.SI)
     fix = next(each for each in advise(layout, drawn.name).fixes if each.text == whole.text)
     assert (fix.ample, fix.slow_enough) == ("NPS 3 schedule 40", "NPS 2-1/2 schedule 40")
     assert not any("over" in each for each in fix.leaves)

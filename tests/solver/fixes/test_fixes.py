@@ -97,10 +97,10 @@ def test_the_size_that_is_just_enough_leaves_no_margin_and_a_little_more_leaves_
 def test_a_change_says_what_it_buys_against_what_is_lacking() -> None:
     fix = by_text(carriage(), "put carriage beside")
     assert fix.cures
-    assert "more than is lacking" in fix.buys(System.US)
+    assert "more than needed" in fix.buys(System.US)
     short = by_text(carriage(), "lower carriage")
     assert not short.cures
-    assert "less than is lacking" in short.buys(System.US)
+    assert "less than needed" in short.buys(System.US)
 
 
 def test_hot_water_is_cooled_and_never_warmed_and_a_line_without_screen_is_told_nothing_of_one() -> None:

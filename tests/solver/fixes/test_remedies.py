@@ -80,7 +80,7 @@ def test_hot_water_is_told_to_cool_and_in_head_of_npsh() -> None:
     hot = found("wash-water-npsh: Water at 80 °C", FindingId.OVER_THE_LIMIT)
     assert "Keep the fluid at" in hot.advice
     assert "Warm" not in hot.advice
-    assert re.search(r"buys \d+\.\d+ m of NPSH, \d+\.\d+ m more than is lacking", hot.advice)
+    assert re.search(r"buys \d+\.\d+ m of NPSH, \d+\.\d+ m more than needed", hot.advice)
 
 
 def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alone() -> None:
@@ -91,13 +91,13 @@ def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alo
 
 def test_the_case_that_decides_is_named_where_there_are_several() -> None:
     warm = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
-    assert warm.advice.startswith("Counted where the margin is least, in the case coldest start.")
+    assert warm.advice.startswith("Figures are for the case with the least margin, coldest start.")
 
 
 def test_the_figures_follow_the_units_of_the_drawing() -> None:
     layout = replace(LAYOUTS["carriage-at-altitude"], units=System.SI)
     over = with_remedies(judge(layout)).findings[0]
-    assert "kPa more than is lacking" in over.advice
+    assert "kPa more than needed" in over.advice
     assert "inHg" not in over.advice
 
 
