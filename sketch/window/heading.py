@@ -39,6 +39,7 @@ QToolButton:focus { border-color: palette(highlight); }
 """
 
 
+UNTITLED, NAME_IT = "Untitled drawing", " – click to name it"
 SMALL = 0.9  # of the desktop's own size, for a line under a choice
 NO_NOTES = "No notes yet: double-click to write some"
 WIDE = 1200
@@ -54,9 +55,12 @@ class OneLine(Label):
     cut_off = Signal(bool)  # whether there is more than what is shown
     wanted = Signal()  # to be typed anew
 
-    def __init__(self, hint: str) -> None:
+    def __init__(self, hint: str, *, by_click: bool = False) -> None:
+        """by_click: one click asks for it to be typed anew, where it takes two else."""
         super().__init__()
-        self._hint = hint
+        self._hint, self._by_click = hint, by_click
+        if by_click:
+            self.setCursor(Qt.CursorShape.IBeamCursor)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self._whole = ""
         self._open = False
@@ -90,8 +94,13 @@ class OneLine(Label):
         super().resizeEvent(event)
         self._cut()
 
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._by_click and event.button() is Qt.MouseButton.LeftButton:
+            self.wanted.emit()
+
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        self.wanted.emit()
+        if not self._by_click:
+            self.wanted.emit()
 
 
 class Heading(QWidget):
@@ -100,7 +109,7 @@ class Heading(QWidget):
     def __init__(self, document: Document, actions: Actions) -> None:
         super().__init__()
         self._document = document
-        self.title = OneLine("Double-click to type another title")
+        self.title = OneLine("Click to type another title", by_click=True)
         self.notes = OneLine("Double-click to edit them")
         self.title_field, self.notes_field = TitleField(self.title), NotesField(self.notes)
         bold = QFont(self.font())
@@ -189,7 +198,9 @@ class Heading(QWidget):
     def refresh(self) -> None:
         """Take title, notes and choices from the document."""
         document = self._document
-        self.title.show_text(document.layout.title or "Untitled drawing")
+        title = document.layout.title
+        unnamed = title in ("", beginning.TITLE)
+        self.title.show_text(f"{title or UNTITLED}{NAME_IT if unnamed else ''}")
         chosen = document.drawing.alternatives.get(document.alternative)
         notes = chosen.note if chosen and chosen.note else document.layout.notes
         self.notes.show_text(notes if notes.strip() else NO_NOTES)
@@ -236,6 +247,8 @@ class Heading(QWidget):
 
     def edit_title(self) -> None:
         """Have the title typed where it stands, for the drawing and all alternatives that share it."""
+        if self.title_field.isVisible():
+            return  # the second click of two
         document = self._document
         before = document.layout.title
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QTextCursor
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QTextCursor
 from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit, QWidget
 from shiboken6 import isValid
 
@@ -73,6 +73,9 @@ class TitleField(QLineEdit):
     def leave(self) -> None:
         """Close without a change."""
         self._exchange.close(None)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.selectAll()  # the first click of the two has opened it
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:

@@ -94,7 +94,7 @@ TABLES = (
         "Copies the drawing as a picture; the ledger as a table for a spreadsheet.",
     ),
     (
-        "Double-click the title, or the notes under it",
+        "Click the title, double-click the notes under it",
         "Types them anew where they stand: of an alternative, its own notes. Ctrl+F2, Ctrl+Shift+F2; "
         "Return takes a title, Ctrl+Return notes, Esc leaves them.",
     ),

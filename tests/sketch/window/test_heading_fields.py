@@ -6,6 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import beginning
+from solver.quantities.units import System
 from tests.sketch.window.windows import BESIDE, CONTROL, Opener
 
 ONE_WINDOW = True
@@ -16,7 +18,7 @@ LEFT = Qt.MouseButton.LeftButton
 def test_the_drawing_is_renamed_above_the_sheet_in_one_step(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     heading, document = window.heading, window.document
-    qtbot.mouseDClick(heading.title, LEFT)
+    qtbot.mouseClick(heading.title, LEFT)
     assert heading.title_field.hasFocus()
     assert not heading.title.isVisible()
     qtbot.keyClicks(heading.title_field, "Carriage unit")
@@ -83,3 +85,17 @@ def test_the_note_of_a_new_drawing_gives_way_to_what_is_typed(qtbot: QtBot, open
     qtbot.keyClick(window.heading.notes_field, Qt.Key.Key_Return, CONTROL)
     assert window.document.layout.notes == "For the mill"
     assert window.document.layout.pumps["pump"].limit_assumed, "what is assumed stays marked"
+
+
+def test_a_new_drawing_asks_for_its_name_where_that_stands(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    heading, document = window.heading, window.document
+    window._begin_with(beginning.begin(System.US))
+    assert heading.title.text() == f"{beginning.TITLE} – click to name it"
+    qtbot.mouseClick(heading.title, LEFT)
+    assert heading.title_field.text() == beginning.TITLE
+    qtbot.mouseDClick(heading.title_field, LEFT)
+    assert heading.title_field.selectedText() == beginning.TITLE, "two clicks are as good as one"
+    qtbot.keyClicks(heading.title_field, "Press 4")
+    qtbot.keyClick(heading.title_field, Qt.Key.Key_Return)
+    assert heading.title.text() == document.layout.title == "Press 4"
