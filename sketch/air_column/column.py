@@ -108,7 +108,7 @@ class AirColumn(QWidget):
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""
         outlook = self._gauger.outlook
-        headline = [outlook.word, outlook.headline, outlook.detail] if outlook is not None else []
+        headline = [outlook.word, outlook.sentence, outlook.detail] if outlook is not None else []
         labels = [label.text for label in self._drawn.labels]
         shown = f"shown: {self._case}" if self._case else ""
         words = "; ".join(text for text in (*headline, shown, *labels) if text) or "no result"
@@ -127,9 +127,9 @@ class AirColumn(QWidget):
 
     def _text_at(self, place: QPointF) -> str:
         """The note at a place, the bold ones by what they are about; the headline above them."""
-        outlook = self._document.outlook
+        outlook = self._gauger.outlook
         if outlook is not None and place.y() < self._drawn.headline:
-            return f"{outlook.word}. {outlook.headline}"
+            return f"{outlook.word}. {outlook.sentence}"
         return next((label.text for label in self._drawn.labels if label.box.holds(place.x(), place.y())), "")
 
     def leaveEvent(self, event: QEvent) -> None:

@@ -38,7 +38,8 @@ def paint_outlook(
             ("headline", headline, most, size), (), partial(_even, pencil, headline, most, size)
         )
         step = _step(pencil, size)
-        high = 44 * dot + step * len(lines)
+        beneath = _beneath(pencil, outlook, most)
+        high = 44 * dot + step * len(lines) + _step(pencil, BODY) * len(beneath)
         if room is not None and high <= room:
             high = room
             break
@@ -46,13 +47,23 @@ def paint_outlook(
     for line in lines:
         pencil.text(left, y, line, theme.ink, size)
         y += step
+    y += (_step(pencil, BODY) - step) / 2
+    for line in beneath:
+        pencil.text(left, y, line, theme.ink, BODY)
+        y += _step(pencil, BODY)
     return high
 
 
 def outlook_height(ruler: Ruler, width: float, outlook: Outlook) -> float:
     """What `paint_outlook` takes of an area of that width, in device units."""
-    lines = _even(ruler, outlook.headline, width - 24 * ruler.dot, LARGE)
-    return 44 * ruler.dot + _step(ruler, LARGE) * len(lines)
+    most = width - 24 * ruler.dot
+    lines, beneath = _even(ruler, outlook.headline, most, LARGE), _beneath(ruler, outlook, most)
+    return 44 * ruler.dot + _step(ruler, LARGE) * len(lines) + _step(ruler, BODY) * len(beneath)
+
+
+def _beneath(ruler: Ruler, outlook: Outlook, room: float) -> list[str]:
+    """The lines of what belongs under the headline; none where nothing does."""
+    return ruler.wrap(outlook.beneath, room, BODY) if outlook.beneath else []
 
 
 def _even(ruler: Ruler, sentence: str, room: float, size: float = LARGE) -> list[str]:

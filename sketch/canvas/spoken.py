@@ -120,7 +120,7 @@ def verdict(document: Document) -> str:
     outlook = gauger(document).outlook
     if outlook is None:
         return readout.verdict_text(document)
-    return f"{outlook.word}. {outlook.headline}."
+    return f"{outlook.word}. {outlook.sentence}."
 
 
 def selected_text(document: Document) -> str:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from sketch.model.read_marks import NewestReadings, ReadMark
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
+    from solver.field.stopping import Above
     from solver.field.trend import Trend
     from solver.findings.outlook import Outlook
     from solver.layout.logged import LoggedReading
@@ -70,7 +71,7 @@ class Gauger(_FieldWorker):
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self._last_stop = ""  # as it was last worked out, and of what
+        self._last_stop: Above | None = None  # as it was last worked out, and of what
         self._last_of: tuple[str, tuple[LoggedReading, ...]] | None = None
         self.changed.connect(self._hold)
 
@@ -95,10 +96,9 @@ class Gauger(_FieldWorker):
         if self.at_hand:
             missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
             answer: NewestReadings | None = self.answer
-            return _with(stopped(drawn, answer.stop if answer is not None else ""), missing)
+            return _with(stopped(drawn, answer.stop if answer is not None else None), missing)
         if self._last_of == self._subject():
-            again = f"{self._last_stop} (compared again now)" if self._last_stop else ""
-            return stopped(drawn, again)
+            return stopped(drawn, self._last_stop, " (compared again now)")
         return _with(drawn, "its readings are not compared yet")
 
     def ask_if_any(self) -> None:
@@ -108,7 +108,7 @@ class Gauger(_FieldWorker):
 
     def _hold(self) -> None:
         answer: NewestReadings | None = self.answer
-        self._last_stop = answer.stop if answer is not None else ""
+        self._last_stop = answer.stop if answer is not None else None
         self._last_of = self._subject() if answer is not None else None
 
     def _subject(self) -> tuple[str, tuple[LoggedReading, ...]]:

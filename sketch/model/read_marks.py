@@ -13,7 +13,7 @@ from solver.field.compared import Comparison, compare_one
 from solver.field.gauges import Band
 from solver.field.places import NoPlaceError, Place
 from solver.field.states import prepared
-from solver.field.stopping import Compare, newest, stop_text
+from solver.field.stopping import Above, Compare, farthest_above, newest
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -63,7 +63,7 @@ class NewestReadings(NamedTuple):
     """What the newest readings of a drawing come to."""
 
     marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
-    stop: str  # what was read against what is allowed there; "" where no newest reading is above
+    stop: Above | None  # the newest reading that is farthest above what is allowed there
 
 
 def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
@@ -78,7 +78,7 @@ def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
         return compare_one(layout, prepared(layout, number, layout.readings[number], line))
 
     latest = newest(layout, layout.pumps, line, compared)
-    return NewestReadings(_marks(layout, compared), stop_text(latest, layout.units))
+    return NewestReadings(_marks(layout, compared), farthest_above(latest, layout.units))
 
 
 def _marks(layout: Layout, compared: Compare) -> Mapping[str, tuple[ReadMark, ...]]:

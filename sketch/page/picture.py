@@ -50,7 +50,7 @@ def _lines(document: Document, state: str) -> tuple[str, str, str]:
     shown = document.alternative or "As drawn"
     return (
         document.layout.title or "Untitled drawing",
-        " ".join(each for each in (outlook.headline, outlook.detail) if each),
+        " ".join(each for each in (outlook.sentence, outlook.detail) if each),
         f"Shown: {shown}, {document.pump}, case {document.case}, {state}",
     )
 

@@ -171,7 +171,7 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     stop = sheet.chosen.stop(sheet.system)
     if stop:
-        yield Paragraph(f"{stop}.", f"{STOP}:", sheet.theme.stop)
+        yield Paragraph(f"{stop.text}.", f"{STOP}:", sheet.theme.stop)
     if not (over or missing or findings or stop):
         yield Paragraph("Nothing within the checks made.")
     for text, remark in _some(sheet, over, most):

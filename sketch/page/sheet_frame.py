@@ -10,7 +10,7 @@ from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
-from solver.field.stopping import newest, stop_text, stopped
+from solver.field.stopping import Above, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN as DRAWN
@@ -51,10 +51,10 @@ class Panel:
         """Of the pump, in the case shown."""
         return self.place.ledger
 
-    def stop(self, system: System) -> str:
-        """What a newest reading of it was against what is allowed there; "" where none is above."""
+    def stop(self, system: System) -> Above | None:
+        """The newest reading of it that is farthest above what is allowed there; None where none is."""
         layout = self.judgement.layout
-        return stop_text(newest(layout, layout.pumps, self.option.name), system)
+        return farthest_above(newest(layout, layout.pumps, self.option.name), system)
 
     def outlook(self, system: System) -> Outlook:
         """What it comes to in all its cases, and before that what a newest reading says."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from solver.field import states
 from solver.field.compared import STOP, Comparison, compare_one
@@ -32,8 +32,33 @@ def newest(
     return tuple((compare or one)(number) for each in every if each for number in each[-1])
 
 
-def stop_text(comparisons: Iterable[Comparison], system: System) -> str:
-    """What was read against what is allowed there, where that is farthest above; "" where none is above."""
+@dataclass(frozen=True, slots=True)
+class Above:
+    """A reading above what is allowed, in words."""
+
+    read: str
+    allowed: str
+    place: str
+    day: str
+
+    @property
+    def short(self) -> str:
+        """The two figures alone."""
+        return f"{self.read} read, {self.allowed} allowed there"
+
+    @property
+    def where(self) -> str:
+        """Where and when it was read."""
+        return f"at {self.place} on {self.day}"
+
+    @property
+    def text(self) -> str:
+        """All of it in one sentence, without a full stop."""
+        return f"{self.read} read {self.where}, no more than {self.allowed} is allowed there"
+
+
+def farthest_above(comparisons: Iterable[Comparison], system: System) -> Above | None:
+    """The reading that is farthest above what is allowed there; None where none is above."""
     above = [
         (one.read.high - one.expected.allowed, one.expected.allowed, one.read.high, comparison.logged)
         for comparison in comparisons
@@ -41,11 +66,16 @@ def stop_text(comparisons: Iterable[Comparison], system: System) -> str:
         if one.above_allowed and one.expected.allowed is not None
     ]
     if not above:
-        return ""
+        return None
     _, allowed, read, logged = max(above, key=lambda each: each[0])
-    figure = typeset(read, Kind.VACUUM, system)
-    most = typeset(allowed, Kind.VACUUM, system)
-    return f"{figure} read at {logged.place} on {logged.day}, no more than {most} is allowed there"
+    figure, most = typeset(read, Kind.VACUUM, system), typeset(allowed, Kind.VACUUM, system)
+    return Above(figure, most, logged.place, logged.day)
+
+
+def stop_text(comparisons: Iterable[Comparison], system: System) -> str:
+    """What was read against what is allowed there, where that is farthest above; "" where none is above."""
+    above = farthest_above(comparisons, system)
+    return above.text if above is not None else ""
 
 
 def stop_first(text: str, headline: str) -> str:
@@ -53,10 +83,16 @@ def stop_first(text: str, headline: str) -> str:
     return f"{STOP}: {text}. As drawn: {headline[:1].lower()}{headline[1:]}" if text else headline
 
 
-def stopped(outlook: Outlook, text: str) -> Outlook:
-    """What a drawing comes to where a newest reading says stop; as it is where the text is ""."""
-    if not text:
+def stopped(outlook: Outlook, above: Above | None, note: str = "") -> Outlook:
+    """What a drawing comes to where a newest reading says stop; as it is where none does.
+
+    note: what is to be said of that reading besides.
+    """
+    if above is None:
         return outlook
     detail = "; ".join(each for each in (outlook.word, outlook.detail) if each)
-    headline = stop_first(text, outlook.headline).removeprefix(f"{STOP}: ")
-    return replace(outlook, severity=Grade.STOP, word=STOP, headline=headline, detail=detail)
+    drawn = f"{outlook.headline[:1].lower()}{outlook.headline[1:]}"
+    beneath = f"Read {above.where}{note}. As drawn: {drawn}"
+    return replace(
+        outlook, severity=Grade.STOP, word=STOP, headline=above.short, beneath=beneath, detail=detail
+    )

@@ -46,6 +46,12 @@ class Outlook:
     word: str  # what it comes to, in a word or three
     headline: str  # one sentence with the numbers
     detail: str  # what else stands against it; empty when nothing does
+    beneath: str = ""  # what belongs right under the headline
+
+    @property
+    def sentence(self) -> str:
+        """The headline with what belongs under it."""
+        return ". ".join(filter(None, (self.headline, self.beneath)))
 
 
 def outlook(judgement: Judgement, system: System) -> Outlook:

@@ -1,12 +1,15 @@
 """The verdict: its word, its lines, the room it takes."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from sketch.air_column.verdict import _even, outlook_height, paint_outlook
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import LARGE, Pencil, Ruler
+from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.colours import LIGHT
+from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -88,3 +91,18 @@ def test_a_longer_headline_keeps_to_its_room_in_smaller_type() -> None:
     painter.end()
     below = range(round(natural) - 26, 400)
     assert all(image.pixelColor(x, y) == LIGHT.paper for x in range(0, 340, 2) for y in below)
+
+
+def test_what_belongs_under_a_headline_is_set_small_and_counts_in_its_height() -> None:
+    short = Outlook(Grade.STOP, "Stop the pump", "17.0 kPa read, 12.5 kPa allowed there", "")
+    under = replace(short, beneath="Read at the port of feed on 2026-11-26. As drawn: within by 2 kPa")
+    ruler = Ruler()
+    lines = len(ruler.wrap(under.beneath, 316.0, BODY))
+    more = outlook_height(ruler, 340.0, under) - outlook_height(ruler, 340.0, short)
+    assert more == pytest.approx(1.08 * ruler.height(BODY) * lines)
+    image = QImage(340, 200, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    assert paint_outlook(Pencil(painter), Box(0, 0, 340, 200), under, LIGHT) == pytest.approx(
+        outlook_height(ruler, 340.0, under)
+    )
+    painter.end()

@@ -43,9 +43,10 @@ def test_a_newest_reading_that_says_stop_stands_in_the_headline_before_the_drawi
     with qtbot.waitSignal(asked.changed, timeout=10_000):
         asked.ask_if_any()
     assert asked.outlook.word == "Stop the pump"
-    assert asked.outlook.headline.startswith("40.0 kPa read at the port of transfer on 2026-04-01, no more")
+    assert asked.outlook.headline.startswith("40.0 kPa read, ")
+    assert asked.outlook.beneath.startswith("Read at the port of transfer on 2026-04-01. As drawn: ")
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert asked.outlook.word == "Stop the pump"  # it does not go away while it is compared again
-    assert "allowed there (compared again now). As drawn: " in asked.outlook.headline
+    assert " (compared again now). As drawn: " in asked.outlook.beneath
     document.change_alternatives("Drop", lambda state: state_with_readings(state, ()))
     assert asked.outlook == document.outlook

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field.compared import STOP
-from solver.field.stopping import newest, stop_first, stop_text, stopped
+from solver.field.stopping import farthest_above, newest, stop_first, stop_text, stopped
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
@@ -33,10 +33,13 @@ def test_a_newest_reading_above_what_is_allowed_comes_first() -> None:
     assert text == "26.0 kPa read at the port of feed on 2026-02-24, no more than 19.2 kPa is allowed there"
     drawn = outlook(judge(layout), System.SI)
     assert drawn.headline.startswith("Within")
-    first = stopped(drawn, text)
+    first = stopped(drawn, farthest_above(newest(layout, layout.pumps), System.SI), " (yesterday)")
     assert (first.severity, first.word) == (Grade.STOP, STOP)
-    assert first.headline == f"{text}. As drawn: w{drawn.headline[1:]}"
-    assert stop_first(text, drawn.headline) == f"{STOP}: {first.headline}"
+    assert first.headline == "26.0 kPa read, 19.2 kPa allowed there"
+    begin = "Read at the port of feed on 2026-02-24 (yesterday). As drawn: w"
+    assert first.beneath == begin + drawn.headline[1:]
+    assert first.sentence == f"{first.headline}. {first.beneath}"
+    assert stop_first(text, drawn.headline) == f"{STOP}: {text}. As drawn: w{drawn.headline[1:]}"
 
 
 def test_of_several_the_one_farthest_above_is_named() -> None:
@@ -51,7 +54,7 @@ def test_nothing_comes_first_where_no_newest_reading_is_above(readings: tuple[Lo
     layout = replace(DRAWN, readings=readings)
     assert stop_text(newest(layout, layout.pumps), System.SI) == ""
     drawn = outlook(judge(layout), System.SI)
-    assert stopped(drawn, "") is drawn
+    assert stopped(drawn, None) is drawn
     assert stop_first("", drawn.headline) == drawn.headline
 
 
