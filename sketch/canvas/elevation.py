@@ -118,6 +118,11 @@ class Elevation(QWidget):
         self.sight.fit()
         self.update()
 
+    def pan(self, dx: float, dy: float) -> None:
+        """Move the sheet by a distance of the widget."""
+        self.sight.pan(dx, dy)
+        self.update()
+
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Enlarge by `factor` about a point of the widget, by default its middle."""
         self.sight.zoom(factor, None if at is None else (at.x(), at.y()))

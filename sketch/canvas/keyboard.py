@@ -17,6 +17,7 @@ from sketch.drawing.view import XY, View
 from sketch.model.document import Document
 from solver.quantities.units import MINUS, Kind
 
+PAN = 0.1  # of the sheet, by a key
 ZOOM = 1.15  # a notch of the wheel, or a key
 
 FIT = (Qt.Key.Key_Home, Qt.Key.Key_F)
@@ -53,6 +54,7 @@ class KeyTarget(Protocol):
     def ask_text(self, handle: Handle) -> None: ...
     def fit(self) -> None: ...
     def zoom(self, factor: float) -> None: ...
+    def pan(self, dx: float, dy: float) -> None: ...
     def update(self) -> None: ...
 
 
@@ -65,6 +67,8 @@ class Keys:
     def press(self, event: QKeyEvent) -> bool:
         """Do what a key does; False for one that does nothing here."""
         key = Qt.Key(event.key())
+        if key in _ARROWS and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return self._pan(*_ARROWS[key])
         if self._sheet.tool.picked and self._in_hand(key, event):
             return True
         return self._on_held(key) or self._on_selected(key, event) or self._on_view(key)
@@ -146,6 +150,13 @@ class Keys:
         if not hand.nudge(*_ARROWS[key], coarse=_coarse(event), repeated=event.isAutoRepeat()):
             return False
         self._sheet.show_text(hand.trouble)
+        return True
+
+    def _pan(self, dx: int, dy: int) -> bool:
+        """Look further in the direction of an arrow, by a part of the sheet; not while something is held."""
+        if self._sheet.hand.dragging:
+            return False
+        self._sheet.pan(-dx * PAN * self._sheet.width(), dy * PAN * self._sheet.height())
         return True
 
     def _on_view(self, key: Qt.Key) -> bool:

@@ -28,7 +28,7 @@ HAND = (
     ),
     ("Point at anything", "The element, its slice of air, its row and its stretch of the profile light up."),
     ("Click", "Selects the part; Esc lets go of it."),
-    ("Ctrl and click", "Adds a part to what is selected, or takes it out."),
+    ("Ctrl and click, or Ctrl+Alt+F", "Adds a part to what is selected, or takes it out."),
     ("Drag from an empty place, or Shift and drag", "Selects all that the frame holds."),
     ("Ctrl and double-click", "Selects the whole line of a part. So does Ctrl+L."),
     ("Drag a part of several that are selected", "Moves them all; so do the arrow keys."),
@@ -58,7 +58,7 @@ HAND = (
         "The menu of what is pointed at, or selected: also in column, profile, curves and every table.",
     ),
     ("Wheel", "Zooms at the pointer. So do + and −."),
-    ("Middle button, or Space and drag", "Moves the sheet."),
+    ("Middle button, Space and drag, or Ctrl and arrows", "Moves the sheet."),
     ("Home or F", "Shows the whole drawing."),
 )
 DRAW = (

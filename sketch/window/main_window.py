@@ -296,9 +296,9 @@ class Window(QMainWindow):
         """Show a list of all commands, to be looked through by typing."""
         searching.find_command(self, self.actions_by_name, self.workspace)
 
-    def find_part(self) -> None:
-        """Show a list of all parts, to be looked through by typing."""
-        searching.find_part(self.workspace.elevation, self.document)
+    def find_part(self, *, more: bool = False) -> None:
+        """Show a list of all parts, to be looked through by typing; with `more` to select one besides."""
+        searching.find_part(self.workspace.elevation, self.document, more=more)
 
     def find_figure(self) -> None:
         """Show a list of the figures of what is selected, to be looked through by typing."""

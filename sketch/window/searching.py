@@ -12,6 +12,7 @@ from sketch.canvas.elevation import Elevation
 from sketch.editing import reshape, selection
 from sketch.editing.building import LINE
 from sketch.model.document import Document
+from sketch.model.shown import toggled
 from sketch.views.part_card import PartCard
 from sketch.window.actions import Actions
 from sketch.window.finder import Finder, Row
@@ -22,6 +23,7 @@ from solver.layout.parts import Fitting, Intake, Layout
 COMMAND, COMMAND_HINT = "Find a command", "Type a word of its name or of what it does"
 FIGURE, FIGURE_HINT = "Find a figure of the card", "Type a word of its name or of what it is"
 TURN_HINT = "Type the name of a part or line, or what it is"
+MORE = "Add a part to the selection, or take it out"
 PART, PART_HINT = "Find a part", "Type its name or what it is"
 KINDS = {
     "reservoirs": "reservoir",
@@ -79,11 +81,14 @@ def part_rows(layout: Layout) -> list[Row]:
     return rows
 
 
-def find_part(elevation: Elevation, document: Document) -> Finder:
-    """Show all parts; the one that is chosen is selected, and brought into sight."""
+def find_part(elevation: Elevation, document: Document, *, more: bool = False) -> Finder:
+    """Show all parts; the one that is chosen is selected, and brought into sight.
+
+    more: it joins those that are selected, or leaves them where it is one of them.
+    """
 
     def show(name: str) -> None:
-        document.select(name)
+        document.select_all(toggled(document.selection, name) if more else (name,))
         elevation.setFocus()
         places = [at for glyph in elevation.targets.glyphs if glyph.part == name for at in glyph.points]
         tank = document.layout.reservoirs.get(name)
@@ -93,7 +98,7 @@ def find_part(elevation: Elevation, document: Document) -> Finder:
             elevation.sight.bring(places)
             elevation.update()
 
-    finder = Finder(elevation.window(), PART, PART_HINT, part_rows(document.layout), show)
+    finder = Finder(elevation.window(), MORE if more else PART, PART_HINT, part_rows(document.layout), show)
     finder.open()
     return finder
 

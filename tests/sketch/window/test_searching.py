@@ -118,3 +118,14 @@ def test_parts_of_ones_own_are_found_and_stand_in_the_menu(qtbot: QtBot, opener:
     qtbot.waitUntil(lambda: "vane 82" in workspace.elevation.tool.hint, timeout=1000)
     workspace.elevation.pick("")
     workspace.card.own_parts.own.set_catalogue(Catalogue())
+
+
+def test_one_more_part_is_selected_by_keys_and_left_again(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    document = window.document
+    document.select("riser")
+    for selected in (("riser", "lead"), ("riser",)):
+        finder = finder_after(qtbot, window, Qt.Key.Key_F, CONTROL | Qt.KeyboardModifier.AltModifier)
+        qtbot.keyClicks(finder.field, "lead")
+        qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+        qtbot.waitUntil(lambda wanted=selected: document.selection == wanted, timeout=1000)  # type: ignore[misc]
