@@ -14,8 +14,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
-from functools import lru_cache, wraps
+from collections.abc import Callable, Mapping, Sequence
+from functools import wraps
 from itertools import pairwise
 from typing import Any, ParamSpec, TypeVar, cast
 
@@ -75,24 +75,34 @@ class Column(np.ndarray[Any, np.dtype[Any]]):
 
 
 def remembered(size: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
-    """Keep the results of so many calls, as `lru_cache` does.
+    """Keep the results of the last so many calls that differ.
 
     Of calls with a column, which is no key, the last few, for the very same columns.
     """
 
     def remembering(function: Callable[P, R]) -> Callable[P, R]:
-        kept = lru_cache(size)(function)
+        kept: OrderedDict[tuple[Any, ...], R] = OrderedDict()
         latest: OrderedDict[tuple[Any, ...], tuple[tuple[Any, ...], R]] = OrderedDict()
 
         @wraps(function)
         def call(*given: P.args, **named: P.kwargs) -> R:
-            values = (*given, *named.values()) if named else given
-            if not any(map(is_column, values)) and _is_key(values):
-                return kept(*given, **cast("dict[str, Any]", named))
+            key = (given, *named.items()) if named else given
+            try:
+                return kept[key]
+            except KeyError:
+                pass
+            except TypeError:  # a column among them, or in one of them
+                return of_column((*given, *named.values()), given, named)
+            result = kept[key] = function(*given, **named)
+            if len(kept) > size:
+                kept.popitem(last=False)
+            return result
+
+        def of_column(values: tuple[Any, ...], given: tuple[Any, ...], named: Mapping[str, Any]) -> R:
             key = tuple([value if isinstance(value, (str, float)) else (id(value),) for value in values])
             before = latest.get(key)
             if before is None:  # the values are held, so that no others get their identity
-                before = latest[key] = values, function(*given, **named)
+                before = latest[key] = values, cast("Callable[..., R]", function)(*given, **named)
                 if len(latest) > LATEST:
                     latest.popitem(last=False)
             return before[1]
@@ -100,14 +110,6 @@ def remembered(size: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
         return call
 
     return remembering
-
-
-def _is_key(values: tuple[Any, ...]) -> bool:
-    try:
-        hash(values)
-    except TypeError:
-        return False
-    return True
 
 
 def column(values: Floats) -> float:
