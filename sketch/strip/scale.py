@@ -136,20 +136,22 @@ class Field(QLineEdit):
 
 
 class Elided(Label):
-    """One line of text, cut with dots where it does not fit; whole in the tooltip."""
+    """One line of text, cut with dots where it does not fit; whole in a tooltip that says nothing else."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
-        self._whole = ""
+        self._whole = self._tip = ""
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
-    def set_whole(self, text: str) -> None:
-        """Show as much of `text` as there is room for."""
-        if text == self._whole:
-            return  # at every move of a drag
-        self._whole = text
-        self.setToolTip(tooltip(text))
-        self._cut()
+    def set_whole(self, text: str, tip: str | None = None) -> None:
+        """Show as much of `text` as there is room for; `tip`: for the tooltip in its place."""
+        shown = text if tip is None else tip
+        if shown != self._tip:  # seldom at a move of a drag
+            self._tip = shown
+            self.setToolTip(tooltip(shown))
+        if text != self._whole:
+            self._whole = text
+            self._cut()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._cut()

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.word_tips import WordTips
-from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
@@ -35,6 +34,7 @@ class WhatIfStrip(QWidget):
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
         self.margin, self.others, self.change = Label(), Elided(), Label()
+        self._ill_elsewhere: bool | None = None  # in any other case, as the colour has it
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
@@ -115,6 +115,7 @@ class WhatIfStrip(QWidget):
         if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_row"):
             for turner in self.turners.values():
                 turner.show_message_again()
+            self._ill_elsewhere = None
             self._reload()
 
     def _forget_typing(self) -> None:
@@ -171,13 +172,12 @@ class WhatIfStrip(QWidget):
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         lines = [f"Else {readings.case_text(place.ledger, system)}"] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
-        self.others.set_whole("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
+        lines += [f"{len(missing)} not judged"] if missing else []
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        tip = tooltip(". ".join(tips)) if tips else ""
-        if tip != self.others.toolTip():
-            self.others.setToolTip(tip)
-        theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
+        self.others.set_whole("; ".join(lines), ". ".join(tips))
         ill = bool(missing) or (place is not None and not place.ledger.sound)
-        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)
-        if palette != self.others.palette():
+        if ill != self._ill_elsewhere:
+            self._ill_elsewhere = ill
+            theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
+            palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)
             self.others.setPalette(palette)
