@@ -86,10 +86,17 @@ class LedgerRow:
     figures: tuple[float | None, ...]
     part: str = ""
     key: str = ""  # of the entry, "" for every other row
-    tip: str = ""
+    note: str = ""
+    line: BudgetLine | None = None  # that it is of
     past: bool = False  # the budget was used up before the end of this entry
     over: bool = False  # a margin that is none
     broken: bool = False  # fluid cannot have the pressure there
+
+    @property
+    def tip(self) -> str:
+        """What to read where the pointer rests on it: of a line of the budget how that came about."""
+        texts = (self.note,) if self.line is None else (self.line.text, self.line.source)
+        return "\n".join(text for text in texts if text)
 
 
 class LedgerRows(Sequence[LedgerRow]):
@@ -181,7 +188,7 @@ def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
         Role.FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
-        tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
+        note="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
     )
     yield from budget(ledger)
 
@@ -197,9 +204,8 @@ def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
     name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
-    tip = "\n".join(text for text in (line.text, line.source) if text)
     figures = _figures(total=value, pressure=line.total)
-    return LedgerRow(Role.LINE, name, figures, part=part, tip=tip)
+    return LedgerRow(Role.LINE, name, figures, part=part, line=line)
 
 
 def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
@@ -225,8 +231,8 @@ HEADING = LedgerRow(
     "In parallel with this path",
     _figures(),
     part="not in the sums",
-    tip="Lines that carry the rest of the flow. Where ways part and meet again, each of them takes the same: "
-    "what these elements take is not spent once more, and no part of the sums.",
+    note="Lines that carry the rest of the flow. Where ways part and meet again, each of them takes the "
+    "same: what these elements take is not spent once more, and no part of the sums.",
 )
 
 
@@ -240,7 +246,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else None, ledger.inlet),
         part="at the port",
         broken=ledger.inlet <= ledger.vapor_pressure,
-        tip=ROUNDED,
+        note=ROUNDED,
     )
     yield LedgerRow(
         Role.SUM,
@@ -252,7 +258,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         ),
         part=("above the floor" if ledger.margin >= 0 else "below the floor") + estimated,
         over=ledger.margin < 0,
-        tip=f"What is left of the inlet budget; negative when more is spent than there is.\n{ROUNDED}",
+        note=f"What is left of the inlet budget; negative when more is spent than there is.\n{ROUNDED}",
     )
 
 
