@@ -6,6 +6,9 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QMenu, QToolButton
 
+ARROW = 14
+"""Room for the arrow of a menu at either side of the words, in logical pixels: Qt paints it over them."""
+
 
 def word_button(text: str, of: str, does: Callable[[], object] | QMenu) -> QToolButton:
     """A button that says `text`, and is heard with what it is of: "New" and "case"; it does something, or
@@ -16,6 +19,7 @@ def word_button(text: str, of: str, does: Callable[[], object] | QMenu) -> QTool
     if isinstance(does, QMenu):
         button.setMenu(does)
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        button.setMinimumWidth(button.sizeHint().width() + ARROW)
     else:
         button.clicked.connect(does)
     return button

@@ -136,6 +136,7 @@ class CaseCard(QWidget):
         self.note.setAccessibleName("Note of this case")
         self.more.setAccessibleName("Another figure for this case")
         self.trouble.setWordWrap(True)
+        self.trouble.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         bar = QHBoxLayout()
         bar.setSpacing(4)
         bar.addWidget(self.title, 1)

@@ -3,26 +3,20 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from sketch.drawing.separation import separated
 from sketch.look.colours import blend
-from sketch.views.clearance import Line as Run
-from sketch.views.clearance import covered
 from sketch.views.curves import Band, BandRole, Line, LineRole, Picture, whole_stretches
-from sketch.views.plot import Plot, ShortAxis, size_of
+from sketch.views.curves_labels import CurvesLabels
+from sketch.views.plot import Plot, ShortAxis
 
-NOT_JUDGED = "not judged"
 NEAR = 14.0  # how near the pointer must come to take hold of today's point
 POINT = 6.0
 LABELS = 190.0  # of the plot's width, for the names at the end of the lines
-FEW = 8  # values of a curve from one to the next that labels look at
-LAST_FIGURE = 26.0  # half of it, and a gap
 DASHES = ([6.0, 3.0], [2.0, 2.0], [8.0, 3.0, 2.0, 3.0], [4.0, 4.0], [1.0, 3.0])
 
 
@@ -177,65 +171,13 @@ class CurvesPlot(Plot):
         self._shade_gaps(painter, area)
         for at, line in enumerate(self._picture.lines):
             self._draw(painter, line, at)
-        names = self._name_lines(painter, area)
-        self._mark(painter, area, names)
-        self._name_bands(painter, names)
-        if self._hover is not None:
-            self._read_off(painter, area)
-        self._remark(painter, area)
+        labels = CurvesLabels(self, painter, self._picture, self._theme)
+        labels.write(lambda line: self._pen(line, 0).color())
+        self._paint_today(painter)
+        if self._hover is not None and not self.stale:
+            labels.read_off(self._hover)
         painter.restore()
-        self._name_across(painter, area)
-
-    def _name_across(self, painter: QPainter, area: QRectF) -> None:
-        """What is varied, right of the last figure of its axis."""
-        if self._picture is None:
-            return
-        axis = self._across_axis.sceneBoundingRect()
-        left = self.place(self._end_of_lines(), 0.0).x() + LAST_FIGURE
-        box = QRectF(left, axis.top(), max(area.right() - left - 2, 0.0), axis.height())
-        name = QFontMetricsF(painter.font()).elidedText(
-            self._picture.x_label, Qt.TextElideMode.ElideMiddle, box.width()
-        )
-        painter.setPen(self._theme.ink)
-        painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, name)
-
-    def _runs(self, lines: tuple[Line, ...]) -> Run:
-        """Curves in pixels, by a few of their values, for labels to keep clear of."""
-        ends = []
-        for line in lines:
-            for part in whole_stretches(np.isfinite(line.ys)):
-                at = np.unique(np.append(np.arange(part.start, part.stop, FEW), part.stop - 1))
-                points = self.places(line.xs[at], line.ys[at])
-                ends += [(a.x(), a.y(), b.x(), b.y()) for a, b in pairwise(points)]
-        return Run(ends)
-
-    def _name_bands(self, painter: QPainter, names: list[QRectF]) -> None:
-        """What a band means, at one of its ends, where there is room for it beside the curve."""
-        assert self._picture is not None
-        area = self.getViewBox().sceneBoundingRect()
-        runs, occupied = self._runs(self._picture.lines), list[QRectF]()
-        for band in self._picture.bands:
-            known = np.flatnonzero(np.isfinite(band.low) & np.isfinite(band.high))
-            size = size_of(painter, band.text)
-            if band.role == BandRole.UNSURE or not known.size:
-                continue
-            for at, aside in ((known[0], 6.0), (known[-1], -6.0 - size.width())):
-                box = self._inside(band, int(at), size, aside, area)
-                taken = [*names, *occupied]
-                if box is None or runs.crosses(box) or any(map(box.intersects, taken)):
-                    continue
-                painter.setPen(self._theme.limit if band.role == BandRole.OVER else self._theme.caution)
-                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, band.text)
-                occupied.append(box)
-                break
-
-    def _inside(self, band: Band, at: int, size: QRectF, aside: float, area: QRectF) -> QRectF | None:
-        """Room for a text inside the edge of a band at one of its values; None where it is too narrow."""
-        low, high = (self.place(band.xs[at], ys[at]) for ys in (band.low, band.high))
-        top, bottom = max(high.y(), area.top()), min(low.y(), area.bottom())
-        if bottom - top < size.height():
-            return None
-        return _at(size, low.x() + aside, top if high.y() >= area.top() else bottom - size.height())
+        labels.name_across(self._end_of_lines())
 
     def _fill(self, painter: QPainter, band: Band, area: QRectF) -> None:
         for part in whole_stretches(np.isfinite(band.low) & np.isfinite(band.high)):
@@ -266,20 +208,16 @@ class CurvesPlot(Plot):
         painter.drawPolyline(QPolygonF(edge))
 
     def _shade(self, painter: QPainter, area: QRectF) -> None:
-        """Hatch where flow is neither laminar nor turbulent, and say so."""
+        """Hatch where flow is neither laminar nor turbulent."""
         if self._picture is None:
             return
         for low, high in self._picture.between:
             left, right = self.place(low, 0.0).x(), self.place(high, 0.0).x()
             box = QRectF(left, area.top(), right - left, area.height())
             painter.fillRect(box, QBrush(self._theme.construction, Qt.BrushStyle.BDiagPattern))
-            text = "transitional"
-            size = size_of(painter, text)
-            if box.width() > size.width():
-                self.label(painter, _at(size, box.left() + 2, area.top() + 2), text, self._theme.quiet)
 
     def _shade_gaps(self, painter: QPainter, area: QRectF) -> None:
-        """Grey what is not judged, between two dotted lines, and say so where there is room."""
+        """Grey what is not judged, between two dotted lines."""
         if self._picture is None:
             return
         for gap in self._picture.gaps:
@@ -289,10 +227,6 @@ class CurvesPlot(Plot):
             painter.setPen(QPen(self._theme.construction, 1.0, Qt.PenStyle.DotLine))
             painter.drawLine(box.topLeft(), box.bottomLeft())
             painter.drawLine(box.topRight(), box.bottomRight())
-            size = size_of(painter, NOT_JUDGED)
-            if box.width() > size.width():
-                middle = box.center().x() - size.width() / 2
-                self.label(painter, _at(size, middle, area.top() + 2), NOT_JUDGED, self._theme.quiet)
 
     def _pen(self, line: Line, at: int) -> QPen:
         theme = self._theme
@@ -315,79 +249,10 @@ class CurvesPlot(Plot):
         for part in whole_stretches(np.isfinite(line.ys)):
             painter.drawPolyline(self.polygon(line.xs[part], line.ys[part]))
 
-    def _name_lines(self, painter: QPainter, area: QRectF) -> list[QRectF]:
-        """The name at the end of each line, apart from the others; of cases as many as there is room for."""
-        ends, boxes = [], []
-        assert self._picture is not None
-        for at, line in enumerate(self._picture.lines):
-            good = np.flatnonzero(np.isfinite(line.ys))
-            if good.size:
-                ends.append((self.place(line.xs[good[-1]], line.ys[good[-1]]), line, at))
-        height = QFontMetricsF(painter.font()).lineSpacing()
-        most = int(area.height() // height)
-        ends = sorted(sorted(ends, key=lambda end: end[1].role == LineRole.CASE)[:most], key=_height)
-        tops, bottom = area.top(), area.bottom()
-        middles = separated([_height(end) for end in ends], [height] * len(ends), tops, bottom)
-        left = max((end.x() for end, _, _ in ends), default=0.0) + 10
-        for middle, (end, line, at) in zip(middles, ends, strict=True):
-            pen = self._pen(line, at)
-            painter.setPen(QPen(pen.color(), 1.0))
-            painter.drawLine(end, QPointF(left - 2, middle))
-            room = area.right() - left - 2
-            text = QFontMetricsF(painter.font()).elidedText(line.name, Qt.TextElideMode.ElideRight, room)
-            box = QRectF(left, middle - height / 2, room, height)
-            painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
-            boxes.append(box)
-        return boxes
-
-    def _mark(self, painter: QPainter, area: QRectF, names: list[QRectF]) -> None:
-        if self._picture is None:
-            return
-        deciding = self._runs(self._picture.lines[:1])
-        for mark in self._picture.crossings:
-            at = self.place(mark.x, mark.y)
-            painter.setPen(QPen(self._theme.limit, 1.0, Qt.PenStyle.DashLine))
-            painter.drawLine(at, QPointF(at.x(), area.bottom()))
-            size = size_of(painter, mark.text)
-            low, high = area.bottom() - size.height() - 2, max(at.y() - size.height() - 6, area.top())
-            sides = (at.x() + 4, at.x() - 4 - size.width())
-            places = [_at(size, left, top) for top in (low, high) for left in sides]
-            box = min(places, key=lambda each: (covered(each, names), deciding.crosses(each)))
-            self.label(painter, box, mark.text, self._theme.limit)
+    def _paint_today(self, painter: QPainter) -> None:
         today = self.today()
         if today is not None:
             painter.setPen(QPen(self._theme.paper, 2.0))
             painter.setBrush(self._theme.construction if self.stale else self._theme.accent)
             painter.drawEllipse(today, POINT, POINT)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-
-    def _read_off(self, painter: QPainter, area: QRectF) -> None:
-        if self._picture is None or self._hover is None or self.stale:
-            return
-        line = self._picture.lines[0]
-        if not line.xs[0] <= self._hover <= line.xs[-1]:
-            return
-        x = self.place(self._hover, 0.0).x()
-        painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
-        painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-        text = self._picture.reading(self._hover)
-        size = size_of(painter, text)
-        left = x + 10 if x + 10 + size.width() < area.right() else x - 10 - size.width()
-        box = _at(size, left, area.top() + 6)
-        self.label(painter, box, text, self._theme.ink, self._theme.halo)
-
-    def _remark(self, painter: QPainter, area: QRectF) -> None:
-        if self._picture is not None and self._picture.remarks:
-            text = "\n".join(self._picture.remarks)
-            size = size_of(painter, text)
-            self.label(
-                painter, _at(size, area.left() + 6, area.bottom() - size.height() - 6), text, self._theme.stop
-            )
-
-
-def _height(end: tuple[QPointF, Line, int]) -> float:
-    return end[0].y()
-
-
-def _at(size: QRectF, left: float, top: float) -> QRectF:
-    return QRectF(left, top, size.width(), size.height())

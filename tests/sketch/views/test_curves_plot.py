@@ -3,19 +3,16 @@
 from itertools import pairwise
 from pathlib import Path
 
-import numpy as np
 import pytest
-from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.look.colours import LIGHT
 from sketch.model.document import Document
-from sketch.views.curves import Band, BandRole, Line, LineRole, Mark, Picture
-from sketch.views.curves_plot import CurvesPlot
+from sketch.views.curves_labels import CurvesLabels
 from sketch.views.curves_view import CurvesView
-from solver.quantities.units import Kind, System
-from tests.sketch.shown import shown
+from tests.sketch.views.curves_made_up import made_up, shown_plot
 from tests.thorough import one_in
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -47,7 +44,9 @@ def test_every_line_lies_within_the_axes(qtbot: QtBot, file: Path) -> None:
     ends = plot.place(float(drawn.lines[0].xs[-1]), 0.0).x()
     image = QImage(10, 10, QImage.Format.Format_RGB32)
     painter = QPainter(image)
-    names = plot._name_lines(painter, plot.getViewBox().sceneBoundingRect())
+    labels = CurvesLabels(plot, painter, drawn, LIGHT)
+    labels.name_lines(lambda line: LIGHT.ink)
+    names = labels.occupied
     painter.end()
     assert names
     assert all(area.contains(name) and name.left() > ends for name in names)
@@ -58,36 +57,10 @@ def test_every_line_lies_within_the_axes(qtbot: QtBot, file: Path) -> None:
 def test_the_upright_axis_has_its_unit_alone_where_its_name_has_no_room(
     qtbot: QtBot, high: int, name: str
 ) -> None:
-    plot = shown(qtbot, CurvesPlot(), 700, high)
+    plot, _around = shown_plot(qtbot, 700, high)
     plot.show_picture(made_up("Pressure at the port, kPa abs"))
     QApplication.processEvents()
     axis = plot.getAxis("left")
     assert axis.labelText == name
     label = axis.label.sceneBoundingRect()
     assert plot.getViewBox().sceneBoundingRect().adjusted(-99, -2, 0, 2).contains(label)
-
-
-def test_figures_of_crossings_leave_the_names_of_the_lines_alone(qtbot: QtBot) -> None:
-    """Where the limit is crossed just before the lines end, its figure stands left of them."""
-    plot = shown(qtbot, CurvesPlot(), 700, 160)
-    plot.show_picture(made_up("Margin, kPa", crossing=9.9))
-    QApplication.processEvents()
-    written: list[QRectF] = []
-    plot.label = lambda painter, box, *rest: written.append(box)
-    plot.grab()
-    ends = plot.place(10.0, 0.0).x()
-    (figure,) = written
-    assert figure.right() <= ends
-    assert plot.getViewBox().sceneBoundingRect().contains(figure)
-
-
-def made_up(y_label: str, crossing: float = 5.0) -> Picture:
-    """A curve that falls to its limit at `crossing`, over what goes from 0 to 10 m."""
-    xs = np.linspace(0.0, 10.0, 41)
-    ys = crossing - xs
-    lines = (Line("worst case", LineRole.WORST, xs, ys), Line("cold", LineRole.CASE, xs, ys))
-    band = Band(BandRole.OVER, "over", xs, np.full(41, -1e9), np.zeros(41))
-    mark = Mark(crossing, 0.0, f"{crossing} m")
-    today = Mark(2.0, crossing - 2.0, "today")
-    kinds = (Kind.LENGTH, Kind.VACUUM, System.SI)
-    return Picture(lines, (band,), (), (mark,), today, "Port height of press, m", y_label, *kinds, ())
