@@ -7,27 +7,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch.model.document import Document
-from sketch.views import case_making
 from sketch.views.case_card import IN_CASE
 from sketch.views.cases_view import CasesView
-from tests import drawings
-from tests.sketch.views.cases import LEFT, answer_next, document_of
+from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
 
 
 @pytest.fixture
 def view(qtbot: QtBot) -> CasesView:
-    document = Document(keeps=False)
-    document.open(next(path for path in drawings.SHIPPED if path.stem == "header-two-pumps"))
-    case_making.add(document, "hot", {"fluid": {"temperature": "60 degC"}})
-    case_making.add(document, "pilot off", {"pumps": {"pilot": {"at_rest": True}}})
-    shown = CasesView(document)
-    document.setParent(shown)
-    qtbot.addWidget(shown)
-    shown.resize(1300, 300)
-    shown.show()
-    qtbot.waitExposed(shown)
-    return shown
+    return shown_view(qtbot)
 
 
 def test_a_figure_is_typed_anew_by_hand(qtbot: QtBot, view: CasesView) -> None:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtGui import QPalette
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
@@ -15,29 +14,21 @@ from sketch.views import working_html
 from sketch.views.working_view import WorkingView
 from solver.quantities.units import System
 from solver.working import working
+from tests.sketch.views.workings import BEND, RISER, carriage, shown
 from tests.thorough import one_in
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
-RISER, BEND = "riser/straight 1", "riser/bend 1"
-
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    return document
+    return carriage()
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
-    view = WorkingView(document)
-    qtbot.addWidget(view)
-    view.resize(1000, 400)
-    with qtbot.waitExposed(view):
-        view.show()
-    yield view
-    view.setPalette(QPalette())
+    with shown(qtbot, document) as view:
+        yield view
 
 
 def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Document) -> None:

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -22,28 +21,20 @@ from sketch.views.working_view import EMPTY, WorkingView
 from solver.quantities.units import System
 from solver.working import working
 from solver.working.text import section_text
+from tests.sketch.views.workings import BEND, RISER, carriage, shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
-
-RISER, BEND = "riser/straight 1", "riser/bend 1"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    return document
+    return carriage()
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
-    view = WorkingView(document)
-    qtbot.addWidget(view)
-    view.resize(1000, 400)
-    with qtbot.waitExposed(view):
-        view.show()
-    yield view
-    view.setPalette(QPalette())
+    with shown(qtbot, document) as view:
+        yield view
 
 
 def plain(view: WorkingView) -> str:

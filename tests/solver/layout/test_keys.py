@@ -2,19 +2,9 @@
 
 from __future__ import annotations
 
-from solver.layout.file import LayoutErrors, Problem, parse, placed_problems
+from solver.layout.file import parse
 from tests.drawings import EVERY_KEY
-
-
-def problems(text: str) -> tuple[Problem, ...]:
-    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
-    try:
-        drawing = parse(text, "plan.toml")
-    except LayoutErrors as error:
-        return error.problems
-    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
-    assert troubles, "nothing is wrong with it"
-    return placed_problems(drawing, troubles, "plan.toml")
+from tests.solver.layout.refused import problems
 
 
 def test_an_unknown_fluid_needs_its_figures() -> None:

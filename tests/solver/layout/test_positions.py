@@ -7,22 +7,12 @@ from functools import cache
 
 import pytest
 
-from solver.layout.file import Drawing, LayoutErrors, Problem, parse, placed_problems
+from solver.layout.file import Drawing, parse
 from solver.layout.positions import Positions
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
+from tests.solver.layout.refused import problems
 from tests.solver.layout.test_refusals import TYPED
 from tests.solver.layout.test_text import leaves
-
-
-def problems(text: str) -> tuple[Problem, ...]:
-    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
-    try:
-        drawing = parse(text, "plan.toml")
-    except LayoutErrors as error:
-        return error.problems
-    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
-    assert troubles, "nothing is wrong with it"
-    return placed_problems(drawing, troubles, "plan.toml")
 
 
 def place(text: str, line: str) -> tuple[int, int]:

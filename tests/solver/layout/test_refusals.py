@@ -15,20 +15,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.layout import file
-from solver.layout.file import LayoutErrors, Problem, parse, placed_problems, read
+from solver.layout.file import LayoutErrors, parse, read
 from tests.drawings import EVERY_KEY, SHIPPED
+from tests.solver.layout.refused import problems
 from tests.thorough import one_in
-
-
-def problems(text: str) -> tuple[Problem, ...]:
-    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
-    try:
-        drawing = parse(text, "plan.toml")
-    except LayoutErrors as error:
-        return error.problems
-    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
-    assert troubles, "nothing is wrong with it"
-    return placed_problems(drawing, troubles, "plan.toml")
 
 
 def place(text: str, line: str) -> tuple[int, int]:
