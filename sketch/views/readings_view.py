@@ -28,7 +28,8 @@ from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
-from solver.field.visits import latest_visits, visit_name, visit_of
+from solver.field.remarks import UNTIMED
+from solver.field.visits import latest_visits, untimed_before, visit_name, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
@@ -151,12 +152,14 @@ class ReadingsView(TableWithPane):
         self.buttons["new"].setEnabled(bool(self._document.layout.pumps))
 
     def _of_visit(self, number: int) -> Iterator[str]:
-        """Of which visit a reading is, where that has others."""
+        """Of which visit a reading is, where that has others or may have them."""
         layout = self._document.layout
         visit = visit_of(layout, number)
         if len(visit) > 1:
             name = visit_name(layout.readings[each] for each in visit)
             yield f"It is one of the {len(visit)} readings of {name}, which are explained together."
+        elif untimed := untimed_before(layout, number):
+            yield UNTIMED.format(untimed)
 
     def _counted(self, stops: int, stop: bool) -> str:
         count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"

@@ -20,7 +20,7 @@ from solver.field.remarks import remarks
 from solver.field.signs import Sign
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
-from solver.field.visits import visit_name, visits
+from solver.field.visits import untimed_before, visit_name, visits
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -98,7 +98,7 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
         why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
         raise NothingToExplainError(why or f"there is no reading of {pump} on this line")
     due = trend.due_screens(layout, pump, line) if set(numbers) & set(latest) else {}
-    return _diagnosed(layout, pump, used, not_used, due)
+    return _diagnosed(layout, pump, used, not_used, due, untimed_before(layout, min(numbers)))
 
 
 def _diagnosed(
@@ -107,6 +107,7 @@ def _diagnosed(
     used: tuple[Comparison, ...],
     not_used: tuple[Comparison, ...],
     due: Mapping[str, str],
+    untimed: str,
 ) -> Diagnosis:
     system = System(layout.units)
     readings = [each.reading for comparison in used for each in comparison.compared]
@@ -138,7 +139,7 @@ def _diagnosed(
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
     more = (
         *_not_shown(explained, shown),
-        *remarks(explained, air, step, (second, split), readings, done, stop),
+        *remarks(explained, air, step, (second, split), readings, done, stop, untimed),
     )
     visit = visit_name(logged)
     return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, step, more)

@@ -23,6 +23,11 @@ BREATHER_AT_REST = (
     "filler cap does, or a vacuum that holds from the moment the pump stops."
 )
 
+UNTIMED = (
+    "The readings of {} may belong to these: with the time of day noted of both, those at most 24 hours "
+    "apart are explained together."
+)
+
 BREATHER_AS_LEVEL = (
     "A plugged breather whose tank still holds its vacuum at rest reads as a lower level does: look at the "
     "level first."
@@ -37,11 +42,13 @@ def remarks(
     readings: Sequence[Reading],
     done: Collection[Trial],
     stop: bool,
+    untimed: str = "",
 ) -> tuple[str, ...]:
     """What is to be known besides, a sentence or two each.
 
     air: where it can come in; None where nothing points to it. split: the second cause, and the one that the
-    next step splits off. done: what was tried. stop: a reading is above what is allowed.
+    next step splits off. done: what was tried. stop: a reading is above what is allowed. untimed: the visit
+    of the day before that may belong to this one, were the time of day noted.
     """
     second, other = split
     lines = list(_of_air(air, stop)) if air is not None else [HARDLY_SHOWS_AIR]
@@ -53,6 +60,8 @@ def remarks(
         )
     if step is not None and other is not None and other is not second:
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
+    if untimed:
+        lines.append(UNTIMED.format(untimed))
     return (*lines, *_of_breather(explained, readings, done))
 
 

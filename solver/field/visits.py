@@ -20,9 +20,7 @@ def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], 
     noted bring two days together. What was read before work on the line, or before it was built, is of
     another machine than what was read after: never one visit, whichever pump's reading notes the work.
     """
-    days = _days(layout, pump, line)
-    breaks = [each.moment for each in layout.readings if each.work]
-    breaks += [datetime.fromisoformat(layout.built).replace(tzinfo=None)] if layout.built and not line else []
+    days, breaks = _days(layout, pump, line), _breaks(layout, line)
     groups: list[tuple[int, ...]] = []
     while days:
         day = days.pop()
@@ -42,6 +40,29 @@ def latest_visits(layout: Layout, line: str = "") -> frozenset[int]:
     """The readings of the latest visit to each pump. line: as for `visits`."""
     every = (visits(layout, pump, line) for pump in layout.pumps)
     return frozenset(number for each in every if each for number in each[-1])
+
+
+def untimed_before(layout: Layout, number: int) -> str:
+    """The visit of the day before that may belong to a reading's, were the time of day noted; "" for none."""
+    logged = layout.readings[number]
+    line = "" if logged.line == layout.built else logged.line
+    every = visits(layout, logged.pump, line)
+    at = next(at for at, visit in enumerate(every) if number in visit)
+    earlier, later = ([layout.readings[each] for each in visit] for visit in (every[at - 1], every[at]))
+    one_day_each = earlier[0].day == earlier[-1].day and later[0].day == later[-1].day
+    apart = later[0].moment.date() - earlier[-1].moment.date()
+    timed = all(any(each.has_time for each in group) for group in (earlier, later))
+    work = any(earlier[-1].moment < each <= later[0].moment for each in _breaks(layout, line))
+    if at == 0 or timed or work or not one_day_each or apart != timedelta(days=1):
+        return ""
+    return visit_name(earlier)
+
+
+def _breaks(layout: Layout, line: str) -> list[datetime]:
+    """When work was done on a line, by whichever reading notes it, and when it was built."""
+    built = layout.built if not line else ""
+    done = [each.moment for each in layout.readings if each.work]
+    return [*done, datetime.fromisoformat(built).replace(tzinfo=None)] if built else done
 
 
 def _days(layout: Layout, pump: str, line: str) -> list[tuple[int, ...]]:

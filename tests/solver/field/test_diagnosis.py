@@ -14,6 +14,7 @@ from solver.field.compared import STOP
 from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
 from solver.field.headline import NO_SIZE
 from solver.field.places import Place
+from solver.field.remarks import UNTIMED
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
@@ -101,8 +102,8 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert {(each.size, each.may_put_in) for each in air} == {("", False)}
     assert all(any("points to air" in line for line in each.evidence_for) for each in air)
     assert diagnosis.headline == "Likelier than any other: air is drawn in."
-    assert diagnosis.remarks[0].startswith("Where the air gets in is not clear: air at a joint, ")
-    assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
+    assert diagnosis.beneath[0].startswith("Where the air gets in is not clear: air at a joint, ")
+    assert "A gauge cannot show the size of an air leak." in diagnosis.remarks
     joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
     (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))
     assert suspects.index("lead to carriage") < suspects.index("riser to connector")
@@ -178,6 +179,10 @@ def test_readings_of_the_latest_visit_are_explained_together() -> None:
     diagnosis = diagnose(layout, "carriage")
     assert [each.number for each in diagnosis.comparisons] == [0, 2]
     assert diagnosis.visit == "2026-03-03 to 2026-03-04"
+    dated = replace(layout, readings=(layout.readings[0], replace(layout.readings[2], when="2026-03-03")))
+    untimed = diagnose(dated, "carriage")
+    assert [each.number for each in untimed.comparisons] == [0]
+    assert UNTIMED.format("2026-03-03") in untimed.remarks
     assert [each.number for each in diagnose(layout, "carriage", numbers=(1,)).comparisons] == [1]
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field.visits import latest_visits, visit_names, visit_of, visits
+from solver.field.visits import latest_visits, untimed_before, visit_names, visit_of, visits
 from solver.layout import file
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
@@ -81,3 +81,21 @@ def test_every_reading_is_of_one_visit_and_the_latest_of_each_pump_are_known() -
     layout = read(earlier, evening, morning, replace(READ, line="old"), replace(READ, pump="gone"))
     assert [visit_of(layout, number) for number in range(5)] == [(0,), (1, 2), (1, 2), (3,), (4,)]
     assert latest_visits(layout) == {1, 2}
+
+
+@pytest.mark.parametrize(
+    ("readings", "before"),
+    [
+        (("2026-03-04 15:00", "2026-03-05"), "2026-03-04"),
+        (("2026-03-04", "2026-03-05 07:00"), "2026-03-04"),
+        (("2026-03-04 15:00", "2026-03-05 07:00"), ""),
+        (("2026-03-04 05:00", "2026-03-05 07:00"), ""),
+        (("2026-03-03", "2026-03-05"), ""),
+        (("2026-03-05",), ""),
+        (("2026-03-04", replace(READ, when="2026-03-05", work=("line changed",))), ""),
+    ],
+)
+def test_the_day_before_is_named_that_only_lacks_its_time(
+    readings: tuple[str | LoggedReading, ...], before: str
+) -> None:
+    assert untimed_before(read(*readings), len(readings) - 1) == before
