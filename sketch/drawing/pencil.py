@@ -173,6 +173,7 @@ class Pencil(Ruler):
     def __init__(self, painter: QPainter, dot: float = 1.0, sheet: Box | None = None) -> None:
         super().__init__(dot)
         self.painter = painter
+        self._font: QFont | None = None  # that the painter has
         self._on_screen = painter.paintEngine().type() == QPaintEngine.Type.Raster
         self.sheet = sheet  # what is drawn piece by piece need not go beyond it
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -326,7 +327,10 @@ class Pencil(Ruler):
         """One line of text, its middle at height y; `align` 0, 0.5, 1 puts x at its left, middle, right."""
         pixels = max(round(size * self.dot), 1)
         left = x - align * self.width(text, size, bold=bold) if align else x
-        self.painter.setFont(_font(self.family, pixels, bold))
+        font = _font(self.family, pixels, bold)
+        if font is not self._font:  # Qt takes as long for the same one
+            self._font = font
+            self.painter.setFont(font)
         self.painter.setPen(colour)
         if self._on_screen:
             top = y - _rise(self.family, pixels, bold)

@@ -7,7 +7,7 @@ from functools import partial
 from itertools import count
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, QSize
+from PySide6.QtCore import QSettings, QSize, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -52,6 +52,7 @@ from solver.quantities.units import System
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
 SCREEN_PART = 0.85
+MENUS_MS = 100  # between two looks at what menus offer, in a drag
 SMALLEST_SCREEN = 960
 
 
@@ -85,6 +86,8 @@ class Window(QMainWindow):
         self._help: Help | None = None
         self._undo_list: UndoList | None = None
         self._pages = QStackedWidget()
+        self._menus_due = QTimer(self, interval=MENUS_MS, singleShot=True)
+        self._menus_due.timeout.connect(self._sync_menus)
         self._arrange()
         self._listen()
         self._restore()
@@ -207,6 +210,13 @@ class Window(QMainWindow):
         if modified != self.isWindowModified():
             self.setWindowModified(modified)
         self._facts.setText(status.facts(document) if self.document.has_drawing else "")
+        if self.workspace.elevation.hand.dragging:
+            if self._menus_due.isActive():
+                return  # no menu opens while the mouse is held
+            self._menus_due.start()
+        self._sync_menus()
+
+    def _sync_menus(self) -> None:
         self._name_undo()
         self._offer_choices()
         self.actions_by_name.sync()

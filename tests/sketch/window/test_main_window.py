@@ -17,6 +17,7 @@ from sketch.views.tabs import TABS
 from sketch.window.main_window import Window
 from solver.layout.cases import cases_of
 from solver.quantities.units import System
+from tests.sketch.canvas.mouse import drag, place
 from tests.sketch.window.windows import ALT, BESIDE, CARRIAGE, CONTROL, LAYOUTS, Opener, margin, raise_port
 
 ONE_WINDOW = True
@@ -48,6 +49,20 @@ def test_raising_the_pump_costs_margin_and_undo_brings_it_back(qtbot: QtBot, ope
     assert not window.isWindowModified()
     qtbot.keyClick(window, Qt.Key.Key_Z, CONTROL | SHIFT)
     assert margin(window) < before
+
+
+def test_menus_follow_a_drag_at_its_first_move_and_once_it_rests(
+    qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    synced, sync = [], window.actions_by_name.sync
+    monkeypatch.setattr(window.actions_by_name, "sync", lambda: synced.append(sync()))
+    monkeypatch.setattr(window.workspace.elevation, "kept", window.document, raising=False)
+    assert not window.actions_by_name["undo"].isEnabled()
+    drag(window.workspace.elevation, place(window.workspace.elevation, "carriage"), (0.6, 1.0), (0.6, 1.1))
+    assert window.actions_by_name["undo"].isEnabled()
+    assert len(synced) == 2  # for the press, which selects, and for the first move
+    qtbot.waitUntil(lambda: len(synced) == 3)
 
 
 def test_pointing_at_one_lights_all(qtbot: QtBot, opener: Opener) -> None:
