@@ -23,8 +23,8 @@ def relations() -> Iterator[Relation]:
     for coefficient in (symbols.k_inf, symbols.k_re):
         yield from fittings.elbow(coefficient)
     for point in (1, 2):
-        yield fluid.viscosity_point(point).number
-        yield fluid.viscosity_point(point).height
+        yield fluid.viscosity_point_formulas(point).number
+        yield fluid.viscosity_point_formulas(point).height
     for figure in (symbols.rho, fluid.rho_family, fluid.rho_family_15, fluid.nu, symbols.p_v):
         yield from fluid.between(figure)
     yield from screens.point_sums(3)
