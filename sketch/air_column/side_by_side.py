@@ -22,6 +22,9 @@ from solver.ledger.solve import PumpLedger
 WIDE, HEAD, FOOT, NAMES, GAP = 54.0, 38.0, 18.0, 210.0, 6.0
 """Logical pixels: of a column, above and below it, of the names beside the first, between names."""
 
+FAR = 9 * WIDE
+"""Logical pixels: at most from one column to the next, or the bands between them would be all there is."""
+
 LEAST = 11.0
 """Logical pixels: of a slice that has its share written in it."""
 
@@ -59,6 +62,14 @@ class _Placed:
     compared: ComparedColumn
     box: Box
     pieces: tuple[tuple[Slice, Box], ...]
+
+
+class _Named(NamedTuple):
+    """What is written beside a column."""
+
+    text: str
+    y: float  # what it names
+    ink: QColor
 
 
 def matches(one: Sequence[Slice], other: Sequence[Slice]) -> Iterator[tuple[Slice, Slice]]:
@@ -109,7 +120,8 @@ def _placed(area: Box, compared: Sequence[ComparedColumn], dot: float) -> list[_
     left, top = area.x + NAMES * dot, area.y + HEAD * dot
     high = max(area.height - (HEAD + FOOT) * dot, 40 * dot)
     step = (area.right - left - (WIDE + NAMES) * dot) / max(len(compared) - 1, 1)
-    step = min(step, 6 * WIDE * dot)
+    step = min(step, FAR * dot)
+    left = max(left, area.x + (area.width - (len(compared) - 1) * step - WIDE * dot) / 2)
 
     def y(pressure: float) -> float:
         return top + (most - min(max(pressure, least), most)) / (most - least) * high
@@ -151,14 +163,16 @@ def _colour(piece: Slice, theme: Theme) -> QColor:
 def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None:
     ledger, dot = placed.compared.ledger, pencil.dot
     floor = ledger.floor if whole(ledger) else -math.inf
+    levels = _levels(placed)
     for piece, box in placed.pieces:
         colour = _colour(piece, theme)
         pencil.box(box, colour, theme.casing if box.height >= 3 * dot else None, 0.8)
         for high, low, beyond in parts(piece, floor):
             if piece.credit or beyond:
                 _hatch(pencil, _part(box, piece, high, low), text_on(colour), crossed=beyond)
-        if piece.share is not None and box.height >= LEAST * dot and not piece.credit:
-            middle = box.y + box.height / 2
+        clear = _between(box, levels)
+        if piece.share is not None and clear.height >= LEAST * dot and not piece.credit:
+            middle = clear.y + clear.height / 2
             plate = Box(box.x + box.width / 2 - 20 * dot, middle - LEAST / 2 * dot, 40 * dot, LEAST * dot)
             pencil.box(plate, colour)
             text = percent(piece.share)
@@ -166,7 +180,16 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
     for piece, box in placed.pieces:
         if piece.key == pointed:
             pencil.box(box.grown(2 * dot), None, theme.halo, 3.0)
-    _levels(pencil, placed, theme)
+    over = 5 * dot
+    for y, colour, width in zip(levels, (theme.ink, theme.limit), (1.2, 3.0), strict=False):
+        pencil.lines([((placed.box.x - over, y), (placed.box.right + over, y))], colour, width)
+
+
+def _between(box: Box, levels: Sequence[float]) -> Box:
+    """The tallest part of a slice that no level runs through."""
+    cuts = sorted([box.y, box.bottom, *(y for y in levels if box.y < y < box.bottom)])
+    top, bottom = max(pairwise(cuts), key=lambda part: part[1] - part[0])
+    return box._replace(y=top, height=bottom - top)
 
 
 def _part(box: Box, piece: Slice, high: float, low: float) -> Box:
@@ -183,18 +206,18 @@ def _hatch(pencil: Pencil, box: Box, ink: QColor, *, crossed: bool) -> None:
         pencil.lines(symbols.hatch(corners, gap, rising=False), ink, 0.8)
 
 
-def _levels(pencil: Pencil, placed: _Placed, theme: Theme) -> None:
-    """The atmosphere the column begins at, and its floor."""
-    ledger, box, over = placed.compared.ledger, placed.box, 5 * pencil.dot
+def _levels(placed: _Placed) -> tuple[float, ...]:
+    """Where the pressure on the fluid lies, at which the column begins, and the floor."""
+    ledger, box = placed.compared.ledger, placed.box
     heights = {piece.high: each.y for piece, each in placed.pieces} | {
         piece.low: each.bottom for piece, each in placed.pieces
     }
-    low, high = min(heights), max(heights)
-    if high > low:
-        slope = (heights[low] - heights[high]) / (high - low)
-        for pressure, colour, width in ((ledger.surface, theme.ink, 1.2), (ledger.floor, theme.limit, 3.0)):
-            y = min(max(heights[high] + (high - pressure) * slope, box.y), box.bottom)
-            pencil.lines([((box.x - over, y), (box.right + over, y))], colour, width)
+    low, high = min(heights, default=0.0), max(heights, default=0.0)
+    if not high > low:
+        return ()
+    slope = (heights[low] - heights[high]) / (high - low)
+    places = [heights[high] + (high - pressure) * slope for pressure in (ledger.surface, ledger.floor)]
+    return tuple(min(max(y, box.y), box.bottom) for y in places)
 
 
 def _words(pencil: Pencil, placed: _Placed, theme: Theme, room: float, *, lit: bool) -> None:
@@ -210,17 +233,24 @@ def _words(pencil: Pencil, placed: _Placed, theme: Theme, room: float, *, lit: b
 def _names(
     pencil: Pencil, area: Box, placed: _Placed, theme: Theme, pointed: str, *, after: bool = False
 ) -> None:
-    """The elements of a column, before or after it, where they are thick enough to be told apart."""
-    dot, box = pencil.dot, placed.box
-    named = [(piece, each) for piece, each in placed.pieces if each.height >= 4 * dot or piece.key == pointed]
-    named.sort(key=lambda each: each[1].y)
-    high = pencil.height() + 2 * dot
-    middles = [each.y + each.height / 2 for _, each in named]
-    centres = separated(middles, [high] * len(named), area.y + HEAD * dot, area.bottom - 4 * dot)
+    """The elements of a column and its levels, before or after it; of thin elements as many as have room."""
+    dot, box, ledger = pencil.dot, placed.box, placed.compared.ledger
+    called = "atmosphere" if abs(ledger.surface - ledger.atmosphere) < 1.0 else "on the fluid"
+    inks = (theme.ink, theme.limit)
+    named = [_Named(*each) for each in zip((called, "floor"), _levels(placed), inks, strict=False)]
+    high, low, foot = pencil.height() + 2 * dot, area.y + HEAD * dot, area.bottom - 4 * dot
+    room = max(int((foot - low) // high) - len(named), 0)
+    worth = [
+        (piece, where) for piece, where in placed.pieces if where.height >= 4 * dot or piece.key == pointed
+    ]
+    for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height))[:room]:
+        ink = theme.ink if piece.key == pointed else theme.quiet
+        named.append(_Named(piece.name, where.y + where.height / 2, ink))
+    named.sort(key=lambda each: each.y)
+    centres = separated([each.y for each in named], [high] * len(named), low, foot)
     sign, edge = (1.0, box.right) if after else (-1.0, box.x)
     at = edge + sign * 16 * dot
-    for (piece, _), middle, y in zip(named, middles, centres, strict=True):
-        text = pencil.elide(piece.name, NAMES * dot - 30 * dot)
-        ink = theme.ink if piece.key == pointed else theme.quiet
-        pencil.text(at, y, text, ink, align=0.0 if after else 1.0)
-        pencil.lines([((at - sign * 3 * dot, y), (edge + sign * 2 * dot, middle))], theme.construction, 0.7)
+    for each, y in zip(named, centres, strict=True):
+        text = pencil.elide(each.text, NAMES * dot - 30 * dot)
+        pencil.text(at, y, text, each.ink, align=0.0 if after else 1.0)
+        pencil.lines([((at - sign * 3 * dot, y), (edge + sign * 2 * dot, each.y))], theme.construction, 0.7)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import itertools
+from typing import Any
 
 import pytest
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from sketch.air_column.side_by_side import ComparedColumn, SideBySide, matches, paint_side_by_side
 from sketch.air_column.slices import slices
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
 from sketch.look.colours import DARK, LIGHT, Theme
 from solver.findings.judgement import judge
 from solver.layout import file
@@ -84,3 +86,33 @@ def test_what_is_given_stands_beside_its_column_and_hides_behind_nothing() -> No
     assert given
     assert all(box.right <= boxes[name].x for name, box in given)
     assert not any(key.endswith("/flooded head") for key in drawn.joined)
+
+
+@pytest.mark.parametrize("stem", ["header-two-pumps", "over-the-bund-wall"])
+def test_names_and_shares_are_whole_and_the_columns_in_the_middle(
+    stem: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[tuple[float, float, str, float]] = []
+    sound = Pencil.text
+
+    def text(pencil: Pencil, x: float, y: float, said: str, ink: QColor, **how: Any) -> None:
+        written.append((x, y, said, how.get("align", 0.0)))
+        sound(pencil, x, y, said, ink, **how)
+
+    monkeypatch.setattr(Pencil, "text", text)
+    columns = compared(stem)
+    drawn = painted(columns)
+    boxes = [box for _, box in drawn.columns]
+    assert boxes[0].x - AREA.x == pytest.approx(AREA.right - boxes[-1].right)
+    assert {"floor", "atmosphere"} <= {said for _, _, said, _ in written}
+    beside = sorted(y for x, y, _, align in written if align == 1.0 and x < boxes[0].x)
+    assert len(beside) > 4
+    assert all(low - high > 8.0 for high, low in itertools.pairwise(beside))
+    assert beside[-1] < AREA.bottom - 6.0, "the last name is cut"
+    for (_, box), each in zip(drawn.columns, columns, strict=True):
+        pieces = {piece.key: piece for piece in slices(each.ledger)}
+        parts = [(where, pieces[key]) for name, key, where in drawn.slices if name == each.name]
+        where, piece = max(parts, key=lambda part: part[0].height)
+        floor = where.y + (piece.high - each.ledger.floor) / (piece.high - piece.low) * where.height
+        shares = [y for x, y, said, _ in written if said.endswith("%") and box.x < x < box.right]
+        assert all(abs(y - floor) > 5.0 for y in shares)
