@@ -194,7 +194,16 @@ def _held(judgement: Judgement, cases: Sequence[str]) -> str:
 
 def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("Recommendation", tight=True)
-    yield from _set(recommendation(*_choices(sheet), sheet.system), most)
+    texts = list(recommendation(*_choices(sheet), sheet.system))
+    if _is_stopped(sheet):
+        keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
+        texts = [keep, *texts]
+    yield from _set(texts, most)
+
+
+def _is_stopped(sheet: Sheet) -> bool:
+    """Whether a newest reading of what is shown, or of the drawing it is compared with, says stop."""
+    return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
 
 
 def _choices(sheet: Sheet) -> tuple[JudgedDrawing, JudgedDrawing | None]:
@@ -207,6 +216,8 @@ def _work(sheet: Sheet, most: int) -> Iterator[Block]:
     built = after if after is not None and better(before.judgement, after.judgement) else before
     changed, measured = (of(sheet, sheet.chosen.option) for of in (changes_of, measures_of))
     steps = list(order_of_work(built, changed, sheet.system, measured))
+    if _is_stopped(sheet):
+        steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:
         yield Heading("Order of work", tight=True)
     if most < FEWEST:
