@@ -152,15 +152,17 @@ def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
 
 
 def _reservoir_tag(pencil: Pencil, reservoir: Reservoir, name: str, view: View) -> Tag:
-    """The name stands inside, in a bottom corner, on the wall's own side."""
+    """The name stands inside, in a bottom corner, on the wall's own side; else on the floor, or under the
+    rim."""
     dot = pencil.dot
     corners = [view.device(x.si, y.si) for x, y in reservoir.outline]
-    low = max(y for _, y in corners)
+    low, top = max(y for _, y in corners), min(y for _, y in corners)
     feet = [x for x, y in corners if low - y < 1.0 * dot]
     wide, high = pencil.width(name) + 8 * dot, pencil.height()
-    places = ((min(feet) + wide / 2 + 6 * dot, 0.0), (max(feet) - wide / 2 - 6 * dot, 0.0))
-    places_over = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
-    return Tag(Wish(name, wide, high, places_over, stand_off=False), LabelKind.NAME, text=name)
+    left, right = min(feet) + wide / 2 + 6 * dot, max(feet) - wide / 2 - 6 * dot
+    places = [Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x in (left, right, (left + right) / 2)]
+    places += [Anchor(x, top + 4 * dot, 0.0, 1.0, 0.0) for x in (left, right)]
+    return Tag(Wish(name, wide, high, tuple(places), stand_off=False), LabelKind.NAME, text=name)
 
 
 def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: System) -> Iterator[Tag]:

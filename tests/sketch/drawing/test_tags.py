@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.tags import percent
+from sketch.drawing.labels import Box, Placer
+from sketch.drawing.painting import fit
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.tags import _reservoir_tag, percent
+from tests.sketch.sheets import solution
 
 
 @pytest.mark.parametrize(
@@ -24,3 +29,25 @@ from sketch.drawing.tags import percent
 )
 def test_a_share_in_per_cent(share: float, text: str) -> None:
     assert percent(share) == text
+
+
+@pytest.mark.usefixtures("qapp")
+def test_a_tank_whose_bottom_corners_are_full_has_its_name_elsewhere_in_it() -> None:
+    image = QImage(600, 400, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    layout = solution("over-the-bund-wall").layout
+    view = fit(layout, 600.0, 400.0)
+    (name, tank), *_ = layout.reservoirs.items()
+    corners = [view.device(x.si, y.si) for x, y in tank.outline]
+    left, right = min(x for x, _ in corners), max(x for x, _ in corners)
+    top, low = min(y for _, y in corners), max(y for _, y in corners)
+    tag = _reservoir_tag(Pencil(painter), tank, name, view)
+    placer = Placer(600.0, 400.0)
+    for x in (left, right - tag.wish.width - 8.0):
+        placer.block_text(Box(x, low - 40.0, tag.wish.width + 8.0, 80.0))
+    place = placer.place(tag.wish)
+    painter.end()
+    assert place is not None
+    assert left < place.box.x
+    assert place.box.right < right
+    assert top - tag.wish.height - 8.0 < place.box.y < low
