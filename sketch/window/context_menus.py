@@ -75,6 +75,11 @@ class ContextMenus(QObject):
         for widget in self._fillers:
             widget.installEventFilter(self)
 
+    @property
+    def watched(self) -> tuple[QWidget, ...]:
+        """Every widget whose menu is opened here."""
+        return tuple(widget for widget in self._fillers if isinstance(widget, QWidget))
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ContextMenu and isinstance(event, QContextMenuEvent):
             by_key = event.reason() is QContextMenuEvent.Reason.Keyboard

@@ -57,7 +57,10 @@ PICTURES = (Elevation, AirColumn, ColumnsSideBySide, QGraphicsView)
 
 PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView, QAbstractSpinBox, QTextBrowser,
          AirColumn, ColumnsSideBySide, QGraphicsView, Name, OneLine)  # fmt: skip
-WITH_MENU = ("ledger", "findings", "alternatives")
+WITH_MENU = (
+    "ledger", "profile", "findings", "fixes", "working", "cases", "alternatives", "reach", "curves",
+    "priming", "readings", "causes",
+)  # fmt: skip
 """Views that open a menu by the right button."""
 
 MOST_ANSWERS = 12  # to one dialog before it is closed
@@ -210,8 +213,10 @@ class RandomHand:
             workspace.show_tab(where)
             QTest.qWait(1)
             view = workspace.views[where]
-            tables = [view] if isinstance(view, QAbstractItemView) else view.findChildren(QAbstractItemView)
-            chosen = self.chance.choice(tables).viewport()
+            seen = [each for each in self.window.menus.watched if each.isVisible()]
+            chosen = self.chance.choice(
+                [each for each in seen if each is view or view.isAncestorOf(each)] or [view]
+            )
         at = self._place() if where == "sheet" else self._inside(chosen)
         asked = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, at, chosen.mapToGlobal(at))
         QApplication.sendEvent(chosen, asked)

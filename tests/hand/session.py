@@ -43,7 +43,7 @@ SLOW_BY_NATURE = (
     "menu Write &calculation",
     "menu Co&mpare",
 )  # whole pages are set, asked for by a dialog
-OF_THE_DRAWING = ("Open recent", "Ready-made case", "Alternative", "Pump", "Case", "Fluid level")
+OF_THE_DRAWING = ("Open recent", "Ready-made case", "Alternative", "Pump", "Case", "Fluid level", "Own parts")
 """Menus whose items the drawing gives them."""
 
 NAMED_ANEW = ("&Quit", "&Undo", "&Redo")
@@ -53,7 +53,8 @@ DIALOGS = (
     "Open a drawing", "Save the drawing as", "Write sheet", "Write the sheet as", "Preview the sheet",
     "The sheet before it is printed", "Title block of the sheet", "Compare with", "Write the parts list as",
     "Write the card as", "Write the drawing to scale as", "Write the ledger as", "Write the calculation as",
-    "Write the picture as", "Save picture", "Save CSV", "Find a command", "Find a part", "New alternative",
+    "Write the picture as", "Save picture", "Save CSV", "Find a command", "Find a part",
+    "Add a part to the selection, or take it out", "New alternative",
     "New case", "Rename", "Unsaved changes", "Own parts",
 )  # fmt: skip
 EVERY = 25  # gestures between two readings of the text
