@@ -85,7 +85,9 @@ def _marks(layout: Layout, compared: Compare) -> Mapping[str, tuple[ReadMark, ..
     """The marks of every pump; none for a reading that cannot be compared, or at rest."""
     by_place: dict[Place, ReadMark] = {}
     done: set[tuple[str, str]] = set()
-    latest_first = sorted(enumerate(layout.readings), key=lambda each: each[1].when, reverse=True)
+    latest_first = sorted(
+        enumerate(layout.readings), key=lambda each: (each[1].moment, each[0]), reverse=True
+    )
     for number, logged in latest_first:
         where = (logged.pump, logged.place)
         if where in done or not (logged.vacuum or logged.pressure):

@@ -37,7 +37,7 @@ def rows(
     """The readings, the newest first; what they come to stands there once it is at hand."""
     known = {each.number: each for each in comparisons or ()}
     table = [_row(number, logged, known.get(number), system) for number, logged in enumerate(readings)]
-    return tuple(sorted(table, key=lambda row: (readings[row.number].when, row.number), reverse=True))
+    return tuple(sorted(table, key=lambda row: (readings[row.number].moment, row.number), reverse=True))
 
 
 def _row(number: int, logged: LoggedReading, comparison: Comparison | None, system: System) -> ReadingRow:
@@ -103,7 +103,9 @@ def _against(each: ComparedReading, system: System) -> str:
 def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tuple[Pin, ...]:
     """A gauge at every tap with its newest reading, or the one that is chosen, and what is expected."""
     newest: dict[tuple[str, str, float], Comparison] = {}
-    for comparison in sorted(comparisons, key=lambda each: (each.number == chosen, each.logged.when)):
+    for comparison in sorted(
+        comparisons, key=lambda each: (each.number == chosen, each.logged.moment, each.number)
+    ):
         if comparison.compared:
             place = comparison.compared[0].reading.place
             newest[place.pump, place.run, place.distance] = comparison

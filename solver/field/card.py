@@ -116,7 +116,7 @@ def mount_of(layout: Layout, place: Place) -> Mount:
     """How the gauge at a place is fitted, each thing from the last reading there that notes it."""
     mount = Mount(place, gauge_of(layout, place.pump))
     read = [each for each in layout.readings if each.pump == place.pump and _tap(layout, each) == place]
-    for logged in sorted(read, key=lambda each: each.when):
+    for logged in sorted(read, key=lambda each: each.moment):
         typed = logged.gauge
         if typed.over_port is not None:
             mount = replace(mount, over_port=typed.over_port.si)
@@ -127,7 +127,7 @@ def mount_of(layout: Layout, place: Place) -> Mount:
 
 def gauge_of(layout: Layout, pump: str) -> Gauge:
     """The gauge of a pump's last reading that notes its class or range; a plain one of class 1.6 else."""
-    noted = sorted((each for each in layout.readings if each.pump == pump), key=lambda each: each.when)
+    noted = sorted((each for each in layout.readings if each.pump == pump), key=lambda each: each.moment)
     for each in reversed(noted):
         typed = each.gauge
         if typed.accuracy is not None or typed.range is not None:

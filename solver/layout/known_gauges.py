@@ -58,8 +58,8 @@ def _source(name: str, same: Iterable[LoggedReading], logged: LoggedReading) -> 
 
 def _notes(gauge: str, sources: Mapping[str, LoggedReading]) -> Iterable[str]:
     """One sentence for each reading that figures come from."""
-    days = dict.fromkeys(each.when[:10] for each in sources.values())
+    days = dict.fromkeys(each.day for each in sources.values())
     for day in days:
-        names = [_WORDS[name] for name, each in sources.items() if each.when[:10] == day]
+        names = [_WORDS[name] for name, each in sources.items() if each.day == day]
         listed = ", ".join(names[:-1]) + " and " + names[-1] if len(names) > 1 else names[0]
         yield f"The {listed} of gauge {gauge}: as noted at the reading of {day}."

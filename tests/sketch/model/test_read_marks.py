@@ -38,3 +38,14 @@ def test_of_a_place_whose_newest_cannot_be_compared_the_one_before_stands(tmp_pa
     newest = replace(layout.readings[2], when="2026-05-01", case="no such case")
     (_, port) = newest_readings(replace(layout, readings=(*layout.readings, newest))).marks["transfer"]
     assert port.when == "2026-04-01"
+
+
+def test_of_one_day_the_time_decides_and_without_it_the_order_in_the_file(tmp_path: Path) -> None:
+    layout = file.read(gauged(tmp_path)).base
+    again = replace(layout.readings[2], vacuum=layout.readings[0].vacuum)
+    (_, port) = newest_readings(replace(layout, readings=(*layout.readings, again))).marks["transfer"]
+    assert port.short(System.SI) == "read 9.0, 2026-04-01"
+    timed = replace(layout.readings[2], when="2026-04-01 07:00")
+    readings = (*layout.readings[:2], timed, replace(again, when="2026-04-01 06:00"))
+    (_, port) = newest_readings(replace(layout, readings=readings)).marks["transfer"]
+    assert port.short(System.SI) == "read 40.0, 2026-04-01"
