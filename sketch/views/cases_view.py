@@ -144,6 +144,7 @@ class CasesView(QSplitter):
         self.addWidget(self.card)
         self.setStretchFactor(0, 3)
         self.setStretchFactor(1, 2)
+        self.setSizes([3000, 2000])  # or the card's own wish would cut the last column of the table
         self.setChildrenCollapsible(False)
         self.setHandleWidth(5)
         self.setFocusProxy(self.table)
