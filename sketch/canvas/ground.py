@@ -10,6 +10,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPixmap
 
 from sketch.canvas.hand import Hand
+from sketch.drawing.backdrop import tanks
 from sketch.drawing.painting import Drawn
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
@@ -94,7 +95,11 @@ class ReachGround(Worker[MapQuestion]):
     def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, drawn: Drawn) -> None:
         """Say what the colours mean, where that covers least of what is drawn."""
         if self._seen is not None:
-            boxes = [*(label.box for label in drawn.labels), drawn.scale_bar]
+            boxes = [
+                *(label.box for label in drawn.labels),
+                *tanks(self._document.layout, view),
+                drawn.scale_bar,
+            ]
             occupied = [QRectF(*each) for each in boxes]
             for glyph in drawn.glyphs:
                 half = glyph.width / 2

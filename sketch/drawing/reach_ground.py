@@ -22,6 +22,8 @@ from solver.layout.parts import Layout, Level
 ACROSS, UP = 60, 40
 TINTS = {"light": 0.12, "dark": 0.19}
 """How much of its colour a place shows, by theme: as much as leaves the quiet labels on it legible."""
+STACKS = 8
+"""Steps from the top to the foot of the sheet in which a stack of words looks for room."""
 
 
 class Question(NamedTuple):
@@ -108,8 +110,8 @@ def _stretches(where: NDArray[np.bool_]) -> Iterator[tuple[int, int, int]]:
 def explain_ground(
     painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, occupied: list[QRectF] | None
 ) -> None:
-    """Paint one line with what the colours mean, at the edge of the sheet where it covers least of what is
-    occupied; below the sheet for None."""
+    """Paint what the colours mean, where that covers least of what is occupied: in one line along an edge of
+    the sheet, else in a stack of lines; below the sheet for None."""
     several = f", the worst of {len(ready.map.cases)} cases" if len(ready.map.cases) > 1 else ""
     pieces: list[tuple[str, QColor | None]] = [(f"Port of {ready.map.pump} there{several}:", None)]
     if ready.unread:
@@ -121,33 +123,45 @@ def explain_ground(
     high, gap = metrics.lineSpacing(), 8 * dot
     widths = [metrics.horizontalAdvance(text) + (high if colour else 0.0) + gap for text, colour in pieces]
     strip = sum(widths) + gap, high + 4 * dot
-    below = QRectF(AXIS_LEFT * dot - gap, size[1], *strip)
-    box = below if occupied is None else _least_covered(*strip, dot, size, occupied)
+    stack = max(widths) + gap, len(pieces) * high + 4 * dot
+    if occupied is None:
+        box = QRectF(AXIS_LEFT * dot - gap, size[1], *strip)
+    else:
+        box = _least_covered(strip, stack, dot, size, occupied)
     painter.fillRect(box, theme.box)
-    x = box.left() + gap
+    left, top, stacked = box.left() + gap, box.top(), box.height() > strip[1]
     for (text, colour), width in zip(pieces, widths, strict=True):
-        if colour is not None:
-            swatch = QRectF(x, box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
-            painter.fillRect(swatch, _tint(colour, theme))
-            # The tints are pale: their own colour round them tells them apart, here as on the map.
-            painter.setPen(QPen(theme.construction if colour == theme.paper else colour, 1.5 * dot))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(swatch)
-        painter.setPen(theme.ink)
-        left = x + (high if colour is not None else 0.0)
-        painter.drawText(QRectF(left, box.top(), width, box.height()), Qt.AlignmentFlag.AlignVCenter, text)
-        x += width
+        _piece(painter, QRectF(left, top, width, strip[1]), text, colour, dot, theme)
+        left, top = (left, top + high) if stacked else (left + width, top)
 
 
-def _least_covered(width: float, height: float, dot: float, size: XY, occupied: list[QRectF]) -> QRectF:
-    """Where a strip along the upper or lower edge covers least of what is written."""
-    left, right = AXIS_LEFT * dot + 6 * dot, size[0] - width - 6 * dot
-    low, high = size[1] - AXIS_BOTTOM * dot - height - 6 * dot, 6 * dot
-    places = [
-        QRectF(x, y, width, height)
-        for y in (low, high, low - 1.6 * height, high + 1.6 * height)
-        for x in (right, left + 130 * dot, left)
-    ]
+def _piece(
+    painter: QPainter, box: QRectF, text: str, colour: QColor | None, dot: float, theme: Theme
+) -> None:
+    """A word of what the colours mean, behind a swatch of its own."""
+    high = box.height() - 4 * dot
+    if colour is not None:
+        swatch = QRectF(box.left(), box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
+        painter.fillRect(swatch, _tint(colour, theme))
+        # The tints are pale: their own colour round them tells them apart, here as on the map.
+        painter.setPen(QPen(theme.construction if colour == theme.paper else colour, 1.5 * dot))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(swatch)
+        box = box.adjusted(high, 0, high, 0)
+    painter.setPen(theme.ink)
+    painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
+
+
+def _least_covered(strip: XY, stack: XY, dot: float, size: XY, occupied: list[QRectF]) -> QRectF:
+    """Where a strip along the upper or lower edge, or else a stack at the left or right one, covers least."""
+    edge = 6 * dot
+    left, high = AXIS_LEFT * dot + edge, edge
+    right, low = size[0] - strip[0] - edge, size[1] - AXIS_BOTTOM * dot - strip[1] - edge
+    rows = (low, high, low - 1.6 * strip[1], high + 1.6 * strip[1])
+    places = [QRectF(x, y, *strip) for y in rows for x in (right, left + 130 * dot, left)]
+    beside, under = size[0] - stack[0] - edge, size[1] - AXIS_BOTTOM * dot - stack[1] - edge
+    steps = [high + (under - high) * step / STACKS for step in range(STACKS + 1)]
+    places += [QRectF(x, y, *stack) for y in steps for x in (left, beside)]
 
     def covered(box: QRectF) -> float:
         shared = (box.intersected(each) for each in occupied)

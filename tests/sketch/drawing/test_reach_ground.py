@@ -5,8 +5,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter
 
+from sketch.drawing import reach_ground
 from sketch.drawing.reach_ground import TINTS, Question, ground, paint_ground
 from sketch.drawing.view import View
 from sketch.look.colours import DARK, LIGHT, Theme, blend, contrast
@@ -75,3 +77,14 @@ def test_quiet_labels_stay_legible_on_every_colour_of_the_map(theme: Theme) -> N
         tint = blend(colour, theme.paper, TINTS[theme.name])
         assert contrast(theme.quiet, tint) >= 4.5
         assert contrast(theme.limit, tint) >= 4.5
+
+
+def test_what_the_colours_mean_stands_in_a_stack_where_a_line_would_cover_something() -> None:
+    strip, stack, size = (540.0, 24.0), (250.0, 90.0), (1000.0, 360.0)
+    line = reach_ground._least_covered(strip, stack, 1.0, size, [QRectF(0.0, 300.0, 1000.0, 60.0)])
+    assert (line.width(), line.height()) == strip
+    middle = [QRectF(300.0, 0.0, 400.0, 360.0)]
+    box = reach_ground._least_covered(strip, stack, 1.0, size, middle)
+    assert (box.width(), box.height()) == stack
+    assert not box.intersects(middle[0])
+    assert QRectF(0.0, 0.0, *size).contains(box)
