@@ -192,7 +192,7 @@ class ViewMenus:
             return None
         self._of_text(menu, view.page)
         menu.addAction("Copy the steps", view.copy_text)
-        stay = menu.addAction("Keep", view.pin.toggle)
+        stay = menu.addAction("Stay with this entry", view.pin.toggle)
         stay.setCheckable(True)
         stay.setChecked(view.kept)
         part = view.part
@@ -229,7 +229,8 @@ class ViewMenus:
             menu.addAction("Delete this reading", view.remove)
         new = menu.addAction("New reading", view.add)
         new.setEnabled(bool(self._document.layout.pumps))
-        self._add(menu, f"take {readings.ON_SHELF}")
+        put = menu.addAction("Put a gauge on the drawing", self._actions[f"take {readings.ON_SHELF}"].trigger)
+        put.setEnabled(new.isEnabled())
         return table.visualRect(index).center() if place is None else place
 
     def _on_trend(self, menu: QMenu, place: QPoint | None) -> QPoint | None:

@@ -72,7 +72,7 @@ def test_answers_curves_and_workings_have_their_menu(qtbot: QtBot, opener: Opene
     working.show_key("riser/bend 1", keep=True)
     working.refresh()
     shown = right_click(window, working.page.viewport(), working.page.viewport().rect().center())
-    assert {"Copy the steps", "Keep", "Part card", "Write calculation…"} <= set(shown)
+    assert {"Copy the steps", "Stay with this entry", "Part card", "Write calculation…"} <= set(shown)
     assert document.selected_part == "riser"
     choose("Copy the steps")
     assert "riser" in clipboard()
