@@ -29,6 +29,7 @@ def readings_part(sheet: Sheet) -> Iterator[Block]:
     comparisons = compare(drawn, "")
     for pump in dict.fromkeys(each.logged.pump for each in comparisons):
         own = [each for each in comparisons if each.logged.pump == pump]
+        own.sort(key=lambda each: (each.logged.moment, each.number))
         yield from _of_pump(sheet, drawn, pump, own)
 
 

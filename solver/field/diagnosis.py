@@ -24,6 +24,7 @@ from solver.field.visits import untimed_before, visit_name, visits
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import degrees
 
 MOST = 6
 """Causes that are shown as likely; the others fit less well than all of them."""
@@ -234,8 +235,8 @@ def _evidence(
     if not each.predicted:
         return [], [each.why_not or "the machine would not run so in the state of the readings"]
     lines_for, against = [], []
-    for i, (reading, expected) in enumerate(zip(readings, explained.expected, strict=True)):
-        place = _place(reading)
+    places = _places(readings, system)
+    for i, (place, reading, expected) in enumerate(zip(places, readings, explained.expected, strict=True)):
         read = typeset((reading.band.low + reading.band.high) / 2.0, Kind.VACUUM, system)
         with_it = typeset(each.predicted[i], Kind.VACUUM, system)
         band = expected.band
@@ -254,9 +255,15 @@ def _is_nearer(vacuum: float, drawn: float, reading: Reading) -> bool:
     return abs(read - vacuum) < CLEARLY * abs(read - drawn)
 
 
-def _place(reading: Reading) -> str:
-    where = f"{reading.place.run}" if reading.place.run else "the port"
-    return f"{where} at rest" if reading.resting else where
+def _places(readings: Sequence[Reading], system: System) -> list[str]:
+    """Where each was read, and how warm the fluid was where a place was read more than once."""
+    names = [
+        f"{reading.place.run or 'the port'}{' at rest' if reading.resting else ''}" for reading in readings
+    ]
+    return [
+        f"{name}, {degrees(reading.layout.fluid.temperature.si, system)}" if names.count(name) > 1 else name
+        for name, reading in zip(names, readings, strict=True)
+    ]
 
 
 def _not_put_in(each: Explanation, layout: Layout) -> str:

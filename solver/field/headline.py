@@ -34,11 +34,11 @@ def headline(
     size: of the likeliest cause, in words. second: the likeliest other cause. stop: a reading is above what
     is allowed. due: the screens that are due for cleaning by their trend, each with how surely.
     """
-    named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
     beneath = [
         f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since."
-        for screen, word in named.items()
+        for screen, word in due.items()
     ]
+    named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
     if stop:
         begin = f"{STOP}: a reading is above what is allowed here. "
     else:

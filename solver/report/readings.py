@@ -107,7 +107,7 @@ def _read(heading: str, comparisons: Sequence[Comparison], system: System) -> It
     if not comparisons:
         return
     yield f"  {heading}"
-    for each in comparisons:
+    for each in sorted(comparisons, key=lambda one: (one.logged.moment, one.number)):
         yield from _wrapped(f"{each.logged.when}, {each.logged.place}", "    ", "      ")
         for words in each.words(system):
             yield from _wrapped(words, "      ", "      ")
