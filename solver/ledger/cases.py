@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
 from solver.layout.parts import Case, Layout, Level
+from solver.ledger.path import Alike
 from solver.ledger.solve import Solution, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError, rebuilt
@@ -53,8 +54,9 @@ def solve_cases(
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
     known: list[tuple[Layout, Solution]] = []
+    alike = Alike()
     solutions = {
-        name: _solved(layout, name, case, built, level, kept, known)
+        name: _solved(layout, name, case, built, level, kept, known, alike)
         for name, case in cases_of(layout).items()
     }
     error = solutions[AS_DRAWN].error
@@ -71,8 +73,10 @@ def _solved(
     level: Level,
     cache: RowCache,
     known: list[tuple[Layout, Solution]],
+    alike: Alike,
 ) -> CaseSolution:
-    """One case; `known` are the cases before, without cases of their own, to which it is added."""
+    """One case; `known` are the cases before, without cases of their own, to which it is added; `alike` is
+    what these come to."""
     absent = passed_over(layout, case)
     try:
         network = rebuilt(built, layout_in_case(layout, name, case), cache)
@@ -82,7 +86,7 @@ def _solved(
             network = replace(before.network, layout=network.layout)
             solution = replace(before, layout=network.layout, network=network)
         else:
-            solution = solve_network(network, level)
+            solution = solve_network(network, level, alike)
     except (CaseError, NetworkError, FluidError) as error:
         return CaseSolution(name, case.note, error=error, passed_over=absent)
     known.append((alone, solution))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import repeat
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,7 @@ from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
 Ints = NDArray[np.intp]
+T = TypeVar("T")
 
 
 class HeadEntryKind(StrEnum):
@@ -80,6 +81,23 @@ class Port:
     z: float  # [m]
 
 
+class Alike:
+    """What cases of one drawing come to alike, worked out for the first of them."""
+
+    def __init__(self) -> None:
+        # With the very objects that it follows from, so that no other gets the identity of one.
+        self._kept: dict[tuple[object, ...], tuple[tuple[object, ...], Any]] = {}
+
+    def of(self, what: str, things: tuple[object, ...], work_out: Callable[[], T]) -> T:
+        """What follows from some things, which are told apart by identity."""
+        key = (what, *map(id, things))
+        kept = self._kept.get(key)
+        if kept is None:
+            kept = self._kept[key] = things, work_out()
+        value: T = kept[1]
+        return value
+
+
 @dataclass(frozen=True, slots=True)
 class SolvedNetwork:
     """A network with its flows; its tables are (rows,), or (rows, variants)."""
@@ -92,6 +110,7 @@ class SolvedNetwork:
     drops: losses.Drops  # with its velocity heads
     forward: tuple[bool, ...]  # whether the flow runs along the row
     feeding: Mapping[str, list[int]]  # the rows that bring fluid to each node
+    alike: Alike  # with other cases of the drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,16 +125,21 @@ class Charges:
 
 
 def solved_network(
-    built: Network, level: Level, fluids: tuple[FluidState, FluidState], flow: Floats, drops: losses.Drops
+    built: Network,
+    level: Level,
+    fluids: tuple[FluidState, FluidState],
+    flow: Floats,
+    drops: losses.Drops,
+    alike: Alike,
 ) -> SolvedNetwork:
     """A network with its flows, and which rows bring fluid to each node.
 
     Parameters: `level`, a `Level`; `fluids` in the line and in the tank; `flow` of each row [m³/s]; `drops`
-    at that flow.
+    at that flow; `alike`, what other cases of the drawing come to.
     """
     forward = tuple(figures.agreed(flow >= 0))
     feeding = built.rows.once(("feeding", forward), lambda: _feeding(built.rows, forward))
-    return SolvedNetwork(built, level, *fluids, flow, drops, forward, feeding)
+    return SolvedNetwork(built, level, *fluids, flow, drops, forward, feeding, alike)
 
 
 def _feeding(rows: Sequence[Row], forward: Sequence[bool]) -> Mapping[str, list[int]]:
@@ -270,16 +294,8 @@ def _entry_figures(
     solved: SolvedNetwork, route: list[int], charges: Charges, budget: float | None, way: Way
 ) -> Iterator[Sequence[float | None]]:
     """Flow to pressure of an entry, each for the whole route."""
-    at, drops = _places(solved, route), solved.drops
-    yield figures.by_row(solved.flow[at])
-    yield from way.sizes
-    yield figures.by_row(np.abs(drops.velocity[at]))
-    yield figures.by_row(drops.reynolds[at])
-    friction: list[float | None] = [*figures.by_row(drops.wall_friction[at])]
-    for place in way.lengthless:
-        friction[place] = None
-    yield friction
-    yield figures.by_row(drops.k[at])
+    things = (solved.flow, solved.drops, way)
+    yield from solved.alike.of("figures of the flow", things, lambda: _figures_of_flow(solved, route, way))
     yield figures.by_row(charges.lift)
     yield figures.by_row(charges.loss)
     if budget is None:
@@ -288,6 +304,22 @@ def _entry_figures(
         lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
         yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(charges.pressure)
+
+
+def _figures_of_flow(solved: SolvedNetwork, route: list[int], way: Way) -> list[Sequence[float | None]]:
+    """Flow to K of an entry, each for the whole route."""
+    at, drops = _places(solved, route), solved.drops
+    friction: list[float | None] = [*figures.by_row(drops.wall_friction[at])]
+    for place in way.lengthless:
+        friction[place] = None
+    return [
+        figures.by_row(solved.flow[at]),
+        *way.sizes,
+        figures.by_row(np.abs(drops.velocity[at])),
+        figures.by_row(drops.reynolds[at]),
+        friction,
+        figures.by_row(drops.k[at]),
+    ]
 
 
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
+from functools import partial
 from operator import attrgetter
 from typing import Any
 
@@ -16,7 +17,7 @@ from solver.ledger.acceleration import InertiaHead
 from solver.ledger.limit import BudgetLine
 from solver.ledger.path import Entry
 from solver.ledger.resting import RestingPump, resting
-from solver.network import build, line_fluid, losses
+from solver.network import build, line_fluid, losses, tees
 from solver.network import flows as splitting
 from solver.network.build import Floats, Network, NetworkError
 from solver.network.row_cache import RowCache
@@ -139,14 +140,14 @@ def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None =
     return solve_network(build.build(layout, cache), level)
 
 
-def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
+def solve_network(built: Network, level: Level = Level.MINIMUM, alike: path.Alike | None = None) -> Solution:
     """From a built network to its ledgers.
 
-    Parameters and errors as `solve`. The network's own layout says the site and the fluid, so that a change
-    in those alone needs no new network. Its figures may be columns (see `columns`), and then so are those of
-    the solution.
+    Parameters and errors as `solve`; `alike`, what other cases of the drawing come to. The network's own
+    layout says the site and the fluid, so that a change in those alone needs no new network. Its figures may
+    be columns (see `columns`), and then so are those of the solution.
     """
-    solved, layout = solved_network(built, level), built.layout
+    solved, layout = solved_network(built, level, alike), built.layout
     still = [pump for pump in layout.pumps.values() if pump.at_rest]
     return Solution(
         layout=layout,
@@ -178,18 +179,33 @@ def pumps_in_turn(solved: path.SolvedNetwork) -> Iterator[PumpLedger | RestingPu
         yield _resting(solved, pump) if pump.at_rest else _ledger(_inlet(solved, pump, rising))
 
 
-def solved_network(built: Network, level: Level) -> path.SolvedNetwork:
+def solved_network(built: Network, level: Level, alike: path.Alike | None = None) -> path.SolvedNetwork:
     """A built network with its flows and what each row takes. Parameters and errors as `solve_network`."""
+    alike = alike if alike is not None else path.Alike()
     layout = built.layout
     level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
         raise NetworkError(above)
     tank = fluid.state(layout.fluid)
     state = fluid.line_state(layout.fluid, tank)
-    settled = splitting.settle(line_fluid.with_fluids(built, tank, state), state, level, tank)
+    held = line_fluid.with_fluids(built, tank, state)
+    settled = splitting.settle(held, state, level, tank, partial(_with_split, alike))
     columns, flows = settled.network.columns, settled.flows
-    drops = losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True)
-    return path.solved_network(settled.network, level, (state, tank), flows, drops)
+    drops = alike.of(
+        "drops",
+        (columns, flows, state),
+        lambda: losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True),
+    )
+    return path.solved_network(settled.network, level, (state, tank), flows, drops, alike)
+
+
+def _with_split(alike: path.Alike, network: Network, flows: Floats) -> Network:
+    """The network with the coefficients its tees have at these flows [m³/s]."""
+    if not network.tees:
+        return network
+    things = (network.rows, network.columns, flows)
+    split = alike.of("split", things, lambda: tees.with_split(network, flows))
+    return replace(network, rows=split.rows, columns=split.columns)
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,10 +241,8 @@ def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
     tank, route = path.route(solved, pump.name)
     surface, fluid_level = fluid_surface(solved, tank)
-    port = path.port(solved, pump)
-    speed = pump.speed.si if pump.speed is not None else None
-    dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
-    floor = limit.floor(pump, solved.fluid, dynamic, speed, port.flow)
+    things = (solved.feeding, solved.flow, solved.fluid, pump)
+    port, floor = solved.alike.of("port and floor", things, lambda: _port_and_floor(solved, pump))
     line_level = level_in_line(solved, tank, fluid_level)
     charges = path.charges(solved, route, port, surface.pressure, line_level)
     heads = (
@@ -242,6 +256,12 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
         solved.fluid, surface, floor, charges, port, inertia, pump, (fluid_level, line_level), tank
     )
     return _Inlet(solved, route, port, charges, inertia, balance)
+
+
+def _port_and_floor(solved: path.SolvedNetwork, pump: Pump) -> tuple[path.Port, limit.Floor]:
+    port, speed = path.port(solved, pump), pump.speed.si if pump.speed is not None else None
+    dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
+    return port, limit.floor(pump, solved.fluid, dynamic, speed, port.flow)
 
 
 def fluid_surface(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressure, float]:

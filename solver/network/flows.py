@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,7 +35,11 @@ def solve(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) -> 
 
 
 def settle(
-    network: Network, fluid: FluidState, level: Level = Level.MINIMUM, tank: FluidState | None = None
+    network: Network,
+    fluid: FluidState,
+    level: Level = Level.MINIMUM,
+    tank: FluidState | None = None,
+    with_split: Callable[[Network, Floats], Network] = tees.with_split,
 ) -> Settled:
     """Share the pumps' flows over the rows.
 
@@ -43,13 +48,14 @@ def settle(
     calculate drops with that one.
 
     network: as built. fluid: in the line. level: of the fluid in the reservoirs, a `Level`; it matters where
-    two of them are joined. tank: the fluid in those, where it is another.
+    two of them are joined. tank: the fluid in those, where it is another. with_split: gives what
+    `tees.with_split` gives, where that may be known already.
     Raises NetworkError for a pump that takes in nothing, and for a split that does not settle.
     """
     demands = _demands(network)
     if not network.closures:
         flows = _up_the_tree(network, demands)
-        return Settled(tees.with_split(network, flows), flows, 1, 0.0)
+        return Settled(with_split(network, flows), flows, 1, 0.0)
     surfaces = {
         f"reservoir:{name}": _surface(network, each, fluid, level, tank or fluid)
         for name, each in network.layout.reservoirs.items()
@@ -58,7 +64,7 @@ def settle(
     flows = _with_rest(network, balance.flows)
     if any(pump.at_rest for pump in network.layout.pumps.values()):
         flows = np.where(np.abs(flows) > STILL * np.abs(flows).max(), flows, 0.0)
-    return Settled(tees.with_split(network, flows), flows, balance.passes, balance.residual)
+    return Settled(with_split(network, flows), flows, balance.passes, balance.residual)
 
 
 def _with_rest(network: Network, flows: Floats) -> Floats:

@@ -8,14 +8,15 @@ import numpy as np
 import pytest
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case
-from solver.layout.file import parse
+from solver.layout.file import parse, read
 from solver.layout.parts import Level
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
-from solver.network import build
+from solver.network import build, losses
 from solver.network.build import NetworkError, rebuilt
 from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, System, quantity
+from tests import drawings
 from tests.drawings import ARRANGEMENTS, RISER
 from tests.solver.ledger.in_cases import layout_with, solved
 
@@ -45,6 +46,30 @@ def test_a_case_with_the_very_figures_of_the_drawing_shares_its_ledgers() -> Non
     assert again.layout == again.network.layout != drawn.layout
     assert cases["warm"].solution is not None
     assert cases["warm"].solution.pumps != drawn.pumps
+
+
+@pytest.mark.parametrize("header", [False, True])
+def test_cases_of_one_fluid_and_flow_work_their_drops_out_once(
+    header: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = drawings.steps_text(4).replace("format = 1", "format = 2")
+    text += '[cases.high]\nsite.elevation = "900 m"\n[cases.full]\nlevel = "normal"\n'
+    layout = parse(text + '[cases.cold]\nfluid.temperature = "25 degC"\n').base
+    if header:
+        layout = replace(
+            read(next(each for each in drawings.SHIPPED if each.stem == "header-two-pumps")).base,
+            cases=layout.cases,
+        )
+        layout = replace(layout, fluid=replace(layout.fluid, coldest_start=None))
+    asked, drop = [], losses.drop
+    monkeypatch.setattr(losses, "drop", lambda *given, **named: asked.append(given) or drop(*given, **named))
+    cases = solve_cases(layout)
+    assert len(asked) == 2
+    for name, case in cases_of(layout).items():
+        solution, alone = cases[name].solution, solve(layout_in_case(layout, name, case))
+        assert solution is not None
+        assert solution.pumps == alone.pumps
+        assert solution.network.layout == alone.layout
 
 
 def test_where_no_pump_runs_nothing_is_judged() -> None:
