@@ -13,7 +13,7 @@ from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims, conditions, laid_anew, pipes, places, pressures, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
-from solver.fixes.judging import Judged, NotJudgedError, judge, judged_pump
+from solver.fixes.judging import Judged, NotJudgedError, judged_pump
 from solver.fixes.search import (
     Line,
     Offer,
@@ -186,7 +186,10 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     """
     if pump not in layout.pumps:
         raise KeyError(pump)
-    return _whole(LazyAdvice(Line(layout, judge(layout, pump, level), level)))
+    advice = advise_lazily(layout, level)
+    if pump not in advice:
+        raise NotJudgedError(f"{pump} is not judged in any case")
+    return _whole(advice[pump])
 
 
 def _whole(lazy: LazyAdvice) -> Advice:

@@ -42,7 +42,15 @@ def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runne
     assert "As drawn" in text
 
 
-def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
+def test_a_sheet_sets_an_alternative_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "one.pdf"
+    asked = ("--compare", "Three-inch suction line", "--pages", "1")
+    assert run(CARRIAGE, "--sheet", out, *asked).returncode == 0
+    assert "What changes: Three-inch suction line" in words(out)
+
+
+@pytest.mark.thorough
+def test_a_sheet_sets_the_best_or_the_one_named_beside_the_drawing(run: Runner, tmp_path: Path) -> None:
     one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
     assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
     assert run(CARRIAGE, "--sheet", every, "--compare", "--pages", "2").returncode == 0

@@ -5,10 +5,7 @@ from __future__ import annotations
 import math
 import time
 from contextlib import suppress
-from functools import cache
-from typing import Any
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +13,7 @@ from hypothesis import strategies as st
 from solver.quantities import units
 from solver.quantities.scales import SCALES, Linear
 from solver.quantities.units import Kind, Quantity, System, UnitError
+from tests.solver.calculator import registry
 
 LENGTHS = (Kind.LENGTH, Kind.BORE, Kind.ELEVATION, Kind.HEAD)
 
@@ -33,11 +31,6 @@ PINT = {
     "inHg": "inch_Hg",
     "mmHg": "millimeter_Hg",
 }
-
-
-@cache
-def registry() -> Any:
-    return pint.UnitRegistry()
 
 
 def si(text: str, kind: Kind) -> float:
