@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QModelIndex, QRect, Qt
-from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QResizeEvent
+from PySide6.QtCore import QEvent, QModelIndex, QRect, Qt
+from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
@@ -180,6 +180,24 @@ class AlternativesView(TableAtRest):
             action.triggered.connect(act)
             self.addAction(action)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+
+    def event(self, event: QEvent) -> bool:
+        # F2 and Shift+F2 are the window's keys for a part and a case: here they are the table's.
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and self._own(event):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if action := self._own(event):
+            action.trigger()
+        else:
+            super().keyPressEvent(event)
+
+    def _own(self, event: QKeyEvent) -> QAction | None:
+        """What the table's own menu has for that key."""
+        pressed = QKeySequence(event.keyCombination())
+        return next((action for action in self.actions() if action.shortcut() == pressed), None)
 
     def _current(self) -> str:
         """The alternative of the current row; `BASE` for none that holds, and for the drawing itself."""

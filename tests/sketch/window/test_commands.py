@@ -5,15 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QToolButton
+from PySide6.QtWidgets import QLineEdit, QToolButton
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.shelf import PARTS
+from sketch.views.alternatives_view import NAME, NOTE, AlternativesView
 from sketch.views.tabs import TABS
 from solver.quantities.units import System
 from tests.sketch.window.windows import ALT, CARRIAGE, CONTROL, LAYOUTS, Opener, margin
 
 ONE_WINDOW = True
+
+NO_KEY = Qt.KeyboardModifier.NoModifier
 
 
 def test_units_switch_by_key_everywhere_but_in_the_drawing(qtbot: QtBot, opener: Opener) -> None:
@@ -36,6 +39,25 @@ def test_the_level_switches_and_a_higher_level_leaves_more(qtbot: QtBot, opener:
     assert margin(window) > before
     assert window.actions_by_name["normal"].isChecked()
     assert not window.actions_by_name["minimum"].isChecked()
+
+
+def test_keys_for_a_name_are_the_tables_where_it_has_the_keyboard(qtbot: QtBot, opener: Opener) -> None:
+    """F2 and Shift+F2 also rename a part and a case: neither key may be nobody's, with a warning of Qt's."""
+    window = opener()
+    document, table = window.document, window.workspace.findChild(AlternativesView)
+    document.select(document.pump)
+    document.set_case("coldest start")
+    window.workspace.show_tab("alternatives")
+    qtbot.waitUntil(lambda: table.rowCount() > 1, timeout=3000)
+    table.setCurrentCell(1, 0)
+    table.setFocus()
+    for modifier, column in ((NO_KEY, NAME), (Qt.KeyboardModifier.ShiftModifier, NOTE)):
+        qtbot.keyClick(table, Qt.Key.Key_F2, modifier)
+        field = table.findChild(QLineEdit)
+        assert field is not None
+        assert table.visualItemRect(table.item(1, column)).contains(field.geometry().center())
+        qtbot.keyClick(field, Qt.Key.Key_Escape)
+        qtbot.waitUntil(lambda: table.findChild(QLineEdit) is None)
 
 
 DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'
