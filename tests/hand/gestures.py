@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, QTimer
@@ -35,6 +37,8 @@ from sketch.views.curves_plot import CurvesPlot
 from sketch.views.tabs import TABS
 from sketch.window.heading import OneLine
 from sketch.window.main_window import Window
+from solver.geometry import outline
+from tests.hand import errands
 
 LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
 NO_KEY = Qt.KeyboardModifier.NoModifier
@@ -65,6 +69,13 @@ WITH_MENU = (
 
 MOST_ANSWERS = 12  # to one dialog before it is closed
 ANSWER_MS = 3
+CURIOUS = 0.5  # of what is chosen by chance: how often it is what was reached least
+
+
+def _called(widget: QWidget) -> str:
+    """What a widget is called, as a hand would know it again."""
+    text = widget.text() if isinstance(widget, QAbstractButton) else ""
+    return f"{type(widget).__name__} {widget.accessibleName() or text or widget.toolTip()}"
 
 
 class RandomHand:
@@ -75,7 +86,10 @@ class RandomHand:
         self.chance = random.Random(seed)
         self.gestures: list[str] = []
         self.reached: Counter[str] = Counter()
+        self.used: Counter[str] = Counter()  # widgets, by what they are called
+        self.first_reached: dict[str, int] = {}  # by which gesture
         self.opened = False  # whether another text than the first has been opened, or written
+        self.dropped = 0  # files, on the window
         self._answers = 0
         QTimer.singleShot(ANSWER_MS, window, self._answer)
         window.document.opened.connect(self._another)
@@ -89,14 +103,23 @@ class RandomHand:
             (30, self.drag), (8, self.click_sheet), (4, self.double_click), (10, self.keys), (6, self.shelf),
             (10, self.card), (10, self.strip), (10, self.any_widget), (5, self.tab), (10, self.menu),
             (4, self.wheel), (10, self.undo), (2, self.resize), (12, self.view), (6, self.context_menu),
+            *((weight, partial(self.errand, way)) for way, weight in errands.ERRANDS.items()),
         ]  # fmt: skip
         weights, ways_to_move = zip(*ways, strict=True)
         self._answers = 0
-        name = self.chance.choices(ways_to_move, weights)[0]()
+        if QApplication.activeWindow() is None:  # a desktop gives it back after a menu
+            self.window.activateWindow()
+        name: str = self.chance.choices(ways_to_move, weights)[0]()
         self._close_popups()
         self.gestures.append(name)
         self.reached[name.split()[0]] += 1
         return name
+
+    def errand(self, way: Callable[[RandomHand], str]) -> str:
+        """Run an errand, whose last item says what may be slow."""
+        name = way(self)
+        self.reached[way.__name__] += 1
+        return f"menu {name}"
 
     # The sheet
 
@@ -107,20 +130,35 @@ class RandomHand:
     def _place(self) -> QPoint:
         """A place on the sheet: by chance, or one where something can be taken hold of."""
         elevation, chance = self.window.workspace.elevation, self.chance
+        if chance.random() < 0.8:
+            return self.place_of_part()
+        return QPoint(
+            chance.randrange(max(elevation.width(), 1)), chance.randrange(max(elevation.height(), 1))
+        )
+
+    def place_of_part(self) -> QPoint:
+        """Where one of the parts is, or the corner of a run or a tank; the middle where there is none."""
+        elevation, chance = self.window.workspace.elevation, self.chance
         layout, view = self.window.document.layout, elevation.view
         spots = [view.device(part.at[0].si, part.at[1].si) for group in
                  (layout.pumps, layout.intakes, layout.fittings) for part in group.values()]  # fmt: skip
         spots += [view.device(x.si, y.si) for run in layout.runs.values() for x, y in run.via]
         for tank in layout.reservoirs.values():
             spots += [view.device(x.si, y.si) for x, y in tank.outline]
-        if spots and chance.random() < 0.8:
-            x, y = chance.choice(spots)
-            return QPointF(x + chance.uniform(-3, 3), y + chance.uniform(-3, 3)).toPoint()
-        return QPoint(
-            chance.randrange(max(elevation.width(), 1)), chance.randrange(max(elevation.height(), 1))
-        )
+        x, y = chance.choice(spots or [(elevation.width() / 2, elevation.height() / 2)])
+        return QPointF(x + chance.uniform(-3, 3), y + chance.uniform(-3, 3)).toPoint()
 
-    def _mouse(self, kind: QEvent.Type, at: QPoint, modifiers: Qt.KeyboardModifier) -> None:
+    def place_of_run(self) -> QPoint:
+        """On a line, halfway between two of its corners; where a part is, where there is no line."""
+        layout, view = self.window.document.layout, self.window.workspace.elevation.view
+        lines = [outline.corners(layout, run) for run in layout.runs.values()]
+        pairs = [(a, b) for line in lines for a, b in pairwise(line)]
+        if not pairs:
+            return self.place_of_part()
+        (ax, ay), (bx, by) = self.chance.choice(pairs)
+        return QPointF(*view.device((ax + bx) / 2, (ay + by) / 2)).toPoint()
+
+    def mouse(self, kind: QEvent.Type, at: QPoint, modifiers: Qt.KeyboardModifier) -> None:
         button = NO_BUTTON if kind is QEvent.Type.MouseMove else LEFT
         down = NO_BUTTON if kind is QEvent.Type.MouseButtonRelease else LEFT
         place = QPointF(self.sheet.mapToGlobal(at))
@@ -128,14 +166,14 @@ class RandomHand:
 
     def drag(self) -> str:
         start, chance, held = self._place(), self.chance, self.chance.choice(MODIFIERS)
-        self._mouse(QEvent.Type.MouseButtonPress, start, held)
+        self.mouse(QEvent.Type.MouseButtonPress, start, held)
         far = chance.choice((4, 30, 200, 3000))
         for _ in range(chance.randint(1, 6)):
             to = start + QPoint(chance.randint(-far, far), chance.randint(-far, far))
-            self._mouse(QEvent.Type.MouseMove, to, held)
+            self.mouse(QEvent.Type.MouseMove, to, held)
         if chance.random() < 0.1:
             QTest.keyClick(self.sheet, Qt.Key.Key_Escape)
-        self._mouse(QEvent.Type.MouseButtonRelease, start, held)
+        self.mouse(QEvent.Type.MouseButtonRelease, start, held)
         return "drag"
 
     def click_sheet(self) -> str:
@@ -197,7 +235,7 @@ class RandomHand:
 
     def view(self) -> str:
         """Use what stands behind a tab, as far as it is shown."""
-        name = self.chance.choice(list(TABS))
+        name = self._one_name(TABS, "view")
         self.window.workspace.show_tab(name)
         QTest.qWait(1)
         used = self._work(self.window.workspace.views[name])
@@ -221,7 +259,7 @@ class RandomHand:
         asked = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, at, chosen.mapToGlobal(at))
         QApplication.sendEvent(chosen, asked)
         popup = QApplication.activePopupWidget()
-        name = self._choose(popup) if isinstance(popup, QMenu) else ""
+        name = self.choose(popup) if isinstance(popup, QMenu) else ""
         self.reached[f"menu of {where}"] += popup is not None
         return f"context {name}"
 
@@ -231,7 +269,7 @@ class RandomHand:
                   and each.isVisible() and each.isEnabled() and each.width() > 0]  # fmt: skip
         if not wanted:
             return "nothing"
-        chosen = self.chance.choice(wanted)
+        chosen = self.one_of(wanted)
         if isinstance(chosen, QLineEdit):
             self._type(chosen)
         elif isinstance(chosen, PICTURES):
@@ -250,6 +288,33 @@ class RandomHand:
         else:
             QTest.mouseClick(chosen, LEFT, NO_KEY, chosen.rect().center())
         return type(chosen).__name__
+
+    def one_of(self, choice: Sequence[QWidget]) -> QWidget:
+        """One of the widgets by chance, often the one that was used least."""
+        if self.chance.random() < CURIOUS:
+            return self.least_used(choice)
+        chosen = self.chance.choice(choice)
+        self.used[_called(chosen)] += 1
+        return chosen
+
+    def least_used(self, choice: Sequence[QWidget]) -> QWidget:
+        """One of the widgets that were used least."""
+        widgets = self.chance.sample(choice, len(choice))
+        chosen = min(widgets, key=lambda each: self.used[_called(each)])
+        self.used[_called(chosen)] += 1
+        return chosen
+
+    def _one_name(self, names: Iterable[str], what: str) -> str:
+        """One of the names by chance, often the one that was reached least."""
+        shuffled = self.shuffled(names)
+        curious = self.chance.random() < CURIOUS
+        return min(shuffled, key=lambda each: self.reached[f"{what} {each}"]) if curious else shuffled[0]
+
+    def shuffled(self, names: Iterable[str]) -> list[str]:
+        """Names in an order by chance."""
+        listed = list(names)
+        self.chance.shuffle(listed)
+        return listed
 
     def _pick(self, table: QAbstractItemView) -> None:
         at = self._inside(table.viewport())
@@ -312,8 +377,9 @@ class RandomHand:
 
     def tab(self) -> str:
         bar = self.window.workspace.tabs.tabBar()
-        at = self.chance.randrange(bar.count())
-        self.reached[f"tab {list(TABS)[at]}"] += 1
+        name = self._one_name(TABS, "tab")
+        at = list(TABS).index(name)
+        self.reached[f"tab {name}"] += 1
         QTest.mouseClick(bar, LEFT, NO_KEY, bar.tabRect(at).center())
         return f"tab {at}"
 
@@ -332,9 +398,9 @@ class RandomHand:
         bar = self.window.menuBar()
         top = self.chance.choice([each for each in bar.actions() if each.isVisible()])
         QTest.mouseClick(bar, LEFT, NO_KEY, bar.actionGeometry(top).center())
-        return f"menu {self._choose(top.menu())}"
+        return f"menu {self.choose(top.menu())}"
 
-    def _choose(self, menu: object) -> str:
+    def choose(self, menu: object) -> str:
         """Press one of the items of an open menu, or of a menu that it opens; its text."""
         name = ""
         while isinstance(menu, QMenu) and menu.isVisible():
@@ -345,12 +411,12 @@ class RandomHand:
             chosen = self.chance.choice(wanted)
             name, inner = chosen.text(), chosen.menu()  # what it does may take it away
             self.reached[f"item {name}"] += inner is None
-            self._press(menu, chosen)
+            self.press_item(menu, chosen)
             menu = inner
         return name
 
     @staticmethod
-    def _press(menu: QMenu, action: QAction) -> None:
+    def press_item(menu: QMenu, action: QAction) -> None:
         at = menu.actionGeometry(action).center()
         QTest.mouseMove(menu, at)
         QTest.mouseClick(menu, LEFT, NO_KEY, at)

@@ -32,9 +32,9 @@ from sketch.views.tabs import TABS
 from sketch.window.exports import ledger_text
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
+from tests.hand.errands import ERRANDS, LAYOUTS
 from tests.hand.gestures import WITH_MENU, RandomHand
 
-LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
 SLOWEST_S = 1.0  # of the time of the thread that draws: the machine, and the threads beside it, may be busy
 HUNG_S = 120  # of a gesture, by the clock
 SLOW_BY_NATURE = (
@@ -178,6 +178,7 @@ def play(window: Window, hand: RandomHand, gestures: int, trouble: Trouble) -> d
         application().processEvents()
         spent = time.thread_time() - begun
         trouble.last = f"gesture {at + 1} ({name})"
+        hand.first_reached |= dict.fromkeys((+hand.reached).keys() - hand.first_reached.keys(), at + 1)
         if spent > slowest and not name.startswith(SLOW_BY_NATURE):
             slowest, slow = spent, trouble.last
             if spent > SLOWEST_S:
@@ -210,6 +211,7 @@ def everything(window: Window) -> set[str]:
     views = {f"{what} {name}" for what in ("tab", "view") for name in TABS}
     menus_of = {f"menu of {where}" for where in ("sheet", "column", *WITH_MENU)}
     gestures = {"drag", "click", "double", "keys", "shelf", "card", "strip", "widget", "menu", "context"}
+    gestures |= {errand.__name__ for errand in ERRANDS}
     return items | views | menus_of | gestures | {f"dialog {title}" for title in DIALOGS}
 
 
@@ -237,6 +239,8 @@ def run(seed: int, gestures: int) -> dict[str, object]:
     session["trouble"], session["last"] = trouble.seen, hand.gestures[-12:]
     session["reached"] = dict(hand.reached)
     session["missed"] = sorted(everything(window) - set(+hand.reached))
+    reached = {name: at for name, at in hand.first_reached.items() if name in everything(window)}
+    session["latest"] = sorted(reached.items(), key=lambda each: -each[1])[:12]
     if not trouble.seen:
         shutil.rmtree(folder, ignore_errors=True)
     return session
