@@ -12,6 +12,7 @@ from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu
 
+from sketch.model.worker import Worker
 from sketch.views.own_parts_button import OwnPartsButton
 from sketch.views.tabs import TABS
 
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 LEFT, NO_KEY = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
-REST_MS = 350  # after which most views have worked out what they show
+REST_MS, MOST_RESTS = 300, 20  # after which a view has begun to work out what it shows; how often
 LEAST_REACHED = 3  # items of which one is pressed
 LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
 Way = tuple[QAction, ...]
@@ -93,7 +94,10 @@ def at_rest(hand: RandomHand) -> str:
     name = min(hand.shuffled(TABS), key=lambda each: hand.reached[f"rest {each}"])
     hand.reached[f"rest {name}"] += 1
     hand.window.workspace.show_tab(name)
-    QTest.qWait(REST_MS)
+    for _ in range(MOST_RESTS):
+        QTest.qWait(REST_MS)
+        if not any(worker.busy for worker in hand.window.document.findChildren(Worker)):
+            break
     view = hand.window.workspace.views[name]
     buttons = [each for each in view.findChildren(QAbstractButton) if each.isVisible() and each.isEnabled()]
     if buttons:
