@@ -25,7 +25,7 @@ from sketch.views.readings_view import ReadingsView
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
-from solver.answers import ask, curves
+from solver.answers import ask, curves, temperatures
 from solver.answers.answer import Answer, Status
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
@@ -38,8 +38,8 @@ VARIED: Mapping[str, str] = {
     ask.HIGHEST_PORT: "port height",
     ask.LEVEL: "level",
     "smallest bore": "bore",
-    ask.COLDEST_START: "temperature",
-    ask.HOTTEST: "temperature",
+    temperatures.COLDEST_START: "temperature",
+    temperatures.HOTTEST: "temperature",
     "highest site": "elevation",
     "highest speed": "speed",
     "largest flow": "flow",
@@ -113,7 +113,11 @@ class ViewMenus:
         if subject is not None:
             menu.addSeparator()
             menu.addAction("Show the curve over it", partial(self._show_curve, subject.name))
-        if subject is not None and subject.name in EDITS and answer.question not in ask.OF_TEMPERATURE:
+        if (
+            subject is not None
+            and subject.name in EDITS
+            and answer.question not in temperatures.OF_TEMPERATURE
+        ):
             is_found = answer.value is not None and answer.status == Status.FOUND and not view.stale
             keep = menu.addAction("Keep this limit as alternative",
                                   partial(self._keep_limit, answer, subject))  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from solver.answers.reasons import Reason
@@ -55,3 +55,9 @@ def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
     text = f"{capitalised(NOT_ENOUGH)}: {named}; still over as far as each may go"
     others = tuple(each for each in answers if each not in hopeless)
     return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
+
+
+def stopped(answer: Answer, value: float, reason: Reason, text: str) -> Answer:
+    """The answer where something stops the pump before its margin is spent."""
+    spent = answer.value if answer.status == Status.FOUND else None
+    return replace(answer, value=value, status=Status.FOUND, reason=reason, text=text, by_margin=spent)

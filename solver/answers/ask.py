@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from solver.answers import running, variations
-from solver.answers.answer import Answer, Status
+from solver.answers.answer import Answer, Status, stopped
 from solver.answers.objections import findings_above_note, objection
 from solver.answers.reasons import (
     Reason,
@@ -23,6 +23,16 @@ from solver.answers.reasons import (
     vortex_begins,
 )
 from solver.answers.roots import AHEAD, Crossing, crossing
+from solver.answers.temperatures import (
+    COLDEST_START,
+    HOTTEST,
+    OF_TEMPERATURE,
+    at_one_temperature,
+    from_the_extreme,
+    thick_first,
+    thin_first,
+    with_pump_figures,
+)
 from solver.answers.variations import GIVEN, Variation
 from solver.answers.varied_drawing import Drawn, VariedDrawing
 from solver.findings.criteria import Finding
@@ -37,10 +47,6 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, degrees, end_text
 
 HIGHEST_PORT = "highest port"
-COLDEST_START = "coldest start"
-HOTTEST = "hottest fluid"
-OF_TEMPERATURE = (COLDEST_START, HOTTEST)
-"""Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
 LEVEL = "lowest fluid level"
 OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
 """Findings that the answer about the level itself speaks of."""
@@ -116,7 +122,7 @@ def _variation(question: str, drawn: Drawn) -> Variation | str:
 
 def _asked(question: str, as_drawn: Drawn) -> Answer:
     """Answer one question of a drawing. Errors as `ask`."""
-    drawn = as_drawn.of_one_temperature if question in OF_TEMPERATURE else as_drawn
+    drawn = at_one_temperature(as_drawn, question)
     present, pump, first = drawn.present, drawn.pump, _shown(drawn)
     ledger, system = first.pumps[pump], drawn.layout.units
     variation = _variation(question, drawn)
@@ -124,16 +130,16 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
         text = f"{capitalised(question)}: {variation}"
         return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
     if question in OF_TEMPERATURE:
-        variation = _from_the_extreme(variation, as_drawn.present, question == HOTTEST)
+        variation = from_the_extreme(variation, as_drawn.present, question == HOTTEST)
     varied = drawn.varied(variation)
     asked = _answer(question, variation, varied, system)
     answer = _where_no_pump_stands(asked, drawn.layout, ledger.reservoir)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
         there = present if answer.value is None else varied.solutions(answer.value)
         answer = _bound(answer, there, pump)
-        answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
+        answer = _deciding(answer, there, pump)
     if question in OF_TEMPERATURE:
-        first_reached = _thick_first if question == COLDEST_START else _thin_first
+        first_reached = thick_first if question == COLDEST_START else thin_first
         answer = first_reached(answer, first, pump, system)
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
         answer = _vortex_first(answer, variation, varied, system)
@@ -146,15 +152,9 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
     other = question in OF_TEMPERATURE and variation.alters
     now = findings_above_note(varied.solutions(variation.now), pump) if other else drawn.findings_above_note
     answer = _objected(answer, now, varied, pump)
+    if question in OF_TEMPERATURE:
+        answer = with_pump_figures(answer, as_drawn)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
-
-
-def _from_the_extreme(variation: Variation, solutions: Solutions, hottest: bool) -> Variation:
-    """The question asked from the coldest, or the hottest, fluid of any case."""
-    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
-    if extreme == variation.now:
-        return variation
-    return replace(variation, now=extreme, from_here=GIVEN, alters=True)
 
 
 def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
@@ -166,30 +166,6 @@ def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
         f"{answer.text}; there the column of fluid breaks" if reason == Reason.VAPOR_PRESSURE else answer.text
     )
     return replace(answer, text=text, reason=reason)
-
-
-def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
-    """The coldest start, where the fluid is too thick for the pump before its margin is spent."""
-    thick = running.thickest_start(present, pump)
-    if thick is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
-        return answer
-    if thick <= answer.value or present.tank_fluid.temperature < thick:
-        return answer
-    sentence = answer.text.partition(": ")[2]
-    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
-    return _stopped(answer, thick, Reason.VISCOSITY, text)
-
-
-def _thin_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
-    """The hottest fluid, where it is too thin for the pump before its margin is spent."""
-    thin = running.thinnest_run(present, pump)
-    if thin is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
-        return answer
-    if thin >= answer.value or present.fluid.temperature > thin:
-        return answer
-    sentence = answer.text.partition(": ")[2]
-    text = f"Hottest fluid: {degrees(thin, system)}, by the usual running viscosity; by the margin {sentence}"
-    return _stopped(answer, thin, Reason.VISCOSITY, text)
 
 
 def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing, pump: str) -> Answer:
@@ -226,7 +202,7 @@ def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, s
     if begins == variation.now:
         where = f"at {place} a vortex may draw air in already"
     text = f"Lowest fluid level: {where}; by the margin {sentence}"
-    return _stopped(answer, begins, Reason.VORTEX, text)
+    return stopped(answer, begins, Reason.VORTEX, text)
 
 
 def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:
@@ -241,7 +217,7 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     most = typeset(there.most, Kind.VELOCITY, system)
     if now.share > 0:
         text = f"{label}: already the fluid in {now.part} runs faster than {most}; by the margin {sentence}"
-        return _stopped(answer, variation.now, Reason.VELOCITY, text)
+        return stopped(answer, variation.now, Reason.VELOCITY, text)
 
     def to_spare(place: float) -> float:
         return -excess_velocity(varied.solutions(variation.value_at(place)), varied.pump).share
@@ -252,13 +228,7 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
     shown = _shown_as(variation.kind)(at, system)
     text = f"{label}: {shown}, by the velocity in {there.part}, {most} at most; by the margin {sentence}"
-    return _stopped(answer, at, Reason.VELOCITY, text)
-
-
-def _stopped(answer: Answer, value: float, reason: Reason, text: str) -> Answer:
-    """The answer where something stops the pump before its margin is spent."""
-    spent = answer.value if answer.status == Status.FOUND else None
-    return replace(answer, value=value, status=Status.FOUND, reason=reason, text=text, by_margin=spent)
+    return stopped(answer, at, Reason.VELOCITY, text)
 
 
 def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:

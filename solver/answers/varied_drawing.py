@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
 from solver.answers.objections import findings_above_note
 from solver.answers.reasons import Solutions, balance_to_spare, decisive, to_spare
@@ -12,12 +13,17 @@ from solver.answers.variations import Variation
 from solver.findings.criteria import Finding
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.cases import cases_of, layout_in_case
-from solver.layout.parts import Intake, Layout, Level, Pump
+from solver.layout.parts import SHORT_CASE, Case, Intake, Layout, Level, Pump
 from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import PumpLedger, balances, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError
 from solver.network.row_cache import RowCache
+
+PumpFigures = dict[tuple[str, ...], Any]
+
+OF_A_START = ("limit", "speed", "flow")
+"""Figures of a pump that say how it is started, or run, at a temperature: they go where that goes."""
 
 
 class VariedDrawing:
@@ -133,9 +139,38 @@ class Drawn:
         self.missing = tuple(name for name, case in cases.items() if case.error is not None)
 
     @cached_property
-    def of_one_temperature(self) -> Drawn:
-        """With its own temperature in every case, without those that then differ in nothing."""
-        return Drawn(_of_one_temperature(self.layout), self.pump, self.level, self.rows)
+    def as_at_the_coldest(self) -> Drawn:
+        """With its own temperature in every case, and its pumps as in the coldest; without cases that then
+        differ in nothing."""
+        return self._of_one_temperature(self.coldest)
+
+    @cached_property
+    def as_at_the_hottest(self) -> Drawn:
+        """With its own temperature in every case, and its pumps as in the hottest."""
+        return self._of_one_temperature(self.hottest)
+
+    @cached_property
+    def coldest(self) -> tuple[str, ...]:
+        """The cases with the coldest fluid of all."""
+        return _with_extreme_fluid(self.present, min)
+
+    @cached_property
+    def hottest(self) -> tuple[str, ...]:
+        """The cases with the hottest fluid of all."""
+        return _with_extreme_fluid(self.present, max)
+
+    def pump_figures(self, cases: Iterable[str]) -> PumpFigures:
+        """What some cases have of how pumps run and what they are allowed, alike in all of them."""
+        every = [cases_of(self.layout)[name].figures.items() for name in cases]
+        return {
+            path: value
+            for path, value in every[0]
+            if path[0] == "pumps" and path[2] in OF_A_START and all((path, value) in each for each in every)
+        }
+
+    def _of_one_temperature(self, extreme: tuple[str, ...]) -> Drawn:
+        layout = _of_one_temperature(self.layout, self.pump_figures(extreme))
+        return Drawn(layout, self.pump, self.level, self.rows)
 
     @cached_property
     def network(self) -> Network:
@@ -171,11 +206,22 @@ def _running(cases: Mapping[str, CaseSolution], pump: str) -> Solutions:
     return solutions
 
 
-def _of_one_temperature(layout: Layout) -> Layout:
-    """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
+def _with_extreme_fluid(solutions: Solutions, extreme: Callable[[Iterable[float]], float]) -> tuple[str, ...]:
+    temperatures = {name: solution.fluid.temperature for name, solution in solutions.items()}
+    most = extreme(temperatures.values())
+    return tuple(name for name, temperature in temperatures.items() if temperature == most)
+
+
+def _of_one_temperature(layout: Layout, pump_figures: PumpFigures) -> Layout:
+    """The drawing with its own temperature in every case, and figures of its pumps."""
+
+    def differs(path: tuple[str, ...], value: Any) -> bool:
+        return path != ("fluid", "temperature") and (path, value) not in pump_figures.items()
+
     own = {
-        name: replace(case, figures={k: v for k, v in case.figures.items() if k != ("fluid", "temperature")})
+        name: replace(case, figures={path: v for path, v in case.figures.items() if differs(path, v)})
         for name, case in layout.cases.items()
     }
     cases = {name: case for name, case in own.items() if case.figures or case.problems}
-    return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)
+    laid = layout_in_case(layout, SHORT_CASE, Case(figures=pump_figures))
+    return replace(laid, fluid=replace(layout.fluid, coldest_start=None), cases=cases)

@@ -1,0 +1,68 @@
+"""How cold a start and how hot a fluid may be: asked with one temperature in all cases."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.answers import running
+from solver.answers.answer import Answer, Status, stopped
+from solver.answers.reasons import Reason, Solutions
+from solver.answers.variations import GIVEN, Variation
+from solver.answers.varied_drawing import Drawn
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
+from solver.quantities.wording import degrees
+
+COLDEST_START = "coldest start"
+HOTTEST = "hottest fluid"
+OF_TEMPERATURE = (COLDEST_START, HOTTEST)
+"""Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
+
+
+def at_one_temperature(drawn: Drawn, question: str) -> Drawn:
+    if question not in OF_TEMPERATURE:
+        return drawn
+    return drawn.as_at_the_coldest if question == COLDEST_START else drawn.as_at_the_hottest
+
+
+def with_pump_figures(answer: Answer, drawn: Drawn) -> Answer:
+    """The answer with what every case was held to because the extreme one has it."""
+    extreme = drawn.coldest if answer.question == COLDEST_START else drawn.hottest
+    figures = [path for path in drawn.pump_figures(extreme) if path[1] in drawn.layout.pumps]
+    if not figures or answer.value is None:
+        return answer
+    keys = {pump: [key for _, name, key in figures if name == pump] for _, pump, _ in figures}
+    names = " and ".join(f"the {' and the '.join(each)} of {pump}" for pump, each in keys.items())
+    return replace(answer, text=f'{answer.text}; with {names} in every case as in "{extreme[0]}"')
+
+
+def from_the_extreme(variation: Variation, solutions: Solutions, hottest: bool) -> Variation:
+    """The question asked from the coldest, or the hottest, fluid of any case."""
+    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
+    if extreme == variation.now:
+        return variation
+    return replace(variation, now=extreme, from_here=GIVEN, alters=True)
+
+
+def thick_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
+    """The coldest start, where the fluid is too thick for the pump before its margin is spent."""
+    thick = running.thickest_start(present, pump)
+    if thick is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
+        return answer
+    if thick <= answer.value or present.tank_fluid.temperature < thick:
+        return answer
+    sentence = answer.text.partition(": ")[2]
+    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
+    return stopped(answer, thick, Reason.VISCOSITY, text)
+
+
+def thin_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
+    """The hottest fluid, where it is too thin for the pump before its margin is spent."""
+    thin = running.thinnest_run(present, pump)
+    if thin is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
+        return answer
+    if thin >= answer.value or present.fluid.temperature > thin:
+        return answer
+    sentence = answer.text.partition(": ")[2]
+    text = f"Hottest fluid: {degrees(thin, system)}, by the usual running viscosity; by the margin {sentence}"
+    return stopped(answer, thin, Reason.VISCOSITY, text)
