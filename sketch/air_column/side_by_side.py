@@ -25,6 +25,9 @@ WIDE, HEAD, FOOT, NAMES, GAP = 54.0, 38.0, 18.0, 210.0, 6.0
 FAR = 9 * WIDE
 """Logical pixels: at most from one column to the next, or the bands between them would be all there is."""
 
+NAMES_EDGE = 30.0
+"""Logical pixels: of the room for a name, what lies between it and its column."""
+
 LEAST = 11.0
 """Logical pixels: of a slice that has its share written in it."""
 
@@ -67,9 +70,13 @@ class _Placed:
 class _Named(NamedTuple):
     """What is written beside a column."""
 
-    text: str
+    lines: list[str]
     y: float  # what it names
     ink: QColor
+
+    def height(self, line: float) -> float:
+        """With a little room to the next, where a line is so high."""
+        return len(self.lines) * line + line / 16
 
 
 def matches(one: Sequence[Slice], other: Sequence[Slice]) -> Iterator[tuple[Slice, Slice]]:
@@ -87,24 +94,26 @@ def paint_side_by_side(
     shown: str = "",
     pointed: str = "",
     dot: float = 1.0,
+    names: float = NAMES,
 ) -> SideBySide:
     """Paint the columns in a box of device units.
 
-    `shown` is the alternative that the window shows, `pointed` the key of an entry.
+    `shown` is the alternative that the window shows, `pointed` the key of an entry; `names` the room for the
+    elements on either side [logical pixels].
     """
     pencil = Pencil(painter, dot, area)
     pencil.box(area, theme.paper)
     if not compared:
         return SideBySide((), (), ())
-    placed = _placed(area, compared, dot)
+    placed = _placed(area, compared, dot, names)
     joined = [_join(pencil, one, other, theme, pointed) for one, other in pairwise(placed)]
     room = placed[1].box.x - placed[0].box.x - 12 * dot if len(placed) > 1 else 4 * WIDE * dot
     for each in placed:
         _column(pencil, each, theme, pointed)
         _words(pencil, each, theme, room, lit=each.compared.name == shown)
-    _names(pencil, area, placed[0], theme, pointed)
+    _names(pencil, area, placed[0], theme, pointed, names)
     if len(placed) > 1:
-        _names(pencil, area, placed[-1], theme, pointed, after=True)
+        _names(pencil, area, placed[-1], theme, pointed, names, after=True)
     return SideBySide(
         tuple((each.compared.name, each.box) for each in placed),
         tuple((each.compared.name, piece.key, box) for each in placed for piece, box in each.pieces),
@@ -112,14 +121,14 @@ def paint_side_by_side(
     )
 
 
-def _placed(area: Box, compared: Sequence[ComparedColumn], dot: float) -> list[_Placed]:
+def _placed(area: Box, compared: Sequence[ComparedColumn], dot: float, names: float) -> list[_Placed]:
     ledgers = [each.ledger for each in compared]
     most = max(max(surface_with_credits(ledger), ledger.atmosphere) for ledger in ledgers)
     least = min(min(ledger.inlet, ledger.floor) for ledger in ledgers)
     least = max(least - 0.06 * (most - least), 0.0)
-    left, top = area.x + NAMES * dot, area.y + HEAD * dot
+    left, top = area.x + names * dot, area.y + HEAD * dot
     high = max(area.height - (HEAD + FOOT) * dot, 40 * dot)
-    step = (area.right - left - (WIDE + NAMES) * dot) / max(len(compared) - 1, 1)
+    step = (area.right - left - (WIDE + names) * dot) / max(len(compared) - 1, 1)
     step = min(step, FAR * dot)
     left = max(left, area.x + (area.width - (len(compared) - 1) * step - WIDE * dot) / 2)
 
@@ -231,26 +240,43 @@ def _words(pencil: Pencil, placed: _Placed, theme: Theme, room: float, *, lit: b
 
 
 def _names(
-    pencil: Pencil, area: Box, placed: _Placed, theme: Theme, pointed: str, *, after: bool = False
+    pencil: Pencil,
+    area: Box,
+    placed: _Placed,
+    theme: Theme,
+    pointed: str,
+    names: float,
+    *,
+    after: bool = False,
 ) -> None:
-    """The elements of a column and its levels, before or after it; of thin elements as many as have room."""
+    """The elements of a column and its levels, before or after it; of thin elements as many as have room.
+
+    A name that is too long for one line stands in two.
+    """
     dot, box, ledger = pencil.dot, placed.box, placed.compared.ledger
     called = "atmosphere" if abs(ledger.surface - ledger.atmosphere) < 1.0 else "on the fluid"
     inks = (theme.ink, theme.limit)
-    named = [_Named(*each) for each in zip((called, "floor"), _levels(placed), inks, strict=False)]
-    high, low, foot = pencil.height() + 2 * dot, area.y + HEAD * dot, area.bottom - 4 * dot
-    room = max(int((foot - low) // high) - len(named), 0)
+    named = [_Named([text], y, ink) for text, y, ink in zip((called, "floor"), _levels(placed), inks,
+                                                              strict=False)]  # fmt: skip
+    line, low, foot = pencil.height() + 1 * dot, area.y + HEAD * dot, area.bottom - 4 * dot
+    room = foot - low - sum(each.height(line) for each in named)
     worth = [
         (piece, where) for piece, where in placed.pieces if where.height >= 4 * dot or piece.key == pointed
     ]
-    for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height))[:room]:
+    wide = (names - NAMES_EDGE) * dot
+    for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height)):
         ink = theme.ink if piece.key == pointed else theme.quiet
-        named.append(_Named(piece.name, where.y + where.height / 2, ink))
+        each = _Named(pencil.wrap(piece.name, wide)[:2], where.y + where.height / 2, ink)
+        room -= each.height(line)
+        if room < 0.0:
+            break
+        named.append(each)
     named.sort(key=lambda each: each.y)
-    centres = separated([each.y for each in named], [high] * len(named), low, foot)
+    centres = separated([each.y for each in named], [each.height(line) for each in named], low, foot)
     sign, edge = (1.0, box.right) if after else (-1.0, box.x)
     at = edge + sign * 16 * dot
     for each, y in zip(named, centres, strict=True):
-        text = pencil.elide(each.text, NAMES * dot - 30 * dot)
-        pencil.text(at, y, text, each.ink, align=0.0 if after else 1.0)
+        for number, text in enumerate(each.lines):
+            down = (number - (len(each.lines) - 1) / 2) * line
+            pencil.text(at, y + down, pencil.elide(text, wide), each.ink, align=0.0 if after else 1.0)
         pencil.lines([((at - sign * 3 * dot, y), (edge + sign * 2 * dot, each.y))], theme.construction, 0.7)

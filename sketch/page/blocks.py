@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
@@ -13,7 +14,7 @@ from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.colours import Theme
 from sketch.look.words import pieces
 
-LEADING = 1.25
+LEADING = 1.18
 MEASURE = 860.0
 """Logical pixels: longer lines of text are hard to follow."""
 
@@ -24,7 +25,7 @@ FEWEST_LINES = 2
 """Of a paragraph that is torn, on either side."""
 
 LEAST_OF_TEXT = 0.15
-LEAST_OF_OTHERS = 0.5
+LEAST_OF_OTHERS = 0.6
 """Of a page, that is worth beginning a text in columns in, and anything else that is torn."""
 
 
@@ -36,6 +37,10 @@ class Block(Protocol):
 
     def height(self, ruler: Ruler, width: float) -> float:
         """Its height in device units when it is that wide."""
+        ...
+
+    def needs(self, ruler: Ruler) -> float:
+        """The least width that it is well set in [device units]."""
         ...
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
@@ -67,6 +72,9 @@ class Heading:
     def height(self, ruler: Ruler, width: float) -> float:
         lines = len(ruler.wrap(self.text, width, self._size, bold=True))
         return ruler.height(self._size) * LEADING * lines + (self._above + 4) * ruler.dot
+
+    def needs(self, ruler: Ruler) -> float:
+        return 0.0
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
@@ -107,6 +115,9 @@ class Paragraph:
     def height(self, ruler: Ruler, width: float) -> float:
         return len(self._lines(ruler, width)) * ruler.height() * LEADING + 4 * ruler.dot
 
+    def needs(self, ruler: Ruler) -> float:
+        return 0.0
+
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What tears leaves two lines at least on either side."""
         lines = self._lines(ruler, width)
@@ -135,10 +146,15 @@ class Picture:
 
     high: float  # logical pixels
     draw: Callable[[Pencil, Theme, Box], object]
+    least: float = math.inf  # logical pixels, of its width; all that a page has unless given
+    floats: bool = False  # may stand before what it follows, where that leaves room for it
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:
         return self.high * ruler.dot
+
+    def needs(self, ruler: Ruler) -> float:
+        return self.least * ruler.dot
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
@@ -164,14 +180,17 @@ class LeftAndRight:
         left = room - self.wide * ruler.dot if self.wide else self.share * room
         return left, room - left
 
-    def _stacked(self, ruler: Ruler, width: float) -> tuple[Block, ...]:
+    def needs(self, ruler: Ruler) -> float:
+        return math.inf
+
+    def stacked(self, ruler: Ruler, width: float) -> tuple[Block, ...]:
         """What stands below one another where it cannot stand beside; else nothing."""
         if self._widths(ruler, width)[0] >= self.least * ruler.dot:
             return ()
         return (*self.left, *self.right)
 
     def height(self, ruler: Ruler, width: float) -> float:
-        stacked = self._stacked(ruler, width)
+        stacked = self.stacked(ruler, width)
         if stacked:
             return total_height(stacked, ruler, width)
         sides = zip((self.left, self.right), self._widths(ruler, width), strict=True)
@@ -179,7 +198,7 @@ class LeftAndRight:
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What is too tall on the left is torn; the right stays with the first part."""
-        if self._stacked(ruler, width):
+        if self.stacked(ruler, width):
             return None, self
         wide, other = self._widths(ruler, width)
         if total_height(self.right, ruler, other) > room:
@@ -191,7 +210,7 @@ class LeftAndRight:
         return replace(self, left=tuple(first)), replace(self, left=following, right=())
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
-        stacked = self._stacked(pencil, width)
+        stacked = self.stacked(pencil, width)
         if stacked:
             paint_blocks(pencil, theme, stacked, x, y, width)
             return
@@ -207,21 +226,30 @@ class Columns:
     blocks: tuple[Block, ...]
     count: int = 2
     gap: float = 20.0  # logical pixels
+    least: float = 1.0  # of the room usually asked for at the foot of a column, before something is torn
+    full: tuple[tuple[Block, ...], ...] = ()  # the columns of a page that they fill, with more on the next
     keep: bool = False
 
     def _wide(self, ruler: Ruler, width: float) -> float:
         return (width - (self.count - 1) * self.gap * ruler.dot) / self.count
 
+    def needs(self, ruler: Ruler) -> float:
+        return math.inf
+
     def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
         """The least height that holds everything, and what stands in each column then."""
         wide = self._wide(ruler, width)
+        if self.full:
+            return max(total_height(c, ruler, wide) for c in self.full), [list(c) for c in self.full]
         high = total_height(self.blocks, ruler, wide)
         low, best = high / self.count, (high, [list(self.blocks)])
         for _ in range(SEARCHED):
             middle = (low + best[0]) / 2
-            columns = paginate(self.blocks, ruler, wide, middle)
-            if len(columns) <= self.count and all(total_height(c, ruler, wide) <= middle for c in columns):
-                best = max(total_height(c, ruler, wide) for c in columns), columns
+            columns = paginate(self.blocks, ruler, wide, middle, self.least)
+            heights = [total_height(column, ruler, wide) for column in columns]
+            parted = any(column[-1].keep for column in columns[:-1])  # from what it is tied to
+            if len(columns) <= self.count and max(heights) <= middle and not parted:
+                best = max(heights), columns
             else:
                 low = middle
         return best
@@ -231,12 +259,12 @@ class Columns:
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         wide = self._wide(ruler, width)
-        columns = paginate(self.blocks, ruler, wide, room)
-        first = columns[: self.count]
+        columns = [tuple(column) for column in paginate(self.blocks, ruler, wide, room, self.least)]
+        first = tuple(columns[: self.count])
         if len(columns) <= self.count or any(total_height(c, ruler, wide) > room for c in first):
             return None, self
         kept, left = (tuple(b for c in part for b in c) for part in (first, columns[self.count :]))
-        return replace(self, blocks=kept), replace(self, blocks=left)
+        return replace(self, blocks=kept, full=first), replace(self, blocks=left)
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         wide = self._wide(pencil, width)
@@ -285,10 +313,30 @@ def paginate(
             pages[-1].append(block)  # taller than a page: nothing better can be done for it
         else:
             waiting.insert(0, block)
+            pages[-1] += _floating(waiting, ruler, width, left)
         if waiting:
             pages.append([])
             left = height
     return pages
+
+
+def _floating(waiting: list[Block], ruler: Ruler, width: float, room: float) -> list[Block]:
+    """What may stand before what it follows and fits, with what is tied to it, taken out of what waits."""
+    floating: list[Block] = []
+    at = 0
+    while at < len(waiting) and not isinstance(waiting[at], Heading):
+        end = at + 1
+        while end < len(waiting) and waiting[end - 1].keep:
+            end += 1
+        group = waiting[at:end]
+        high = total_height(group, ruler, width)
+        if getattr(group[-1], "floats", False) and high <= room:
+            floating += group
+            room -= high
+            del waiting[at:end]
+        else:
+            at = end
+    return floating
 
 
 def _worth_splitting(block: Block, needed: float, left: float, height: float, least: float) -> bool:

@@ -12,7 +12,8 @@ from typing import Any
 from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block, paginate, total_height
+from sketch.page.blocks import Block, paginate
+from sketch.page.flow import flowed, inside
 from sketch.page.logo import read_logo
 from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import About, Page, Paper, SheetError, paper, usual, write
@@ -238,14 +239,21 @@ CLOSER = (0.5, 0.25)
 """How much less room than usual is asked for where something is torn, if that saves a page."""
 
 
-def _packed(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> list[list[Block]]:
-    """The blocks in columns of that height, packed closer only while that may save one."""
-    fewest = paginate(blocks, ruler, width, height)
-    for least in CLOSER:
-        *before, last = (total_height(column, ruler, width) for column in fewest)
-        if last > sum(max(0.0, height - high) for high in before):
-            break
-        fewest = min(fewest, paginate(blocks, ruler, width, height, least), key=len)
+def _packed(
+    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, *, flows: bool
+) -> list[list[Block]]:
+    """The blocks in columns of that height, packed closer only where that saves one.
+
+    flows: whether what is narrow enough stands in columns inside it.
+    """
+
+    def packed(least: float) -> list[list[Block]]:
+        flow = flowed(blocks, ruler, width, least) if flows else blocks
+        return paginate(flow, ruler, width, height, least)
+
+    fewest = packed(1.0)
+    for least in CLOSER if len(fewest) > 1 else ():
+        fewest = min(fewest, packed(least), key=len)
     return fewest
 
 
@@ -256,10 +264,12 @@ def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count
     every = [block for _, blocks in parts for block in blocks]
     if not every:
         return []
-    columns = [tuple(column) for column in _packed(every, Ruler(on.dot), wide, body.height)]
+    packed = _packed(every, Ruler(on.dot), wide, body.height, flows=count == 1)
+    columns = [tuple(column) for column in packed]
     drafts = []
     for number in range(0, len(columns), count):
         together = tuple(columns[number : number + count])
-        begins = tuple(firsts[id(block)] for column in together for block in column if id(block) in firsts)
+        blocks = [each for column in together for block in column for each in inside(block)]
+        begins = tuple(firsts[id(block)] for block in blocks if id(block) in firsts)
         drafts.append(_Draft(together, begins))
     return drafts

@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_changes import ROUNDED, counted, figure
 from sketch.page.sheet_frame import Sheet, case_name
-from sketch.page.table import Row, Table
+from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.outlook import outlook
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.measures import measures
 
-FEW, LONGEST, LONGEST_OF_MANY = 4, 16, 10
-"""Drawings beside one another; characters in a line of the heading of each, and where they are more."""
+FEW, LONGEST_OF_MANY = 4, 10
+"""Drawings beside one another; characters in a line of the heading of each where they are more."""
 
 AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
 
@@ -52,13 +51,13 @@ def _margins(sheet: Sheet) -> Table:
         name for each in sheet.options if each.judgement for name in each.judgement.layout.pumps
     )
     longest = LONGEST if len(sheet.options) <= FEW else LONGEST_OF_MANY
-    headings = ("Case", "Pump", *("\n".join(textwrap.wrap(each.title, longest)) for each in sheet.options))
+    headings = ("Case", "Pump", *(in_lines(each.title, longest) for each in sheet.options))
     rows: list[Row] = []
     for case in cases:
         for number, pump in enumerate(pumps):
             cells = [_cell(option, pump, case, sheet.system) for option in sheet.options]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
-    return Table(headings, tuple(rows), frozenset((0, 1)))
+    return Table(headings, tuple(rows), frozenset((0, 1)), whole=True, dense=True)
 
 
 def _cell(option: Option, pump: str, case: str, system: System) -> str:
@@ -97,7 +96,7 @@ def _summary(sheet: Sheet) -> Table:
                 bold=len(sheet.panels) > 1 and option.name == sheet.chosen.option.name,
             )
         )
-    return Table(headings, tuple(rows), frozenset((0, 1, 4)))
+    return Table(headings, tuple(rows), frozenset((0, 1, 4)), whole=True, dense=True)
 
 
 def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:

@@ -29,11 +29,12 @@ BEFORE = "before, worst case"
 """What the drawing itself is called beside its alternative."""
 
 POINTS = 41
-HIGH = 230.0
+HIGH, LEAST = 230.0, 380.0
 ROOM, DEEPEST = 0.12, 2.0
 LEADER = 14.0
-"""Values of a curve; the height of a plot [logical pixels]; empty paper above and below, of the figures, and
-how far below none they go, in multiples of the most; from a curve to its name [logical pixels]."""
+"""Values of a curve; the height of a plot and its least width [logical pixels]; empty paper above and below,
+of the figures, and how far below none they go, in multiples of the most; from a curve to its name [logical
+pixels]."""
 
 
 def curves_part(sheet: Sheet) -> Iterator[Block]:
@@ -49,10 +50,10 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
         quiet=True,
         keep=True,
     )
-    drawn = [Drawn(HIGH, partial(_paint, each)) for each in shown]
+    drawn = [Drawn(HIGH, partial(_paint, each), LEAST) for each in shown]
     for first in range(0, len(drawn), 2):
         pair = drawn[first : first + 2]
-        yield pair[0] if len(pair) == 1 else LeftAndRight((pair[0],), (pair[1],), least=380.0)
+        yield pair[0] if len(pair) == 1 else LeftAndRight((pair[0],), (pair[1],), least=LEAST)
     for remark in dict.fromkeys(remark for each in shown for remark in each.remarks):
         yield Paragraph(f"{remark}.")
 

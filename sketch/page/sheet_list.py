@@ -7,11 +7,14 @@ from collections.abc import Iterator, Sequence
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_frame import Sheet
-from sketch.page.table import Row, Table
+from sketch.page.table import Row, Table, in_lines
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 from solver.report import appendices
 from solver.report.parts_list import Item, changed
+
+SHORT = 10
+"""Characters in a line of the heading of a drawing, unless a word is longer."""
 
 
 def list_part(sheet: Sheet) -> Iterator[Block]:
@@ -46,7 +49,7 @@ def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> 
         parts = dict.fromkeys(name for _, items in shown for each in items if each.key == item.key
                               for name in each.parts)  # fmt: skip
         rows.append(Row((capitalised(item.what), item.size_in(system), *amounts, ", ".join(parts))))
-    names = [option.title for option, _ in shown] if len(shown) > 1 else ["How much"]
+    names = [in_lines(option.title, SHORT) for option, _ in shown] if len(shown) > 1 else ["How much"]
     headings = ("Item", "Size", *names, "In the drawing")
     return Table(headings, tuple(rows), frozenset((0, 1, len(headings) - 1)), dense=True)
 

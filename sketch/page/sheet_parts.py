@@ -42,7 +42,7 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
     ),
     "ledgers": SheetPart(
         "Ledgers and air columns",
-        "sketch.page.sheet_text:ledger_part",
+        "sketch.page.sheet_ledgers:ledger_part",
         "every pump in its worst case, and how its budget is made",
     ),
     "profile": SheetPart(

@@ -14,14 +14,14 @@ from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.views.profile import Profile, profile, span
 
-HIGH, LEAST = 220.0, 400.0
+HIGH, LEAST = 164.0, 400.0
 """Logical pixels: the height of a plot, its least width beside another."""
 
 
 def profile_part(sheet: Sheet) -> Iterator[Block]:
     """Of each drawing shown, its pump in the case shown, with the other cases in thin lines."""
     yield Heading("Pressure profile")
-    pictures = [Picture(HIGH, partial(_paint, sheet, panel)) for panel in sheet.panels]
+    pictures = [Picture(HIGH, partial(_paint, sheet, panel), LEAST) for panel in sheet.panels]
     yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=LEAST)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Panel, Sheet
@@ -26,11 +26,25 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
         quiet=True,
         keep=True,
     )
-    for pump in pumps:
+    every = {pump: _answers(sheet, panel, pump) for pump in pumps}
+    alike = _of_all(list(every.values())) if len(pumps) > 1 else {}
+    if alike:
+        yield Paragraph("", f"{', '.join(pumps)}:", keep=True)
+        yield _set(alike)
+    for pump, answers in every.items():
         if len(pumps) > 1:
             yield Paragraph("", f"{pump}:", keep=True)
-        answers = _answers(sheet, panel, pump)
-        yield Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in answers.items()))
+        yield _set({name: text for name, text in answers.items() if name not in alike})
+
+
+def _set(answers: Mapping[str, str]) -> Columns:
+    return Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in answers.items()))
+
+
+def _of_all(answers: Sequence[Mapping[str, str]]) -> dict[str, str]:
+    """The answers that are alike for every pump."""
+    first, *others = answers
+    return {name: text for name, text in first.items() if all(each.get(name) == text for each in others)}
 
 
 def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:

@@ -2,28 +2,17 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
-from PySide6.QtCore import QRectF
-
-from sketch.air_column.labels import column_width
 from sketch.air_column.notes import reading
-from sketch.air_column.painting import paint_column
-from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil, Ruler
-from sketch.look.colours import CREDIT, Theme, share_colour
-from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
-from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import Row, Table
-from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
-from solver.findings.judgement import PumpInCase
 from solver.findings.kinds import FindingId, Severity
-from solver.ledger.sentences import clause, npsh_text
-from solver.ledger.solve import BudgetLine, PumpLedger, Solution
+from solver.ledger.sentences import npsh_text
+from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
-from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.defaults import defaults
@@ -80,127 +69,9 @@ def _allowed(ledger: PumpLedger, system: System) -> str:
     return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
 
 
-COLUMN, LEAST_LEDGER = 268.0, 560.0
-"""Logical pixels: the height of an air column beside its ledger, the least width of a ledger."""
-
-
-def ledger_part(sheet: Sheet) -> Iterator[Block]:
-    """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
-    for panel in sheet.panels:
-        for pump in panel.judgement.layout.pumps:
-            place = panel.judgement.worst(pump)
-            if place is not None:
-                yield from _ledger_and_column(sheet, panel, place)
-    yield from _budgets(sheet)
-
-
-def _ledger_and_column(sheet: Sheet, panel: Panel, place: PumpInCase) -> Iterator[Block]:
-    solution = panel.option.solution(place.case)
-    assert solution is not None  # a place has a ledger
-    name = f"{panel.option.title}, " if len(sheet.panels) > 1 else ""
-    state = clause(place.ledger, sheet.system)
-    yield Heading(f"Ledger of {place.pump}, {name}{case_name(place.case)}: {state}")
-
-    def column(pencil: Pencil, theme: Theme, box: Box) -> None:
-        paint_column(
-            pencil.painter, QRectF(*box), solution, place.pump, theme, sheet.system, dot=pencil.dot,
-            headline=False,
-        )  # fmt: skip
-
-    ledger = ledger_table(solution, place.pump, sheet.system, sheet.theme)
-    wide = column_width(Ruler(), solution, place.pump, sheet.system)
-    yield LeftAndRight((ledger,), (Picture(COLUMN, column),), wide=wide, least=LEAST_LEDGER)
-
-
-def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) -> Table:
-    """The ledger of one pump: what there is, every entry, what is left."""
-    shares = solution.pumps[pump].budget > 0
-    columns = [each for each in range(ledger_rows.ESSENTIAL) if shares or each != ledger_rows.SHARE]
-    columns.remove(ledger_rows.PART)  # named with its element
-    rows = tuple(
-        _row(row, columns, system, theme)
-        for row in ledger_rows.rows(solution, pump)
-        if row.role != ledger_rows.Role.LINE
-    )
-    headings = tuple(ledger_rows.heading(column, system) for column in columns)
-    chip = columns.index(ledger_rows.SHARE) if shares else -1
-    return Table(headings, rows, frozenset((0,)), chip=chip, dense=True)
-
-
-def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
-    part, element, *figures = (ledger_rows.text(row, each, system) for each in (ledger_rows.PART, *columns))
-    named = f"{part}, {element}" if row.key else ", ".join(each for each in (element, part) if each)
-    cells = (named, *figures)
-    share = row.figures[ledger_rows.SHARE]
-    chip = None
-    if row.role == ledger_rows.Role.ENTRY and share is not None:
-        chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
-    head = row.role == ledger_rows.Role.FOLD
-    first_sum = row.role == ledger_rows.Role.SUM and row.name == "Spent"
-    quiet = row.role in (ledger_rows.Role.LINE, ledger_rows.Role.PARALLEL)
-    return Row(cells, bold=head or row.role == ledger_rows.Role.SUM, quiet=quiet, rule=first_sum, chip=chip)
-
-
-def _budgets(sheet: Sheet) -> Iterator[Block]:
-    """How the budgets of all these ledgers are made, a ledger a column; those made alike share one."""
-    ledgers: dict[tuple[BudgetLine, ...], tuple[list[str], PumpLedger]] = {}
-    for panel in sheet.panels:
-        for pump in panel.judgement.layout.pumps:
-            place = panel.judgement.worst(pump)
-            if place is not None:
-                lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
-                name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
-                ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
-    yield Heading("Inlet budgets")
-    for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
-        headings = ("Step", *(_heading(names, sheet.system) for names, _ in some), "Source")
-        rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
-        yield Table(headings, rows, frozenset((0, len(some) + 1)))
-    if any(ledger.limit_estimated for _, ledger in ledgers.values()):
-        yield Paragraph(
-            "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
-            "for this fluid and speed replaces it.",
-            lead="Estimated.",
-        )
-
-
-MOST_BUDGETS = 4
-"""Columns of a table of budgets."""
-
-
-def _in_groups(
-    ledgers: Sequence[tuple[list[str], PumpLedger]], most: int
-) -> Iterator[Sequence[tuple[list[str], PumpLedger]]]:
-    return (ledgers[first : first + most] for first in range(0, len(ledgers), most))
-
-
-def _heading(names: Sequence[str], system: System) -> str:
-    lines = [line for name in names for line in textwrap.wrap(name, 24)]
-    return "\n".join([*lines, units.unit(Kind.ABSOLUTE, system)])
-
-
-def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
-    """What every step adds, two sums under their names, and what the one has over the other."""
-    steps: dict[tuple[str, str], tuple[str, list[str]]] = {}
-    for number, ledger in enumerate(ledgers):
-        lines = (*ledger.surface_lines, *ledger.floor_lines)
-        for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
-            _, cells = steps.setdefault((row.part, row.name), (line.source, [""] * len(ledgers)))
-            cells[number] = ledger_rows.text(row, ledger_rows.TOTAL, system)
-    part = ""
-    for (group, name), (source, cells) in steps.items():
-        if group != part:
-            yield Row(
-                (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
-            )
-        part = group
-        yield Row((name, *cells, source))
-    whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
-    yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)
-
-
 def finding_part(sheet: Sheet) -> Iterator[Block]:
-    """Every finding once: what was found, in which cases of which drawings, why it matters, what to try."""
+    """Every finding once: what was found, in which cases of which drawings, why it matters, what to try; what
+    was said of another one of its kind above is not repeated."""
     yield Heading("Findings")
     yield Columns(tuple(_findings(sheet)))
 
@@ -210,13 +81,23 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
     if not findings:
         yield Paragraph("Nothing found within the checks made.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
+    stated: set[str] = set()
     for finding, held in findings:
         lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
         yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
-        source = f" Limit: {finding.source}." if finding.source else ""
-        where = f" Cases: {held}." if held else ""
-        why = f"{finding.why} " if finding.severity != Severity.NOTE else ""
-        yield Paragraph(f"{why}{finding.advice}{source}{where}", quiet=True, indent=16, tears=True)
+        limit = "as above" if finding.source in stated and len(finding.source) > SHORT else finding.source
+        texts = (
+            finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
+            finding.advice,
+            f"Limit: {limit}." if limit else "",
+            f"Cases: {held}." if held else "",
+        )
+        stated |= {finding.why, finding.source}
+        yield Paragraph(" ".join(filter(None, texts)), quiet=True, indent=16, tears=True)
+
+
+SHORT = 40
+"""Characters of a source that is repeated rather than looked for above."""
 
 
 def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
@@ -256,7 +137,9 @@ def assumption_part(sheet: Sheet) -> Iterator[Block]:
     """The issues of the drawing, what the figures are based on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
-    yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(_text, CAUTIONS)))
+    yield Columns(
+        (*_stands_on(sheet), *_note_blocks(sheet), Heading("Further cautions"), *map(_text, CAUTIONS[1:]))
+    )
 
 
 def _text(text: str, lead: str = "") -> Paragraph:

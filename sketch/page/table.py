@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -15,8 +16,24 @@ from sketch.page.blocks import LEADING, Block
 POINT = "."
 
 PAD, EDGE = 16.0, 8.0
-BAR = 160.0
-"""Logical pixels: beside a cell's text, right of its figure, and of a column of bars."""
+BAR, FEW_WORDS = 160.0, 96.0
+"""Logical pixels: beside a cell's text, right of its figure; of a column of bars, and of one of words, at the
+least."""
+
+
+FEWEST_ROWS = 3
+"""Of a table that is torn, on either side."""
+
+TALLEST = 640.0
+"""Logical pixels, that every page has room for."""
+
+LONGEST = 16
+"""Characters in a line of a heading, unless a word is longer."""
+
+
+def in_lines(heading: str, longest: int = LONGEST) -> str:
+    """A heading that makes its column hardly wider than the figures under it."""
+    return "\n".join(line for part in heading.split("\n") for line in textwrap.wrap(part, longest))
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,19 +52,26 @@ class Row:
 class Table:
     """Columns of words, broken where they are too long, and of figures with their points in line."""
 
-    headings: tuple[str, ...]  # two lines at most, parted by a line break
+    headings: tuple[str, ...]  # in lines, parted by line breaks
     rows: tuple[Row, ...]
     words: frozenset[int]  # columns that hold words
     chip: int = -1  # the column whose figures stand on the colour of their share
     bar: int = -1  # the column that holds bars, from a common zero, all to one scale
-    whole: bool = False  # never torn
+    whole: bool = False  # not torn, unless it is too tall for any page
     dense: bool = False  # with little room between its rows
+    floats: bool = False  # may stand before what it follows, where that leaves room for it
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:
         widths = self._widths(ruler, width)
         rows = sum(self._row_height(ruler, row, widths) for row in self.rows)
         return self._head_height(ruler, widths) + rows + 8 * ruler.dot
+
+    def needs(self, ruler: Ruler) -> float:
+        """Words may be broken into lines of a few words each; figures may not."""
+        columns = range(len(self.headings))
+        return sum(self._broken(ruler, each) if each in self.words else self._natural(ruler, each)
+                   for each in columns)  # fmt: skip
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         widths = self._widths(ruler, width)
@@ -58,7 +82,9 @@ class Table:
             if left < 0.0:
                 break
             fits += 1
-        if self.whole or fits < min(3, len(self.rows)):
+        fits = min(fits, len(self.rows) - FEWEST_ROWS)
+        whole = self.whole and self.height(ruler, width) <= TALLEST * ruler.dot
+        if whole or fits < FEWEST_ROWS:
             return None, self
         return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:])
 
@@ -87,7 +113,7 @@ class Table:
 
     def _one(self, ruler: Ruler) -> float:
         """The height of a row of one line."""
-        return ruler.height() * (1.12 if self.dense else 1.3) + 2 * ruler.dot
+        return ruler.height() * (1.08 if self.dense else 1.3) + 1.5 * ruler.dot
 
     def _head_height(self, ruler: Ruler, widths: Sequence[float]) -> float:
         lines = max(len(self._head_lines(ruler, *each)) for each in enumerate(widths))
@@ -126,12 +152,19 @@ class Table:
         words = [word for text in texts for word in text.split()]
         return max((ruler.width(word, bold=True) for word in words), default=0.0) + EDGE * ruler.dot
 
+    def _broken(self, ruler: Ruler, column: int) -> float:
+        """The least width of a column of words that reads well."""
+        return max(
+            self._longest_word(ruler, column), min(self._natural(ruler, column), FEW_WORDS * ruler.dot)
+        )
+
     def _natural(self, ruler: Ruler, column: int) -> float:
         if column == self.bar:
             return BAR * ruler.dot
-        texts = [*self.headings[column].split("\n"), *(row.cells[column] for row in self.rows)]
+        widths = [ruler.width(line) for line in self.headings[column].split("\n")]
+        widths += [ruler.width(row.cells[column], bold=True) for row in self.rows]
         pad = PAD / 2 if self.dense else PAD
-        return max(ruler.width(text, bold=True) for text in texts) + pad * ruler.dot
+        return max(widths) + pad * ruler.dot
 
     def _bar(self, pencil: Pencil, theme: Theme, row: Row, cell: Box) -> None:
         """To the right of zero for a gain, to the left of it for a cost."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
 
 from solver.layout import criteria, keys
 from solver.layout.parts import Layout
@@ -29,30 +29,47 @@ FLUID, PUMPS, RESERVOIRS, SIZES = "fluid", "pumps", "reservoirs", ("size", "bore
 def differences(before: Layout, after: Layout, system: System | None = None) -> tuple[str, ...]:
     """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2".
 
-    What decides most comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
+    Parts that are changed alike share a sentence: "riser, header: size NPS 3 for NPS 2". What decides most
+    comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
     system: of the figures; that of `after` unless given.
     """
     system = system or System(after.units)
     old, new = to_full_raw(before), to_full_raw(after)
-    lines: list[tuple[str, str]] = []
+    lines: list[_Line] = []
     for group in keys.PARTS:
-        lines += (
-            (group, text) for text in _parts(group, _table(old.get(group)), _table(new.get(group)), system)
-        )
+        lines += _parts(group, _table(old.get(group)), _table(new.get(group)), system)
     for key in dict.fromkeys([*old, *new]):
         if key not in keys.PARTS and key not in UNSAID:
             tables = _one(key, old.get(key)), _one(key, new.get(key))
             sentences = list(_figures(*tables, (), _schemas().get(key, {}), system))
-            lines += [(key, f"{key}: {', '.join(sentences)}")] if sentences else []
-    return tuple(text for _, text in sorted(lines, key=lambda line: _importance(*line)))
+            lines += [_Line(key, f"{key}: ", ", ".join(sentences))] if sentences else []
+    return _sentences(sorted(lines, key=_importance))
 
 
-def _importance(group: str, text: str) -> int:
+class _Line(NamedTuple):
+    """What one part or table has otherwise: lines that say the same of parts go into one sentence."""
+
+    group: str
+    before: str  # what stands before the names of parts, or in their place
+    change: str
+    name: str = ""  # of a part that shares its sentence
+
+
+def _sentences(lines: Sequence[_Line]) -> tuple[str, ...]:
+    shared: dict[tuple[str, str], list[str]] = {}
+    for line in lines:
+        shared.setdefault((line.before, line.change), []).append(line.name)
+    return tuple(
+        f"{before}{', '.join(filter(None, names))}{': ' if names[0] and change else ''}{change}"
+        for (before, change), names in shared.items()
+    )
+
+
+def _importance(line: _Line) -> int:
     """Sorts what decides most first."""
-    if group in (FLUID, PUMPS, RESERVOIRS):
-        return (FLUID, PUMPS, RESERVOIRS).index(group)
-    _, _, changed = text.partition(": ")
-    return 3 if any(each.startswith(SIZES) for each in changed.split(", ")) else 4
+    if line.group in (FLUID, PUMPS, RESERVOIRS):
+        return (FLUID, PUMPS, RESERVOIRS).index(line.group)
+    return 3 if any(each.startswith(SIZES) for each in line.change.split(", ")) else 4
 
 
 @functools.cache
@@ -82,14 +99,14 @@ def _kind(schema: Schema) -> Kind | None:
     return None
 
 
-def _parts(group: str, old: Raw, new: Raw, system: System) -> Iterator[str]:
+def _parts(group: str, old: Raw, new: Raw, system: System) -> Iterator[_Line]:
     for name, part in new.items():
         if name not in old:
             kind = part.get("kind") or part.get("size") or _shown(part.get("bore", ""), Kind.BORE, system)
-            yield f"new: {name}" + (f", {kind}" if kind and kind != name else "")
+            yield _Line(group, f"new: {name}" + (f", {kind}" if kind and kind != name else ""), "")
         elif sentences := list(_figures(old[name], part, (), _within(_schemas()[group], name), system)):
-            yield f"{name}: {', '.join(sentences)}"
-    yield from (f"without {name}" for name in old if name not in new)
+            yield _Line(group, "", ", ".join(sentences), name)
+    yield from (_Line(group, "without ", "", name) for name in old if name not in new)
 
 
 def _figures(old: Raw, new: Raw, path: tuple[str, ...], schema: Schema, system: System) -> Iterator[str]:

@@ -65,7 +65,7 @@ def test_what_tears_begins_sooner_where_less_room_is_asked_for() -> None:
     table = Table(("Name",), tuple(Row((f"row {number}",)) for number in range(20)), frozenset((0,)))
     room = table.height(ruler, 800.0) * 1.2
     line = Paragraph("a line")
-    above = [line] * int(0.6 * room / line.height(ruler, 800.0))
+    above = [line] * int(0.5 * room / line.height(ruler, 800.0))
     usual, closer = (paginate([*above, table], ruler, 800.0, room, least) for least in (1.0, 0.25))
     assert [len(page) for page in usual] == [len(above), 1]
     assert [len(page) for page in closer] == [len(above) + 1, 1]
@@ -96,6 +96,31 @@ def test_columns_are_no_higher_than_they_must_be_and_lose_nothing() -> None:
     assert [block for column in arrangement for block in column] == list(columns.blocks)
     assert high < 0.65 * total_height(columns.blocks, ruler, 390.0)
     assert columns.height(ruler, 800.0) == high
+
+
+def test_a_single_finding_is_not_parted_from_what_explains_it() -> None:
+    ruler = Ruler()
+    finding = Paragraph("three joints are below the atmosphere", "Note:", keep=True)
+    why = Paragraph("When the pump foams, look at the joints in this order. " * 2, quiet=True, tears=True)
+    _, columns = Columns((finding, why)).arranged(ruler, 600.0)
+    assert finding in columns[0]
+    assert len(columns[0]) > 1
+
+
+def test_a_page_full_of_findings_stays_as_it_was_filled() -> None:
+    """No arrangement without a parting may be left of the first part of what goes on overleaf."""
+    ruler, findings = Ruler(), []
+    for number in range(30):
+        findings.append(Paragraph(f"finding {number}", "Note:", keep=True))
+        findings.append(Paragraph("why it matters and what to try " * (1 + number % 4), tears=True))
+    for room in range(150, 300, 7):
+        page, rest = Columns(tuple(findings)).split(ruler, 600.0, float(room))
+        assert isinstance(page, Columns)
+        assert isinstance(rest, Columns)
+        high, columns = page.arranged(ruler, 600.0)
+        assert high <= room
+        assert len(columns) == 2
+        assert not any(column[-1].keep for column in columns)
 
 
 def test_columns_are_torn_where_a_page_ends() -> None:

@@ -20,9 +20,11 @@ from sketch.page.options import Option, option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import judge
+from solver.layout import file
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Level, Limit
 from solver.quantities.units import Quantity, System
+from tests.drawings import RISER, twins_text
 from tests.sketch.sheets import DAY, EXAMPLES, NAMES, options_of, pages, solution, words, written
 from tests.solver.checking import lifted, with_pump
 from tests.test_house import parsed
@@ -107,6 +109,37 @@ def test_contents_name_the_page_on_which_each_part_begins() -> None:
 @pytest.mark.parametrize(("name", "system"), [(PRESS, System.US), (CARRIAGE, System.SI)])
 def test_two_alternatives_take_six_pages_at_most(name: str, system: System) -> None:
     assert len(pages(written(name, compared=True, system=system, paper="A4"))) <= 6
+
+
+CASES = """
+[cases."cold morning"]
+fluid.temperature = "15 degC"
+[cases."low-pressure day"]
+site.weather_allowance = "3 kPa"
+"""
+WARM = """
+[alternatives.warm]
+fluid.temperature = "50 degC"
+cases."cold morning".fluid.temperature = "30 degC"
+"""
+WIDER = "\n[alternatives.wider]\n"
+ONE_PUMP = f'{RISER}{CASES}{WARM}{WIDER}runs.riser.bore = "66 mm"\n'
+TWO_PUMPS = "".join((twins_text(), CASES, WARM, WIDER, 'runs.header.bore = "66 mm"\n'))
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("text", [ONE_PUMP, TWO_PUMPS])
+def test_two_alternatives_and_three_cases_take_six_pages_at_most(
+    text: str, paper: str, system: System, tmp_path: Path
+) -> None:
+    read = file.parse(text, "drawing")
+    named = (("", read.base), *((name, each.layout) for name, each in read.alternatives.items()))
+    options = [option_of(name, "", layout, Level.MINIMUM, system) for name, layout in named]
+    write_sheet(options, tmp_path / "sheet.pdf", SheetWish(paper=paper), system=system)
+    most = 6 if text is TWO_PUMPS else 5
+    assert len(pages(tmp_path / "sheet.pdf")) <= most
 
 
 def test_the_alternative_beside_the_drawing_is_the_best_and_not_the_first() -> None:

@@ -8,18 +8,14 @@ from types import SimpleNamespace
 
 import pytest
 
-from sketch.look.colours import LIGHT
 from sketch.page import sheet_frame, sheet_text
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
-from sketch.page.sheet_text import ledger_table
-from sketch.views import ledger_rows
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests import drawings
-from tests.sketch.sheets import ALL_PARTS, NAMES, options_of, pages, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, pages, solution, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
 
@@ -35,53 +31,6 @@ def test_no_source_on_paper_leans_on_memory(name: str) -> None:
 
 
 CARRIAGE = "carriage-at-altitude"
-
-
-@pytest.mark.parametrize("name", first(NAMES, 2))
-def test_every_figure_of_the_page_is_the_ledger_s(name: str) -> None:
-    """The rows of the ledger stand on the page in their order, each with its own figures."""
-    judgement, text = options_of(name)[0].judgement, words(written(name, compared=True))
-    assert judgement is not None
-    system = System(judgement.layout.units)
-    for pump in judgement.layout.pumps:
-        place = judgement.worst(pump)
-        assert place is not None
-        solved = judgement.cases[place.case].solution
-        assert solved is not None
-        at = text.index(f"Ledger of {pump}")
-        for row in ledger_rows.rows(solved, pump):
-            if row.role == ledger_rows.Role.LINE:
-                continue
-            cells = [ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL)]
-            said = " ".join(cell for cell in cells[2:] if cell)
-            assert row.name in text[at:]
-            assert _bare(said) in _bare(text[at:]), said
-
-
-def test_the_budget_is_two_sums_and_their_difference() -> None:
-    text = _bare(words(written(CARRIAGE)))
-    at = text.index("Whatthereis")
-    assert at < text.index("Sealevel29.92", at) < text.index("Whatmustremain", at)
-    assert "Maker'slimit22.92" in text[at:].replace("\u2019", "'")
-    assert "Inletbudget1.39whatthereislesswhatmustremain" in text[at:]
-
-
-def _bare(text: str) -> str:
-    """Without the spaces, which a file sets as it likes."""
-    return "".join(text.split())
-
-
-def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
-    solved = solve(drawings.ring())
-    table = ledger_table(solved, "large", System.SI, LIGHT)
-    at = next(at for at, row in enumerate(table.rows) if row.cells[0].startswith("In parallel with"))
-    assert table.rows[at].quiet
-    assert table.rows[at].cells[0] == "In parallel with this path, not in the sums"
-    ledger = solved.pumps["large"]
-    assert [row.cells[0] for row in table.rows[at + 1 : -2]] == [
-        f"{entry.part}, {entry.element}" for entry in ledger.parallel_entries
-    ]
-    assert [row.rule for row in table.rows[-2:]] == [True, False]
 
 
 @pytest.mark.thorough

@@ -29,7 +29,7 @@ def test_a_size_is_named_with_the_one_before() -> None:
 def test_a_part_that_is_moved_takes_its_line_along() -> None:
     pump = BASE.pumps["carriage"]
     told = differences(BASE, moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.1))
-    assert "carriage: moved" in told
+    assert "carriage, connector: moved" in told
     assert all("moved" in each or "other corners" in each for each in told)
 
 
@@ -105,9 +105,20 @@ def test_what_decides_most_comes_first() -> None:
     riser = replace(moved.runs["riser"], size="NPS 3 schedule 40")
     after = replace(moved, reservoirs=reservoirs, runs={**moved.runs, "riser": riser})
     told = differences(BASE, after)
-    assert [each.partition(":")[0] for each in told[:4]] == ["fluid", "carriage", tank.name, "riser"]
+    assert [each.partition(":")[0].partition(",")[0] for each in told[:4]] == [
+        "fluid", "carriage", tank.name, "riser"
+    ]  # fmt: skip
     beside = differences(BASE, LAYOUTS["carriage-at-altitude: Pump beside the tank"])
     assert beside[0].startswith("carriage: moved")
     sizes = [number for number, each in enumerate(beside) if "size " in each and not each.startswith("new")]
     assert sizes
-    assert all(number < beside.index("without strainer") for number in sizes)
+    gone = next(number for number, each in enumerate(beside) if each.startswith("without "))
+    assert "strainer" in beside[gone]
+    assert all(number < gone for number in sizes)
+
+
+def test_parts_that_are_changed_alike_share_a_sentence() -> None:
+    told = differences(LAYOUTS["header-two-pumps"], LAYOUTS["header-two-pumps: Three-inch header"], System.SI)
+    assert "nozzle, isolator, split, outlet, header: size NPS 3 schedule 40 for NPS 2 schedule 40" in told
+    gone = differences(LAYOUTS["header-two-pumps"], LAYOUTS["header-two-pumps: Main pump alone"])
+    assert gone[0] == "without pilot, split, main leg, pilot leg"

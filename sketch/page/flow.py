@@ -1,0 +1,71 @@
+"""How the parts of a sheet follow one another: in columns where they fit one, across the page where not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Block, Columns, LeftAndRight
+
+WIDE, GAP = 478.0, 20.0
+"""Logical pixels: the least width of a column that tables stand in, and what lies between two."""
+
+
+def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0) -> list[Block]:
+    """The blocks on pages of that width [device units], in columns wherever they fit one.
+
+    least: what is torn needs so much of the room that is usually asked for at the foot of a column.
+    """
+    count, wide = _columns(ruler, width)
+    flow: list[Block] = []
+    run: list[Block] = []
+    for tied in _tied(list(single(blocks, ruler, wide))):
+        if max(block.needs(ruler) for block in tied) <= wide:
+            run += tied
+            continue
+        flow += [*_set(run, count, least), *tied]
+        run = []
+    return [*flow, *_set(run, count, least)]
+
+
+def single(blocks: Sequence[Block], ruler: Ruler, wide: float) -> Iterator[Block]:
+    """One block after another, in a column of that width [device units], of what may stand beside another."""
+    for block in blocks:
+        if isinstance(block, Columns):
+            yield from single(block.blocks, ruler, wide)
+        elif isinstance(block, LeftAndRight) and _fits(block.stacked(ruler, wide), ruler, wide):
+            yield from block.stacked(ruler, wide)
+        else:
+            yield block
+
+
+def inside(block: Block) -> tuple[Block, ...]:
+    """The blocks that stand in columns, or the block alone."""
+    return block.blocks if isinstance(block, Columns) else (block,)
+
+
+def _columns(ruler: Ruler, width: float) -> tuple[int, float]:
+    """How many columns, two at the least, and how wide each is [device units]."""
+    gap = GAP * ruler.dot
+    count = max(int((width + gap) / (WIDE * ruler.dot + gap)), 2)
+    return count, (width - (count - 1) * gap) / count
+
+
+def _fits(blocks: Sequence[Block], ruler: Ruler, wide: float) -> bool:
+    return bool(blocks) and all(block.needs(ruler) <= wide for block in blocks)
+
+
+def _tied(blocks: Sequence[Block]) -> Iterator[list[Block]]:
+    """Blocks that must stand together: each with those that are tied to it."""
+    group: list[Block] = []
+    for block in blocks:
+        group.append(block)
+        if not block.keep:
+            yield group
+            group = []
+    if group:
+        yield group
+
+
+def _set(run: Sequence[Block], count: int, least: float) -> tuple[Block, ...]:
+    return (Columns(tuple(run), count, GAP, least),) if run else ()

@@ -1,0 +1,199 @@
+"""The ledgers on paper, each with its air column, and how their budgets are made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from PySide6.QtCore import QRectF
+
+from sketch.air_column.labels import column_width
+from sketch.air_column.painting import paint_column
+from sketch.air_column.side_by_side import FOOT, HEAD, NAMES, ComparedColumn, paint_side_by_side
+from sketch.air_column.slices import slices
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil, Ruler
+from sketch.look.colours import CREDIT, Theme, share_colour
+from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.table import Row, Table, in_lines
+from sketch.views import ledger_rows
+from solver.findings.judgement import PumpInCase
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.sentences import clause
+from solver.ledger.solve import BudgetLine, PumpLedger, Solution
+from solver.quantities import units
+from solver.quantities.units import Kind, System, typeset
+
+COLUMN, LEAST_LEDGER = 268.0, 560.0
+"""Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
+
+LEAST_COMPARED, LEAST_JOINED = 460.0, 190.0
+"""Logical pixels: the least width of two air columns beside one another, and what of it is no room for names.
+"""
+
+LOWEST, HIGHEST, NAME, NAMED, LEVELS = 190.0, 280.0, 15.5, 0.025, 2
+"""Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
+share of a column that a name is written for, and how many levels are named besides."""
+
+SHORT, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 12, 4
+"""Characters in a line of a heading of the ledger, and of the budgets; columns of a table of budgets."""
+
+
+def ledger_part(sheet: Sheet) -> Iterator[Block]:
+    """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
+    yield Heading("Ledgers and air columns")
+    for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
+        worst = [(panel, panel.judgement.worst(pump)) for panel in sheet.panels
+                 if pump in panel.judgement.layout.pumps]  # fmt: skip
+        places = [(panel, place) for panel, place in worst if place is not None]
+        tables = [_ledger(sheet, panel, place) for panel, place in places]
+        if len(places) == 1 or tables[1:] == tables[:1]:
+            yield from _ledger_and_column(sheet, places)
+            continue
+        for panel, place in places:
+            yield _ledger_heading(sheet, [(panel, place)])
+            yield _ledger(sheet, panel, place)
+        if places:
+            yield before_and_after([place for _, place in places], sheet.system)
+    yield from _budgets(sheet)
+
+
+def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> Paragraph:
+    """Of one drawing, or of both where the ledger is the same."""
+    named = {panel.option.name: case_name(place.case) for panel, place in places}
+    both = len(named) > 1
+    whose = [f"{name}, {case}" if name else f"as drawn, {case}" if both and case != AS_DRAWN else case
+             for name, case in named.items()]  # fmt: skip
+    place = places[0][1]
+    text = f"Ledger of {place.pump}, {' and '.join(whose)}: {clause(place.ledger, sheet.system)}"
+    return Paragraph("", text, keep=True)
+
+
+def _ledger(sheet: Sheet, panel: Panel, place: PumpInCase) -> Table:
+    solution = panel.option.solution(place.case)
+    assert solution is not None  # a place has a ledger
+    return ledger_table(solution, place.pump, sheet.system, sheet.theme)
+
+
+def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> Iterator[Block]:
+    panel, place = places[0]
+    solution = panel.option.solution(place.case)
+    assert solution is not None  # a place has a ledger
+    yield _ledger_heading(sheet, places)
+
+    def column(pencil: Pencil, theme: Theme, box: Box) -> None:
+        paint_column(
+            pencil.painter, QRectF(*box), solution, place.pump, theme, sheet.system, dot=pencil.dot,
+            headline=False,
+        )  # fmt: skip
+
+    wide = column_width(Ruler(), solution, place.pump, sheet.system)
+    drawn = Picture(COLUMN, column, wide)
+    yield LeftAndRight((_ledger(sheet, panel, place),), (drawn,), wide=wide, least=LEAST_LEDGER)
+
+
+def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
+    """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
+    margins = [typeset(place.ledger.margin, Kind.VACUUM, system) for place in places]
+    compared = [
+        ComparedColumn(title, f"{place.pump}, {title}", f"margin {margin}", place.ledger)
+        for title, margin, place in zip(("before", "after"), margins, places, strict=True)
+    ]
+
+    def draw(pencil: Pencil, theme: Theme, box: Box) -> None:
+        names = min(NAMES, (box.width / pencil.dot - LEAST_JOINED) / 2)
+        paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names)
+
+    return Picture(_height(compared), draw, LEAST_COMPARED, floats=True)
+
+
+def _height(compared: Sequence[ComparedColumn]) -> float:
+    """What the names beside two air columns need [logical pixels]."""
+    named = 0
+    for each in compared:
+        pieces = slices(each.ledger)
+        reach = max(piece.high for piece in pieces) - min(piece.low for piece in pieces)
+        named = max(named, sum(piece.high - piece.low >= NAMED * reach for piece in pieces))
+    return min(max(LOWEST, HEAD + FOOT + NAME * (named + LEVELS)), HIGHEST)
+
+
+def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) -> Table:
+    """The ledger of one pump: what there is, every entry, what is left."""
+    shares = solution.pumps[pump].budget > 0
+    columns = [each for each in range(ledger_rows.ESSENTIAL) if shares or each != ledger_rows.SHARE]
+    columns.remove(ledger_rows.PART)  # named with its element
+    rows = tuple(
+        _row(row, columns, system, theme)
+        for row in ledger_rows.rows(solution, pump)
+        if row.role != ledger_rows.Role.LINE
+    )
+    headings = tuple(in_lines(ledger_rows.heading(column, system), SHORT) for column in columns)
+    chip = columns.index(ledger_rows.SHARE) if shares else -1
+    return Table(headings, rows, frozenset((0,)), chip=chip, whole=True, dense=True)
+
+
+def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
+    part, element, *figures = (ledger_rows.text(row, each, system) for each in (ledger_rows.PART, *columns))
+    named = f"{part}, {element}" if row.key else ", ".join(each for each in (element, part) if each)
+    cells = (named, *figures)
+    share = row.figures[ledger_rows.SHARE]
+    chip = None
+    if row.role == ledger_rows.Role.ENTRY and share is not None:
+        chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
+    head = row.role == ledger_rows.Role.FOLD
+    first_sum = row.role == ledger_rows.Role.SUM and row.name == "Spent"
+    quiet = row.role in (ledger_rows.Role.LINE, ledger_rows.Role.PARALLEL)
+    return Row(cells, bold=head or row.role == ledger_rows.Role.SUM, quiet=quiet, rule=first_sum, chip=chip)
+
+
+def _budgets(sheet: Sheet) -> Iterator[Block]:
+    """How the budgets of all these ledgers are made, a ledger a column; those made alike share one."""
+    ledgers: dict[tuple[BudgetLine, ...], tuple[list[str], PumpLedger]] = {}
+    for panel in sheet.panels:
+        for pump in panel.judgement.layout.pumps:
+            place = panel.judgement.worst(pump)
+            if place is not None:
+                lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
+                name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
+                ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
+    for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
+        yield Paragraph("", "Inlet budgets", keep=True)
+        headings = ("Step", *(_heading(names, sheet.system) for names, _ in some), "Source")
+        rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
+        yield Table(headings, rows, frozenset((0, len(some) + 1)), whole=True, dense=True, floats=True)
+    if any(ledger.limit_estimated for _, ledger in ledgers.values()):
+        yield Paragraph(
+            "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
+            "for this fluid and speed replaces it.",
+            lead="Estimated.",
+        )
+
+
+def _in_groups(
+    ledgers: Sequence[tuple[list[str], PumpLedger]], most: int
+) -> Iterator[Sequence[tuple[list[str], PumpLedger]]]:
+    return (ledgers[first : first + most] for first in range(0, len(ledgers), most))
+
+
+def _heading(names: Sequence[str], system: System) -> str:
+    return in_lines("\n".join([*names, units.unit(Kind.ABSOLUTE, system)]), SHORT_OF_BUDGETS)
+
+
+def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
+    """What every step adds, two sums under their names, and what the one has over the other."""
+    steps: dict[tuple[str, str], tuple[str, list[str]]] = {}
+    for number, ledger in enumerate(ledgers):
+        lines = (*ledger.surface_lines, *ledger.floor_lines)
+        for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
+            _, cells = steps.setdefault((row.part, row.name), (line.source, [""] * len(ledgers)))
+            cells[number] = ledger_rows.text(row, ledger_rows.TOTAL, system)
+    part = ""
+    for (group, name), (source, cells) in steps.items():
+        if group != part:
+            yield Row(
+                (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
+            )
+        part = group
+        yield Row((name, *cells, source))
+    whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
+    yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)

@@ -1,0 +1,60 @@
+"""Parts of a sheet follow one another in columns where they fit one, and across the page where not."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.flow import flowed, inside, single
+from sketch.page.table import Row, Table
+
+# Asking Qt for a font needs an application.
+pytestmark = pytest.mark.usefixtures("qapp")
+
+A4_ACROSS, A4_UPRIGHT, A3_ACROSS = 1047.0, 718.0, 1511.0
+
+
+def _picture(least: float) -> Picture:
+    return Picture(100.0, lambda *_: None, least)
+
+
+def test_what_is_wider_than_a_column_goes_across_the_page_with_its_heading() -> None:
+    text, heading, wide = Paragraph("text"), Heading("Wide"), _picture(800.0)
+    flow = flowed([text, heading, wide, text], Ruler(), A4_ACROSS)
+    assert [type(block) for block in flow] == [Columns, Heading, Picture, Columns]
+    assert [inside(block) for block in flow] == [(text,), (heading,), (wide,), (text,)]
+
+
+@pytest.mark.parametrize(("width", "count"), [(A4_UPRIGHT, 2), (A4_ACROSS, 2), (A3_ACROSS, 3)])
+def test_a_wider_page_has_more_columns(width: float, count: int) -> None:
+    (columns,) = flowed([Paragraph("text")], Ruler(), width)
+    assert isinstance(columns, Columns)
+    assert columns.count == count
+
+
+def test_what_would_stand_beside_another_is_set_one_after_another_in_a_column() -> None:
+    first, other = _picture(400.0), _picture(400.0)
+    pair = LeftAndRight((first,), (other,), least=400.0)
+    assert list(single([Columns((pair,))], Ruler(), 500.0)) == [first, other]
+    assert list(single([pair], Ruler(), 390.0)) == [pair]  # neither fits
+
+
+def test_a_table_needs_its_figures_and_a_few_words_of_each_line() -> None:
+    def table(words: str) -> Table:
+        return Table(("Name", "Figure"), (Row((words, "12.5")),), frozenset((0,)))
+
+    ruler, long = Ruler(), table("word " * 40)
+    assert table("word").needs(ruler) < long.needs(ruler) < 200.0 < table("w" * 60).needs(ruler)
+    high = long.height(ruler, long.needs(ruler))
+    assert high < 45 * ruler.height() * 2
+
+
+def test_a_picture_that_floats_fills_the_foot_of_a_column_before_what_it_follows() -> None:
+    ruler, tall = Ruler(), Picture(180.0, lambda *_: None, 100.0)
+    floating = Picture(90.0, lambda *_: None, 100.0, floats=True)
+    blocks: list[Block] = [tall, tall, floating]
+    columns = Columns(tuple(blocks)).split(ruler, 600.0, 300.0)[0]
+    assert columns is None  # nothing is left for another page
+    _, arrangement = Columns(tuple(blocks)).arranged(ruler, 600.0)
+    assert arrangement in ([[tall], [tall, floating]], [[tall, floating], [tall]])

@@ -1,0 +1,100 @@
+"""Every ledger on the page, with its sums and what its budget is made of."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.look.colours import LIGHT
+from sketch.page.options import option_of
+from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_ledgers import ledger_part, ledger_table
+from sketch.views import ledger_rows
+from solver.layout import file
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests import drawings
+from tests.drawings import BENT, RISER
+from tests.sketch.sheets import NAMES, options_of, words, written
+from tests.thorough import first
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+CARRIAGE = "carriage-at-altitude"
+
+
+@pytest.mark.parametrize("name", first(NAMES, 2))
+def test_every_figure_of_the_page_is_the_ledger_s(name: str) -> None:
+    """The rows of the ledger stand on the page in their order, each with its own figures."""
+    judgement, text = options_of(name)[0].judgement, words(written(name, compared=True))
+    assert judgement is not None
+    system = System(judgement.layout.units)
+    for pump in judgement.layout.pumps:
+        place = judgement.worst(pump)
+        assert place is not None
+        solved = judgement.cases[place.case].solution
+        assert solved is not None
+        at = text.index(f"Ledger of {pump}")
+        for row in ledger_rows.rows(solved, pump):
+            if row.role == ledger_rows.Role.LINE:
+                continue
+            cells = [ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL)]
+            said = " ".join(cell for cell in cells[2:] if cell)
+            assert row.name in text[at:]
+            assert _bare(said) in _bare(text[at:]), said
+
+
+def test_the_budget_is_two_sums_and_their_difference() -> None:
+    text = _bare(words(written(CARRIAGE)))
+    at = text.index("Whatthereis")
+    assert at < text.index("Sealevel29.92", at) < text.index("Whatmustremain", at)
+    assert "Maker'slimit22.92" in text[at:].replace("\u2019", "'")
+    assert "Inletbudget1.39whatthereislesswhatmustremain" in text[at:]
+
+
+def _bare(text: str) -> str:
+    """Without the spaces, which a file sets as it likes."""
+    return "".join(text.split())
+
+
+def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
+    solved = solve(drawings.ring())
+    table = ledger_table(solved, "large", System.SI, LIGHT)
+    at = next(at for at, row in enumerate(table.rows) if row.cells[0].startswith("In parallel with"))
+    assert table.rows[at].quiet
+    assert table.rows[at].cells[0] == "In parallel with this path, not in the sums"
+    ledger = solved.pumps["large"]
+    assert [row.cells[0] for row in table.rows[at + 1 : -2]] == [
+        f"{entry.part}, {entry.element}" for entry in ledger.parallel_entries
+    ]
+    assert [row.rule for row in table.rows[-2:]] == [True, False]
+
+
+def _ledgers(before: Layout, after: Layout) -> list[str]:
+    """What the ledgers of two drawings beside one another are called."""
+    options = [
+        option_of(name, "", layout, Level.MINIMUM, System.SI)
+        for name, layout in (("", before), ("Other", after))
+    ]
+    panels = []
+    for option in options:
+        place = option.worst()
+        assert place is not None
+        solution = option.solution(place.case)
+        assert solution is not None
+        panels.append(Panel(option, place, solution, None, ""))
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), tuple(options))
+    leads = (getattr(block, "lead", "") for block in ledger_part(sheet))
+    return [lead for lead in leads if lead.startswith("Ledger of")]
+
+
+def test_a_ledger_that_is_the_same_in_both_drawings_stands_once() -> None:
+    layout = file.parse(RISER, "riser").base
+    (pump,) = layout.pumps
+    (once,) = _ledgers(layout, replace(layout, title="Other"))
+    assert once.startswith(f"Ledger of {pump}, as drawn and Other, as drawn: ")
+    before, after = _ledgers(layout, file.parse(BENT, "bent").base)
+    assert before.startswith(f"Ledger of {pump}, as drawn: ")
+    assert after.startswith(f"Ledger of {pump}, Other, as drawn: ")
