@@ -82,10 +82,12 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
     yield _ledger_heading(sheet, places)
 
     def column(pencil: Pencil, theme: Theme, box: Box) -> None:
+        pencil.painter.save()  # the type of this pencil, as another one writes here
         paint_column(
             pencil.painter, QRectF(*box), solution, place.pump, theme, sheet.system, dot=pencil.dot,
             headline=False,
         )  # fmt: skip
+        pencil.painter.restore()
 
     wide = column_width(Ruler(), solution, place.pump, sheet.system)
     drawn = Picture(COLUMN, column, wide)
@@ -102,7 +104,9 @@ def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
 
     def draw(pencil: Pencil, theme: Theme, box: Box) -> None:
         names = min(NAMES, (box.width / pencil.dot - LEAST_JOINED) / 2)
+        pencil.painter.save()  # the type of this pencil, as another one writes here
         paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names)
+        pencil.painter.restore()
 
     return Picture(_height(compared), draw, LEAST_COMPARED, floats=True)
 
