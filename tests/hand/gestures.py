@@ -67,6 +67,9 @@ WITH_MENU = (
 )  # fmt: skip
 """Views that open a menu by the right button."""
 
+MENU_MS = {"reach": 600, "causes": 600}
+"""How long a hand waits for rows to point at, where a thread works them out."""
+
 MOST_ANSWERS = 12  # to one dialog before it is closed
 ANSWER_MS = 3
 CURIOUS = 0.5  # of what is chosen by chance: how often it is what was reached least
@@ -249,7 +252,7 @@ class RandomHand:
         chosen: QWidget = workspace.elevation if where == "sheet" else workspace.column
         if where in WITH_MENU:
             workspace.show_tab(where)
-            QTest.qWait(1)
+            QTest.qWait(MENU_MS.get(where, 1))
             view = workspace.views[where]
             seen = [each for each in self.window.menus.watched if each.isVisible()]
             chosen = self.chance.choice(

@@ -210,6 +210,7 @@ def everything(window: Window) -> set[str]:
             items.add(f"item {action.text()}")
     views = {f"{what} {name}" for what in ("tab", "view") for name in TABS}
     menus_of = {f"menu of {where}" for where in ("sheet", "column", *WITH_MENU)}
+    menus_of -= {"menu of causes"}  # most drawings have no reading to be explained
     gestures = {"drag", "click", "double", "keys", "shelf", "card", "strip", "widget", "menu", "context"}
     gestures |= {errand.__name__ for errand in ERRANDS}
     return items | views | menus_of | gestures | {f"dialog {title}" for title in DIALOGS}
