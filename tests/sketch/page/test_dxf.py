@@ -5,6 +5,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from ezdxf.enums import TextEntityAlignment
 from pytestqt.qtbot import QtBot
 
 from sketch.__main__ import main
@@ -96,8 +97,15 @@ def test_texts_and_dimensions_of_ones_own_are_in_it_at_true_length() -> None:
     for at in ((0.6, 1.5), (-0.3, 0.6), (0.6, 0.7)):
         layout = remarks.add_dimension(layout, "strainer", "carriage", *at)
     layout = remarks.add_text(layout, 0.5, 1.6, "hole in the lid")
+    layout = remarks.set_look(remarks.add_text(layout, 0.5, 2.0, "Press 4"), 1, "large", "right")
     after = read_back(layout, System.US).modelspace()
-    assert "hole in the lid" in {each.dxf.text for each in after.query("TEXT")}
+    texts = {each.dxf.text: each for each in after.query("TEXT")}
+    small, large = texts["hole in the lid"], texts["Press 4"]
+    assert large.dxf.height == pytest.approx(20 / 11 * small.dxf.height), "as on the screen"
+    alignment, end, _ = large.get_placement()
+    assert alignment is TextEntityAlignment.RIGHT
+    assert end.x == pytest.approx(0.5 / 0.0254, abs=0.01)
+    assert small.get_placement()[0] is TextEntityAlignment.LEFT
     known = sorted(each.get_measurement() for each in before.query("DIMENSION"))
     new = sorted(each.get_measurement() for each in after.query("DIMENSION"))
     for one in known:
