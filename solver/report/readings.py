@@ -12,6 +12,7 @@ from solver.field import card, cleaning, trend
 from solver.field.compared import Comparison, compare
 from solver.field.diagnosis import CauseWords, Diagnosis, NothingToExplainError, diagnose
 from solver.field.trend import Trend
+from solver.field.visits import visit_names, visits
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import own_headline
 from solver.layout.parts import Layout
@@ -253,7 +254,9 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
     layout = judgement.layout
     diagnosis = _diagnosis(layout, pump, line)
     trends = trend.trends(layout, pump, line) if pump in layout.pumps else ()
+    named = zip(visit_names(layout, pump, line), visits(layout, pump, line), strict=True)
     over_time = {
+        "visits": [{"name": name, "readings": list(numbers)} for name, numbers in named],
         "trends": [_trend_record(each) for each in trends],
         "clean_at": _clean_at_record(judgement, pump) if pump in layout.pumps else None,
     }

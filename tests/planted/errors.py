@@ -343,7 +343,7 @@ FIELD = (
             "tests/solver/field/test_card.py::test_the_limit_falls_on_a_low_pressure_day_by_the_barometer_s_fall"
             "_and_stop_keeps_the_gauge_s_error"),
     Planted("a strainer left until the gauge that shows too little is over", "solver/field/card.py",
-            "service = min(dirty - error, row.stop)", "service = min(dirty + error, row.stop)",
+            "service = min(dirty - gauge.error, row.stop)", "service = min(dirty + gauge.error, row.stop)",
             "tests/solver/field/test_card.py::"
             "test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within"),
     Planted("a case not judged that may be the first over", "solver/field/cleaning.py",
@@ -378,6 +378,10 @@ FIELD = (
     Planted("the evening before a strainer was cleaned with the morning after", "solver/field/visits.py",
             "return not any(earlier[-1]", "return True or any(earlier[-1]",
             "tests/solver/field/test_visits.py::test_no_visit_goes_across_work_that_is_noted"),
+    Planted("a breather open although what was read at rest held", "solver/field/causes.py",
+            "if reading.resting and not reading.held", "if reading.resting",
+            "tests/solver/field/test_diagnosis.py::"
+            "test_a_normal_vacuum_that_holds_at_rest_rules_a_plugged_breather_out"),
     Planted("a joint above the atmosphere that draws air", "solver/field/aeration.py",
             '"" if air.joints else NO_JOINT', '""',
             "tests/solver/field/test_aeration.py::"

@@ -110,6 +110,7 @@ def test_json_holds_the_same_in_si() -> None:
     assert second["why_not"] == "it was read on another line: old"
     pump = record["pumps"]["carriage"]
     assert (pump["visit"], pump["explained"]) == ("2026-03-04", [0])
+    assert pump["visits"] == [{"name": "2026-03-04", "readings": [0]}]
     assert sum(cause["share"] for cause in pump["causes"]) == pytest.approx(1.0, abs=0.05)
     assert pump["headline"].startswith("Stop the pump")
 
