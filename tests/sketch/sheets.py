@@ -6,6 +6,7 @@ import datetime
 import tempfile
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from pypdf import PdfReader
 
@@ -67,19 +68,24 @@ def _folder() -> tempfile.TemporaryDirectory[str]:
     return tempfile.TemporaryDirectory(prefix="liftledger-sheets-")
 
 
+def written(name: str, *, system: System | None = None, **wished: Any) -> Path:
+    """The PDF of an example, alone or beside the best of its alternatives. Only to be read."""
+    own = system is None or system == drawing(name).base.units
+    return _written(name, None if own else system, **wished)
+
+
 @cache
-def written(
+def _written(
     name: str,
+    system: System | None,
     *,
     pump: str = "",
     paper: str = "",
     upright: bool = False,
-    system: System | None = None,
     compared: bool = False,
     parts: frozenset[str] = frozenset(),
     pages: int = 0,
 ) -> Path:
-    """The PDF of an example, alone or beside the best of its alternatives. Only to be read."""
     path = Path(tempfile.mkdtemp(dir=_folder().name)) / "sheet.pdf"
     options = options_of(name, system)
     wish = SheetWish(paper=paper, upright=upright, parts=parts, pages=pages, pump=pump)

@@ -293,6 +293,7 @@ def test_the_level_is_chosen(capsys):
     assert margins[0] < margins[1]
 
 
+@pytest.mark.thorough
 def test_the_level_after_a_draw_down_is_chosen(capsys, tmp_path):
     path = tmp_path / "drawn.toml"
     text = Path(OVER).read_text(encoding="utf-8")

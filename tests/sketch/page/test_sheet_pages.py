@@ -32,7 +32,7 @@ def test_nothing_on_the_first_page_is_cut(name: str) -> None:
 
 @pytest.mark.parametrize("upright", first([True, False]))
 def test_the_largest_share_keeps_its_label_where_half_a_page_is_narrow(upright: bool) -> None:
-    first, *_ = pages(written("carriage-at-altitude", upright=upright, paper="A4", compared=True))
+    first, *_ = pages(written("carriage-at-altitude", upright=upright, paper="A4", compared=True, pages=1))
     worst = options_of("carriage-at-altitude")[0].worst()
     assert worst is not None
     largest = max(worst.ledger.entries, key=lambda entry: entry.share or 0.0)

@@ -174,6 +174,7 @@ def test_the_hand_goes_on_while_curves_are_worked_out(
     assert view._worker.answered.question.layout is document.layout is not warm
 
 
+@pytest.mark.thorough
 def test_a_point_that_was_let_go_stays_where_it_was_brought(
     qtbot: QtBot, view: CurvesView, document: Document, stopped: threading.Event
 ) -> None:

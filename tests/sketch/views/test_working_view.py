@@ -271,6 +271,7 @@ def test_the_text_can_be_selected_with_the_keyboard(view: WorkingView) -> None:
         assert widget.accessibleName()
 
 
+@pytest.mark.thorough
 def test_no_working_makes_qt_complain(
     qtbot: QtBot, view: WorkingView, document: Document, qtlog: object
 ) -> None:

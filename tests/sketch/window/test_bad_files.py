@@ -217,6 +217,7 @@ def test_what_is_no_drawing_is_refused_plainly(
     assert said.lower() in told
 
 
+@pytest.mark.thorough
 def test_sound_drawing_after_a_refused_one_asks_and_opens(
     qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model import storage
 from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener, raise_port
+from tests.thorough import first, one_in
 
 ONE_WINDOW = True
 
@@ -34,7 +35,7 @@ BAD = {
 }
 
 
-@pytest.mark.parametrize("text", BAD.values(), ids=BAD.keys())
+@pytest.mark.parametrize("text", first(BAD.values()), ids=BAD.keys())
 def test_a_bad_file_is_refused_with_its_errors_and_the_drawing_stays(
     opener: Opener, tmp_path: Path, text: str
 ) -> None:
@@ -80,6 +81,7 @@ def test_what_is_no_readable_file_is_refused(opener: Opener, tmp_path: Path, kin
     assert "was not opened" in window.notice.text
 
 
+@pytest.mark.thorough
 def test_a_mended_file_opens_on_another_try(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
     window, path = opener(None), tmp_path / "mended.toml"
     path.write_text("format = [", "utf-8")
@@ -125,11 +127,15 @@ def test_a_save_that_fails_is_told_and_offers_another_name(opener: Opener, copy:
 
 @pytest.mark.parametrize(
     ("button", "closed", "saved"),
-    [
-        (QMessageBox.StandardButton.Cancel, False, False),
-        (QMessageBox.StandardButton.Discard, True, False),
-        (QMessageBox.StandardButton.Save, True, True),
-    ],
+    one_in(
+        3,
+        [
+            (QMessageBox.StandardButton.Save, True, True),
+            (QMessageBox.StandardButton.Cancel, False, False),
+            (QMessageBox.StandardButton.Discard, True, False),
+        ],
+        several=True,
+    ),
 )
 def test_unsaved_changes_are_asked_about(
     opener: Opener, copy: Path, button: QMessageBox.StandardButton, closed: bool, saved: bool
@@ -192,7 +198,7 @@ def test_what_the_last_session_left_unsaved_is_offered(qtbot: QtBot, opener: Ope
     assert again.isWindowModified()
 
 
-@pytest.mark.parametrize("ending", [".txt", ".csv", ".json"])
+@pytest.mark.parametrize("ending", first([".txt", ".csv", ".json"]))
 def test_the_ledger_is_written_from_the_menu(
     opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
 ) -> None:
@@ -255,7 +261,10 @@ def outside(copy: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("button", "saved"), [(QMessageBox.StandardButton.Cancel, False), (QMessageBox.StandardButton.Save, True)]
+    ("button", "saved"),
+    one_in(
+        2, [(QMessageBox.StandardButton.Cancel, False), (QMessageBox.StandardButton.Save, True)], several=True
+    ),
 )
 def test_what_another_program_has_saved_is_not_written_over_unasked(
     qtbot: QtBot, opener: Opener, copy: Path, button: QMessageBox.StandardButton, saved: bool

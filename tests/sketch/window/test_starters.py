@@ -67,6 +67,7 @@ def test_every_starter_has_its_picture_and_can_be_saved(opener: Opener) -> None:
             assert not file.check(starter.make(system))
 
 
+@pytest.mark.thorough
 def test_the_menu_asks_for_units_too_before_the_first_drawing(opener: Opener, tmp_path: Path) -> None:
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
     window = opener(None, settings)

@@ -52,6 +52,7 @@ def test_the_window_fits_a_small_screen(opener: Opener) -> None:
         assert inside.y() <= 740
 
 
+@pytest.mark.thorough
 def test_no_name_and_no_drawing_shown_before_keeps_the_window_wide(opener: Opener, tmp_path: Path) -> None:
     window = opener(LAYOUTS / "header-two-pumps.toml")
     text = (LAYOUTS / "header-two-pumps.toml").read_text(encoding="utf-8")

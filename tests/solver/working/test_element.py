@@ -18,6 +18,7 @@ from tests.solver.working.lines import (
     entry_of,
     line,
 )
+from tests.thorough import one_in
 
 
 @pytest.mark.parametrize("name", SOLUTIONS)
@@ -34,30 +35,34 @@ def test_coefficients_are_derived_wherever_a_formula_gives_them(name: str) -> No
 
 @pytest.mark.parametrize(
     ("case", "element", "symbols"),
-    [
-        ("Kv", "flow coefficient", ("c_v", "c_i")),
-        ("Cv", "flow coefficient", ("K_v", "c_v", "c_i")),
-        ("known drop", "known drop", ("μ_p", "c_μ", "Δp_0")),
-        ("known drop at a flow", "known drop", ("c_μ", "c_Q", "Δp_0")),
-        ("one point", "screen", ("c_v",)),
-        ("one point, turbulent", "screen", ("c_v", "c_i")),
-        ("points that bend the other way", "screen", ("c_v",)),
-        ("bypass open", "screen", ("c_v", "c_i", "Δp_e", "B_b", "Δp")),
-        ("narrow", "bore change at part", ("β", "λ", "K_∞", "K_1")),
-        ("mitre", "bend 1", ("K_∞",)),
-        ("butterfly", "butterfly valve", ("K_∞",)),
-        ("foot valve", "foot valve", ("f_T", "K_∞")),
-        ("poppet", "poppet foot valve", ("f_T", "K_∞")),
-        ("connector", "flexible connector", ("K_∞", "K_1")),
-        ("long connector", "flexible connector", ("K_∞", "K_1")),
-        ("reducer", "concentric reducer", ("β", "K_∞", "K_1")),
-        ("widening", "concentric reducer", ("β", "K_∞")),
-        ("long reducer", "eccentric reducer", ("K_1",)),
-        ("part-open", "ball valve", ("c_v", "c_i")),
-        ("maker's curve", "maker's curve", ("c_v", "c_i")),
-        ("foot valve for an intake", "entrance", ("f_T", "K_∞")),
-        ("three welds", "bend 1", ("K_∞",)),
-    ],
+    one_in(
+        3,
+        [
+            ("Kv", "flow coefficient", ("c_v", "c_i")),
+            ("Cv", "flow coefficient", ("K_v", "c_v", "c_i")),
+            ("known drop", "known drop", ("μ_p", "c_μ", "Δp_0")),
+            ("known drop at a flow", "known drop", ("c_μ", "c_Q", "Δp_0")),
+            ("one point", "screen", ("c_v",)),
+            ("one point, turbulent", "screen", ("c_v", "c_i")),
+            ("points that bend the other way", "screen", ("c_v",)),
+            ("bypass open", "screen", ("c_v", "c_i", "Δp_e", "B_b", "Δp")),
+            ("narrow", "bore change at part", ("β", "λ", "K_∞", "K_1")),
+            ("mitre", "bend 1", ("K_∞",)),
+            ("butterfly", "butterfly valve", ("K_∞",)),
+            ("foot valve", "foot valve", ("f_T", "K_∞")),
+            ("poppet", "poppet foot valve", ("f_T", "K_∞")),
+            ("connector", "flexible connector", ("K_∞", "K_1")),
+            ("long connector", "flexible connector", ("K_∞", "K_1")),
+            ("reducer", "concentric reducer", ("β", "K_∞", "K_1")),
+            ("widening", "concentric reducer", ("β", "K_∞")),
+            ("long reducer", "eccentric reducer", ("K_1",)),
+            ("part-open", "ball valve", ("c_v", "c_i")),
+            ("maker's curve", "maker's curve", ("c_v", "c_i")),
+            ("foot valve for an intake", "entrance", ("f_T", "K_∞")),
+            ("three welds", "bend 1", ("K_∞",)),
+        ],
+        several=True,
+    ),
 )
 def test_the_coefficients_of_every_kind_are_derived(
     case: str, element: str, symbols: tuple[str, ...]
