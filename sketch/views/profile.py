@@ -79,6 +79,7 @@ class PlottedReading:
     expected: tuple[float, float]  # in the state of the reading
     text: str
     over: bool
+    number: int = -1  # of the reading in the file
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +158,8 @@ def _read(mark: ReadMark, atmosphere: float, system: System) -> PlottedReading:
         return _pressure(atmosphere - band.high, system), _pressure(atmosphere - band.low, system)
 
     x = units.to_display(mark.at, Kind.LENGTH, system)
-    return PlottedReading(x, pressures(mark.read), pressures(mark.expected), mark.short(system), mark.over)
+    read, expected = pressures(mark.read), pressures(mark.expected)
+    return PlottedReading(x, read, expected, mark.short(system), mark.over, mark.number)
 
 
 def _port_band(ledger: PumpLedger, band: MarginBand | None, system: System) -> tuple[float, float] | None:

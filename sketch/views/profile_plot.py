@@ -117,6 +117,14 @@ class ProfilePlot(Plot):
                 best, nearest = away, each
         return nearest
 
+    def reading_at(self, x: float, y: float) -> int:
+        """The reading, by its number in the file, whose mark lies at a pixel; -1 for none."""
+        reads = self._profile.reads if self._profile is not None else ()
+        away = {read.number: (self.place(read.x, sum(read.shown) / 2) - QPointF(x, y)).manhattanLength()
+                for read in reads}  # fmt: skip
+        nearest = min(away, key=away.__getitem__, default=-1)
+        return nearest if away.get(nearest, REACH) < REACH else -1
+
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         super().mouseMoveEvent(event)
         if event.buttons() == Qt.MouseButton.NoButton:

@@ -17,6 +17,7 @@ from sketch.drawing.pins import pin_at
 from sketch.editing import building, remarks, reshape, tanks
 from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.model.pins import pins
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.cases_view import CasesView
@@ -237,6 +238,11 @@ class ContextMenus(QObject):
         column = self._workspace.column
         at = column.rect().center() if place is None else place
         key = self._document.pointed_key if place is None else slice_at(column.drawn, at.x(), at.y())
+        read = next((each.text for each in column.drawn.labels if each.box.holds(at.x(), at.y())), "")
+        for mark in gauger(self._document).marks:
+            if place is not None and mark.short(self._document.system) == read:
+                self._of_views.of_reading(menu, mark.number)
+                menu.addSeparator()
         self._of_entry(menu, key)
         self._add(menu, "uncertainty", "other cases", "copy ledger")
         return at
@@ -314,6 +320,9 @@ class ContextMenus(QObject):
         if plot is None:
             return None
         key = self._document.pointed_key
+        if place is not None and (number := plot.reading_at(place.x(), place.y())) >= 0:
+            self._of_views.of_reading(menu, number)
+            menu.addSeparator()
         if place is not None:
             stretch = plot.stretch_at(place.x(), place.y())
             key = stretch.key if stretch is not None else ""

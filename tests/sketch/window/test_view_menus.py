@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.model.inspector import gauger
 from sketch.model.pins import pins
 from sketch.window.main_window import Window
 from solver.quantities.units import Kind, from_display
@@ -155,6 +156,23 @@ def _of_a_gauge(window: Window, qtbot: QtBot) -> None:
     choose("Show this reading")
     assert window.workspace.tables.current == "readings"
     assert readings.chosen == pin.number
+    workspace, mark = window.workspace, gauger(window.document).marks[-1]
+    label = next(
+        each for each in workspace.column.drawn.labels if each.text == mark.short(window.document.system)
+    )
+    at = QPointF(label.box.x + 4, label.box.y + label.box.height / 2).toPoint()
+    assert right_click(window, workspace.column, at)[0] == "Show this reading"
+    close()
+    workspace.show_tab("profile")
+    plot = workspace.views["profile"].plot
+    QApplication.processEvents()
+    read = next(each for each in plot._profile.reads if each.number == mark.number)
+    point = plot.place(read.x, sum(read.shown) / 2)
+    assert plot.reading_at(point.x(), point.y()) == mark.number
+    assert plot.reading_at(point.x(), point.y() + 60.0) == -1
+    right_click(window, plot.viewport(), point.toPoint())
+    choose("Show this reading")
+    assert readings.chosen == mark.number
 
 
 @pytest.mark.thorough
