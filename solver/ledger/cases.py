@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from operator import attrgetter
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
 from solver.layout.parts import Case, Layout, Level
@@ -53,7 +54,7 @@ def solve_cases(
     """
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
-    known: list[tuple[Layout, Solution]] = []
+    known: list[tuple[tuple[object, ...], Solution]] = []
     alike = Alike()
     solutions = {
         name: _solved(layout, name, case, built, level, kept, known, alike)
@@ -72,16 +73,16 @@ def _solved(
     built: Network,
     level: Level,
     cache: RowCache,
-    known: list[tuple[Layout, Solution]],
+    known: list[tuple[tuple[object, ...], Solution]],
     alike: Alike,
 ) -> CaseSolution:
-    """One case; `known` are the cases before, without cases of their own, to which it is added; `alike` is
-    what these come to."""
+    """One case; `known` are the cases before, by their conditions, to which it is added; `alike` is what
+    these come to."""
     absent = passed_over(layout, case)
     try:
         network = rebuilt(built, layout_in_case(layout, name, case), cache)
-        alone = _alone(network.layout)
-        before = next((solution for layout, solution in known if layout == alone), None)
+        conditions = _conditions(network.layout)
+        before = next((solution for others, solution in known if others == conditions), None)
         if before is not None:  # a start that is no colder than the drawing
             network = replace(before.network, layout=network.layout)
             solution = replace(before, layout=network.layout, network=network)
@@ -89,12 +90,16 @@ def _solved(
             solution = solve_network(network, level, alike)
     except (CaseError, NetworkError, FluidError) as error:
         return CaseSolution(name, case.note, error=error, passed_over=absent)
-    known.append((alone, solution))
+    known.append((conditions, solution))
     return CaseSolution(name, case.note, solution, passed_over=absent)
 
 
-def _alone(layout: Layout) -> Layout:
-    """A drawing in one of its cases, without others."""
-    if not layout.cases and layout.fluid.coldest_start is None:
-        return layout
-    return replace(layout, cases={}, fluid=replace(layout.fluid, coldest_start=None))
+def _conditions(layout: Layout) -> tuple[object, ...]:
+    """All of a drawing that a case may change, what is compared soonest first."""
+    fluid = layout.fluid
+    if fluid.coldest_start is not None:  # which is a case by itself
+        fluid = replace(fluid, coldest_start=None)
+    return layout.level, layout.site, fluid, *_parts(layout)
+
+
+_parts = attrgetter("reservoirs", "intakes", "pumps", "fittings", "tees", "runs")
