@@ -164,9 +164,11 @@ def pump_state(ledger: PumpLedger, findings: Iterable[Finding], criteria: Criter
 
 def stops(ledger: PumpLedger, finding: Finding) -> bool:
     """Whether a finding keeps a pump from running that is within its budget."""
-    if finding.severity != Severity.STOP or finding.finding in OVER_BUDGET:
-        return False
-    return finding.part in _parts_of(ledger)
+    return _may_stop(finding) and finding.part in _parts_of(ledger)
+
+
+def _may_stop(finding: Finding) -> bool:
+    return finding.severity == Severity.STOP and finding.finding not in OVER_BUDGET
 
 
 def _parts_of(ledger: PumpLedger) -> set[str]:
@@ -176,15 +178,19 @@ def _parts_of(ledger: PumpLedger) -> set[str]:
 
 
 class _ByPart:
-    """The findings of a case by part: among thousands of pumps each looks at those of its own line alone."""
+    """What may keep pumps of a case from running, by part: among thousands of pumps each looks at what is of
+    its own line alone."""
 
     def __init__(self, findings: Iterable[Finding]) -> None:
         self._findings: dict[str, list[Finding]] = {}
         for finding in findings:
-            self._findings.setdefault(finding.part, []).append(finding)
+            if _may_stop(finding):
+                self._findings.setdefault(finding.part, []).append(finding)
 
     def of(self, ledger: PumpLedger) -> Iterator[Finding]:
         """Those on which a pump's inlet hangs."""
+        if not self._findings:
+            return iter(())
         return (each for part in _parts_of(ledger) for each in self._findings.get(part, ()))
 
 
