@@ -168,6 +168,10 @@ def _history(logged: LoggedReading) -> Iterator[Sign]:
         yield Sign("joints at the pump were opened just before", ((CauseKind.JOINT, SOME),))
     if "strainer cleaned" in logged.work:
         yield Sign("the strainer was cleaned just before", ((CauseKind.SCREEN, 1 / SOME),))
+    if "breather changed" in logged.work:
+        yield Sign("the breather was changed just before", ((CauseKind.SURFACE, 1 / SOME),))
+    if "fluid topped up" in logged.work:
+        yield Sign("the fluid was topped up just before", ((CauseKind.LEVEL, 1 / SOME),))
     if "fluid changed" in logged.work:
         yield Sign("the fluid was changed just before", ((CauseKind.FLUID, SOME),))
 

@@ -27,8 +27,16 @@ JARS = ("clear", "clears from below", "stays cloudy")
 """A sample of fluid left standing: clear, air that rises out of it, or water that does not."""
 
 AGES = ("new", "in service", "long in service")
-WORK = ("strainer cleaned", "fluid changed", "line changed", "pump changed")
-"""What was done on the line between the reading before and this one."""
+WORK = (
+    "strainer cleaned",
+    "fluid changed",
+    "fluid topped up",
+    "breather changed",
+    "line changed",
+    "pump changed",
+)
+"""What was done between the reading before and this one; a valve that was opened and a joint that was
+tightened are changes of the line."""
 
 CAP = ("changed", "no change")
 """What the reading did when the filler cap was opened."""

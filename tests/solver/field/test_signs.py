@@ -55,6 +55,8 @@ def test_a_new_system_points_to_its_line_and_an_old_one_to_its_strainer() -> Non
         ({"age": "long in service"}, CauseKind.SEAL, True),
         ({"work": ("line changed",)}, CauseKind.JOINT, True),
         ({"work": ("pump changed",)}, CauseKind.JOINT, True),
+        ({"work": ("breather changed",)}, CauseKind.SURFACE, False),
+        ({"work": ("fluid topped up",)}, CauseKind.LEVEL, False),
         ({"sound": "erratic", "sound_when": ("only cold",)}, CauseKind.JOINT, True),
         ({"sound": "steady", "sound_when": ("only hot",)}, CauseKind.JOINT, False),
         ({"sound": "steady", "sound_when": ("only hot",)}, CauseKind.HOSE, True),

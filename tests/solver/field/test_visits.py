@@ -8,7 +8,7 @@ import pytest
 
 from solver.field.visits import latest_visits, untimed_before, visit_names, visit_of, visits
 from solver.layout import file
-from solver.layout.logged import LoggedReading
+from solver.layout.logged import WORK, LoggedReading
 from solver.layout.parts import Layout
 from tests.drawings import SHIPPED
 
@@ -50,7 +50,7 @@ def test_a_date_alone_brings_no_two_days_together() -> None:
     assert visited("2026-03-04", "2026-03-04 15:00", "2026-03-05", "2026-03-05 07:00") == ((0, 1, 2, 3),)
 
 
-@pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed", "line changed", "pump changed"])
+@pytest.mark.parametrize("work", WORK)
 def test_no_visit_goes_across_work_that_is_noted(work: str) -> None:
     evening, morning = (replace(READ, when=when) for when in ("2026-03-04 15:00", "2026-03-05 07:00"))
     assert visited(evening, replace(morning, work=(work,))) == ((0,), (1,))
