@@ -35,7 +35,7 @@ class Patience(Protocol):
 class WaitBar(Protocol):
     """What shows which reading or writing the disk keeps the hand waiting for, one at a time."""
 
-    def showing(self, doing: str) -> AbstractContextManager[None]: ...
+    def showing(self, doing: str, why: str = ...) -> AbstractContextManager[None]: ...
     def refuses(self) -> bool: ...
 
 
@@ -43,7 +43,7 @@ class NoWaitBar:
     """A wait bar where there is no window: it shows nothing, and the hand waits."""
 
     @contextmanager
-    def showing(self, doing: str) -> Iterator[None]:
+    def showing(self, doing: str, why: str = "") -> Iterator[None]:
         """Show nothing while something is read or written."""
         yield
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from sketch.model.advisor import advisor
@@ -9,6 +10,7 @@ from sketch.model.document import Document
 from sketch.model.outcome import solve_layout
 from solver.findings.judgement import Judgement, judged
 from solver.fixes.remedies import with_remedies, without_remedies
+from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 from solver.report import records, text
 
@@ -19,7 +21,16 @@ WORKING_OUT = "Not worked out yet."
 """What to try, where the text is wanted before it is known."""
 
 
+Writer = Callable[[], str]
+"""Works a text out of values alone, so that it may be called on another thread than the hand's."""
+
+
 def ledger_text(document: Document, ending: str, *, waits: bool = True) -> str:
+    """What the writer of `ledger_writer` works out, on the thread that asks."""
+    return ledger_writer(document, ending, waits=waits)()
+
+
+def ledger_writer(document: Document, ending: str, *, waits: bool = True) -> Writer:
     """The ledger of every pump: text for a reader in the units shown, CSV or JSON in SI for a program.
 
     `waits`: what to try is worked out where it is not at hand; else the text says that it is not known yet.
@@ -27,58 +38,77 @@ def ledger_text(document: Document, ending: str, *, waits: bool = True) -> str:
     """
     if ending not in ENDINGS:
         raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
-    alternative = document.alternative or None
+    alternative, case, drawing = document.alternative or None, document.case, document.drawing
     if ending == ".txt":
-        judgement = _judgement(document, document.system, waits=waits)
-        return text.report(judgement, document.case, alternative, base=document.drawing.base)
+        shown = _shown(document, document.system, waits=waits)
+        return lambda: text.report(shown(), case, alternative, base=drawing.base)
     if ending == ".csv":
         name = document.path.name if document.path else ""
-        return records.heading() + records.table(_shown(document, System.SI), name, alternative)
-    judgement = _judgement(document, System.SI)
-    others = {name: _alternative(document, name) for name in document.alternatives}
-    others |= {name: each.why for name, each in document.drawing.broken.items()}
-    return records.dumped(records.record(judgement, document.case, alternative, alternatives=others)) + "\n"
+        judgement = _calculated(document)
+        return lambda: records.heading() + records.table(_in(judgement, System.SI), name, alternative)
+    shown = _shown(document, System.SI)
+    layouts, level = {name: each.layout for name, each in drawing.alternatives.items()}, document.level
+    broken = {name: each.why for name, each in drawing.broken.items()}
+
+    def write() -> str:
+        others = {name: _alternative(layout, level) for name, layout in layouts.items()} | broken
+        return records.dumped(records.record(shown(), case, alternative, alternatives=others)) + "\n"
+
+    return write
 
 
 def calculation_page(document: Document) -> str:
+    """What the writer of `page_writer` works out, on the thread that asks."""
+    return page_writer(document)()
+
+
+def page_writer(document: Document) -> Writer:
     """The HTML page with verdicts, ledgers, findings, reach and every step, in the units shown.
 
     Raises ValueError when nothing is calculated.
     """
-    from solver.answers import ask
-    from solver.report import page
+    alternative, case, level = document.alternative or None, document.case, document.level
+    shown, base = _shown(document, document.system), document.drawing.base
 
-    judgement = _judgement(document, document.system)
-    solution = judgement.cases[document.case].solution
-    names = solution.pumps if solution else ()
-    answers = {name: ask.ask_all(judgement.layout, name, document.level) for name in names}
-    base = document.drawing.base
-    return page.page(judgement, document.case, document.alternative or None, answers, base=base)
+    def write() -> str:
+        from solver.answers import ask
+        from solver.report import page
+
+        judgement = shown()
+        solution = judgement.cases[case].solution
+        names = solution.pumps if solution else ()
+        answers = {name: ask.ask_all(judgement.layout, name, level) for name in names}
+        return page.page(judgement, case, alternative, answers, base=base)
+
+    return write
 
 
-def _shown(document: Document, system: System) -> Judgement:
-    """By all cases, every sentence in the units of a system."""
+def _calculated(document: Document) -> Judgement:
+    """By all cases, as it is shown."""
     judgement = document.outcome.judgement
     if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    return judged(replace(document.layout, units=system), judgement.cases, system=system)
+    return judgement
 
 
-def _judgement(document: Document, system: System, *, waits: bool = True) -> Judgement:
+def _in(judgement: Judgement, system: System) -> Judgement:
+    """Every sentence in the units of a system."""
+    return judged(replace(judgement.layout, units=system), judgement.cases, system=system)
+
+
+def _shown(document: Document, system: System, *, waits: bool = True) -> Callable[[], Judgement]:
     """With what to try against each finding, out of the fixes of the window where they are at hand."""
-    known, judgement = advisor(document), _shown(document, system)
+    known, judgement, level = advisor(document), _calculated(document), document.level
     at_hand = known.advice_by_pump if system is document.system else None
     if at_hand is None and not waits:
         why = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
-        return without_remedies(judgement, why)
-    return with_remedies(judgement, document.level, at_hand)
+        return lambda: without_remedies(_in(judgement, system), why)
+    return lambda: with_remedies(_in(judgement, system), level, at_hand)
 
 
-def _alternative(document: Document, name: str) -> Judgement | str:
+def _alternative(layout: Layout, level: Level) -> Judgement | str:
     """An alternative judged, or why it was not; in SI."""
-    outcome = document.outcome_of(name)
-    layout = replace(outcome.layout, units=System.SI)
+    outcome = solve_layout(replace(layout, units=System.SI), level)
     if outcome.judgement is None:
-        refusal = solve_layout(layout, document.level).refusal
-        return "; ".join(f"{part}: {why}" for part, why in refusal)
-    return judged(layout, outcome.judgement.cases, system=System.SI)
+        return "; ".join(f"{part}: {why}" for part, why in outcome.refusal)
+    return _in(outcome.judgement, System.SI)

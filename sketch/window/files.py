@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,7 +15,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 from sketch.editing import beginning
 from sketch.look import screenshot
 from sketch.model import disk, storage
-from sketch.model.disk import ANSWER_S, SaveError, path_text, with_time_limit, write_safely
+from sketch.model.disk import ANSWER_S, GivenUpError, SaveError, path_text, with_time_limit, write_safely
 from sketch.model.document import Document
 from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, written_files_text
@@ -23,7 +24,7 @@ from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.sheet_writing import write_sheet_of
 from sketch.window.soundness import Soundness
-from sketch.window.waiting import Waiting
+from sketch.window.waiting import WORKED_OUT, Waiting
 from solver.findings.kinds import Severity
 from solver.layout.file import Drawing, LayoutErrors
 
@@ -277,9 +278,9 @@ class Files(QObject):
 
     def write_ledger_to(self, path: Path) -> bool:
         """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
-        from sketch.window.exports import ledger_text
+        from sketch.window.exports import ledger_writer
 
-        return self.write("ledger", path, lambda: ledger_text(self._document, path.suffix.lower()))
+        return self._work_out("ledger", path, lambda: ledger_writer(self._document, path.suffix.lower()))
 
     def write_calculation(self) -> None:
         """Ask for a file and write every step of the calculation to it."""
@@ -291,9 +292,22 @@ class Files(QObject):
 
     def write_calculation_to(self, path: Path) -> bool:
         """Write the calculation of the drawing as it is shown now, as a page for a browser."""
-        from sketch.window.exports import calculation_page
+        from sketch.window.exports import page_writer
 
-        return self.write("calculation", path, lambda: calculation_page(self._document))
+        return self._work_out("calculation", path, lambda: page_writer(self._document))
+
+    def _work_out(self, what: str, path: Path, writer: Callable[[], Callable[[], str]]) -> bool:
+        """Write what a writer works out on a thread of its own: the fixes alone may take minutes."""
+
+        def worked_out() -> str:
+            write = writer()
+            with self.waiting.showing(f"Writing {_name(path)}", WORKED_OUT):
+                content = with_time_limit(math.inf, write)
+            if self.waiting.given_up:  # in the moment in which it was done
+                raise GivenUpError
+            return content
+
+        return self.write(what, path, worked_out)
 
     def write(self, what: str, path: Path, make: Callable[[], str | bytes]) -> bool:
         """Write what a function makes to a file; a notice says why it was not written."""
@@ -303,6 +317,10 @@ class Files(QObject):
             content = make()
             with self.waiting.showing(f"Writing {_name(path)}"):
                 write_safely(path, content)
+        except GivenUpError:
+            text = f"The {what} was not written: it was not waited for any longer."
+            self._notice.show_message(text, severity=Severity.CAUTION)
+            return False
         except (SaveError, ValueError) as error:
             self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False

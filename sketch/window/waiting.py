@@ -1,4 +1,4 @@
-"""A bar that says what the disk keeps everybody waiting for, and lets the hand give it up."""
+"""A bar that says what is waited for, of the disk or worked out, and lets the hand give it up."""
 
 from __future__ import annotations
 
@@ -11,22 +11,26 @@ from sketch.look.label import Label
 from sketch.look.words import unbroken
 from sketch.model import disk
 
+DISK = "The disk has not answered yet."
+WORKED_OUT = "It is being worked out; the drawing can be changed meanwhile, what is written stays as it was."
+"""Why something takes a while."""
+
 
 class Waiting(QFrame):
-    """Seen once the disk has not answered for a while; the drawing can be worked on meanwhile."""
+    """Seen once something has taken a while; the drawing can be worked on meanwhile."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.given_up = False
         self.busy = False
-        self._sentence = ""
+        self._sentence = self._why = ""
         self._text = Label()
         self._text.setWordWrap(True)
         self.cancel = QPushButton("Cancel")
         self.cancel.clicked.connect(self._give_up)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self.setAccessibleName("Waiting for the disk")
+        self.setAccessibleName("Waiting")
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 8, 12, 8)
         row.addWidget(self._text, 1)
@@ -39,9 +43,9 @@ class Waiting(QFrame):
         return "" if self.isHidden() else self._text.text()
 
     @contextmanager
-    def showing(self, doing: str) -> Iterator[None]:
-        """Say what is being done while the disk keeps it waiting, and ask nothing else of the disk."""
-        self.busy, self.given_up, self._sentence = True, False, doing
+    def showing(self, doing: str, why: str = DISK) -> Iterator[None]:
+        """Say what is being done while it keeps everybody waiting, and ask nothing else of the disk."""
+        self.busy, self.given_up, self._sentence, self._why = True, False, doing, why
         try:
             with disk.patience(self):
                 yield
@@ -50,17 +54,15 @@ class Waiting(QFrame):
             self.hide()
 
     def wait(self) -> None:
-        """The disk has not answered yet."""
+        """It takes a while: say so."""
         if self.isHidden():
-            self._text.setText(unbroken(f"{self._sentence}. The disk has not answered yet."))
+            self._text.setText(unbroken(f"{self._sentence}. {self._why}"))
             self.show()
 
     def refuses(self) -> bool:
         """Whether something is waited for already: then the bar says that nothing else can be done first."""
         if self.busy:
-            self._text.setText(
-                unbroken(f"{self._sentence}. Wait for the disk, or cancel, before anything else.")
-            )
+            self._text.setText(unbroken(f"{self._sentence}. Wait for it, or cancel, before anything else."))
             self.show()
         return self.busy
 

@@ -40,7 +40,6 @@ HUNG_S = 120  # of a gesture, by the clock
 SLOW_BY_NATURE = (
     "menu &Write sheet",
     "menu Pre&view sheet",
-    "menu Write &calculation",
     "menu Co&mpare",
 )  # whole pages are set, asked for by a dialog
 OF_THE_DRAWING = ("Open recent", "Ready-made case", "Alternative", "Pump", "Case", "Fluid level", "Own parts")

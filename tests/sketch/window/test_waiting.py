@@ -13,17 +13,18 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from sketch.look.words import without_no_break
 from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
 from sketch.page import logo, paper
 from sketch.page.sheet_parts import SheetWish
 from sketch.views.curves_view import CurvesView
 from sketch.views.part_card import PartCard
-from sketch.window import page_file
+from sketch.window import exports, page_file
 from sketch.window.main_window import Window
 from solver.layout import file
 from solver.layout.own_parts import OwnPart
-from tests.sketch.window.windows import Opener
+from tests.sketch.window.windows import CONTROL, Opener
 from tests.thorough import first
 
 ONE_WINDOW = True
@@ -234,7 +235,7 @@ def test_the_hand_goes_on_whatever_is_written_and_may_give_it_up(
         )
         assert not write(), what
         assert came, f"{what}: no bar says that the disk is waited for"
-        assert "not answered" in str(came[1]), what
+        assert "not answered" in str(came[1]) or "worked out" in str(came[1]), what
         assert document.layout is not before, f"{what}: the hand does not go on"
         assert "not waited for" in window.notice.text, what
         assert not path.exists(), what
@@ -258,3 +259,59 @@ def test_pages_written_before_and_a_logo_are_asked_of_the_disk_with_a_limit(
             logo.read_logo(tmp_path, "logo.png")
     finally:
         back.set()
+
+
+@pytest.fixture
+def slow(monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
+    """What to try takes until the event is set, wherever it is worked out."""
+    over, work = threading.Event(), exports.with_remedies
+
+    def late(*given: Any) -> Any:
+        assert threading.current_thread() is not threading.main_thread(), "the hand waits for it"
+        over.wait(30)
+        return work(*given)
+
+    monkeypatch.setattr(exports, "with_remedies", late)
+    monkeypatch.setattr(disk, "PATIENT_S", 0.06)
+    yield over
+    over.set()
+
+
+def test_a_ledger_is_worked_out_while_the_hand_goes_on(
+    window: Window, qtbot: QtBot, slow: threading.Event, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    document, path = window.document, tmp_path / "out.txt"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *given: (str(path), "Text (*.txt)"))
+    before, shown = document.layout, exports.ledger_text(document, ".txt", waits=False)
+    came = meanwhile(
+        window,
+        qtbot,
+        lambda: window.files.waiting.text,
+        lambda: lift(window, qtbot),
+        window.close,
+        lambda: window.files.waiting.text,
+        slow.set,
+    )
+    qtbot.keyClick(window, Qt.Key.Key_E, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    sentence, _, closed, wait, _ = came
+    assert "Writing out.txt. It is being worked out" in without_no_break(str(sentence))
+    assert document.layout is not before
+    assert not closed
+    assert "or cancel" in str(wait)
+    assert window.isVisible()
+    assert window.files.waiting.isHidden()
+    assert path.read_text("utf-8").startswith(shown[: shown.index("Try: ")]), (
+        "as it was when it was asked for"
+    )
+
+
+def test_a_calculation_may_be_given_up(
+    window: Window, qtbot: QtBot, slow: threading.Event, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "out.html"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *given: (str(path), "HTML (*.html)"))
+    meanwhile(window, qtbot, lambda: cancel(window, qtbot))
+    qtbot.keyClick(window, Qt.Key.Key_H, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    assert window.notice.text == "The calculation was not written: it was not waited for any longer."
+    assert not path.exists()
+    assert not window.files.waiting.busy
