@@ -211,7 +211,7 @@ class Elevation(QWidget):
         self.asked.emit()
 
     def ask_text(self, handle: Handle) -> None:
-        """Ask for the words of a text anew."""
+        """Ask for the words of a text again."""
         key = f"{handle.hold} {handle.corner}"
         label = next((each for each in self.picture.labels if each.key == key), None)
         dimension = dimension_of(label, self._document) if label is not None else None

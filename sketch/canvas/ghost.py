@@ -30,7 +30,7 @@ def paint_ghost(
     theme: Theme,
     labels: Sequence[Label] = (),
 ) -> None:
-    """Paint what `changed` has that `layout` has not, or has otherwise; what it has no more is faded.
+    """Paint what `changed` has that `layout` has not, or has different; what it has no more is faded.
 
     labels: those of the drawing, which stay legible.
     """

@@ -1,6 +1,6 @@
 """Places of labels from frame to frame: only those are looked for again near which something has changed.
 
-Every label goes where it would go if all were placed anew.
+Every label goes where it would go if all were placed again.
 """
 
 from __future__ import annotations

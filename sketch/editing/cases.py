@@ -106,7 +106,7 @@ def shown_figures(layout: Layout, name: str) -> tuple[tuple[Figure, str], ...]:
 
 
 def _unread(layout: Layout, name: str) -> list[Figure]:
-    """What could not be read of a case, under its key path, so that it can be typed anew or taken off."""
+    """What could not be read of a case, under its key path, so that it can be typed again or taken off."""
     paths = dict.fromkeys(path[2:] for path, _, _ in cases_of(layout)[name].problems)
     return [Figure(path, dotted(path)) for path in paths if path]
 

@@ -216,7 +216,7 @@ def without_part(before: Layout, name: str) -> tuple[OwnDimension, ...]:
 
 
 def with_corners(before: Layout, after: Layout, name: str, now: Callable[[int], int | None]) -> Layout:
-    """The drawing `after` the corners of a tank were numbered anew, with the dimensions that end on them.
+    """The drawing `after` the corners of a tank were numbered again, with the dimensions that end on them.
 
     now: the number that a corner has since; None where it has gone, and they stay at its place.
     """

@@ -33,7 +33,7 @@ class Appearance(QObject):
     def __init__(self, application: QApplication, choice: Choice = Choice.DESKTOP) -> None:
         super().__init__(application)
         self._application = application
-        if application.style().name() != "fusion":  # setting it anew polishes every widget there is
+        if application.style().name() != "fusion":  # setting it again polishes every widget there is
             application.setStyle("Fusion")
         self._desktop = theme_of(application.palette())
         self._choice = choice

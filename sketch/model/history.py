@@ -54,7 +54,7 @@ class Edit(QUndoCommand):
 
     @property
     def step(self) -> tuple[str, State, State, int]:
-        """Label, before, after and gesture: all that the same step can be made anew from."""
+        """Label, before, after and gesture: all that the same step can be made again from."""
         return self.text(), self._before, self._after, self._gesture
 
     def id(self) -> int:

@@ -38,7 +38,7 @@ class Shown:
         return replace(self, pump=pump, selection=selection, pointed="" if gone else self.pointed)
 
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
-        """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
+        """The choice for another drawing: level and case stay where it has them, the rest begins again."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
         return Shown(system, alternative, level, self.case, self.other_cases)
 

@@ -111,7 +111,7 @@ def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:
 
 
 def changes_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
-    """What an alternative has otherwise than the drawing, in the words of the parts."""
+    """What an alternative changes in the drawing, in the words of the parts."""
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
     return differences(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)

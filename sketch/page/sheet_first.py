@@ -32,7 +32,7 @@ class Telling:
     """How much the first page tells."""
 
     most: int  # of findings, and of everything else that is no change
-    changes: int = sys.maxsize  # of what the alternative has otherwise
+    changes: int = sys.maxsize  # of the alternative
     bars: bool = True  # what it buys as a table with bars, not in a line
 
 
@@ -161,7 +161,7 @@ def _in_a_line(whose: str, before: float, after: float, system: System) -> Parag
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What is over, not judged or found otherwise, once the alternative is built."""
+    """What is over, not judged or else found, once the alternative is built."""
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip

@@ -18,7 +18,7 @@ SHORT = 10
 
 
 def list_part(sheet: Sheet) -> Iterator[Block]:
-    """The list of the drawing and of the alternative beside it, then what the others have otherwise."""
+    """The list of the drawing and of the alternative beside it, then how the others differ."""
     shown = [(panel.option, items_of(panel.option)) for panel in sheet.panels]
     yield Heading("Parts list")
     yield _table(shown, sheet.system)

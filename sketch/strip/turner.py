@@ -87,7 +87,7 @@ class Turner(QWidget):
     # Following the document
 
     def show_message_again(self) -> None:
-        """Show everything anew, in the colours of now, when the document is next followed."""
+        """Show everything again, in the colours of now, when the document is next followed."""
         self._shown = None
 
     def follow(self, which: Subject) -> None:

@@ -41,7 +41,7 @@ TIPS = (
 )
 WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
-MOST_LINES = 3  # of what it has otherwise and of its note, where rows have no room; a verdict is never cut
+MOST_LINES = 3  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
 SHARED = {
     VERDICT: 5,

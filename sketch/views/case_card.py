@@ -1,4 +1,4 @@
-"""The case in view: its note and figures, to be typed anew; and what is done to cases as a whole."""
+"""The case in view: its note and figures, to be edited; and what is done to cases as a whole."""
 
 from __future__ import annotations
 

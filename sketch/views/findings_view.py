@@ -43,7 +43,7 @@ EMPTY_WHY = (
 MARK = 18
 SIDE = 112  # mark and word
 MOST_SET = (
-    200  # findings whose lines are kept at least, so that a drag does not break them anew at every move
+    200  # findings whose lines are kept at least, so that a drag does not break them again at every move
 )
 WIDEST = 620  # of one column of text: longer lines are hard to read
 
@@ -141,7 +141,7 @@ class FindingDelegate(QStyledItemDelegate):
         self._set: dict[tuple[str, str, str, str, int], tuple[list[_Block], int]] = {}
 
     def forget(self) -> None:
-        """Set every finding anew: the type has changed."""
+        """Set every finding again: the type has changed."""
         self._set.clear()
 
     def blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:

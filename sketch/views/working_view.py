@@ -142,7 +142,7 @@ class WorkingView(QWidget):
             return None
 
     def refresh(self) -> None:
-        """Set the page anew, now or when it is next seen."""
+        """Set the page again, now or when it is next seen."""
         self._rest.stop()
         self._stale = not self.isVisible()
         if self._stale:

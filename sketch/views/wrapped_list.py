@@ -1,4 +1,4 @@
-"""A list whose rows are sentences: set once, wrapped anew where the width or the type changes."""
+"""A list whose rows are sentences: set once, wrapped again where the width or the type changes."""
 
 from __future__ import annotations
 

@@ -53,10 +53,10 @@ class OneLine(Label):
     """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
 
     cut_off = Signal(bool)  # whether there is more than what is shown
-    wanted = Signal()  # to be typed anew
+    wanted = Signal()  # to be edited
 
     def __init__(self, hint: str, *, by_click: bool = False) -> None:
-        """by_click: one click asks for it to be typed anew, where it takes two else."""
+        """by_click: one click asks for it to be edited, where it takes two else."""
         super().__init__()
         self._hint, self._by_click = hint, by_click
         if by_click:

@@ -70,7 +70,7 @@ DRAW = (
     (
         "A text, a dimension",
         "Click where it begins and type it; click two parts, tank corners or places, then where its line is "
-        "to stand. Both are dragged and deleted and have a part card; a double click types a text anew.",
+        "to stand. Both are dragged and deleted and have a part card; a double click edits a text.",
     ),
     (
         "A figure while you draw",
@@ -95,7 +95,7 @@ TABLES = (
     ),
     (
         "Click the title, double-click the notes under it",
-        "Types them anew where they stand: of an alternative, its own notes. Ctrl+F2, Ctrl+Shift+F2; "
+        "Edits them where they are: of an alternative, its own notes. Ctrl+F2, Ctrl+Shift+F2; "
         "Return takes a title, Ctrl+Return notes, Esc leaves them.",
     ),
     ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),

@@ -84,7 +84,7 @@ class Starters(QWidget):
             self._begin(starter.make(self._units))
 
     def _dress(self) -> None:
-        """Paint the pictures anew, and say what is asked for."""
+        """Paint the pictures again, and say what is asked for."""
         system, theme = self._units, theme_of(self.palette())
         self._question.setText(ASK if system is None else CHOSEN)
         for starter in STARTERS:

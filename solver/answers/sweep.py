@@ -36,7 +36,7 @@ CELLS = 2**16
 """Rows times variants worked on at once: their tables stay in a processor's cache."""
 
 BUILT = 2**19
-"""Rows times variants worked on at once where the network is built anew: more of them share the building."""
+"""Rows times variants worked on at once where the network is built again: more of them share the building."""
 
 ALONE = 64
 """Variants between two reports of progress where each is solved by itself."""

@@ -98,7 +98,7 @@ class VariedDrawing:
         return self._networks[value]
 
     def _network(self, layout: Layout) -> Network:
-        """The network of a drawing; made anew only where its line is another."""
+        """The network of a drawing; made again only where its line is another."""
         drawn = self._built.layout
         if not _same_line(drawn, layout):
             return build.build(layout, self._cache)

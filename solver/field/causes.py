@@ -71,7 +71,7 @@ class Cause:
 
 
 def changed(network: Network, both: Sequence[tuple[Cause, float]]) -> Network:
-    """The machine with several causes, each in its size; those that build the line anew come first."""
+    """The machine with several causes, each in its size; those that build the line again come first."""
     for cause, size in sorted(both, key=lambda each: each[0].kind not in (CauseKind.BORE, CauseKind.HOSE)):
         network = cause.change(network, size)
     return network

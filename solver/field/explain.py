@@ -223,7 +223,7 @@ def _log_prior(
 
 
 def _looked_at(cause: Cause, readings: Sequence[Reading]) -> bool:
-    """Whether what a cause would have otherwise was looked at: a gauge's zero and tube, the speed."""
+    """Whether what a cause would change was looked at: a gauge's zero and tube, the speed."""
     if cause.kind is CauseKind.MORE_FLOW:
         return all(reading.flow_noted for reading in readings)
     return cause.kind is CauseKind.OFFSET and all(

@@ -127,7 +127,7 @@ def _trend(
 
 
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
-    """The readings since something was last done on the line that begins a trend anew."""
+    """The readings since something was last done on the line that begins a trend again."""
     work = [_order(each) for each in every if set(each.logged.work) & set(RESTARTS)]
     last = max(work, default=(datetime.min, 0))
     return [each for each in group if _order(each) >= last]

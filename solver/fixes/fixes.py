@@ -26,7 +26,7 @@ from solver.fixes.search import (
     spare,
     worsened,
 )
-from solver.fixes.together import Group, Together, made, sets
+from solver.fixes.together import Group, Together, sets, with_changes
 from solver.layout import changes
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
@@ -248,7 +248,7 @@ def _change(offers: Group, after: Judged, line: Line) -> Change:
         ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
         only=next((offer.only for offer in offers if offer.only), ""),
-        layout=made(line.start, offers),
+        layout=with_changes(line.start, offers),
     )
 
 

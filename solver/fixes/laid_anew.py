@@ -1,4 +1,4 @@
-"""A pump on a stand of its own, flooded: its line laid anew through the wall of the tank."""
+"""A pump on a stand of its own, flooded: its line re-laid through the wall of the tank."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
 
 SPACING = 0.30
-"""Between the parts of a line that is laid anew, or six bores where that is more [m]."""
+"""Between the parts of a line that is re-laid, or six bores where that is more [m]."""
 
 APART = 0.05
 """Across, from where on two nozzles sit in different walls [m]."""
@@ -46,7 +46,7 @@ def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """The pump beside its tank or under it, its line laid anew through the wall."""
+    """The pump beside its tank or under it, its line re-laid through the wall."""
     chain = _chain(layout, ledger)
     if chain is None:
         return

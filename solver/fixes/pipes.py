@@ -119,7 +119,7 @@ def eccentric(name: str) -> Iterator[Candidate]:
 def _wider(
     layout: Layout, parts: tuple[str, ...], model: str, called: str, pump: str = ""
 ) -> Iterator[Candidate]:
-    """Parts in the next sizes up; or, where another change has laid the line of `pump` anew, all of that."""
+    """Parts in the next sizes up; or, where another change has laid the line of `pump` again, all of that."""
     names = _sizes_up(layout.runs[model])
     if not names:
         return

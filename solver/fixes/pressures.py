@@ -84,7 +84,7 @@ def _unblocked(tank: str) -> Candidate:
     def edit(drawing: Layout) -> Layout:
         return _with(drawing, replace(drawing.reservoirs[tank], breather_drop=None))
 
-    order = f"fit a breather to {tank} without a drop while the level falls"
+    order = f"fit a breather to {tank} without a pressure drop while the level falls"
     return in_one_size(FixKind.PRESSURE, tank, edit, order, "a larger or a new breather")
 
 

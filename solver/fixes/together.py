@@ -119,7 +119,7 @@ def _solved(groups: Iterable[Group], line: Line) -> Iterator[Together]:
     for group in groups:
         ordered = tuple(sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE))
         try:
-            layout = made(line.start, ordered)
+            layout = with_changes(line.start, ordered)
             after = line.after(layout)
         except (ValueError, KeyError):
             continue  # one change takes away what the other is about
@@ -129,7 +129,7 @@ def _solved(groups: Iterable[Group], line: Line) -> Iterator[Together]:
             yield Together(ordered, after)
 
 
-def made(layout: Layout, offers: Iterable[Offer]) -> Layout:
+def with_changes(layout: Layout, offers: Iterable[Offer]) -> Layout:
     """A drawing with changes made in turn. Raises ValueError or KeyError where one leaves no other room."""
     changed = layout
     for offer in offers:
@@ -148,7 +148,7 @@ def _no_larger_than_needed(each: Together, line: Line) -> Together:
     last = min(varied, key=_varied_first)
     rest = tuple(offer for offer in each.offers if offer is not last)
     try:
-        start = made(line.start, rest)
+        start = with_changes(line.start, rest)
         before = replace(
             line, start=start, now=line.after(start), zeros={}, solved={}, judged={}, candidates={}
         )

@@ -130,7 +130,7 @@ def _has(raw: Any, path: Path) -> bool:
 
 
 def _put(patch: dict[str, Any], merged: Raw, target: Raw, short: Raw, path: Path) -> None:
-    """Put into a partial drawing what the merged one lacks or has otherwise."""
+    """Put into a partial drawing what the merged one lacks or has different."""
     for key, value in target.items():
         key_path = (*path, key)
         if isinstance(value, dict) and key in merged:

@@ -1,4 +1,4 @@
-"""What one drawing has otherwise than another, in the words of their parts."""
+"""How one drawing differs from another, in the words of their parts."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def differences(before: Layout, after: Layout, system: System | None = None) -> 
 
 
 class _Line(NamedTuple):
-    """What one part or table has otherwise: lines that say the same of parts go into one sentence."""
+    """How one part or table differs: lines that say the same of parts go into one sentence."""
 
     group: str
     before: str  # what stands before the names of parts, or in their place

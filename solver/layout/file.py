@@ -211,7 +211,7 @@ def write(drawing: Drawing) -> str:
     tables = _changed(raw, old, drawing)
     body = drawing.text.removeprefix("\ufeff")
     if old is not None:
-        with suppress(ValueError):  # a layout of keys that cannot be kept is written anew
+        with suppress(ValueError):  # a layout of keys that cannot be kept is written again
             text = layout_text.rewrite(body, raw, tables)
             for group, names in order.items():
                 text = block_order.in_order(text, group, names)
@@ -256,7 +256,7 @@ def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:
 
 
 def with_base(drawing: Drawing, base: Layout) -> Drawing:
-    """Put another base under a drawing; its alternatives are laid over it anew, those that broke among them.
+    """Put another base under a drawing; its alternatives are laid over it again, those that broke among them.
 
     Raises LayoutErrors where the base is none that a file may hold.
     """

@@ -100,7 +100,7 @@ class Network:
 
     @property
     def graph(self) -> nx.MultiDiGraph:
-        """The rows as edges from node to node, made anew each time it is asked for."""
+        """The rows as edges from node to node, made again each time it is asked for."""
         import networkx as nx  # for whoever asks: the import takes a tenth of a second
 
         graph = nx.MultiDiGraph()

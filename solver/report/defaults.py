@@ -85,7 +85,7 @@ def _pumps(layout: Layout, fluid: str, system: System) -> Iterator[str]:
         f"the limit is taken as stated for a fluid of {density}, as none is typed for it": partial(
             _rated_on_petroleum, fluid
         ),
-        "no credit for a slower speed or a lighter fluid than its maker's": _has_no_credit,
+        "no credit for a slower speed or a lighter fluid than the maker's": _has_no_credit,
         "cylinders are taken as single-acting": _single_acting,
         "K of the acceleration head is taken from the kind of fluid (unverified)": _springs_by_fluid,
     }
@@ -148,12 +148,12 @@ def _reservoirs(layout: Layout) -> Iterator[str]:
     free = [each.name for each in vented if each.pressure is None]
     breathing = [each.name for each in vented if each.breather_drop is None]
     if free and free == breathing:
-        yield f"{_names(free)}: open to the air, through a breather without a drop"
+        yield f"{_names(free)}: open to the air, through a breather without a pressure drop"
         return
     if free:
         yield f"{_names(free)}: open to the air"
     if breathing:
-        yield f"{_names(breathing)}: the breather has no drop"
+        yield f"{_names(breathing)}: the breather has no pressure drop"
 
 
 def _mouths(layout: Layout) -> Iterator[str]:

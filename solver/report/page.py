@@ -43,7 +43,7 @@ def page(
     shown = replace(
         solution, pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)}
     )
-    changed = text.otherwise(judgement, base) if alternative is not None else ""
+    changed = text.differences_text(judgement, base) if alternative is not None else ""
     parts = [
         *([paragraph(changed)] if changed else []),
         *(_ledger(shown, ledger, system) for ledger in shown.pumps.values()),

@@ -164,7 +164,7 @@ def order_of_work(
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
-    Parameters: `chosen`, what is to be built; `changes`, what it has otherwise than the drawing, in words;
+    Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
     `measures`, what of that is not built but kept up, an order each.
     """
     judgement = chosen.judgement

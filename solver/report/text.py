@@ -77,7 +77,7 @@ def report(
     lines = [*_wrap(judgement.layout.title)]
     if alternative is not None:
         lines += _wrap(f"Alternative: {alternative}")
-        lines += _wrap(changed) if (changed := otherwise(judgement, base)) else []
+        lines += _wrap(changed) if (changed := differences_text(judgement, base)) else []
     if len(judgement.cases) > 1:
         lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
     verdicts = list(_verdicts(judgement, pump, system, stopped))
@@ -94,8 +94,8 @@ def report(
     return printable("\n".join(lines), keep="\n") + "\n"
 
 
-def otherwise(judgement: Judgement, base: Layout | None) -> str:
-    """What an alternative has otherwise than its base, in the words of the parts; "" without a base."""
+def differences_text(judgement: Judgement, base: Layout | None) -> str:
+    """How an alternative differs from its base, in the words of the parts; "" without a base."""
     if base is None:
         return ""
     return f"It changes: {'; '.join(differences(base, judgement.layout)) or 'nothing that matters'}."
