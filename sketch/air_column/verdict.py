@@ -8,13 +8,15 @@ from functools import partial
 from PySide6.QtGui import QColor
 
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.drawing.symbols import circle
 from sketch.look.colours import Theme
 from sketch.look.marks import severity_colour
 from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook
 
+SPARE = 10.0
+"""Logical pixels under the sentence that its last line may take where its room is given."""
 EVENED = (0.55, 0.65, 0.75, 0.85)
 """Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""
 
@@ -33,14 +35,14 @@ def paint_outlook(
     word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
     pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
     headline, most = outlook.headline, area.width - 24 * dot
-    for size in (LARGE,) if room is None else (LARGE, BODY):
+    for size in (LARGE,) if room is None else (LARGE, BODY, SMALL):
         lines = pencil.known(
             ("headline", headline, most, size), (), partial(_even, pencil, headline, most, size)
         )
         step = _step(pencil, size)
         beneath = _beneath(pencil, outlook, most)
         high = 44 * dot + step * len(lines) + _step(pencil, BODY) * len(beneath)
-        if room is not None and high <= room:
+        if room is not None and high - SPARE * dot <= room:
             high = room
             break
     y += 14 * dot + step / 2

@@ -106,3 +106,15 @@ def test_what_belongs_under_a_headline_is_set_small_and_counts_in_its_height() -
         outlook_height(ruler, 340.0, under)
     )
     painter.end()
+
+
+@pytest.mark.parametrize("sentence", [LONG, f'{LONG} in "coldest start"'])
+def test_a_sentence_that_gets_longer_in_a_drag_keeps_to_the_room_of_the_first(sentence: str) -> None:
+    image = QImage(340, 200, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    pencil, area = Pencil(painter), Box(0, 0, 340, 200)
+    room = paint_outlook(pencil, area, Outlook("good", "A word", "Over by 0.1 inHg", ""), LIGHT)
+    longer = Outlook("good", "A word", sentence, "")
+    assert paint_outlook(pencil, area, longer, LIGHT) > room, "at rest it takes what it needs"
+    assert paint_outlook(pencil, area, longer, LIGHT, room) == room
+    painter.end()
