@@ -1,11 +1,21 @@
+from collections.abc import Iterator
+
 import pytest
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication, QCheckBox, QStyle, QStyleOptionButton
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
 from sketch.look.appearance import Appearance, Choice, theme_of
 from sketch.look.colours import DARK, LIGHT, blend
+
+
+@pytest.fixture(autouse=True)
+def _palette_as_before(qapp: QApplication) -> Iterator[None]:
+    """A test of another module would find itself in the dark."""
+    before = QPalette(qapp.palette())
+    yield
+    qapp.setPalette(before)
 
 
 def test_the_theme_is_read_off_a_palette() -> None:

@@ -8,6 +8,8 @@ from PySide6.QtGui import QKeyEvent
 
 from sketch.look.keys import is_for_the_window
 
+pytestmark = pytest.mark.usefixtures("qapp")  # which keys undo is asked of the desktop
+
 CONTROL, NONE = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.NoModifier
 
 
