@@ -10,6 +10,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
+JOINER = "\N{WORD JOINER}"  # as wide as nothing; a line may end behind the stroke of m/s without it
 _BESIDES = ("bores", "minutes")  # what figures are counted in that is no display unit
 
 
@@ -26,8 +27,8 @@ def _gap() -> re.Pattern[str]:
 
 
 def unbroken(text: str) -> str:
-    """The text with no-break spaces between figures and their units, for whatever wraps it."""
-    return _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK), text)
+    """The text in which no line ends between a figure and its unit or within that, for whatever wraps it."""
+    return _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK).replace("/", f"/{JOINER}"), text)
 
 
 def typographic(text: str) -> str:
@@ -42,7 +43,7 @@ def tooltip(text: str) -> str:
 
 def without_no_break(text: str) -> str:
     """The text with ordinary spaces again, for whatever is searched or copied."""
-    return text.replace(NO_BREAK, " ")
+    return text.replace(NO_BREAK, " ").replace(JOINER, "")
 
 
 def pieces(text: str) -> list[str]:

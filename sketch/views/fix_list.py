@@ -32,7 +32,7 @@ from solver.quantities.wording import capitalised
 from solver.report import changes
 
 BAR, THICK = 168, 12  # width of the bars' column, and how thick one is
-WIDEST = 720  # of a line of text
+WIDEST = 960  # of a line of text
 KEEP, KEPT = "Keep as alternative", "Kept"
 
 

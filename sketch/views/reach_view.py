@@ -33,7 +33,7 @@ from solver.quantities.units import Kind, System
 from solver.quantities.wording import error_text
 
 MARK = 16
-WIDEST = 720  # of a line of text
+WIDEST = 960  # of a line of text
 MARKS = {
     Status.NO_LIMIT: Grade.GOOD,
     Status.ALREADY_OVER: Grade.STOP,

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing.pencil import LARGE, Ruler
-from sketch.look.words import NO_BREAK, pieces, typographic, unbroken, without_no_break
+from sketch.look.words import JOINER, NO_BREAK, pieces, typographic, unbroken, without_no_break
 from sketch.model.document import Document
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver.findings.checks import Finding
@@ -19,6 +19,7 @@ def test_figure_of_every_kind_keeps_its_unit(kind: Kind, system: System) -> None
     shown = units.show(1.25, kind, system)
     assert " " not in unbroken(f"{shown},").replace("per inch", "perinch")
     assert without_no_break(unbroken(shown)) == shown
+    assert "/" not in unbroken(shown).replace(f"/{JOINER}", "")
 
 
 def test_words_that_are_no_unit_may_part() -> None:
