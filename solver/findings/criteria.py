@@ -155,17 +155,20 @@ class Subject:
         self.port: Entry = ledger.entries[-1]
         self.walk: Walk = way_of(solution.network, ledger.entries)
         self.elements, self.way = self.walk
+        network = solution.network
+        # The entries of the lines in parallel with the walk, with their rows.
+        self.parallel: tuple[tuple[Entry, Row], ...] = tuple(
+            [(entry, network.rows[network.index[entry.key]]) for entry in ledger.parallel_entries]
+        )
+        # The screens on any way to the pump, with the entries of their elements.
+        self.screens = self._screens()
+        # The least static pressure on any way to the pump [Pa], and the key of the entry where it is.
+        self.lowest = self._lowest()
 
     @cached_property
     def line(self) -> tuple[tuple[Entry, Row], ...]:
         """The entries that are rows, with their rows, in walking order."""
         return tuple(zip(self.elements, self.way.rows, strict=True))
-
-    @cached_property
-    def parallel(self) -> tuple[tuple[Entry, Row], ...]:
-        """The entries of the lines in parallel with the walk, with their rows."""
-        network = self.solution.network
-        return tuple((e, network.rows[network.index[e.key]]) for e in self.ledger.parallel_entries)
 
     @property
     def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
@@ -199,24 +202,16 @@ class Subject:
         parts = ((e, row, fittings.get(row.part) or intakes.get(row.part)) for e, row in self.others)
         return tuple((e, row, part) for e, row, part in parts if part is not None)
 
-    @cached_property
-    def screens(self) -> tuple[tuple[Entry, Row, Screen], ...]:
-        """The screens on any way to the pump, with the entries of their elements."""
-        elements, way = self.walk
-        walk = [(elements[place], way.rows[place]) for place in way.screens]
+    def _screens(self) -> tuple[tuple[Entry, Row, Screen], ...]:
+        walk = [(self.elements[place], self.way.rows[place]) for place in self.way.screens]
         rows = [*walk, *(each for each in self.parallel if each[1].kind == RowKind.SCREEN)]
         fittings, intakes = self.layout.fittings, self.layout.intakes
         parts = [(entry, row, fittings.get(row.part) or intakes[row.part]) for entry, row in rows]
-        return tuple((entry, row, part.screen) for entry, row, part in parts if part.screen is not None)
+        return tuple([(entry, row, part.screen) for entry, row, part in parts if part.screen is not None])
 
-    @cached_property
-    def lowest(self) -> tuple[float, str]:
-        """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
+    def _lowest(self) -> tuple[float, str]:
         parallel = [(entry.pressure, entry.key) for entry in self.ledger.parallel_entries]
-        return min(
-            [(self.ledger.lowest, self.ledger.lowest_at), *parallel],
-            key=itemgetter(0),
-        )
+        return min([(self.ledger.lowest, self.ledger.lowest_at), *parallel], key=itemgetter(0))
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""

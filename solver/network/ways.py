@@ -67,7 +67,7 @@ class Way:
         self.rows = rows
         self.forward = forward
         self._within: dict[Bounds, tuple[str, ...]] = {}
-        self._outside: dict[tuple[Point, ...], frozenset[int]] = {}
+        self._outside: dict[int, tuple[tuple[Point, ...], frozenset[int]]] = {}
 
     @cached_property
     def names(self) -> tuple[tuple[str, ...], ...]:
@@ -184,13 +184,13 @@ class Way:
 
     def joined_outside(self, outline: tuple[Point, ...]) -> frozenset[int]:
         """The places of those steps that do not lie within the outline of a reservoir."""
-        kept = self._outside.get(outline)
-        if kept is None:
+        kept = self._outside.get(id(outline))
+        if kept is None:  # the outline is held, so that no other gets its identity; its hash takes long
             at = [(step.x, step.z) for step in self.steps]
             within_it = shapely.intersects_xy(polygon(outline), at) if at else ()
             outside = (step.place for step, inside in zip(self.steps, within_it, strict=True) if not inside)
-            kept = self._outside[outline] = frozenset(outside)
-        return kept
+            kept = self._outside[id(outline)] = outline, frozenset(outside)
+        return kept[1]
 
     @property
     def _oriented(self) -> Iterable[tuple[Row, bool]]:

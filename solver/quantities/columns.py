@@ -166,9 +166,10 @@ def table(values: Sequence[float | Floats | None]) -> Floats:
 
 def aligned(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:
     """Tables side by side: each (rows,) becomes (rows, 1) once one of them, or of the values, is a column."""
-    if any(t.ndim == 2 for t in tables) or any(isinstance(value, np.ndarray) for value in values):
-        return [t[:, None] if t.ndim == 1 else t for t in tables]
-    return list(tables)
+    wide = [t for t in tables if t.ndim == 2]
+    if not wide and not any(map(is_column, values)):
+        return list(tables)
+    return [t[:, None] if t.ndim == 1 else t for t in tables]
 
 
 def total(table: Floats) -> float:
