@@ -29,7 +29,7 @@ from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
 from solver.field.remarks import UNTIMED
-from solver.field.visits import latest_visits, untimed_before, visit_name, visit_of
+from solver.field.visits import latest_visits, name_of, untimed_before, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
@@ -156,7 +156,7 @@ class ReadingsView(TableWithPane):
         layout = self._document.layout
         visit = visit_of(layout, number)
         if len(visit) > 1:
-            name = visit_name(layout.readings[each] for each in visit)
+            name = name_of(layout, number)
             yield f"It is one of the {len(visit)} readings of {name}, which are explained together."
         elif untimed := untimed_before(layout, number):
             yield UNTIMED.format(untimed)

@@ -20,7 +20,7 @@ from solver.field.remarks import remarks
 from solver.field.signs import Sign
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
-from solver.field.visits import untimed_before, visit_name, visits
+from solver.field.visits import name_of, untimed_before, visit_name, visit_of, visits
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -99,12 +99,16 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
         why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
         raise NothingToExplainError(why or f"there is no reading of {pump} on this line")
     due = trend.due_screens(layout, pump, line) if set(numbers) & set(latest) else {}
-    return _diagnosed(layout, pump, used, not_used, due, untimed_before(layout, min(numbers)))
+    whole = visit_of(layout, chosen[0].number)
+    one = {each.number for each in chosen} <= set(whole)
+    visit = name_of(layout, whole[0]) if one else visit_name(each.logged for each in chosen)
+    return _diagnosed(layout, pump, visit, used, not_used, due, untimed_before(layout, chosen[0].number))
 
 
 def _diagnosed(
     layout: Layout,
     pump: str,
+    visit: str,
     used: tuple[Comparison, ...],
     not_used: tuple[Comparison, ...],
     due: Mapping[str, str],
@@ -142,7 +146,6 @@ def _diagnosed(
         *_not_shown(explained, shown),
         *remarks(explained, air, step, (second, split), readings, done, stop, untimed),
     )
-    visit = visit_name(logged)
     return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, step, more)
 
 

@@ -20,6 +20,7 @@ from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Prepared, Reading
 from solver.field.visits import visits
 from solver.field.weighing import Weighed
+from solver.layout.logged import WORK
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
@@ -32,7 +33,7 @@ NINE_IN_TEN = 1.645
 """Standard deviations on either side that hold nine in ten."""
 
 LATEST_YEARS = 20
-RESTARTS = ("strainer cleaned", "fluid changed", "line changed", "pump changed")
+RESTARTS = tuple(work for work in WORK if work != "fluid topped up")
 """Work across which no trend is drawn."""
 
 

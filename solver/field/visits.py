@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
@@ -31,9 +32,8 @@ def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], 
 
 def visit_of(layout: Layout, number: int) -> tuple[int, ...]:
     """The readings of the visit that a reading is of, itself among them, by their places in the file."""
-    logged = layout.readings[number]
-    line = "" if logged.line == layout.built else logged.line
-    return next(visit for visit in visits(layout, logged.pump, line) if number in visit)
+    every = visits(layout, layout.readings[number].pump, _line(layout, number))
+    return next(visit for visit in every if number in visit)
 
 
 def latest_visits(layout: Layout, line: str = "") -> frozenset[int]:
@@ -44,9 +44,8 @@ def latest_visits(layout: Layout, line: str = "") -> frozenset[int]:
 
 def untimed_before(layout: Layout, number: int) -> str:
     """The visit of the day before that may belong to a reading's, were the time of day noted; "" for none."""
-    logged = layout.readings[number]
-    line = "" if logged.line == layout.built else logged.line
-    every = visits(layout, logged.pump, line)
+    line = _line(layout, number)
+    every = visits(layout, layout.readings[number].pump, line)
     at = next(at for at, visit in enumerate(every) if number in visit)
     earlier, later = ([layout.readings[each] for each in visit] for visit in (every[at - 1], every[at]))
     one_day_each = earlier[0].day == earlier[-1].day and later[0].day == later[-1].day
@@ -99,14 +98,26 @@ def visit_name(readings: Iterable[LoggedReading]) -> str:
 
 
 def visit_names(layout: Layout, pump: str, line: str = "") -> tuple[str, ...]:
-    """A name for each visit: its date, and what was done before it where there are several of that date."""
+    """A name for each visit: its date, and what was done before it where another is of that date too."""
     groups = [[layout.readings[number] for number in visit] for visit in visits(layout, pump, line)]
-    names = [visit_name(group) for group in groups]
+    days = Counter(day for group in groups for day in {each.day for each in group})
     done = [
-        ", ".join((name, *group[0].work)) if names.count(name) > 1 else name
-        for name, group in zip(names, groups, strict=True)
+        ", ".join((visit_name(group), *(group[0].work if days[group[0].day] > 1 else ()))) for group in groups
     ]
     return tuple(
         f"{name} ({done[:at].count(name) + 1})" if done[:at].count(name) else name
         for at, name in enumerate(done)
     )
+
+
+def name_of(layout: Layout, number: int) -> str:
+    """The name of the visit that a reading is of."""
+    logged, line = layout.readings[number], _line(layout, number)
+    every = zip(visit_names(layout, logged.pump, line), visits(layout, logged.pump, line), strict=True)
+    return next(name for name, visit in every if number in visit)
+
+
+def _line(layout: Layout, number: int) -> str:
+    """The line that a reading was made on, as `visits` asks for it."""
+    line = layout.readings[number].line
+    return "" if line == layout.built else line

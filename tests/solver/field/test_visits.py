@@ -6,7 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field.visits import latest_visits, untimed_before, visit_names, visit_of, visits
+from solver.field.visits import (
+    latest_visits,
+    name_of,
+    untimed_before,
+    visit_names,
+    visit_of,
+    visits,
+)
 from solver.layout import file
 from solver.layout.logged import WORK, LoggedReading
 from solver.layout.parts import Layout
@@ -68,6 +75,14 @@ def test_work_parts_the_readings_of_a_day_and_each_part_has_a_name() -> None:
     assert visit_names(layout, "feed") == names
     timed = read(replace(cleaned, when="2026-03-04 15:00"), READ)
     assert visits(timed, "feed") == ((1,), (0,)), "by the time of day, whatever the order in the file"
+
+
+def test_a_visit_after_work_is_named_by_it_where_its_day_is_of_another_too() -> None:
+    after = replace(READ, when="2026-03-05 11:00", work=("breather changed",))
+    layout = read("2026-03-04 15:00", "2026-03-05 07:00", after)
+    names = ("2026-03-04 to 2026-03-05", "2026-03-05, breather changed")
+    assert visit_names(layout, "feed") == names
+    assert [name_of(layout, number) for number in range(3)] == [names[0], names[0], names[1]]
 
 
 def test_readings_of_other_pumps_and_lines_are_of_no_visit() -> None:
