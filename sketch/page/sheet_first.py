@@ -208,7 +208,10 @@ def _is_stopped(sheet: Sheet) -> bool:
 
 def _choices(sheet: Sheet) -> tuple[JudgedDrawing, JudgedDrawing | None]:
     """The drawing as it stands, and the alternative beside it."""
-    return _choice(sheet.panels[0]), _choice(sheet.chosen) if len(sheet.panels) > 1 else None
+    first = _choice(sheet.panels[0])
+    if len(sheet.panels) == 1:
+        return first, None
+    return first, replace(_choice(sheet.chosen), base=first.judgement.layout)
 
 
 def _work(sheet: Sheet, most: int) -> Iterator[Block]:

@@ -11,6 +11,7 @@ from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
 from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Layout
 from solver.ledger.sentences import clause, limit_unknown
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
@@ -26,6 +27,7 @@ class JudgedDrawing:
     name: str  # of the alternative; "" for the drawing itself
     judgement: Judgement
     advice: AdviceByPump
+    base: Layout | None = None  # that the alternative is laid over; None for the drawing itself
 
     @property
     def called(self) -> str:
@@ -49,8 +51,12 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     chosen = before
     if after is not None and better(before.judgement, after.judgement):
         chosen = after
-        short = "" if after.judgement.sound else ", which is not enough by itself"
-        yield f"Build {after.called}{short}: {_lower(_state(after.judgement, system))}"
+        state = _lower(_state(after.judgement, system))
+        if _is_replaced(after):
+            yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
+        else:
+            short = "" if after.judgement.sound else ", which is not enough by itself"
+            yield f"Build {after.called}{short}: {state}"
     elif after is not None:
         yield "No alternative shown here is better in its worst case than the drawing as it is."
     yield from _needed(chosen, system)
@@ -67,7 +73,7 @@ def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
     """What is lacking of a sound and ample margin, pump by pump, the worst first."""
     worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
     for pump, place in worst:
-        fix = best_fix(chosen.advice.get(pump))
+        fix = _best_for(chosen, pump)
         how = _in_case(f"{pump} is {clause(place.ledger, system)}", place.case)
         stop = _stop(chosen.judgement, place)
         if stop is not None:
@@ -77,7 +83,7 @@ def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
         elif fix is None:
             yield f"{how}, and none of the changes that were tried gains anything for it."
         else:
-            yield f"{how}. {_fix(fix, place, system)}"
+            yield f"{how}. {_fix(fix, place, system, _aim(chosen, fix, place))}"
     if not worst and chosen.judgement.worst() is not None:
         yield _enough(chosen.judgement, system)
 
@@ -138,14 +144,56 @@ def best_fix(advice: Advice | None) -> Fix | None:
     return min(every, key=_preference, default=None)
 
 
+def _best_for(chosen: JudgedDrawing, pump: str) -> Fix | None:
+    """The change to recommend for a pump; of what is enough, first what leaves an alternative whole."""
+    advice = chosen.advice.get(pump)
+    if advice is None:
+        return None
+    every = (*advice.fixes, *advice.together)
+    return min(every, key=lambda fix: (not fix.cures, _undoes(fix, chosen), *_preference(fix)), default=None)
+
+
+def _undoes(fix: Fix, chosen: JudgedDrawing) -> bool:
+    """Whether a change takes out a part that an alternative has added or changed."""
+    if chosen.base is None:
+        return False
+    for kept, old, new in (
+        (fix.layout.runs, chosen.base.runs, chosen.judgement.layout.runs),
+        (fix.layout.intakes, chosen.base.intakes, chosen.judgement.layout.intakes),
+        (fix.layout.fittings, chosen.base.fittings, chosen.judgement.layout.fittings),
+    ):
+        if any(name not in kept and old.get(name) != part for name, part in new.items()):
+            return True
+    return False
+
+
+def _is_replaced(chosen: JudgedDrawing) -> bool:
+    """Whether an alternative is not enough, and what is enough would not be built on it."""
+    places = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _is_over(place)]
+    fixes = [fix for pump, _ in places if (fix := _best_for(chosen, pump)) is not None]
+    return any(_undoes(fix, chosen) for fix in fixes)
+
+
+def _is_over(place: PumpInCase) -> bool:
+    return place.pump_state in (PumpState.BREAKS, PumpState.OVER)
+
+
+def _aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
+    """What a change is for, where that is not to be within, and whether it goes with an alternative."""
+    instead = f"in place of {chosen.called}" if _undoes(fix, chosen) else ""
+    if place.pump_state is PumpState.THIN:
+        return f"for more margin{f', {instead}' if instead else ''}, "
+    return f"{instead}, " if instead else ""
+
+
 def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, int, float]:
     """Sorts the change to recommend first."""
     return not fix.cures, bool(fix.only), bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
 
 
-def _fix(fix: Fix, place: PumpInCase, system: System) -> str:
+def _fix(fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
     moved = _in_case("", fix.case) if fix.case != place.case else ""
-    text = f"{capitalised(fix.text)}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
+    text = f"{capitalised(f'{aim}{fix.text}')}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.only:
         text += f" {fix.only}."
     if fix.worsens:
@@ -175,23 +223,33 @@ def order_of_work(
         yield f"Ask the {whose} for the least inlet pressure with this fluid of {', and of '.join(asked)}."
     for case in judgement.not_judged:
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
-    if chosen.name:
+    if chosen.name and not _is_replaced(chosen):
         parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
         yield f"Build {chosen.called}{parts}."
         if measures:
             yield f"Provide and keep up: {'; '.join(measures)}."
-    for pump, place in places:
-        stop = _stop(judgement, place)
-        fix = best_fix(chosen.advice.get(pump)) if _lacks(place) else None
-        if stop is not None:
-            yield f"Clear what keeps {pump} from running: {stop.text}."
-        elif fix is not None and not limit_unknown(place.ledger):
-            yield f"{capitalised(fix.text)}; it needs: {fix.cost}."
-    if places and not any(_lacks(place) for _, place in places):
+    yield from _changes(chosen, places)
+    if chosen.name or any(_lacks(place) for _, place in places):
+        yield "Fill line and pump before the first start, in the order of the priming plan."
+    if places and not any(_is_over(place) or _stop(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
-        yield f"Then read a vacuum gauge at the port. Expected: {readings}."
+        above = any(place.ledger.vacuum < 0 for _, place in places)
+        gauge = "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
+        yield f"Then read {gauge} at the port. Expected: {readings}."
     elif places:
         yield "Then read a vacuum gauge at each port, with warm and with cold fluid."
+
+
+def _changes(chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]]) -> Iterator[str]:
+    """What else is to be done for each pump; no wider margin is ordered where an alternative has one."""
+    for pump, place in places:
+        stop = _stop(chosen.judgement, place)
+        fix = _best_for(chosen, pump) if _lacks(place) else None
+        enough = bool(chosen.name) and place.pump_state is PumpState.THIN
+        if stop is not None:
+            yield f"Clear what keeps {pump} from running: {stop.text}."
+        elif fix is not None and not enough and not limit_unknown(place.ledger):
+            yield f"{capitalised(f'{_aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
 
 
 def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:

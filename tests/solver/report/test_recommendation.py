@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.findings.judgement import Judgement, judge
+from solver.findings.judgement import Judgement, PumpState, judge
 from solver.fixes.fixes import advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout import file
@@ -155,3 +155,76 @@ def test_what_is_kept_up_is_a_step_of_its_own(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("one", "two"), US, ("a heater", "a level switch")))
     built = next(number for number, step in enumerate(steps) if step.startswith("Build"))
     assert steps[built + 1] == "Provide and keep up: a heater; a level switch."
+
+
+SAWMILL = """
+format = 1
+[site]
+elevation = "900 m"
+weather_allowance = "2 kPa"
+[fluid]
+name = "Mineral oil, ISO VG 68"
+temperature = "15 degC"
+[reservoirs.tank]
+outline = [["0 m", "0 m"], ["1.2 m", "0 m"], ["1.2 m", "0.75 m"], ["0 m", "0.75 m"]]
+depth = "0.6 m"
+normal_level = "0.6 m"
+minimum_level = "0.45 m"
+[intakes.foot]
+reservoir = "tank"
+at = ["0.3 m", "0.2 m"]
+kind = "plain end"
+size = "NPS 1-1/4 schedule 40"
+[pumps.saw]
+at = ["2.4 m", "1.35 m"]
+size = "NPS 1-1/4 schedule 40"
+type = "gear"
+displacement = "40 cm^3/rev"
+speed = "1500 rpm"
+rated_density = "880 kg/m^3"
+limit = { pressure = "0.70 bar" }
+[runs.line]
+from = "foot"
+to = "saw"
+via = [["0.3 m", "1.35 m"]]
+size = "NPS 1-1/4 schedule 40"
+bend = "threaded elbow"
+[alternatives."Next size"]
+intakes.foot.size = "NPS 1-1/2 schedule 40"
+runs.line.size = "NPS 1-1/2 schedule 40"
+[alternatives."Two inch"]
+intakes.foot.size = "NPS 2 schedule 40"
+runs.line.size = "NPS 2 schedule 40"
+"""
+
+
+def test_what_would_take_an_alternative_out_is_not_ordered_on_top_of_it() -> None:
+    """A wider line, and beside it a pump on a new line of its own: one or the other, never one after the
+    other."""
+    drawing = file.parse(SAWMILL)
+    before = JudgedDrawing("", judge(drawing.base), {})
+    for name in ("Next size", "Two inch"):
+        layout = drawing.alternatives[name].layout
+        advice = advise_all(layout)
+        flooded = [fix for fix in advice["saw"].fixes if "line" not in fix.layout.runs]
+        assert flooded
+        alone = {"saw": replace(advice["saw"], fixes=tuple(flooded), together=())}
+        after = JudgedDrawing(name, judge(layout), alone, drawing.base)
+        assert better(before.judgement, after.judgement)
+        (pump,) = after.judgement.pumps_in_cases
+        texts, steps = list(recommendation(before, after, System.SI)), list(order_of_work(after, (), US))
+        if pump.pump_state is PumpState.OVER:
+            assert texts[0].startswith(f'"{name}" is better than the drawing as it is, but not enough: over')
+            assert f'In place of "{name}", put saw' in " ".join(texts)
+            assert not any(step.startswith("Build") for step in steps)
+            assert steps[0].startswith(f'In place of "{name}", put saw')
+        else:
+            assert pump.pump_state is PumpState.THIN
+            assert texts[0].startswith(f'Build "{name}": within')
+            assert f'For more margin, in place of "{name}", put saw' in " ".join(texts)
+            assert not any("put saw" in step for step in steps)
+
+
+def test_a_rebuilt_line_is_filled_before_its_pump_starts(heated: JudgedDrawing) -> None:
+    steps = list(order_of_work(heated, ("one",), US))
+    assert steps[-2] == "Fill line and pump before the first start, in the order of the priming plan."
