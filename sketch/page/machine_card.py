@@ -16,7 +16,7 @@ from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.look.colours import LIGHT, Theme
 from sketch.model.document import Document
 from sketch.page.blocks import Block, Paragraph, paginate
-from sketch.page.paper import About, Page, paper, usual, write
+from sketch.page.paper import FileInfo, Page, paper, usual, write
 from sketch.page.table import Row, Table
 from solver.field import card, cleaning
 from solver.field.card import CardRow, Mount
@@ -82,7 +82,7 @@ def write_card(
         partial(_page, theme, column, title, f"{day}, page {number} of {len(columns)}")
         for number, column in enumerate(columns, 1)
     ]
-    return write(target, on, pages, About(title, date=date))
+    return write(target, on, pages, FileInfo(title, date=date))
 
 
 def _page(

@@ -39,7 +39,7 @@ HEAD = 4096  # bytes at the head of a page, which name its maker
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class FileInfo:
     """What a file says of itself."""
 
     title: str
@@ -85,7 +85,7 @@ def paper(name: str, path: Path, *, upright: bool = False) -> Paper:
 
 
 def write(
-    path: Path, sheet: Paper, pages: Sequence[Page], about: About, *, replace: bool = True
+    path: Path, sheet: Paper, pages: Sequence[Page], about: FileInfo, *, replace: bool = True
 ) -> tuple[Path, ...]:
     """Write the pages: one PDF of them all; SVG and PNG a file a page. Returns the files written.
 
@@ -201,7 +201,7 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     return data
 
 
-def _with_about(data: QByteArray, about: About) -> bytes:
+def _with_about(data: QByteArray, about: FileInfo) -> bytes:
     """A PDF with bookmarks and with what it says of itself, its own time of day and chance taken out."""
     from pypdf import PdfReader, PdfWriter
 

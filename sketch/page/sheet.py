@@ -16,7 +16,7 @@ from sketch.page.blocks import Block, paginate
 from sketch.page.flow import flowed, inside
 from sketch.page.logo import read_logo
 from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
-from sketch.page.paper import About, Page, Paper, SheetError, paper, usual, write
+from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
@@ -71,7 +71,7 @@ def on_any_paper(
     theme: Theme = LIGHT,
     date: datetime.date | None = None,
     file: Path | None = None,
-) -> Callable[[Paper], tuple[list[Page], About]]:
+) -> Callable[[Paper], tuple[list[Page], FileInfo]]:
     """What lays a sheet out on a paper: all that it asks of the disk is read here, once for every paper.
 
     Parameters and errors as `write_sheet`.
@@ -79,7 +79,7 @@ def on_any_paper(
     parts, units = parts_of(wish.parts), system or _judged(options).layout.units
     sheet = _dressed(_sheet(options, wish, level, units), theme, date, file)
 
-    def on(paper: Paper) -> tuple[list[Page], About]:
+    def on(paper: Paper) -> tuple[list[Page], FileInfo]:
         pages, bookmarks = _pages(sheet, paper, parts, wish.pages)
         return pages, _about(sheet, bookmarks)
 
@@ -94,9 +94,9 @@ def _judged(options: Sequence[Option]) -> Judgement:
     return drawn.judgement
 
 
-def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> About:
+def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> FileInfo:
     block = sheet.title_block
-    return About(
+    return FileInfo(
         title=sheet.title,
         author=block.drawn_by or next(iter(block.company), ""),
         subject=", ".join(part for part in (block.project, block.client) if part),

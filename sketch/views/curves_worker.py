@@ -122,7 +122,7 @@ def _of_alternatives(asked: CurvesQuestion, subject: Subject) -> dict[str, Curve
 
 
 @dataclass(frozen=True, slots=True)
-class DrawsAsked:
+class DrawsQuestion:
     """Curves of which it is asked how sure their margin is."""
 
     of: CurvesQuestion
@@ -137,7 +137,7 @@ class Draws(NamedTuple):
     lines: tuple[str, ...]
 
 
-class DrawsWorker(Worker[DrawsAsked]):
+class DrawsWorker(Worker[DrawsQuestion]):
     """How sure the margin of curves is, once these are there. Off until it is asked for."""
 
     def __init__(self, document: Document, of: CurvesWorker) -> None:
@@ -145,15 +145,15 @@ class DrawsWorker(Worker[DrawsAsked]):
         self.on = False
         self._of = of
 
-    def question(self) -> DrawsAsked | None:
+    def question(self) -> DrawsQuestion | None:
         """What draws would belong to now; None while it is off, and where the curves are not at hand."""
         answered = self._of.answered
         if not self.on or answered is None or answered.answer is None or not self._of.at_hand:
             return None
-        return DrawsAsked(answered.question, answered.answer.curves)
+        return DrawsQuestion(answered.question, answered.answer.curves)
 
     @staticmethod
-    def work(question: DrawsAsked) -> Draws:
+    def work(question: DrawsQuestion) -> Draws:
         asked = question.of
         margin = uncertain_margin(asked.layout, question.curves, asked.level)
         drawn = every_case(asked.layout, asked.pump, asked.level)
@@ -161,5 +161,5 @@ class DrawsWorker(Worker[DrawsAsked]):
         return Draws(margin, text, tuple(lines(drawn, asked.system)))
 
     @staticmethod
-    def why(error: Exception, question: DrawsAsked) -> str:
+    def why(error: Exception, question: DrawsQuestion) -> str:
         return CurvesWorker.why(error, question.of)

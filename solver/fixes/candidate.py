@@ -37,7 +37,7 @@ def _never(_: float) -> str:
     return ""
 
 
-class NoPlaceError(ValueError):
+class NoRoomError(ValueError):
     """A change that finds no room in this drawing."""
 
 

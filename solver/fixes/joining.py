@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from solver.fixes.candidate import NoPlaceError, free_name
+from solver.fixes.candidate import NoRoomError, free_name
 from solver.geometry import outline
 from solver.layout.kinds import FittingKind
 from solver.layout.parts import Fitting, Layout, Point, Run
@@ -16,11 +16,11 @@ ALIKE = 1e-6
 def joined(layout: Layout, joint: str, at: Point) -> Layout:
     """The drawing with the two runs at a joint as one, or with a reducer at that place where they differ.
 
-    The joint itself is left to the caller. Raises NoPlaceError where more or fewer than two runs end there.
+    The joint itself is left to the caller. Raises NoRoomError where more or fewer than two runs end there.
     """
     ends = [run for run in layout.runs.values() if joint in (run.start, run.end)]
     if len(ends) != 2:
-        raise NoPlaceError(f"{joint} does not lie between two runs")
+        raise NoRoomError(f"{joint} does not lie between two runs")
     first, rest = _ending_at(ends[0], joint), _beginning_at(ends[1], joint)
     if abs(outline.bore(first) - outline.bore(rest)) <= ALIKE:
         whole = replace(first, end=rest.end, via=(*first.via, at, *rest.via))

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import shapely
 
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, in_one_size, rewritten
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError, free_name, in_one_size, rewritten
 from solver.fixes.joining import joined
 from solver.geometry import outline, reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
@@ -85,7 +85,7 @@ def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, 
     intakes = [layout.intakes[name] for name in chain if name in layout.intakes]
     lines = [layout.runs[name] for name in chain if name in layout.runs]
     if len(intakes) > 1 or not lines:
-        raise NoPlaceError("the line does not begin at one intake")
+        raise NoRoomError("the line does not begin at one intake")
     old, model = intakes[0] if intakes else layout.pumps[pump], lines[-1]
     width = outline.bore(model)
     nozzle_at = _nozzle(layout, tank, layout.pumps[pump], width)
@@ -179,7 +179,7 @@ def _nozzle(layout: Layout, tank: str, pump: Pump, width: float) -> tuple[float,
             if all(abs(x - at[0].si) > APART or abs(height - at[1].si) > 4 * width for at in others):
                 return round(x, 6), round(height, 3)
         height += width
-    raise NoPlaceError(f"{tank} is too shallow for a nozzle under its lowest level")
+    raise NoRoomError(f"{tank} is too shallow for a nozzle under its lowest level")
 
 
 def _depth_under(layout: Layout, tank: str, height: float) -> float:
@@ -212,7 +212,7 @@ def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bo
 
     def edit(drawing: Layout) -> Layout:
         if tee not in drawing.tees or not set(leg) <= {*drawing.runs, *drawing.fittings}:
-            raise NoPlaceError(f"{pump} is on no header by now")
+            raise NoRoomError(f"{pump} is on no header by now")
         return _healed(_laid_anew(drawing, pump, tank, leg, under=under), drawing.tees[tee])
 
     order = f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
@@ -222,7 +222,7 @@ def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bo
 def _healed(layout: Layout, tee: Tee) -> Layout:
     """The drawing without a tee that one of three lines has left: the other two go on as one.
 
-    Raises NoPlaceError where more or fewer are left.
+    Raises NoRoomError where more or fewer are left.
     """
     without = replace(layout, tees={name: each for name, each in layout.tees.items() if name != tee.name})
     return joined(without, tee.name, tee.at)

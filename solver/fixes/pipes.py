@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, in_one_size, new, rewritten
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError, free_name, in_one_size, new, rewritten
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind, ValveState
 from solver.layout.parts import Fitting, Layout, Run, Tee
@@ -267,17 +267,17 @@ def _cone_at(layout: Layout, run: Run, joint: str) -> Iterator[Candidate]:
 def _with_cone(layout: Layout, name: str, joint: str, length: float) -> Layout:
     """The run cut before a joint, with a reducer to the bore of the part that stands there.
 
-    Raises NoPlaceError where the straight before the part has no room for it.
+    Raises NoRoomError where the straight before the part has no room for it.
     """
     run, part = layout.runs[name], layout.joint(joint)
     if isinstance(part, Tee):
-        raise NoPlaceError(f"{joint} has become a tee")
+        raise NoRoomError(f"{joint} has become a tee")
     points = outline.corners(layout, run)
     far, near = (points[1], points[0]) if run.start == joint else (points[-2], points[-1])
     leg = math.dist(far, near)
     back = length + outline.bore(part)
     if leg < 2 * back:
-        raise NoPlaceError(f"{name} is too short for a reducer at {joint}")
+        raise NoRoomError(f"{name} is too short for a reducer at {joint}")
     x, z = (end + (begin - end) * back / leg for begin, end in zip(far, near, strict=True))
     level = abs(far[1] - near[1]) < 0.2 * leg
     cone = Fitting(

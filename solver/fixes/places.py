@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solver.answers import inputs
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.geometry import moving, outline, reservoirs
 from solver.layout.parts import Layout, Level, Pump, Run
 from solver.layout.shapes import polygon
@@ -171,7 +171,7 @@ def _corner_out(drawn: Run, first: int, number: int) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
         run = drawing.runs[drawn.name]
         if len(run.via) != len(drawn.via):
-            raise NoPlaceError(f"{run.name} has other corners by now")
+            raise NoRoomError(f"{run.name} has other corners by now")
         return replace(drawing, runs={**drawing.runs, run.name: _without_corners(run, first, number)})
 
     def describe(_: float, system: System) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solver.answers.variations import line_parts
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, in_one_size, rewritten, with_case_figure
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError, in_one_size, rewritten, with_case_figure
 from solver.fixes.joining import joined
 from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Screen
@@ -169,7 +169,7 @@ def _filter_out(filter_drawn: Fitting) -> Candidate:
 
     def edit(drawing: Layout) -> Layout:
         if name not in drawing.fittings:
-            raise NoPlaceError(f"{name} is gone by now")
+            raise NoRoomError(f"{name} is gone by now")
         fittings = {each: part for each, part in drawing.fittings.items() if each != name}
         return joined(replace(drawing, fittings=fittings), name, filter_drawn.at)
 

@@ -8,7 +8,7 @@ from operator import attrgetter
 
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
 from solver.layout.parts import Case, Layout, Level
-from solver.ledger.path import Alike
+from solver.ledger.path import SharedResults
 from solver.ledger.solve import Solution, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError, rebuilt
@@ -55,7 +55,7 @@ def solve_cases(
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
     known: list[tuple[tuple[object, ...], Solution]] = []
-    alike = Alike()
+    alike = SharedResults()
     solutions = {
         name: _solved(layout, name, case, built, level, kept, known, alike)
         for name, case in cases_of(layout).items()
@@ -74,7 +74,7 @@ def _solved(
     level: Level,
     cache: RowCache,
     known: list[tuple[tuple[object, ...], Solution]],
-    alike: Alike,
+    alike: SharedResults,
 ) -> CaseSolution:
     """One case; `known` are the cases before, by their conditions, to which it is added; `alike` is what
     these come to."""

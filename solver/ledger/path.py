@@ -81,7 +81,7 @@ class Port:
     z: float  # [m]
 
 
-class Alike:
+class SharedResults:
     """What cases of one drawing come to alike, worked out for the first of them."""
 
     def __init__(self) -> None:
@@ -110,7 +110,7 @@ class SolvedNetwork:
     drops: losses.Drops  # with its velocity heads
     forward: tuple[bool, ...]  # whether the flow runs along the row
     feeding: Mapping[str, list[int]]  # the rows that bring fluid to each node
-    alike: Alike  # with other cases of the drawing
+    alike: SharedResults  # with other cases of the drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ def solved_network(
     fluids: tuple[FluidState, FluidState],
     flow: Floats,
     drops: losses.Drops,
-    alike: Alike,
+    alike: SharedResults,
 ) -> SolvedNetwork:
     """A network with its flows, and which rows bring fluid to each node.
 

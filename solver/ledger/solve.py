@@ -140,7 +140,9 @@ def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None =
     return solve_network(build.build(layout, cache), level)
 
 
-def solve_network(built: Network, level: Level = Level.MINIMUM, alike: path.Alike | None = None) -> Solution:
+def solve_network(
+    built: Network, level: Level = Level.MINIMUM, alike: path.SharedResults | None = None
+) -> Solution:
     """From a built network to its ledgers.
 
     Parameters and errors as `solve`; `alike`, what other cases of the drawing come to. The network's own
@@ -179,9 +181,11 @@ def pumps_in_turn(solved: path.SolvedNetwork) -> Iterator[PumpLedger | RestingPu
         yield _resting(solved, pump) if pump.at_rest else _ledger(_inlet(solved, pump, rising))
 
 
-def solved_network(built: Network, level: Level, alike: path.Alike | None = None) -> path.SolvedNetwork:
+def solved_network(
+    built: Network, level: Level, alike: path.SharedResults | None = None
+) -> path.SolvedNetwork:
     """A built network with its flows and what each row takes. Parameters and errors as `solve_network`."""
-    alike = alike if alike is not None else path.Alike()
+    alike = alike if alike is not None else path.SharedResults()
     layout = built.layout
     level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
@@ -199,7 +203,7 @@ def solved_network(built: Network, level: Level, alike: path.Alike | None = None
     return path.solved_network(settled.network, level, (state, tank), flows, drops, alike)
 
 
-def _with_split(alike: path.Alike, network: Network, flows: Floats) -> Network:
+def _with_split(alike: path.SharedResults, network: Network, flows: Floats) -> Network:
     """The network with the coefficients its tees have at these flows [m³/s]."""
     if not network.tees:
         return network

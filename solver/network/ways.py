@@ -44,7 +44,7 @@ class Rows(tuple[Row, ...]):
         return self.once(key, lambda: Way(tuple(self[i] for i in key[0]), key[1]))
 
 
-class Step(NamedTuple):
+class PartEnd(NamedTuple):
     """A place on a way where one part is joined to the next."""
 
     place: int  # of the last row of the part
@@ -137,11 +137,11 @@ class Way:
         return max((z for row in self.rows for _, z in row.path), default=-math.inf)
 
     @cached_property
-    def steps(self) -> tuple[Step, ...]:
+    def steps(self) -> tuple[PartEnd, ...]:
         """Where one part is joined to the next, the last to what the way leads to."""
         following = [*(row.part for row in self.rows[1:]), ""]
         return tuple(
-            Step(place, after, *row.path[-1 if ahead else 0])
+            PartEnd(place, after, *row.path[-1 if ahead else 0])
             for place, ((row, ahead), after) in enumerate(zip(self._oriented, following, strict=True))
             if row.part != after and row.path
         )

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.fixes.candidate import NoPlaceError
+from solver.fixes.candidate import NoRoomError
 from solver.fixes.joining import joined
 from solver.layout import file
 from solver.layout.parts import Layout
@@ -43,5 +43,5 @@ def test_two_runs_of_two_bores_meet_in_a_reducer() -> None:
 
 
 def test_what_does_not_lie_between_two_runs_is_refused() -> None:
-    with pytest.raises(NoPlaceError, match="does not lie between"):
+    with pytest.raises(NoRoomError, match="does not lie between"):
         joined(parted(), "strainer", point((0.9, 0.8)))

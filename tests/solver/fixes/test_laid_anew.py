@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.fixes import laid_anew
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -38,7 +38,7 @@ def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
     shallow = drawing(
         tank(size=(1.2, 0.7), normal=0.3, minimum=0.2), pump(), run("riser", "strainer", "pump")
     )
-    with pytest.raises(NoPlaceError, match="too shallow"):
+    with pytest.raises(NoRoomError, match="too shallow"):
         beside(shallow).edit(shallow, 1.0)
 
 
@@ -77,7 +77,7 @@ def test_a_pump_leaves_its_header_for_a_line_of_its_own_and_the_tee_heals(name: 
 
 def test_a_second_pump_cannot_leave_a_header_that_is_gone() -> None:
     after = own_line("main", "beside").edit(HEADER, 1.0)
-    with pytest.raises(NoPlaceError, match="no header"):
+    with pytest.raises(NoRoomError, match="no header"):
         own_line("pilot", "beside").edit(after, 1.0)
 
 

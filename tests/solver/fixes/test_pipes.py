@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.fixes import pipes
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.layout import file
 from solver.layout.parts import Fitting, Layout, Opening
 from solver.quantities.units import Kind, Quantity, System, quantity
@@ -174,5 +174,5 @@ def test_a_straight_without_room_gets_no_reducer() -> None:
         for each in of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
         if each.part == "pump"
     )
-    with pytest.raises(NoPlaceError, match="too short"):
+    with pytest.raises(NoRoomError, match="too short"):
         cone.edit(layout, 1.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.fixes import places
-from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 from tests.drawings import RISER, drawing, pump, run
@@ -56,7 +56,7 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
         "lay riser without its corners 2 and 3",
     ]
     assert [len(each.edit(layout, 1.0).runs["riser"].via) for each in without] == [2, 2, 2, 1, 1]
-    with pytest.raises(NoPlaceError):
+    with pytest.raises(NoRoomError):
         without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
     _, two = corners([(0.9, 1.2), (2.0, 1.2)])
     assert two[-1].describe(1.0, System.SI) == "lay riser straight, without a corner"

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.fixes import screens
-from solver.fixes.candidate import Candidate, NoPlaceError
+from solver.fixes.candidate import Candidate, NoRoomError
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -97,5 +97,5 @@ def test_a_filter_in_the_suction_line_gives_place_to_one_in_the_return_line() ->
     assert "filter" not in after.fittings
     assert file.check(after) == ()
     assert line(after).margin > line(layout).margin
-    with pytest.raises(NoPlaceError, match="gone by now"):
+    with pytest.raises(NoRoomError, match="gone by now"):
         out.edit(after, 1.0)

@@ -29,7 +29,7 @@ def solved(rows, flow):
     flows = np.array(flow)
     whole = replace(base, rows=Rows(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
     drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)
-    return path.solved_network(whole, "minimum", (OIL, OIL), flows, drops, path.Alike())
+    return path.solved_network(whole, "minimum", (OIL, OIL), flows, drops, path.SharedResults())
 
 
 def row(key, start, end, z_in=0.0, z_out=0.0, **more):
@@ -101,7 +101,7 @@ def test_a_bend_counts_its_arc_in_the_distance_but_not_in_its_length():
 
 
 def test_what_cases_come_to_alike_is_told_by_the_very_things_it_follows_from():
-    alike, thing, equal = path.Alike(), [1.0], [1.0]
+    alike, thing, equal = path.SharedResults(), [1.0], [1.0]
     assert alike.of("sum", (thing,), lambda: "first") == "first"
     assert alike.of("sum", (thing,), lambda: "second") == "first"
     assert alike.of("sum", (equal,), lambda: "of another") == "of another"
