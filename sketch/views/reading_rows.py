@@ -93,7 +93,7 @@ def _against(each: ComparedReading, system: System) -> str:
     band = each.expected.band
     rest = " at rest" if each.reading.resting else ""
     if each.inside:
-        return f"no surprise{rest}"
+        return f"as expected{rest}"
     more = each.read.low - band.high
     if more > 0.0:
         return f"{typeset(more, Kind.VACUUM, system)} above{rest}"

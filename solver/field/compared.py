@@ -46,7 +46,7 @@ class ComparedReading:
 
     @property
     def inside(self) -> bool:
-        """Whether it is no surprise on a machine that is as drawn."""
+        """Whether it may be read on a machine that is as drawn."""
         band = self.expected.band
         return self.read.low <= band.high and self.read.high >= band.low
 
@@ -66,7 +66,7 @@ class ComparedReading:
 
     def _against(self, system: System) -> str:
         if self.inside:
-            return "no surprise"
+            return "within that"
         band = self.expected.band
         above = self.read.low > band.high
         off = self.read.low - band.high if above else band.low - self.read.high

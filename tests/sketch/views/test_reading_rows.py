@@ -34,7 +34,7 @@ def test_the_newest_stands_first_and_each_says_what_it_is(layout: Layout) -> Non
     assert shown_rows[0].cells[1].startswith("Stop")
     assert shown_rows[0].words[0].startswith("Stop the pump")
     assert "above" in shown_rows[1].cells[1]
-    assert shown_rows[2].cells[1] == "no surprise"
+    assert shown_rows[2].cells[1] == "as expected"
     assert not shown_rows[3].compared
 
 

@@ -35,11 +35,11 @@ def vacuum() -> float:
     return solve(drawn()).pumps["carriage"].vacuum
 
 
-def test_what_the_drawing_says_is_no_surprise(vacuum: float) -> None:
+def test_what_the_drawing_says_lies_within_what_it_expects(vacuum: float) -> None:
     compared = comparison(vacuum)
     assert compared.compared[0].expected.vacuum == pytest.approx(vacuum)
     assert compared.compared[0].inside
-    assert compared.words(System.SI)[0].endswith("no surprise.")
+    assert compared.words(System.SI)[0].endswith(": within that.")
 
 
 def test_the_first_word_is_stop_above_what_is_allowed() -> None:
