@@ -94,8 +94,7 @@ def _slower(layout: Layout, now: Judged, ledger: PumpLedger) -> Iterator[Candida
         return put(drawing, (pump.name,), value, Level.MINIMUM)
 
     def describe(value: float, system: System) -> str:
-        verb = "turn" if by_speed else "run"
-        return f"{verb} {pump.name} at {typeset(value, kind, system)}{when(now.case) if cased else ''}"
+        return f"run {pump.name} at {typeset(value, kind, system)}{when(now.case) if cased else ''}"
 
     yield Candidate(
         FixKind.SPEED,

@@ -27,7 +27,7 @@ def test_a_slower_pump_takes_less_flow_in_proportion() -> None:
     assert slower.most == pytest.approx(0.6 * 1450 / 60)
     after = slower.edit(layout, 0.8 * slower.now)
     assert line(after).flow == pytest.approx(0.8 * line(layout).flow)
-    assert slower.describe(20.0, System.SI) == "turn carriage at 1200 rpm"
+    assert slower.describe(20.0, System.SI) == "run carriage at 1200 rpm"
 
 
 def test_a_pump_without_a_speed_runs_at_less_flow() -> None:
@@ -87,7 +87,7 @@ def test_a_pump_that_is_fast_in_a_case_is_slowed_down_in_that_case() -> None:
     layout = riser(RISER.replace("format = 1", "format = 2") + CASED)
     (slower,) = found(layout, FixKind.SPEED)
     assert slower.now == pytest.approx(1800 / 60)
-    assert slower.describe(25.0, System.SI) == "turn carriage at 1500 rpm in the case faster"
+    assert slower.describe(25.0, System.SI) == "run carriage at 1500 rpm in the case faster"
     after = slower.edit(layout, 25.0)
     assert after.pumps["carriage"].speed == layout.pumps["carriage"].speed
     assert judged(after).ledger.flow == pytest.approx(82e-6 * 25)
