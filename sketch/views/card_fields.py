@@ -56,6 +56,7 @@ class CardField(QWidget):
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""
+        self._wanted: tuple[str | None, int] = (None, 0)  # the width that was last measured, and of what
         self._beside_in: System | None = None  # the system in which its list says what is beside the entries
         self.edit = self._make_edit()
         editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
@@ -114,9 +115,11 @@ class CardField(QWidget):
     def wanted_width(self) -> int:
         """What it would take to show all that it holds, as far as a card has room for one field."""
         held = "" if isinstance(self._shown, bool) else self._shown
-        arrow = ARROW if isinstance(self.edit, QComboBox) else 0
-        needed = self.edit.fontMetrics().horizontalAdvance(held or self.line.empty) + 3 * PAD + arrow
-        return min(max(needed, self.edit.minimumWidth()), WIDEST)
+        if self._wanted[0] != held:
+            arrow = ARROW if isinstance(self.edit, QComboBox) else 0
+            needed = self.edit.fontMetrics().horizontalAdvance(held or self.line.empty) + 3 * PAD + arrow
+            self._wanted = held, min(max(needed, self.edit.minimumWidth()), WIDEST)
+        return self._wanted[1]
 
     @property
     def value(self) -> Typed:

@@ -58,6 +58,7 @@ class PartCard(QWidget):
         self._before: Layout | None = None  # what the draft was begun on
         self.fields: dict[str, CardField] = {}
         self._labels: list[QLabel] = []
+        self._rows = self._used_columns = 1  # in which the fields stand
         self._stale = True
         self.picker = QComboBox()
         self.heading = Label()
@@ -290,8 +291,8 @@ class PartCard(QWidget):
         count = len(self.fields)
         if not count:
             return
-        columns = self._columns
-        rows = -(-count // columns)
+        columns = self._used_columns = self._columns
+        rows = self._rows = -(-count // columns)
         while self._grid.count():
             self._grid.takeAt(0)
         for at in range(2 * 6):
@@ -310,9 +311,7 @@ class PartCard(QWidget):
 
     def _place_troubles(self) -> None:
         """Put what is wrong under its field, over two columns where no other field beside has trouble."""
-        fields = list(self.fields.values())
-        columns = self._columns
-        rows = -(-len(fields) // columns) if fields else 1
+        fields, rows, columns = list(self.fields.values()), self._rows, self._used_columns
         wrong = [at for at, field in enumerate(fields) if not field.trouble.isHidden()]
         for at in wrong:
             alone = sum(other % rows == at % rows for other in wrong) == 1 and columns > 1
@@ -324,12 +323,16 @@ class PartCard(QWidget):
             )  # fmt: skip
 
     def _share_width(self) -> None:
-        """Give every column of fields room by what they hold: a long name beside short figures is not cut."""
-        fields = list(self.fields.values())
-        rows = -(-len(fields) // self._columns) if fields else 1
+        """Give every column of fields room by what they hold: a long name beside short figures is not cut.
+
+        A column only gets wider until the fields are others: in a drag nothing is laid out anew to and fro.
+        """
+        fields, rows = list(self.fields.values()), self._rows
         for at in range(0, len(fields), rows):
             wanted = max(field.wanted_width for field in fields[at : at + rows])
-            self._grid.setColumnStretch(2 * (at // rows) + 1, wanted)
+            column = 2 * (at // rows) + 1
+            if wanted > self._grid.columnStretch(column):
+                self._grid.setColumnStretch(column, wanted)
 
     # What is typed
 
