@@ -121,7 +121,7 @@ class Heading(QWidget):
         self.alternatives = _chooser("Alternative")
         self.pumps = _chooser("Pump")
         self.cases, self.state = _chooser("Case"), Label()
-        self._marks: tuple[object, ...] = ()  # of the cases that are offered
+        self._marks: tuple[tuple[str, ...], tuple[object, ...]] = ((), ())  # of the cases that are offered
         self.alternatives.activated.connect(self._choose_alternative)
         self.pumps.activated.connect(self._choose_pump)
         self.cases.activated.connect(self._choose_case)
@@ -176,7 +176,7 @@ class Heading(QWidget):
                 if each.styleSheet():  # it keeps the colours it was read with
                     each.setStyleSheet("")
                     each.setStyleSheet(SWITCH)
-            self._marks = ()
+            self._marks = ((), ())
             self._offer_cases()
 
     def minimumSizeHint(self) -> QSize:
@@ -218,9 +218,10 @@ class Heading(QWidget):
         _offer(self.cases, names, document.case, "")
         judgement = document.outcome.judgement
         marks = tuple(case_table.pump_state_of(judgement, name) for name in names)
-        if self._marks != (names, marks):
-            self._marks = (names, marks)
-            for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
+        before = self._marks[1] if self._marks[0] == names else ()
+        self._marks = (names, marks)
+        for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
+            if before[at : at + 1] != (pump_state,):  # or the heading would be laid out again for the rest
                 icon = mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF())
                 self.cases.setItemIcon(at, icon)
                 word = f"{name}: {case_table.word(pump_state)}"
