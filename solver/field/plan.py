@@ -179,12 +179,13 @@ def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
             f"close it. "
             "No vent is opened on a suction line while the pump runs."
         )
+    closed = f"{where} It is above the fluid: never open it as a vent"
     if plan.foot_valve:
-        return f"{where} It is above the fluid: never open it as a vent; the line is filled through it."
-    return (
-        f"{where} It is above the fluid: never open it as a vent. Without a foot valve it must be drawn "
-        f"out dry."
-    )
+        return f"{closed}; the line is filled through it."
+    if plan.draws_dry:
+        return f"{closed}; {plan.pump} draws it out with the line."
+    dry = "may not draw it out dry" if plan.draws_dry is False else "may draw it out dry if its maker says so"
+    return f"{closed}. Behind a foot valve the line is filled through it; {plan.pump} {dry}."
 
 
 def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:

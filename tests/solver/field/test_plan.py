@@ -48,6 +48,29 @@ def test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opene
     assert shut < next(i for i, step in enumerate(text) if "Fill" in step)
 
 
+@pytest.mark.parametrize(
+    ("figures", "words"),
+    [
+        ({}, "shear may not draw it out dry."),
+        ({"dry_lift": None, "priming_time": None}, "shear may draw it out dry if its maker says so."),
+        (
+            {"dry_lift": "3 m", "priming_time": "60 s"},
+            "never open it as a vent; shear draws it out with the line.",
+        ),
+    ],
+)
+def test_a_high_place_over_the_fluid_asks_for_nothing_that_the_maker_forbids(
+    figures: dict[str, str | None], words: str
+) -> None:
+    layout = LAYOUTS["shear-started-dry"]
+    kinds = {"dry_lift": Kind.LENGTH, "priming_time": Kind.TIME}
+    typed = {key: None if text is None else quantity(text, kinds[key]) for key, text in figures.items()}
+    pump = replace(layout.pumps["shear"], **typed)  # type: ignore[arg-type]
+    text = work(replace(layout, pumps={"shear": pump}))
+    (step,) = (each for each in text if each.startswith("The high place in line"))
+    assert step.endswith(words)
+
+
 def test_pressure_on_the_tank_is_let_off_first() -> None:
     layout = LAYOUTS["baler-flooded"]
     (tank,) = layout.reservoirs.values()
