@@ -321,7 +321,8 @@ class Tool:
         if spot.part in layout.pumps:
             reading = readings.new(layout, spot.part, today)
         elif spot.run:
-            distance = readings.distance_of(layout, spot.run, x, y)
+            along = readings.distance_of(layout, spot.run, x, y)
+            distance = math.floor(along * 100.0) / 100.0  # whole centimetres, never past the end
             reading = readings.new(layout, self.document.pump, today, spot.run, distance)
         else:
             raise EditError("a gauge is read on a line or at a pump: click on one")

@@ -172,6 +172,7 @@ def test_a_gauge_put_on_a_line_or_a_pump_begins_a_reading(qtbot: QtBot, window: 
     (reading,) = document.layout.readings
     assert reading.run == "line"
     assert reading.distance is not None
+    assert reading.distance.si * 100.0 == pytest.approx(round(reading.distance.si * 100.0), abs=0.02)
     assert document.clean is False
     assert tabs.tabText(tabs.currentIndex()) == "Readings"
     pick(qtbot, window, "Gauge")
