@@ -52,13 +52,21 @@ def left_out(sheet: Sheet) -> str:
     return "more that this one page has no room for" if sheet.alone else "more behind this page"
 
 
-def first_page(sheet: Sheet, telling: Telling) -> Iterator[Block]:
-    """What changes and buys, what remains, what to do, on what it stands.
+def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
+    """What changes and buys, what remains, what to do, what it is based on: in each order that reads well, as
+    the table of what it buys is not torn, and leaves a gap where it does not fit.
 
     With one or none of each it is set as tightly as it can be.
     """
-    sections = _sections(sheet, telling)
-    return sections if telling.most > 1 else _run_in(sections)
+    sections = [tuple(section) for section in _sections(sheet, telling)]
+    bought = tuple(_bought(sheet, telling)) if len(sheet.panels) > 1 else ()
+    for at in TABLE_AFTER if bought else TABLE_AFTER[:1]:
+        blocks = (block for section in (*sections[:at], bought, *sections[at:]) for block in section)
+        yield tuple(blocks if telling.most > 1 else _run_in(blocks))
+
+
+TABLE_AFTER = (3, 2, 1, 4)
+"""Sections before the table of what it buys, the usual place first."""
 
 
 def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
@@ -75,18 +83,16 @@ def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
             yield block
 
 
-def _sections(sheet: Sheet, telling: Telling) -> Iterator[Block]:
-    most, several = telling.most, len(sheet.panels) > 1
-    if several:
-        yield from _changes(sheet, telling.changes)
-    yield from _remains(sheet, max(most, 1))
-    yield from _advice(sheet, most)
-    if several:
-        yield from _bought(sheet, telling)
-    yield from _work(sheet, most)
-    yield Heading("Cautions", tight=True)
-    yield from _set(_cautions(sheet, most), most)
-    yield from _assumptions(sheet, most)
+def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
+    """All but the table of what an alternative buys."""
+    most = telling.most
+    if len(sheet.panels) > 1:
+        yield _changes(sheet, telling.changes)
+    yield _remains(sheet, max(most, 1))
+    yield _advice(sheet, most)
+    yield _work(sheet, most)
+    yield iter((Heading("Cautions", tight=True), *_set(_cautions(sheet, most), most)))
+    yield _assumptions(sheet, most)
 
 
 def _set(texts: Iterable[str], most: int) -> Iterator[Block]:

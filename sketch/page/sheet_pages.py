@@ -19,7 +19,7 @@ from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
 from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
 from sketch.page.paper import Page
-from sketch.page.sheet_first import TELLINGS, contents_line, first_page, left_out
+from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out
 from sketch.page.sheet_frame import Folio, Panel, Sheet, first_body, later_body, paint_frame
 from sketch.page.title_painting import Field
 from solver.findings.outlook import Outlook
@@ -97,11 +97,13 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
     """
     wide = (width - (count - 1) * GUTTER * ruler.dot) / count
     for telling in TELLINGS:
-        blocks = tuple(first_page(sheet, telling))
+        orders = list(first_pages(sheet, telling))
+        blocks = orders[0]
         room = most_high if telling.most < FEW else min(BAND * body, most_high)
         if total_height(blocks, ruler, wide) > count * room:
             continue  # sooner than by trying heights
-        high, columns = Columns(blocks, count, GUTTER).arranged(ruler, width)
+        arranged = (Columns(each, count, GUTTER).arranged(ruler, width) for each in orders)
+        high, columns = min(arranged, key=lambda each: each[0])
         if high <= room:
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.

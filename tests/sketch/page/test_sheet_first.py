@@ -7,16 +7,23 @@ from dataclasses import replace
 
 import pytest
 
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Columns
 from sketch.page.options import option_of
-from sketch.page.sheet import write_sheet
+from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
+from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_pages import GUTTER, _band
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
+from sketch.page.table import Table
 from solver.__main__ import main
 from solver.findings.outlook import outlook
+from solver.layout import file
 from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.quantities.units import System
+from tests.drawings import RISER
 from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
 from tests.thorough import first
 
@@ -149,3 +156,21 @@ def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:
     page, *_ = pages(written("winter-press", compared=True))
     assert "Highest port" in page
     assert "none will do" in page
+
+
+def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> None:
+    wider = '\n[alternatives.wider]\nruns.riser.bore = "66 mm"\n'
+    read = file.parse(f"{RISER}{wider}", "riser")
+    named = (("", read.base), *((name, each.layout) for name, each in read.alternatives.items()))
+    options = [option_of(name, "", layout, Level.MINIMUM, System.SI) for name, layout in named]
+    sheet, ruler = _sheet(options, SheetWish(), Level.MINIMUM, System.SI), Ruler()
+    orders = list(first_pages(sheet, TELLINGS[0]))
+    tables = [next(at for at, block in enumerate(blocks) if isinstance(block, Table)) for blocks in orders]
+    assert len(set(tables)) == len(orders) > 1
+    assert len({len(blocks) for blocks in orders}) == 1
+    heights = [Columns(blocks, 3, GUTTER).arranged(ruler, A4_ACROSS)[0] for blocks in orders]
+    band = _band(ruler, sheet, A4_ACROSS, 2000.0, 1000.0, 3)
+    assert band.high == min(heights) < max(heights)
+
+
+A4_ACROSS = 1047.0
