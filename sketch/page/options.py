@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from solver.findings.judgement import Judgement, PumpInCase, judge, judged
@@ -33,11 +33,9 @@ class Option:
         """The name it is shown under."""
         return self.name or AS_DRAWN
 
-    def worst(self, pump: str = "", case: str = "") -> PumpInCase | None:
-        """Where it stands worst: of one pump or of all, in one case or in all; None where nowhere."""
-        if self.judgement is None:
-            return None
-        return self.judgement.worst(pump or None, [case] if case else None)
+    def worst(self, pump: str = "", cases: Iterable[str] | None = None) -> PumpInCase | None:
+        """Where it stands worst: of one pump or of all, in some cases or in all; None where nowhere."""
+        return None if self.judgement is None else self.judgement.worst(pump or None, cases)
 
     def ledger(self, pump: str, case: str) -> PumpLedger | None:
         """A pump's ledger in a case; None where there is none."""

@@ -152,7 +152,8 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
         if not option.name:
             raise KeyError(pump)
         raise ValueError(f"{option.name} cannot be set beside the drawing: {pump} is not in it")
-    place = option.worst(pump, wish.case) or (option.worst(pump) if option.name else None)
+    cases = [wish.case] if wish.case else None
+    place = option.worst(pump, cases) or (option.worst(pump) if option.name else None)
     if place is None:
         raise ValueError(_nothing_to_show(option.judgement, wish))
     solution = option.solution(place.case)

@@ -76,13 +76,13 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
 def _summary(sheet: Sheet) -> Table:
     unit = units.unit(Kind.VACUUM, sheet.system)
     headings = ("Drawing", "In its worst case", f"Margin\n{unit}", f"Gain\n{unit}", "Findings")
-    base = sheet.drawn.worst()
     rows = []
     for option in sheet.options:
         worst = option.worst()
         if worst is None or option.judgement is None:
             rows.append(Row((option.title, "Not calculated", "", "", ""), quiet=True))
             continue
+        base = sheet.drawn.worst(cases=option.judgement.cases)
         gain = worst.ledger.margin - base.ledger.margin if base is not None and option.name else None
         rows.append(
             Row(

@@ -142,7 +142,7 @@ def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     yield Heading("What it buys", tight=True)
     pump, case = before.place.pump, before.place.case
     after = option.ledger(pump, case)
-    whose = f"For {pump}, {case_name(case)}, which decides as drawn"
+    whose = f"For {pump}, {case_name(case)}, the worst case as it is now"
     if after is None:
         yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
         return

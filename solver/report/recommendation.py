@@ -36,11 +36,18 @@ class JudgedDrawing:
 
 
 def better(before: Judgement, after: Judgement) -> bool:
-    """Whether the worst of all cases and pumps is less bad, with no more cases that were not judged."""
-    worst, then = before.worst(), after.worst()
+    """Whether the worst of the cases that both have is less bad, with no more cases that were not judged."""
+    worst, then = before.worst(cases=after.cases), after.worst()
     if then is None or len(after.not_judged) > len(before.not_judged):
         return False
+    if missing_cases(before, after) and worst is None:
+        return False
     return worst is None or then.order > worst.order
+
+
+def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:
+    """The cases of a drawing that an alternative, or another drawing, has not."""
+    return tuple(name for name in before.cases if name not in after.cases)
 
 
 def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
@@ -59,6 +66,9 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
             yield f"Build {after.called}{short}: {state}"
     elif after is not None:
         yield "No alternative shown here is better in its worst case than the drawing as it is."
+    if after is not None and (missing := missing_cases(before.judgement, after.judgement)):
+        names = " and ".join(f'"{name}"' for name in missing)
+        yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
     yield from _needed(chosen, system)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)

@@ -104,7 +104,7 @@ def test_of_two_pumps_the_one_that_is_shown_is_named() -> None:
 def test_pump_and_case_are_named() -> None:
     press, *_ = pages(written("winter-press", compared=True))
     assert 'Shown: press, "first stroke"' in press
-    assert 'For press, "first stroke", which decides as drawn' in press
+    assert 'For press, "first stroke", the worst case as it is now' in press
 
 
 def test_an_estimated_limit_is_asked_for_before_anything_is_built() -> None:

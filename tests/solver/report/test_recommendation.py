@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -14,7 +16,14 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
-from solver.report.recommendation import JudgedDrawing, best_fix, better, order_of_work, recommendation
+from solver.report.recommendation import (
+    JudgedDrawing,
+    best_fix,
+    better,
+    missing_cases,
+    order_of_work,
+    recommendation,
+)
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 PRESS = file.read(LAYOUTS / "winter-press.toml")
@@ -228,3 +237,21 @@ def test_what_would_take_an_alternative_out_is_not_ordered_on_top_of_it() -> Non
 def test_a_rebuilt_line_is_filled_before_its_pump_starts(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("one",), US))
     assert steps[-2] == "Fill line and pump before the first start, in the order of the priming plan."
+
+
+def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) -> None:
+    """Nothing is built anew: the first stroke is only not asked about."""
+    judgement, worst = before.judgement, before.judgement.worst()
+    assert worst is not None
+    case = worst.case
+
+    def without(table: Mapping[str, Any]) -> dict[str, Any]:
+        return {name: each for name, each in table.items() if name != case}
+
+    fewer_cases = replace(judgement, cases=without(judgement.cases), found=without(judgement.found))
+    fewer = JudgedDrawing("Fewer cases", fewer_cases, {})
+    assert missing_cases(before.judgement, fewer.judgement) == (case,)
+    assert not better(before.judgement, fewer.judgement)
+    texts = list(recommendation(before, fewer, US))
+    assert not any(text.startswith("Build") for text in texts)
+    assert any(f'"Fewer cases" has no case "{case}"' in text for text in texts)
