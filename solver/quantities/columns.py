@@ -139,7 +139,8 @@ def as_array(value: R) -> R:
 def by_row(table: Floats) -> list[float]:
     """The rows of a table, (rows,) or (rows, variants), as figures or columns. One variant is one figure."""
     if table.ndim == 1 or table.shape[1] == 1:
-        return table.reshape(len(table)).tolist()
+        flat = table if table.ndim == 1 else table.reshape(len(table))
+        return cast("list[float]", flat.tolist())
     return list(table.view(Column))
 
 
@@ -180,7 +181,7 @@ def total(table: Floats) -> float:
 def running_total(table: Floats) -> Floats:
     """Running sums over the rows."""
     if table.ndim == 1:
-        return np.cumsum(table)
+        return table.cumsum()
     sums = np.array(table)
     for above, below in pairwise(sums):  # several times as quick as numpy's own along this axis
         below += above
