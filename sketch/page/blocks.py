@@ -261,7 +261,8 @@ class Columns:
         wide = self._wide(ruler, width)
         columns = [tuple(column) for column in paginate(self.blocks, ruler, wide, room, self.least)]
         first = tuple(columns[: self.count])
-        if len(columns) <= self.count or any(total_height(c, ruler, wide) > room for c in first):
+        parted = any(column[-1].keep for column in first)  # from what it is tied to
+        if len(columns) <= self.count or parted or any(total_height(c, ruler, wide) > room for c in first):
             return None, self
         kept, left = (tuple(b for c in part for b in c) for part in (first, columns[self.count :]))
         return replace(self, blocks=kept, full=first), replace(self, blocks=left)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Columns, LeftAndRight
+from sketch.page.blocks import Block, Columns, LeftAndRight, total_height
 
 WIDE, GAP = 478.0, 20.0
 """Logical pixels: the least width of a column that tables stand in, and what lies between two."""
 
 
 def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0) -> list[Block]:
-    """The blocks on pages of that width [device units], in columns wherever they fit one.
+    """The blocks on pages of that width [device units], in columns wherever they fit one and take less of the
+    page in it.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a column.
     """
@@ -20,7 +21,8 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
     flow: list[Block] = []
     run: list[Block] = []
     for tied in _tied(list(single(blocks, ruler, wide))):
-        if max(block.needs(ruler) for block in tied) <= wide:
+        narrow = max(block.needs(ruler) for block in tied) <= wide
+        if narrow and total_height(tied, ruler, wide) <= count * total_height(tied, ruler, width):
             run += tied
             continue
         flow += [*_set(run, count, least), *tied]

@@ -160,9 +160,11 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
                 lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
                 name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
                 ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
+    alike = len(ledgers) == 1
     for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
-        yield Paragraph("", "Inlet budgets", keep=True)
-        headings = ("Step", *(_heading(names, sheet.system) for names, _ in some), "Source")
+        yield Paragraph("", "Inlet budget, alike in every ledger" if alike else "Inlet budgets", keep=True)
+        columns = (_heading([] if alike else names, sheet.system) for names, _ in some)
+        headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
         yield Table(headings, rows, frozenset((0, len(some) + 1)), whole=True, dense=True, floats=True)
     if any(ledger.limit_estimated for _, ledger in ledgers.values()):
@@ -180,6 +182,7 @@ def _in_groups(
 
 
 def _heading(names: Sequence[str], system: System) -> str:
+    """Of which ledgers a budget is, where they differ, and its unit."""
     return in_lines("\n".join([*names, units.unit(Kind.ABSOLUTE, system)]), SHORT_OF_BUDGETS)
 
 

@@ -108,7 +108,8 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.
     kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
-    kept[-1] = [*kept[-1][:-1], Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True)]
+    more = Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True)
+    kept[-1] = [*paginate(kept[-1], ruler, wide, most_high - more.height(ruler, wide))[0], more]
     return _Band(tuple(map(tuple, kept)), wide, most_high)
 
 

@@ -81,18 +81,20 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
     if not findings:
         yield Paragraph("Nothing found within the checks made.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    stated: set[str] = set()
+    stated: dict[str, str] = {}  # why and by what limit, with the part it was first said of
     for finding, held in findings:
         lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
         yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
-        limit = "as above" if finding.source in stated and len(finding.source) > SHORT else finding.source
+        first = stated.get(finding.source, "")
+        limit = f"as for {first}" if first and len(finding.source) > SHORT else finding.source
         texts = (
             finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
             finding.advice,
             f"Limit: {limit}." if limit else "",
             f"Cases: {held}." if held else "",
         )
-        stated |= {finding.why, finding.source}
+        for text in (finding.why, finding.source):
+            stated.setdefault(text, finding.part)
         yield Paragraph(" ".join(filter(None, texts)), quiet=True, indent=16, tears=True)
 
 
@@ -103,7 +105,7 @@ SHORT = 40
 def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
     """Findings of all drawings, the worst first, each with where it holds."""
     kept: dict[tuple[FindingId, str, str], Finding] = {}
-    held: dict[tuple[FindingId, str, str], list[str]] = {}
+    held: dict[tuple[FindingId, str, str], dict[str, list[str]]] = {}  # drawings, by their cases
     several = len(sheet.options) > 1
     for option in sheet.options:
         judgement = option.judgement
@@ -113,12 +115,16 @@ def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
                 kept[key] = finding
             assert judgement is not None
             cases = _cases_text(finding.cases, list(judgement.cases))
-            if several:
-                held.setdefault(key, []).append(f"{option.title} ({cases})" if cases else option.title)
-            else:
-                held.setdefault(key, []).extend([cases] if cases else [])
+            held.setdefault(key, {}).setdefault(cases, []).append(option.title if several else "")
     ordered = sorted(kept.items(), key=lambda each: each[1].severity.rank)
-    return [(finding, "; ".join(held.get(key, ()))) for key, finding in ordered]
+    return [(finding, "; ".join(filter(None, _held(held.get(key, {}))))) for key, finding in ordered]
+
+
+def _held(drawings: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """In which drawings, by the cases it holds in there."""
+    for cases, titles in drawings.items():
+        names = ", ".join(filter(None, titles))
+        yield f"{names} ({cases})" if names and cases else names or cases
 
 
 def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:

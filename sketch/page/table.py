@@ -24,8 +24,8 @@ least."""
 FEWEST_ROWS = 3
 """Of a table that is torn, on either side."""
 
-TALLEST = 640.0
-"""Logical pixels, that every page has room for."""
+TALLEST = 560.0
+"""Logical pixels, that every page has room for under what heads a table."""
 
 LONGEST = 16
 """Characters in a line of a heading, unless a word is longer."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -52,6 +53,11 @@ def test_the_budget_is_two_sums_and_their_difference() -> None:
     assert at < text.index("Sealevel29.92", at) < text.index("Whatmustremain", at)
     assert "Maker'slimit22.92" in text[at:].replace("\u2019", "'")
     assert "Inletbudget1.39whatthereislesswhatmustremain" in text[at:]
+
+
+def test_a_budget_that_every_ledger_has_is_shown_without_their_names() -> None:
+    text = words(written(CARRIAGE, compared=True))
+    assert re.search("Inlet budget, alike in every ledger Step inHg abs Source What there is", text)
 
 
 def _bare(text: str) -> str:
