@@ -225,10 +225,10 @@ def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart]) -> list[_Draft]
         if part.columns == 1 and not part.own_page:
             waiting.append((part, blocks))
             continue
-        drafts += _in_columns(waiting, on, 1)
+        drafts += _in_columns(waiting, on, 1, flows=True)
         drafts += _in_columns([(part, blocks)], on, part.columns)
         waiting = []
-    return [*drafts, *_in_columns(waiting, on, 1)]
+    return [*drafts, *_in_columns(waiting, on, 1, flows=True)]
 
 
 def _blocks_of(part: SheetPart) -> Any:
@@ -258,14 +258,17 @@ def _packed(
     return fewest
 
 
-def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int) -> list[_Draft]:
+def _in_columns(
+    parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int, *, flows: bool = False
+) -> list[_Draft]:
+    """Parts on pages of so many columns; with `flows`, what is narrow enough in columns of its own."""
     body = later_body(*on.size, on.dot)
     wide = body.width if count == 1 else column_of(body, on.dot)
     firsts = {id(blocks[0]): part.title for part, blocks in parts if blocks}
     every = [block for _, blocks in parts for block in blocks]
     if not every:
         return []
-    packed = _packed(every, Ruler(on.dot), wide, body.height, flows=count == 1)
+    packed = _packed(every, Ruler(on.dot), wide, body.height, flows=flows)
     columns = [tuple(column) for column in packed]
     drafts = []
     for number in range(0, len(columns), count):
