@@ -67,11 +67,11 @@ class Speaker(QObject):
             self._announce(selected_text(self._document) or "Nothing selected.", Politeness.Polite)
 
     def _speak_change(self) -> None:
-        before, standing, what = self._verdict, self._standing, self._what_changed()
+        before, state_before, what = self._verdict, self._standing, self._what_changed()
         self._note()
         if self._verdict != before:
             self._announce(" ".join(filter(None, (what, verdict(self._document)))), Politeness.Assertive)
-        elif what or self._standing != standing:
+        elif what or self._standing != state_before:
             self._announce(" ".join(filter(None, (what, self._standing))), Politeness.Polite)
 
     def _what_changed(self) -> str:
@@ -163,8 +163,8 @@ def _spent_text(document: Document, names: tuple[str, ...]) -> str:
         return "not calculated"
     entries = [entry for entry in ledger.entries if entry.part in names]
     if not entries:
-        beside = any(entry.part in names for entry in ledger.parallel_entries)
-        return f"in parallel with the way to {ledger.pump}" if beside else f"not on the way to {ledger.pump}"
+        aside = any(entry.part in names for entry in ledger.parallel_entries)
+        return f"in parallel with the way to {ledger.pump}" if aside else f"not on the way to {ledger.pump}"
     return f"{_share(entries)}, {_pressures(document, ledger, entries)}"
 
 

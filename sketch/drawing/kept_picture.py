@@ -164,16 +164,16 @@ def _of_others(old: Sequence[Stroke], new: Sequence[Stroke]) -> Iterator[Box]:
     places: dict[Box, list[int]] = {}
     for at, stroke in enumerate(old):
         places.setdefault(stroke.box, []).append(at)
-    last, kept, come = -1, set[int](), list[Stroke]()
+    last, kept, added = -1, set[int](), list[Stroke]()
     for stroke in new:
         same = [at for at in places.get(stroke.box, ()) if at > last and old[at] == stroke]
         if same:
             last = same[0]
             kept.add(last)
         else:
-            come.append(stroke)
+            added.append(stroke)
     gone = [stroke for at, stroke in enumerate(old) if at not in kept]
-    for stroke in come:
+    for stroke in added:
         alike = next((at for at, other in enumerate(gone) if _drawn_alike(other, stroke)), None)
         yield from (stroke.box,) if alike is None else _of_pair(gone.pop(alike), stroke)
     yield from (stroke.box for stroke in gone)

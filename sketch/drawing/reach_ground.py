@@ -159,9 +159,9 @@ def _least_covered(strip: XY, stack: XY, dot: float, size: XY, occupied: list[QR
     right, low = size[0] - strip[0] - edge, size[1] - AXIS_BOTTOM * dot - strip[1] - edge
     rows = (low, high, low - 1.6 * strip[1], high + 1.6 * strip[1])
     places = [QRectF(x, y, *strip) for y in rows for x in (right, left + 130 * dot, left)]
-    beside, under = size[0] - stack[0] - edge, size[1] - AXIS_BOTTOM * dot - stack[1] - edge
+    at_right, under = size[0] - stack[0] - edge, size[1] - AXIS_BOTTOM * dot - stack[1] - edge
     steps = [high + (under - high) * step / STACKS for step in range(STACKS + 1)]
-    places += [QRectF(x, y, *stack) for y in steps for x in (left, beside)]
+    places += [QRectF(x, y, *stack) for y in steps for x in (left, at_right)]
 
     def covered(box: QRectF) -> float:
         shared = (box.intersected(each) for each in occupied)

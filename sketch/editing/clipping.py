@@ -172,17 +172,17 @@ def _tables(text: str) -> dict[str, Mapping[str, Any]]:
 
 def _free_names(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
     """What every part of the tables is to be called: as it is, or with the first number that is free."""
-    taken = set(selection.everything(layout))
+    in_use = set(selection.everything(layout))
     names = [name for parts in tables.values() for name in parts]
     renamed: dict[str, str] = {}
     for name in names:
         free = name
         stem = re.sub(r" \d+$", "", name)
-        if name in taken:
+        if name in in_use:
             free = next(
-                each for at in count(2) if (each := f"{stem} {at}") not in taken and each not in names
+                each for at in count(2) if (each := f"{stem} {at}") not in in_use and each not in names
             )
-        taken.add(free)
+        in_use.add(free)
         renamed[name] = free
     return renamed
 

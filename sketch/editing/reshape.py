@@ -239,9 +239,9 @@ def turned_onto(layout: Layout, run: str, which: int, name: str) -> Layout:
 def ends_for(layout: Layout, run: str, which: int) -> tuple[str, ...]:
     """The parts with an end free, and the lines, that an end of a run can be turned onto."""
     line = layout.runs[run]
-    taken = {line.start, line.end, run}
+    in_use = {line.start, line.end, run}
     joints = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
-    names = (name for group in (*joints, layout.runs) for name in group if name not in taken)
+    names = (name for group in (*joints, layout.runs) for name in group if name not in in_use)
     return tuple(name for name in names if _can_turn(layout, run, which, name))
 
 

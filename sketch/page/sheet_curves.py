@@ -44,9 +44,9 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
     if not shown:
         return
     yield Heading(f"Curves of {panel.pump}, {panel.option.title}")
-    beside = f" Dashes: {BEFORE}." if panel is not base else ""
+    dashes = f" Dashes: {BEFORE}." if panel is not base else ""
     yield Paragraph(
-        f"Margin over one figure at a time. Full: the worst case; thin: each case.{beside}",
+        f"Margin over one figure at a time. Full: the worst case; thin: each case.{dashes}",
         quiet=True,
         keep=True,
     )

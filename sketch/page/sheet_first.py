@@ -132,8 +132,8 @@ def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     option = sheet.chosen.option
     yield Heading(f"What changes: {option.title}", tight=True)
     changed = changes_of(sheet, option)
-    told = [text for text, _ in _some(sheet, changed, most)]
-    yield Paragraph("; ".join(told) + "." if told else "Nothing that matters.")
+    named = [text for text, _ in _some(sheet, changed, most)]
+    yield Paragraph("; ".join(named) + "." if named else "Nothing that matters.")
 
 
 def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
@@ -246,8 +246,8 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("What it is based on", tight=True)
     texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
-    taken = sum(1 for _ in defaults(panel.solution, sheet.system))
-    texts += [f"what nobody has typed, {taken} {left_out(sheet)}"] if taken else []
+    assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
+    texts += [f"what nobody has typed, {assumed} {left_out(sheet)}"] if assumed else []
     sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
     yield from _set(sentences, most)
 

@@ -23,9 +23,9 @@ def list_part(sheet: Sheet) -> Iterator[Block]:
     yield Heading("Parts list")
     yield _table(shown, sheet.system)
     before = items_of(sheet.drawn)
-    beside = sheet.chosen.option
+    compared = sheet.chosen.option
     for option in sheet.options[1:]:
-        if option is beside:
+        if option is compared:
             continue  # its own column says it
         more, less = changed(before, items_of(option)) if option.judgement is not None else ((), ())
         if more:

@@ -168,8 +168,8 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         pencil = Pencil(painter, dot)
         body = first_body(pencil, sheet, folio, width, height)
         shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
-        beside = (KEY_WIDE if shares else 0.0) * dot
-        listed, room = contents_line(contents), body.width - beside
+        key_width = (KEY_WIDE if shares else 0.0) * dot
+        listed, room = contents_line(contents), body.width - key_width
         key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, room) + 6 * dot)
         count = 3 if body.width > WIDE * dot else 2
         half = (body.width - GUTTER * dot) / 2
@@ -190,7 +190,7 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         pencil.lines(edges, sheet.theme.construction)
         if shares:
             legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
-        paint_blocks(pencil, sheet.theme, listed, body.x + beside, low + 6 * dot, room)
+        paint_blocks(pencil, sheet.theme, listed, body.x + key_width, low + 6 * dot, room)
         _paint_band(pencil, sheet, band, body.x, low + key)
 
     return paint

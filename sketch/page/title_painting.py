@@ -72,9 +72,9 @@ def title_height(ruler: Ruler, text: TitleText, width: float) -> float:
 def _setting(ruler: Ruler, text: TitleText, width: float) -> _Setting:
     """The lower of two ways to set it."""
     dot = ruler.dot
-    beside, below = (LEFT * width, LEFT * width + GAP * dot), (width, 10 * dot)
+    at_right, below = (LEFT * width, LEFT * width + GAP * dot), (width, 10 * dot)
     settings = []
-    for (left, x), stacked in ((beside, False), (below, True)):
+    for (left, x), stacked in ((at_right, False), (below, True)):
         cells, fields = field_cells(ruler, text.fields, width - x)
         own = _left_height(ruler, text, left) + 2 * PAD * dot
         high = own + fields if stacked else max(own, fields)

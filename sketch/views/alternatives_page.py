@@ -39,8 +39,8 @@ class ColumnsSideBySide(QWidget):
         """Take the ledgers from the document, now or when the columns are next seen."""
         self.at_rest.stale = False
         self.compared = tuple(comparison.columns(self._document))
-        said = "; ".join(f"{each.title}: {each.margin}" for each in self.compared)
-        self.setAccessibleDescription(said or "nothing to compare")
+        description = "; ".join(f"{each.title}: {each.margin}" for each in self.compared)
+        self.setAccessibleDescription(description or "nothing to compare")
         self.update()
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -128,8 +128,8 @@ class AlternativesView(TableAtRest):
                     QFontMetrics(item.font()) if item.data(Qt.ItemDataRole.FontRole) else self.fontMetrics()
                 )
                 tall = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
-                taken = -(-tall // line)
-                lines = max(lines, taken if column == VERDICT else min(taken, most))
+                needed = -(-tall // line)
+                lines = max(lines, needed if column == VERDICT else min(needed, most))
         return lines * line + 8
 
     def resizeEvent(self, event: QResizeEvent) -> None:

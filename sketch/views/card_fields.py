@@ -156,10 +156,10 @@ class CardField(QWidget):
         """The system of units in which a bare number is read."""
         if self._unit is not None and self.line.kind is not None:
             self._unit.set_unit(units.unit(self.line.kind, system))
-        beside = BESIDE.get(self.line.key)
-        if beside is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
+        also_shown = BESIDE.get(self.line.key)
+        if also_shown is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
             self._beside_in = system
-            show_beside(self.edit, beside, system)
+            show_beside(self.edit, also_shown, system)
 
     @property
     def busy(self) -> bool:

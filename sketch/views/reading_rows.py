@@ -45,8 +45,8 @@ def _row(number: int, logged: LoggedReading, comparison: Comparison | None, syst
     if comparison is None:
         return ReadingRow(number, (logged.when, "", where, as_typed(logged), ""), None, (), False)
     if not comparison.compared:
-        says = NOT_COMPARED if comparison.why_not else "no vacuum noted"
-        cells = (logged.when, says, where, as_typed(logged), "")
+        verdict_text = NOT_COMPARED if comparison.why_not else "no vacuum noted"
+        cells = (logged.when, verdict_text, where, as_typed(logged), "")
         return ReadingRow(number, cells, Severity.NOTE, comparison.words(system), False)
     first = comparison.compared[0]
     cells = (

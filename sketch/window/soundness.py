@@ -98,8 +98,8 @@ class Soundness(QObject):
         """Drop cases from the drawing and its alternatives, as one undo step."""
 
         def without(layout: Layout) -> Layout:
-            there = (name for name in names if name in cases_of(layout))
-            return reduce(cases.remove, there, layout)
+            present = (name for name in names if name in cases_of(layout))
+            return reduce(cases.remove, present, layout)
 
         self._document.change_cases("Remove cases", without, AS_DRAWN)
 

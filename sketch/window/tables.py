@@ -78,9 +78,9 @@ class Tables(QSplitter):
         self._arrange()
 
     def _arrange(self) -> None:
-        beside = self.wanted and self.width() >= ROOM
-        if beside is not self.split:
-            self._split() if beside else self._join()
+        side_by_side = self.wanted and self.width() >= ROOM
+        if side_by_side is not self.split:
+            self._split() if side_by_side else self._join()
             self.rearranged.emit()
 
     def _split(self) -> None:

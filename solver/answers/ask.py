@@ -172,10 +172,10 @@ def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing,
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    spoken: tuple[FindingId, ...] = OF_THE_LEVEL if answer.question == LEVEL else ()
+    covered: tuple[FindingId, ...] = OF_THE_LEVEL if answer.question == LEVEL else ()
     if answer.reason == Reason.VELOCITY:
-        spoken = (FindingId.SUCTION_VELOCITY,)
-    reason = objection(present, varied.solutions(answer.value), pump, spoken)
+        covered = (FindingId.SUCTION_VELOCITY,)
+    reason = objection(present, varied.solutions(answer.value), pump, covered)
     if reason is None:
         return answer
     return replace(answer, text=f"{answer.text}; against it: {reason.text}")
@@ -209,12 +209,12 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     """The answer where the fluid comes to run too fast on the way to it: how far that goes before."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    there = excess_velocity(varied.solutions(answer.value), varied.pump)
+    at_limit = excess_velocity(varied.solutions(answer.value), varied.pump)
     now = excess_velocity(varied.solutions(variation.now), varied.pump)
-    if there.share <= max(0.0, now.share + SAME_VELOCITY):
+    if at_limit.share <= max(0.0, now.share + SAME_VELOCITY):
         return answer
     label, _, sentence = answer.text.partition(": ")
-    most = typeset(there.most, Kind.VELOCITY, system)
+    most = typeset(at_limit.most, Kind.VELOCITY, system)
     if now.share > 0:
         text = f"{label}: already the fluid in {now.part} runs faster than {most}; by the margin {sentence}"
         return stopped(answer, variation.now, Reason.VELOCITY, text)
@@ -223,11 +223,11 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
         return -excess_velocity(varied.solutions(variation.value_at(place)), varied.pump).share
 
     start, end = variation.of_value(variation.now), variation.of_value(answer.value)
-    first = AHEAD * (end - start) * now.share / (now.share - there.share)
+    first = AHEAD * (end - start) * now.share / (now.share - at_limit.share)
     near = abs(variation.of_value(variation.now + variation.tolerance) - start)
     at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
     shown = _shown_as(variation.kind)(at, system)
-    text = f"{label}: {shown}, by the velocity in {there.part}, {most} at most; by the margin {sentence}"
+    text = f"{label}: {shown}, by the velocity in {at_limit.part}, {most} at most; by the margin {sentence}"
     return stopped(answer, at, Reason.VELOCITY, text)
 
 
@@ -313,8 +313,8 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     why = f" ({end_text(reached.refused, system)})" if reached.refused else ""
     if status == Status.NO_LIMIT:
         stop = why or f", {variation.worst_is}".rstrip(", ")
-        there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
-        return f"nothing is lacking {there}, {meant}; the search ends there{stop}"
+        way = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
+        return f"nothing is lacking {way}, {meant}; the search ends there{stop}"
     given = f"the {start} given" if variation.from_here == GIVEN else start
     over = f"already over at {given}, {meant}"
     if reached.found:

@@ -111,8 +111,8 @@ def _of_a_bypass(layout: Layout, due: CleaningDue) -> CleaningDue:
     if due.blocked is None and due.why_none != NONE_OVER:
         return due
     share = FARTHEST if due.blocked is None else due.blocked
-    there = solve_cases(inputs.blocked(layout, (due.screen,), share, Level.MINIMUM), Level.MINIMUM)
-    ledgers = (each for case in there.values() if case.solution for each in case.solution.pumps.values())
+    cases = solve_cases(inputs.blocked(layout, (due.screen,), share, Level.MINIMUM), Level.MINIMUM)
+    ledgers = (each for case in cases.values() if case.solution for each in case.solution.pumps.values())
     entries = (entry for ledger in ledgers for entry in ledger.entries if entry.part == due.screen)
     lacks = next((entry.at_least for entry in entries if entry.at_least), "")
     return CleaningDue(due.screen, None, f"{lacks}: how far it may block is not known") if lacks else due

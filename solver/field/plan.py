@@ -193,10 +193,10 @@ def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
     if not (plan.flooded or plan.foot_valve):
         return
     shown = _gauge(_at_rest(plan, solution), solution.pumps[plan.pump], system)
-    opened = f" with {plan.isolator} open" if plan.isolator else ""
+    valve_open = f" with {plan.isolator} open" if plan.isolator else ""
     lost = "air is left in the line" if plan.flooded else f"{plan.foot_valve} or a joint lets go"
     yield (
-        f"Full and at rest{opened}, a gauge at the port of {plan.pump}, at the height of its centre, "
+        f"Full and at rest{valve_open}, a gauge at the port of {plan.pump}, at the height of its centre, "
         f"shows {shown}. "
         f"If it does not come there, or does not stay for some minutes, {lost}."
     )

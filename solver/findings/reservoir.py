@@ -27,8 +27,8 @@ def reservoir_volume(subject: Subject) -> Iterator[Hit]:
     if held < needed:
         suction = ""
         if tank.baffle is not None:
-            there = subject.show(reservoirs.suction_volume(tank, normal), Kind.VOLUME)
-            suction = f" ({there} of it on the suction side of the baffle)"
+            usable = subject.show(reservoirs.suction_volume(tank, normal), Kind.VOLUME)
+            suction = f" ({usable} of it on the suction side of the baffle)"
         text = (
             f"{tank.name}: {subject.show(held, Kind.VOLUME)} at the normal level{suction}, under "
             f"{subject.criteria.reservoir_minutes:g} minutes of flow ({subject.show(needed, Kind.VOLUME)})"

@@ -78,9 +78,9 @@ def free_air_share(subject: Subject, part: str) -> Figure | None:
 
 def acceleration_share(subject: Subject, part: str) -> Figure | None:
     """The share of the acceleration head in the budget, against the most."""
-    taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadEntryKind.ACCELERATION]
-    share = subject.share(sum(taken))
-    if not taken or share is None:
+    losses = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadEntryKind.ACCELERATION]
+    share = subject.share(sum(losses))
+    if not losses or share is None:
         return None
     return Figure(share, subject.criteria.acceleration_share, Kind.SHARE)
 

@@ -250,9 +250,9 @@ def _cone_at(layout: Layout, run: Run, joint: str) -> Iterator[Candidate]:
     part = layout.joint(joint)
     if isinstance(part, Tee) or (isinstance(part, Fitting) and part.kind in REDUCER_KINDS):
         return
-    width, there = outline.bore(run), outline.bore(part)
-    length = round(SLENDER * abs(width - there), 3)
-    if abs(width - there) < 0.02 * width:
+    width, part_bore = outline.bore(run), outline.bore(part)
+    length = round(SLENDER * abs(width - part_bore), 3)
+    if abs(width - part_bore) < 0.02 * width:
         return
 
     def edit(drawing: Layout, _: float) -> Layout:

@@ -239,9 +239,9 @@ def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: 
     bends = [i for i in (leg, leg + 1) if tangents[i] > 0]
     named = " and ".join(f"bend {i}" for i in bends)
     verb = "need" if len(bends) > 1 else "needs"
-    needed, there = (length_text(layout, each) for each in (tangents[leg] + tangents[leg + 1], length))
-    more = f"{needed} of" if needed != there else "a little more than"
-    return GeometryError(run.name, f"{named} {verb} {more} straight {leg + 1}, which is {there} long")
+    needed, drawn = (length_text(layout, each) for each in (tangents[leg] + tangents[leg + 1], length))
+    more = f"{needed} of" if needed != drawn else "a little more than"
+    return GeometryError(run.name, f"{named} {verb} {more} straight {leg + 1}, which is {drawn} long")
 
 
 def _arc(

@@ -178,11 +178,11 @@ def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | 
 def _gas(reservoir: Reservoir, which: Level) -> tuple[float, float]:
     """Gas above the normal level, and what it gains down to another level [m³]."""
     rim, depth = polygon(reservoir.outline).bounds[3], reservoir.depth.si
-    normal, there = reservoir.normal_level.si, level(reservoir, which)
+    normal, fluid_level = reservoir.normal_level.si, level(reservoir, which)
     room = columns.each(lambda low: max(volume_between(reservoir, low, rim), LEAST_GAS), normal)
     # Over its normal level the gas would be pressed together: no credit is given for that.
     swept = columns.each(
-        lambda low, high: _between(_falling(reservoir), low, high) if low < high else 0.0, there, normal
+        lambda low, high: _between(_falling(reservoir), low, high) if low < high else 0.0, fluid_level, normal
     )
     return room, swept * depth
 

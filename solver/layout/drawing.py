@@ -278,10 +278,12 @@ def _drop(table: Any, path: Path) -> bool:
     *before, last = path
     for step in before:
         table = table.get(step) if isinstance(table, dict) else None
-    there = isinstance(last, int) and last < len(table) if isinstance(table, list) else last in (table or ())
-    if there:
+    present = (
+        isinstance(last, int) and last < len(table) if isinstance(table, list) else last in (table or ())
+    )
+    if present:
         del table[last]
-    return there
+    return present
 
 
 def _check_without_cases(base: Raw, table: Any, place: Place) -> None:

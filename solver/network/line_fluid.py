@@ -67,9 +67,9 @@ def deciding_intake_and_level(
         return None, level
     lowest, decides = None, None
     for z in heights:
-        there = formulas.balanced_level.scalar(z, level, fluid.density, line.density)
-        if lowest is None or columns.every(there < lowest):
+        balanced = formulas.balanced_level.scalar(z, level, fluid.density, line.density)
+        if lowest is None or columns.every(balanced < lowest):
             decides = z
-        lowest = there if lowest is None else columns.least(lowest, there)
+        lowest = balanced if lowest is None else columns.least(lowest, balanced)
     assert lowest is not None
     return decides, lowest

@@ -190,10 +190,10 @@ class _Search:
         begin = float((loss - driving) @ self.moves)
         reach = 1.0
         for _ in range(10):
-            there = float((self._losses(self.flow + reach * self.moves, share)[0] - driving) @ self.moves)
-            if there <= 0.5 * abs(begin) or begin >= 0:
+            slope = float((self._losses(self.flow + reach * self.moves, share)[0] - driving) @ self.moves)
+            if slope <= 0.5 * abs(begin) or begin >= 0:
                 break
-            reach *= min(max(begin / (begin - there), 0.1), 0.9)
+            reach *= min(max(begin / (begin - slope), 0.1), 0.9)
         return reach
 
 

@@ -311,10 +311,10 @@ def bore_change(
     same = abs(d_in - d_out) <= SAME_BORE * columns.largest(*bores)
     if columns.every(same):
         return None
-    there, back = coefficients.bore_change_k(d_in, d_out), coefficients.bore_change_k(d_out, d_in)
+    onward, back = coefficients.bore_change_k(d_in, d_out), coefficients.bore_change_k(d_out, d_in)
     width = columns.least(*bores)
     if columns.some(same):  # of many variants; in these the row takes nothing and leaves the flow as it is
-        there, back = (_none_where(same, k) for k in (there, back))
+        onward, back = (_none_where(same, k) for k in (onward, back))
         width = columns.choose(same, d_in, width)
     at = position(joint)
     row = Row(
@@ -327,11 +327,11 @@ def bore_change(
         z_in=at[1],
         z_out=at[1],
         bore=width,
-        k_inf=there.k_inf,
-        k_re=there.k_re,
-        k_slow=there.k_slow,
+        k_inf=onward.k_inf,
+        k_re=onward.k_re,
+        k_slow=onward.k_slow,
         path=(at,),
-        source=there.source,
+        source=onward.source,
         recipe=lambda calc: coefficients.bore_change(d_in, d_out, calc=calc),
         recipe_back=lambda calc: coefficients.bore_change(d_out, d_in, calc=calc),
     )
