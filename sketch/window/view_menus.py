@@ -81,7 +81,7 @@ class ViewMenus:
             **dict.fromkeys(surfaces(self._reach), self._on_answer),
             self._curves: self._on_curves,
             **{each: partial(self._on_plan, page) for page in pages for each in surfaces(page)},
-            **dict.fromkeys(surfaces(self._working.page), self._on_working),
+            **dict.fromkeys((self._working, *surfaces(self._working.page)), self._on_working),
             **dict.fromkeys(surfaces(self._readings.table), self._on_reading),
             self._readings.trend.plot: self._on_trend,
             **dict.fromkeys(surfaces(self._causes.table), self._on_cause),

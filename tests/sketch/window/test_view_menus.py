@@ -77,6 +77,11 @@ def test_answers_curves_and_workings_have_their_menu(qtbot: QtBot, opener: Opene
     assert document.selected_part == "riser"
     choose("Copy the steps")
     assert "riser" in clipboard()
+    workspace.show_tab("working")
+    assert working.picker.hasFocus()
+    QTest.keyClick(window.windowHandle(), Qt.Key.Key_Menu)
+    assert "Copy the steps" in texts(opened()), "from the list of entries too"
+    close()
 
 
 def test_a_limit_is_kept_as_an_alternative(qtbot: QtBot, opener: Opener) -> None:
