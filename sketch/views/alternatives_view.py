@@ -43,12 +43,8 @@ WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
 MOST_LINES = 3  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
-SHARED = {
-    VERDICT: 5,
-    FINDINGS: 3,
-    DIFFERS: 5,
-    NOTE: 4,
-}  # columns of sentences, and their parts of the width that is left
+SHARED = {VERDICT: 11, FINDINGS: 8, DIFFERS: 10, NOTE: 7}
+"""Columns of sentences, and their parts of the width that is left."""
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
