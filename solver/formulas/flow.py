@@ -106,7 +106,7 @@ element_loss = Formula(
     s.dp,
     (s.f, s.L, s.D, s.k, s.q, s.viscous, s.mu, s.Q, s.inertial, s.rho, s.fixed),
     (s.f * s.L / s.D + s.k) * s.q + s.viscous * s.mu * s.Q + s.inertial * s.rho * s.Q**2 + s.fixed,
-    "Darcy and Weisbach for the wall; loss coefficients for what disturbs the flow",
+    "Darcy and Weisbach for the wall; loss coefficients for fittings; a screen or device by its own figures",
 )
 
 # The same at the points that a device's maker gives

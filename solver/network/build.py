@@ -127,7 +127,7 @@ def pump_flow(pump: Pump, calc: Calculator = UNRECORDED) -> float:
     Raises NetworkError when the pump has neither.
     """
     if pump.flow is not None:
-        return calc.given(symbols.Q, pump.flow.si, f"the flow of {pump.name}, as drawn")
+        return calc.given(symbols.Q, pump.flow.si, f"the flow of {pump.name}, as typed")
     if pump.displacement is None or pump.speed is None:
         raise NetworkError(((pump.name, "has neither a flow nor a displacement and a speed"),))
     if pump.volumetric_efficiency is None:

@@ -240,7 +240,7 @@ def bend(
         short = columns.first(radius), Kind.BORE
         raise FittingError("a bend radius of {short} is less than half the bore", short=short)
     calc.given(symbols.roughness, roughness, wall)
-    calc.given(symbols.radius, radius, "as drawn")
+    calc.given(symbols.radius, radius, "of the bend")
     friction = calc.work(formulas.bend_friction, BEND_REYNOLDS, roughness, bore)
     k_inf = calc.work(formulas.smooth_bend, friction, angle, radius, bore)
     k_re = calc.work(formulas.smooth_bend_slow, radius, bore, angle)
@@ -363,7 +363,7 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calc
     if length is None or d_in == d_out:
         return bore_change(d_in, d_out, calc=calc)
     wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
-    calc.given(symbols.L, length, "as drawn")
+    calc.given(symbols.L, length, "as typed")
     angle = calc.work(bores.cone_angle, wide, slim, length)
     k = bore_change(d_in, d_out, angle, calc, symbols.k_re_narrowing)
     source = f"{k.source}; in slow flow at least its wall friction"

@@ -89,7 +89,7 @@ def past_bypass(
     known = ~np.isnan(viscous)
     opening, own = np.where(open_bypass, cap, 0.0), np.where(open_bypass, alone, 1.0)
     if calc.records:
-        calc.given(symbols.cap, float(opening[0]), "as drawn")
+        calc.given(symbols.cap, float(opening[0]), "as typed")
     by_point = calc.only(known.any).array(formulas.bypass_whole, viscous, mu, Q)
     assumed = calc.only(lambda: not known.any()).array(formulas.bypass_assumed, opening, mu)
     whole = np.where(known, by_point, assumed)

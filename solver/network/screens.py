@@ -51,8 +51,8 @@ def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECO
         return ScreenLoss(*dirty, cap, note, bypass_coefficient(element, calc))
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
-    calc.given(symbols.whole_area, element.area.si, "as drawn")
-    calc.given(symbols.blocked, element.blocked, "as drawn")
+    calc.given(symbols.whole_area, element.area.si, "as typed")
+    calc.given(symbols.blocked, element.blocked, "as typed")
     area = calc.work(screens.free_area, element.area.si, element.blocked)
     viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area, calc)
     return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element, calc))
@@ -98,8 +98,8 @@ def wire_cloth(
     """
     if not (wires > 0 and wire > 0 and area > 0):
         raise FittingError("a wire cloth needs wires, a wire diameter and an area above nothing")
-    calc.given(symbols.wires, wires, "as drawn")
-    calc.given(symbols.wire, wire, "as drawn")
+    calc.given(symbols.wires, wires, "as typed")
+    calc.given(symbols.wire, wire, "as typed")
     opening = calc.work(screens.screen_opening, wires, wire)
     porosity = calc.work(screens.screen_porosity, wires, wire)
     if opening <= 0 or porosity <= 0:
@@ -187,8 +187,8 @@ def fit(
     known = {"μ_p": mu, "ρ_p": density}
     for i, (flow, drop) in enumerate(points, 1):
         at = screens.maker_point(i)
-        known[at.flow.symbol] = calc.given(at.flow, flow, "as drawn")
-        known[at.drop.symbol] = calc.given(at.drop, drop, "as drawn")
+        known[at.flow.symbol] = calc.given(at.flow, flow, "as typed")
+        known[at.drop.symbol] = calc.given(at.drop, drop, "as typed")
     aa, ab, bb, ad, bd = (
         calc.work(total, *(known[symbol.symbol] for symbol in total.symbols))
         for total in screens.point_sums(len(points))
@@ -226,7 +226,7 @@ def slow_flow_coefficient(
     the style modifier of a common valve.
     """
     metric, size = _metric(kv, cv, UNRECORDED), bore * 1000.0
-    calc.given(fittings.valve_bore, size, "as drawn")
+    calc.given(fittings.valve_bore, size, "as typed")
     return calc.work(fittings.valve_viscous, metric, size, calc.work(fittings.valve_size, metric, size))
 
 

@@ -14,7 +14,7 @@ def roughness(run: Run) -> float:
 def roughness_source(run: Run) -> str:
     """Where the roughness of a run's wall comes from."""
     if run.roughness is not None:
-        return "as drawn"
+        return "as typed"
     assumed = "" if run.material else ", as no material is given"
     return f"{material(run)}{assumed}: {sizes.ROUGHNESS_SOURCE[material(run)]}"
 

@@ -61,9 +61,9 @@ def station_pressure(site: Site, calc: Calculator = UNRECORDED) -> float:
         source = "the site's barometer, not reduced to sea level"
         return calc.given(symbols.p_station, site.barometer.si, source)
     elevation = site.elevation.si if site.elevation is not None else 0.0
-    source = "as drawn" if site.elevation is not None else "not given"
+    source = "as typed" if site.elevation is not None else "not given"
     if site.altimeter_setting is not None:
         height = calc.work(flow.geopotential, calc.given(symbols.z, elevation, source))
-        setting = calc.given(symbols.p_altimeter, site.altimeter_setting.si, "as drawn")
+        setting = calc.given(symbols.p_altimeter, site.altimeter_setting.si, "as typed")
         return calc.work(flow.pressure_by_altimeter, setting, height)
     return standard_pressure(calc.given(symbols.z, elevation, source), calc)

@@ -57,7 +57,7 @@ def _roughness(height: float, system: System) -> str:
 def _lines(layout: Layout) -> Iterator[str]:
     bent = [run.name for run in layout.runs.values() if _is_long_radius(run)]
     if bent:
-        yield f"{_names(bent)}: bends of long radius, which is taken where no kind is typed"
+        yield f"{_names(bent)}: bends of long radius, as typed or as no other kind is typed"
     flat = [run.name for run in layout.runs.values() if run.out_of_plane is None]
     if flat:
         yield f"{_names(flat)}: no length out of the plane of the drawing"

@@ -60,9 +60,9 @@ def _surface(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None
     site, tank = solution.layout.site, solution.layout.reservoirs[ledger.reservoir]
     atmosphere.station_pressure(site, recorder)
     if site.weather_allowance is not None:
-        recorder.given(symbols.p_weather, site.weather_allowance.si, "as drawn")
+        recorder.given(symbols.p_weather, site.weather_allowance.si, "as typed")
     if tank.pressure is not None:
-        recorder.given(symbols.p_gauge, tank.pressure.si, "as drawn")
+        recorder.given(symbols.p_gauge, tank.pressure.si, "as typed")
     change = reservoirs.pressure_change(tank, solution.level, site)
     gauge = tank.pressure.si if tank.pressure is not None else 0.0
     for worked in limit.surface_pressure(site, gauge, change).steps:
@@ -99,7 +99,7 @@ def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -
     if density is not None:
         source = "not stated: taken as petroleum fluid, common practice, no source"
         if pump.rated_density is not None:
-            source = "as drawn"
+            source = "as typed"
         elif limit.holds_for(pump, fluid):
             source = "of this fluid, for which the maker's figure holds"
         recorder.given(symbols.rho_rated, density, source)

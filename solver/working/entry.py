@@ -110,7 +110,7 @@ def _held(place: Place) -> _Held:
 
 def _bore_source(place: Place) -> str:
     size = getattr(place.solution.layout.part(place.entry.part), "size", None)
-    return size if size and place.entry.kind not in (RowKind.BORE_CHANGE, RowKind.CORNER) else "as drawn"
+    return size if size and place.entry.kind not in (RowKind.BORE_CHANGE, RowKind.CORNER) else "as typed"
 
 
 def _flow(place: Place, recorder: Recorder) -> None:
@@ -163,7 +163,7 @@ def _pressure(place: Place, recorder: Recorder) -> None:
 
 def _port(place: Place, recorder: Recorder) -> None:
     entry, fluid = place.entry, place.solution.fluid
-    recorder.given(symbols.D, outline.bore(place.pump), place.pump.size or "as drawn")
+    recorder.given(symbols.D, outline.bore(place.pump), place.pump.size or "as typed")
     _flow(place, recorder)
     velocity = recorder.work(formulas.velocity, abs(entry.flow), entry.bore)
     recorder.given(symbols.nu, fluid.viscosity, _held(place).source)

@@ -14,10 +14,10 @@ def fluid_steps(tank: FluidState, line: FluidState, system: System) -> tuple[Ste
     """Temperature, density, viscosity, vapour pressure and dissolved air in the tank, and in a line that is
     not as warm."""
     if line is tank:
-        return _steps(tank, system, "as drawn")
+        return _steps(tank, system, "as typed")
     return (
-        *_steps(tank, system, "in the tank, as drawn"),
-        *_steps(line, system, "in the line, as drawn"),
+        *_steps(tank, system, "in the tank, as typed"),
+        *_steps(line, system, "in the line, as typed"),
     )
 
 

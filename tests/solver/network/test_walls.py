@@ -27,4 +27,4 @@ def test_the_source_of_a_roughness_names_the_material_that_was_used() -> None:
     iron = replace(hose, size="NPS 2 schedule 40", material="cast iron")
     assert roughness_source(iron) == f"cast iron: {ROUGHNESS_SOURCE['cast iron']}"
     assert roughness(iron) == ROUGHNESS["cast iron"]
-    assert roughness_source(replace(iron, roughness=metres(1e-4))) == "as drawn"
+    assert roughness_source(replace(iron, roughness=metres(1e-4))) == "as typed"

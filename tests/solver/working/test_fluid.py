@@ -45,7 +45,7 @@ def test_a_line_that_is_not_as_warm_has_steps_of_its_own() -> None:
     tank, line_state = line().fluid, replace(line().fluid, temperature=278.15)
     steps = fluid_steps(tank, line_state, System.SI)
     assert [step.source for step in steps if step.name == "temperature"] == [
-        "in the tank, as drawn",
-        "in the line, as drawn",
+        "in the tank, as typed",
+        "in the line, as typed",
     ]
     assert [step.value for step in steps if step.name == "absolute temperature"] == [318.15, 278.15]
