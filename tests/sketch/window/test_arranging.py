@@ -53,7 +53,7 @@ def test_copy_paste_cut_duplicate_by_keys_each_one_step(opener: Opener) -> None:
     assert set(document.selection) == {"strainer", "connector", "riser", "lead"}
     QGuiApplication.clipboard().setText("Dear colleague")
     press(window, Qt.Key.Key_V)
-    assert "no piece of a drawing" in window.notice.text
+    assert "not part of a drawing" in window.notice.text
     assert document.layout == before
 
 
