@@ -89,15 +89,20 @@ def arrange(hand: RandomHand) -> str:
     return seldom(hand, lambda path: "Arrange" in [each.text() for each in path])
 
 
+def wait_until_worked_out(hand: RandomHand) -> None:
+    """Make no gesture until no thread works anything out, or for as long as a hand would wait."""
+    for _ in range(MOST_RESTS):
+        QTest.qWait(REST_MS)
+        if not any(worker.busy for worker in hand.window.document.findChildren(Worker)):
+            return
+
+
 def at_rest(hand: RandomHand) -> str:
     """Wait until what stands behind a tab is worked out, and press one of the buttons that it then has."""
     name = min(hand.shuffled(TABS), key=lambda each: hand.reached[f"rest {each}"])
     hand.reached[f"rest {name}"] += 1
     hand.window.workspace.show_tab(name)
-    for _ in range(MOST_RESTS):
-        QTest.qWait(REST_MS)
-        if not any(worker.busy for worker in hand.window.document.findChildren(Worker)):
-            break
+    wait_until_worked_out(hand)
     view = hand.window.workspace.views[name]
     buttons = [each for each in view.findChildren(QAbstractButton) if each.isVisible() and each.isEnabled()]
     if buttons:

@@ -67,8 +67,8 @@ WITH_MENU = (
 )  # fmt: skip
 """Views that open a menu by the right button."""
 
-MENU_MS = {"reach": 600, "causes": 600}
-"""How long a hand waits for rows to point at, where a thread works them out."""
+WORKED_OUT = ("reach", "causes")
+"""Views whose rows, to point at, a thread works out."""
 
 MOST_ANSWERS = 12  # to one dialog before it is closed
 ANSWER_MS = 3
@@ -218,6 +218,7 @@ class RandomHand:
 
     def keys(self) -> str:
         focus = self.sheet if self.chance.random() < 0.6 else QApplication.focusWidget() or self.sheet
+        focus.setFocus()
         for _ in range(self.chance.randint(1, 5)):
             QTest.keyClick(focus, self.chance.choice(KEYS), self.chance.choice(MODIFIERS))
             if self._has_gone(focus):
@@ -248,17 +249,19 @@ class RandomHand:
     def context_menu(self) -> str:
         """The right button on the sheet, on the column or on what the tab shows; one of the menu's items."""
         workspace = self.window.workspace
-        where = self.chance.choice(("sheet", "sheet", "column", *WITH_MENU))
+        where = self._one_name(("sheet", "sheet", "column", *WITH_MENU), "menu of")
         chosen: QWidget = workspace.elevation if where == "sheet" else workspace.column
         if where in WITH_MENU:
             workspace.show_tab(where)
-            QTest.qWait(MENU_MS.get(where, 1))
+            QTest.qWait(1)
+            if where in WORKED_OUT:
+                errands.wait_until_worked_out(self)
             view = workspace.views[where]
             seen = [each for each in self.window.menus.watched if each.isVisible()]
             chosen = self.chance.choice(
                 [each for each in seen if each is view or view.isAncestorOf(each)] or [view]
             )
-        at = self._place() if where == "sheet" else self._inside(chosen)
+        at = self._place() if where == "sheet" else self._in_row(chosen)
         asked = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, at, chosen.mapToGlobal(at))
         QApplication.sendEvent(chosen, asked)
         popup = QApplication.activePopupWidget()
@@ -366,6 +369,15 @@ class RandomHand:
             QApplication.sendEvent(field, event)
         if not self._has_gone(field):
             QTest.keyClick(field, self.chance.choice((Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape)))
+
+    def _in_row(self, widget: QWidget) -> QPoint:
+        """On a row that a widget or its parent lists, as a rule; anywhere in another widget."""
+        table = widget if isinstance(widget, QAbstractItemView) else widget.parent()
+        model = table.model() if isinstance(table, QAbstractItemView) else None
+        if model is None or not model.rowCount() or self.chance.random() < 0.2:
+            return self._inside(widget)
+        assert isinstance(table, QAbstractItemView)
+        return table.visualRect(model.index(self.chance.randrange(model.rowCount()), 0)).center()
 
     def _inside(self, widget: QWidget) -> QPoint:
         wide, high = max(widget.width(), 1), max(widget.height(), 1)
