@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import count
 from typing import Any
@@ -18,7 +19,7 @@ from solver.layout import raw as layout_raw
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import Layout, Reservoir
 from solver.layout.positions import dotted
-from solver.layout.reading import Place, Trouble
+from solver.layout.reading import Place, TooManyTroublesError, Trouble
 from solver.layout.shapes import polygon
 from solver.layout.text import fresh
 
@@ -98,11 +99,12 @@ def _read(tables: Mapping[str, Mapping[str, Any]], renamed: Mapping[str, str]) -
     """The parts of the tables under their new names. Raises EditError for what is no part."""
     troubles: list[Trouble] = []
     parts: dict[str, dict[str, Any]] = {}
-    for group, named_parts in tables.items():
-        for name, part in named_parts.items():
-            place = Place((group, name), troubles)
-            pasted_part = keys.part(group, renamed[name], _with_names(part, renamed), place)
-            parts.setdefault(group, {})[renamed[name]] = pasted_part
+    with suppress(TooManyTroublesError):  # the first is enough to tell
+        for group, named_parts in tables.items():
+            for name, part in named_parts.items():
+                place = Place((group, name), troubles)
+                pasted_part = keys.part(group, renamed[name], _with_names(part, renamed), place)
+                parts.setdefault(group, {})[renamed[name]] = pasted_part
     for trouble in troubles:
         raise EditError(f"{dotted(trouble.path)}: {trouble.found}; allowed: {trouble.allowed}")
     return parts
@@ -173,15 +175,15 @@ def _tables(text: str) -> dict[str, Mapping[str, Any]]:
 def _free_names(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:
     """What every part of the tables is to be called: as it is, or with the first number that is free."""
     in_use = set(selection.everything(layout))
-    names = [name for parts in tables.values() for name in parts]
+    names = dict.fromkeys(name for parts in tables.values() for name in parts)
+    numbers: dict[str, Iterator[int]] = {}  # those of a stem that were not tried yet
     renamed: dict[str, str] = {}
     for name in names:
         free = name
         stem = re.sub(r" \d+$", "", name)
         if name in in_use:
-            free = next(
-                each for at in count(2) if (each := f"{stem} {at}") not in in_use and each not in names
-            )
+            tried = numbers.setdefault(stem, count(2))
+            free = next(each for at in tried if (each := f"{stem} {at}") not in in_use and each not in names)
         in_use.add(free)
         renamed[name] = free
     return renamed

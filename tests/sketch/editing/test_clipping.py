@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import count
 
 import pytest
 
@@ -84,3 +86,27 @@ def test_a_whole_file_pastes_its_parts() -> None:
     paste = clipping.pasted(HEADER, whole, 0.0, 0.0)
     assert set(paste.names) > {"tank 2"}
     assert paste.layout.fluid == HEADER.fluid
+
+
+def test_a_text_with_more_wrong_in_it_than_is_listed_is_refused_with_the_first() -> None:
+    wrong = "".join(f'[pumps.p{at}]\nat = ["1 m", "1 m"]\n' for at in range(300))
+    with pytest.raises(EditError, match=r"pumps\.p0"):
+        clipping.pasted(HEADER, wrong, 0.0, 0.0)
+
+
+def test_free_names_take_no_longer_the_more_of_one_stem_are_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    many, tried = 500, 0
+
+    def counted(start: int) -> Iterator[int]:
+        nonlocal tried
+        for each in count(start):
+            tried += 1
+            yield each
+
+    monkeypatch.setattr(clipping, "count", counted)
+    names = [f"valve {at}" for at in range(2, many + 2)]
+    valve = next(iter(HEADER.fittings.values()))
+    layout = replace(HEADER, fittings={name: replace(valve, name=name) for name in names})
+    free = clipping._free_names(layout, {"fittings": {name: {} for name in names}})
+    assert list(free.values()) == [f"valve {at}" for at in range(many + 2, 2 * many + 2)]
+    assert tried < 3 * many
