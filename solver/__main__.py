@@ -205,8 +205,8 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
 
 def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
-    read = options.readings and not (options.json or with_ledger(options))
-    if options.csv or options.working or read or (options.brief and not options.fixes):
+    alone = not (options.json or options.html or with_ledger(options))
+    if options.csv or options.working or alone or (options.brief and not options.fixes):
         return {}, judgement
     solvable = any(each.unsolved for findings in judgement.found.values() for each in findings)
     if not options.fixes and not solvable:

@@ -77,7 +77,7 @@ _QUESTIONS = {
     "--reach": "say how far each thing may go before the margin is spent",
     "--fixes": "say what could be changed, and what each change buys",
     "--parts": "list what the line is built from; with --csv that list alone",
-    "--priming": "say how to fill each pump and its line at first",
+    "--priming": "say how to fill each pump and its line at first, in the place of the ledger as --readings",
     "--readings": "say what the readings written in the drawing come from, and what to look at next, in the "
     "place of the ledger, which follows with --case, --cold, --reach or --fixes",
     "--uncertainty": "say how sure each margin is, by draws of the unknown",

@@ -122,22 +122,36 @@ def _page(result: Result, options: argparse.Namespace) -> str:
     return page.page(shown, result.case, line, result.answers, result.pump, result.base, first)
 
 
+FIRST = ("readings", "priming")
+"""What is asked for beside the machine: it stands before all else, in the place of the ledger."""
+
+
 def _report(result: Result, options: argparse.Namespace) -> str:
-    """The ledger and what is asked for behind it; of readings what they come to, before all else."""
+    """The ledger and what is asked for behind it; first what readings come to, and how the line is filled."""
     asked, wanted = _asked(result, options), _wanted(options)
+    first = [name for name in FIRST if name in wanted]
+    behind = appendices.texts(asked, [name for name in wanted if name not in first])
     stop = printable(stop_line(result.newest), keep="\n")
-    if "readings" not in wanted:
-        return stop + _ledger(result, options) + appendices.texts(asked, wanted)
-    wanted.remove("readings")
-    first = stop + appendices.texts(asked, ["readings"]).removeprefix("\n")
+    if not first:
+        return stop + _ledger(result, options) + behind
+    title = "" if "readings" in first else _title(result, options)
+    answers = "".join(appendices.texts(asked, [name]) for name in first)
     ledger = f"\n{_ledger(result, options)}" if with_ledger(options) else ""
-    return first + ledger + appendices.texts(asked, wanted)
+    return f"{stop}{title}{answers}".removeprefix("\n") + ledger + behind
+
+
+def _title(result: Result, options: argparse.Namespace) -> str:
+    """What is drawn, and in which case a line is filled where there are several."""
+    lines = [result.judgement.layout.title]
+    lines += [f"Alternative: {options.alternative}"] if options.alternative else []
+    lines += [f"Case: {result.case}"] if len(result.judgement.cases) > 1 else []
+    return "".join(printable(line) + "\n" for line in lines)
 
 
 def with_ledger(options: argparse.Namespace) -> bool:
-    """Whether the ledger is printed: readings stand in its place unless something of it is asked for too."""
+    """Whether the ledger is printed: not where readings or priming alone are asked for."""
     of_ledger = options.reach or options.fixes or options.cold or options.case is not None
-    return bool(of_ledger or not options.readings)
+    return bool(of_ledger or not any(getattr(options, name) for name in FIRST))
 
 
 def _ledger(result: Result, options: argparse.Namespace) -> str:

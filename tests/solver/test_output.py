@@ -1,4 +1,4 @@
-"""Readings in the terminal: their answer in the place of the ledger, which follows where it is asked for."""
+"""What is asked for beside the machine stands in the place of the ledger, unless that is asked for too."""
 
 from __future__ import annotations
 
@@ -24,6 +24,18 @@ def test_readings_stand_in_the_place_of_the_ledger(path: str, capsys: pytest.Cap
     assert text.index("carriage, as drawn: Within") < text.index("carriage, readings of 2026-03-04")
     assert text.index("Never feel for a leak") < text.index("vane pump, NPS 2")
     assert "inlet budget" not in text
+
+
+def test_the_plan_for_a_first_start_stands_there_too(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    main([path, "--priming", "--level", "normal"])
+    text = capsys.readouterr().out
+    assert text.startswith("Stop the pump: ")
+    assert "\nRiser\n\ncarriage: before the first start" in text
+    assert "inlet budget" not in text
+    main([path, "--readings", "--priming"])
+    text = capsys.readouterr().out
+    assert text.count("\nRiser\n") == 1
+    assert text.index("Never feel for a leak") < text.index("carriage: before the first start")
 
 
 def test_the_ledger_follows_where_something_of_it_is_asked_for(
