@@ -18,8 +18,8 @@ from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
-SHORT = 30.0
-"""Logical pixels below which the arrows of a dimension stand outside it."""
+SHORT, OVERHANG = 30.0, 14.0
+"""Logical pixels below which the arrows of a dimension stand outside it, and how far its line goes there."""
 
 
 def highest_port(
@@ -143,7 +143,8 @@ def _free_place(
 def _crossing(port: XY, at: float, low: float, deep: float, radius: float, placer: Placer) -> float:
     """How much stands in the way of a dimension line and of the line from the port to it."""
     dot = placer.dot
-    strip = Box(at - 6 * dot, low, 12 * dot, deep - low)
+    over = _overhang(deep - low, dot)
+    strip = Box(at - 6 * dot, low - over, 12 * dot, deep - low + 2 * over)
     written = 1.0 if placer.texts.occupied_share(strip) > 0.0 else 0.0
     # Past the symbol, which may stand on either side of the port; a line that runs along a pipe is the worst.
     start = port[0] + math.copysign(2 * radius + 10 * dot, at - port[0])
@@ -197,10 +198,15 @@ def _dimension(pencil: Pencil, at: float, port: float, level: float, colour: QCo
     dot, down = pencil.dot, math.copysign(1.0, level - port)
     short = abs(level - port) < SHORT * dot
     inward = -down if not short else down
-    over = 14 * dot * down if short else 0.0
+    over = _overhang(abs(level - port), dot) * down
     pencil.lines([((at, port - over), (at, level + over))], colour, 2.5 if pointed else 1.0)
     pencil.polygon(symbols.arrow((at, port), (0.0, inward), 8 * dot), colour, None)
     pencil.polygon(symbols.arrow((at, level), (0.0, -inward), 8 * dot), colour, None)
+
+
+def _overhang(high: float, dot: float) -> float:
+    """How far a dimension line goes past its ends on either side: a short one has its arrows outside."""
+    return OVERHANG * dot if high < SHORT * dot else 0.0
 
 
 def _caption(

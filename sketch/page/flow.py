@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Columns, LeftAndRight, total_height
+from sketch.page.blocks import Block, Columns, LeftAndRight, Paragraph, total_height
 
 WIDE, GAP = 478.0, 20.0
 """Logical pixels: the least width of a column that tables stand in, and what lies between two."""
 
 
+CLEARLY = 0.85
+"""Of what a table takes across the page, that it may take in a column: there it is the harder to read."""
+
+
 def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0) -> list[Block]:
-    """The blocks on pages of that width [device units], in columns wherever they fit one and take less of the
-    page in it.
+    """The blocks on pages of that width [device units], in columns wherever they fit one, tables and
+    pictures where they take clearly less of the page there.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a column.
     """
@@ -22,7 +26,7 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
     run: list[Block] = []
     for tied in _tied(list(single(blocks, ruler, wide))):
         narrow = max(block.needs(ruler) for block in tied) <= wide
-        if narrow and total_height(tied, ruler, wide) <= count * total_height(tied, ruler, width):
+        if narrow and (isinstance(tied[-1], Paragraph) or _is_less(tied, ruler, wide, width, count)):
             run += tied
             continue
         flow += [*_set(run, count, least), *tied]
@@ -51,6 +55,11 @@ def _columns(ruler: Ruler, width: float) -> tuple[int, float]:
     gap = GAP * ruler.dot
     count = max(int((width + gap) / (WIDE * ruler.dot + gap)), 2)
     return count, (width - (count - 1) * gap) / count
+
+
+def _is_less(tied: Sequence[Block], ruler: Ruler, wide: float, width: float, count: int) -> bool:
+    """Whether blocks take clearly less of a page in one of its columns than across it."""
+    return total_height(tied, ruler, wide) <= CLEARLY * count * total_height(tied, ruler, width)
 
 
 def _fits(blocks: Sequence[Block], ruler: Ruler, wide: float) -> bool:

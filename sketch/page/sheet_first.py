@@ -247,7 +247,9 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
-    texts += [f"what nobody has typed, {assumed} {left_out(sheet)}"] if assumed else []
+    where = "which this page has no room for" if sheet.alone else "listed behind this page"
+    values = "1 usual value" if assumed == 1 else f"{assumed} usual values"
+    texts += [f"{values} in the place of what is not typed, {where}"] if assumed else []
     sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
     yield from _set(sentences, most)
 

@@ -245,9 +245,9 @@ def order_of_work(
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         above = any(place.ledger.vacuum < 0 for _, place in places)
         gauge = "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
-        yield f"Then read {gauge} at the port. Expected: {readings}."
+        yield f"Read {gauge} at the port. Expected: {readings}."
     elif places:
-        yield "Then read a vacuum gauge at each port, with warm and with cold fluid."
+        yield "Read a vacuum gauge at each port, with warm and with cold fluid."
 
 
 def _changes(chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]]) -> Iterator[str]:

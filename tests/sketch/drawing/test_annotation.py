@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from sketch.drawing.annotation import OVERHANG, SHORT, _crossing
+from sketch.drawing.labels import Box, Placer
 from sketch.look.colours import LIGHT
 from tests import drawings
 from tests.sketch import samples
@@ -38,3 +40,14 @@ def test_a_highest_port_off_the_sheet_or_where_no_pump_can_stand_is_said(height:
 def test_no_highest_port_is_no_line() -> None:
     drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=None)
     assert not [each for each in drawn.labels if each.kind == "limit"]
+
+
+@pytest.mark.parametrize(("high", "crosses"), [(SHORT - 8.0, True), (SHORT + 8.0, False)])
+def test_a_text_over_a_short_dimension_is_in_its_way_as_its_line_goes_past_its_ends(
+    high: float, crosses: bool
+) -> None:
+    placer = Placer(400.0, 400.0)
+    clear = _crossing((50.0, 200.0), 300.0, 200.0, 200.0 + high, 10.0, placer)
+    placer.block_text(Box(260.0, 200.0 - OVERHANG, 80.0, 8.0))
+    written = _crossing((50.0, 200.0), 300.0, 200.0, 200.0 + high, 10.0, placer)
+    assert (written > clear) == crosses
