@@ -109,14 +109,16 @@ class Document(QObject):
         return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.case).ledger(shown.pump)
 
     def outcome_of(self, alternative: str) -> Outcome:
-        """What the solver makes of an alternative, or of the base for "", at the level that is chosen.
-
-        Solved once for as long as it stays the same. Raises KeyError.
-        """
+        """What the solver makes of an alternative, or of the base for "", solved once. Raises KeyError."""
         if alternative == self._shown.alternative:
             return self._outcome
         layout = layout_of(self._drawing, alternative)
         return self._others.of(alternative, layout, self._shown.level, self._shown.case)
+
+    def has_outcome_of(self, alternative: str) -> bool:
+        """Whether that is at hand and needs no solve."""
+        layout = layout_of(self._drawing, alternative)
+        return alternative == self._shown.alternative or self._others.has(alternative, layout, self.level)
 
     @property
     def level(self) -> Level:

@@ -100,11 +100,16 @@ class Outcomes:
 
     def of(self, what: str, layout: Layout, level: Level, case: str) -> Outcome:
         """The outcome of a layout, held under a name. Parameters as `solved`."""
-        held = self._held.get(what)
-        if held is None or not held.matches(layout, level):
+        held = self._held.get(what) if self.has(what, layout, level) else None
+        if held is None:
             held = solve_layout(layout, level, case, self._rows)
         held = self._held[what] = held.showing(case)
         return held
+
+    def has(self, what: str, layout: Layout, level: Level) -> bool:
+        """Whether the outcome of a layout is held under a name."""
+        held = self._held.get(what)
+        return held is not None and held.matches(layout, level)
 
     def keep(self, what: str, outcome: Outcome) -> None:
         """Hold what was solved elsewhere, so that it is not solved again here."""
