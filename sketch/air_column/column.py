@@ -77,7 +77,8 @@ class AirColumn(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)
-        self._describe()
+        if self._room is None:  # else once the drag rests
+            self._describe()
 
     def _paint(self, painter: QPainter) -> None:
         document = self._document

@@ -73,7 +73,7 @@ class Elevation(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(320, 180)
         self.setAccessibleName("Elevation")
-        self.speaker = Speaker(document, self)
+        self.speaker = Speaker(document, self, lambda: self.hand.dragging)
         self._keys = Keys(document, self)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
@@ -344,6 +344,7 @@ class Elevation(QWidget):
     def let_go(self) -> None:
         """Have the sheet show that nothing is held any more."""
         self.message.emit("")
+        self.speaker.describe()
         self._idle.start()
         self._keep_in_sight()
         self.update()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
@@ -30,9 +30,10 @@ class Speaker(QObject):
 
     announced = Signal(str)
 
-    def __init__(self, document: Document, widget: QWidget) -> None:
+    def __init__(self, document: Document, widget: QWidget, dragging: Callable[[], bool]) -> None:
+        """dragging: whether the mouse moves something on the widget at this moment."""
         super().__init__(widget)
-        self._document, self._widget = document, widget
+        self._document, self._widget, self._dragging = document, widget, dragging
         self._step, self._choice, self._verdict, self._standing = 0, _choice(document), "", ""
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._speak_change)
@@ -44,7 +45,7 @@ class Speaker(QObject):
 
     def _begin(self) -> None:
         """A drawing that has just been opened is described, and is no change."""
-        self._describe()
+        self.describe()
         self._note()
         self._rest.stop()
 
@@ -53,20 +54,23 @@ class Speaker(QObject):
         self._step, self._choice = document.undo_stack.index(), _choice(document)
         self._verdict, self._standing = _grade(document), readout.verdict_text(document)
 
-    def _describe(self) -> None:
+    def describe(self) -> None:
+        """Say in words what the elevation shows now."""
         texts = (readout.description(self._document), selected_text(self._document))
         self._widget.setAccessibleDescription(" ".join(text for text in texts if text))
 
     def _changed(self) -> None:
-        self._describe()
+        if not self._dragging():  # else once it rests
+            self.describe()
         self._rest.start()
 
     def _selected(self) -> None:
-        self._describe()
+        self.describe()
         if self._widget.hasFocus():  # elsewhere the view that has the keyboard reads out its own row
             self._announce(selected_text(self._document) or "Nothing selected.", Politeness.Polite)
 
     def _speak_change(self) -> None:
+        self.describe()
         before, state_before, what = self._verdict, self._standing, self._what_changed()
         self._note()
         if self._verdict != before:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -15,7 +15,7 @@ from sketch.canvas.elevation import Elevation
 from sketch.drawing.tags import percent
 from solver.quantities import units
 from solver.quantities.units import Kind
-from tests.sketch.canvas.mouse import LEFT, NONE, document_of, spot
+from tests.sketch.canvas.mouse import LEFT, NONE, document_of, drag, send, spot
 
 
 def read_out(canvas: Elevation) -> str:
@@ -38,6 +38,16 @@ def events(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QAccessible.Annou
 
     monkeypatch.setattr(spoken, "QAccessible", Desktop)
     return handed
+
+
+def test_what_is_dragged_is_described_when_it_is_let_go(canvas: Elevation) -> None:
+    QTest.mouseClick(canvas, LEFT, NONE, spot(canvas, 0.6, 1.0))
+    selected, margin = read_out(canvas), document_of(canvas).ledger.margin
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), (0.6, 1.3), release=False)
+    assert document_of(canvas).ledger.margin < margin
+    assert read_out(canvas) == selected
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 0.6, 1.3))
+    assert read_out(canvas) != selected
 
 
 def test_what_is_selected_is_described_with_its_share_and_figures(canvas: Elevation) -> None:
