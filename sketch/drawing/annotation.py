@@ -93,7 +93,8 @@ def lift(
     radius = pump_circle(layout, pump, view)[2]
     at, box = _free_place(port, level, radius, wide, high, placer)
     colour = theme.halo if pointed else theme.quiet
-    placer.lines.block_line(((at, port[1]), (at, level)), 4 * dot)
+    over = math.copysign(_overhang(abs(level - port[1]), dot), level - port[1])
+    placer.lines.block_line(((at, port[1] - over), (at, level + over)), 4 * dot)
     leader = None
     if box is None:
         middle = Anchor(at, (port[1] + level) / 2, 1.0, 0.0)

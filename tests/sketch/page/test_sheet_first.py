@@ -67,9 +67,10 @@ SHOWN = [(name, each) for name in NAMES for each in _own_units_first(name)]
 def test_what_the_terminal_tells_of_the_worst_case_stands_on_it(
     shown: tuple[str, System], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Read from what is printed: the verdicts of the drawing and of its best alternative, and the figures."""
+    """Read from what is printed: the verdicts of the drawing and of its best alternative, and the figures;
+    those of the other alternatives stand behind it."""
     name, system = shown
-    page, *_ = pages(written(name, compared=True, system=system))
+    page, *behind = pages(written(name, compared=True, system=system))
     main([str(EXAMPLES / f"{name}.toml"), "--units", "si" if system is System.SI else "us"])
     printed = capsys.readouterr().out.replace("\n    ", " ")
     base, *others = options_of(name, system)
@@ -93,6 +94,10 @@ def test_what_the_terminal_tells_of_the_worst_case_stands_on_it(
         after = re.search(rf"^  {re.escape(best.name)}: (.+)$", printed, re.M)
         assert after is not None
         assert after[1] in page
+        for other in others:
+            verdict = re.search(rf"^  {re.escape(other.name)}: (.+)$", printed, re.M)
+            assert verdict is not None
+            assert verdict[1] in " ".join([page, *behind])
 
 
 @pytest.mark.thorough

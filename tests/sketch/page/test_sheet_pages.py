@@ -94,11 +94,12 @@ def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool
 
 @pytest.mark.thorough
 @pytest.mark.parametrize("upright", [True, False])
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize(("paper", "system"), [("A4", System.SI), ("Letter", System.US)])
 @pytest.mark.parametrize("name", NAMES)
-def test_nor_is_any_on_the_optional_parts(name: str, paper: str, upright: bool) -> None:
+def test_nor_is_any_on_the_optional_parts(name: str, paper: str, system: System, upright: bool) -> None:
     wanted = frozenset(OPTIONAL) - {"working"}
-    _check_boxes(written(name, paper=paper, upright=upright, compared=True, parts=wanted))
+    sheet = written(name, paper=paper, upright=upright, system=system, compared=True, parts=wanted)
+    _check_boxes(sheet)
 
 
 @pytest.mark.thorough
