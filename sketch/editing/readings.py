@@ -20,7 +20,6 @@ from solver.geometry import outline
 from solver.layout import logged
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
-from solver.layout.reading import Place, Trouble
 from solver.layout.readings import read_reading, reading_raw
 from solver.quantities import units
 from solver.quantities.spelling import is_number
@@ -143,7 +142,9 @@ def _fittings(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """The fittings in the state of a reading's table."""
     state = raw.get("state")
     fittings = state.get("fittings") if isinstance(state, Mapping) else None
-    return {name: each for name, each in (fittings or {}).items() if isinstance(each, dict)}
+    if not isinstance(fittings, Mapping):
+        return {}
+    return {name: each for name, each in fittings.items() if isinstance(each, dict)}
 
 
 def path_of(reading: LoggedReading, field: Field, tank: str = "") -> tuple[str, ...]:
@@ -182,10 +183,9 @@ def typed(
         _put(raw, path_of(reading, field, tank), value)
         for rival in _RIVALS.get(field.path[0], ()):
             raw.pop(rival, None)
-    troubles: list[Trouble] = []
-    read = read_reading(raw, Place((), troubles))
-    if read is None or troubles:
-        raise EditError("; ".join(f"found {each.found}; allowed: {each.allowed}" for each in troubles))
+    read = read_reading(raw)
+    if new := [each for each in read.problems if each not in reading.problems]:
+        raise EditError("; ".join(f"found {refused}; allowed: {allowed}" for _, refused, allowed in new))
     return read
 
 

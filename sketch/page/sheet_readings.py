@@ -41,7 +41,7 @@ def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> 
             yield Paragraph(words)
     else:
         yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
-    read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.when}, {each.logged.place}:")
+    read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.dated}, {each.logged.place}:")
             for each in own]  # fmt: skip
     yield Columns((*read, *_explained(diagnosis), *_trends(layout, pump)))
 

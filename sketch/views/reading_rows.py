@@ -41,16 +41,16 @@ def rows(
 
 
 def _row(number: int, logged: LoggedReading, comparison: Comparison | None, system: System) -> ReadingRow:
-    where = logged.place if logged.run else f"{logged.pump}, port"
+    where = logged.place if logged.run else f"{logged.pump or 'no pump'}, port"
     if comparison is None:
-        return ReadingRow(number, (logged.when, "", where, as_typed(logged), ""), None, (), False)
+        return ReadingRow(number, (logged.dated, "", where, as_typed(logged), ""), None, (), False)
     if not comparison.compared:
         verdict_text = NOT_COMPARED if comparison.why_not else "no vacuum noted"
-        cells = (logged.when, verdict_text, where, as_typed(logged), "")
+        cells = (logged.dated, verdict_text, where, as_typed(logged), "")
         return ReadingRow(number, cells, Severity.NOTE, comparison.words(system), False)
     first = comparison.compared[0]
     cells = (
-        logged.when,
+        logged.dated,
         verdict(comparison, system),
         where,
         "; ".join(_with_rest(each, each.read, system) for each in comparison.compared),

@@ -217,10 +217,10 @@ class ReadingsView(TableWithPane):
         """Drop the reading that is chosen."""
         logged = self._document.layout.readings
         if 0 <= self.chosen < len(logged):
-            self._keep(f"Drop the reading of {logged[self.chosen].when}", self.chosen, None)
+            self._keep(f"Drop the reading of {logged[self.chosen].dated}", self.chosen, None)
 
     def _change(self, what: str, reading: LoggedReading) -> None:
-        self._keep(f"Reading of {reading.when}: {what}", self.chosen, reading)
+        self._keep(f"Reading of {reading.dated}: {what}", self.chosen, reading)
 
     def _keep(self, label: str, number: int, reading: LoggedReading | None) -> None:
         kept = readings.with_reading(self._document.layout.readings, number, reading)

@@ -106,6 +106,10 @@ def prepare(layout: Layout, line: str = "") -> tuple[Prepared, ...]:
 def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "") -> Prepared:
     """One reading. Parameters as `prepare`; `number` is its place in the file, from 0."""
     system = layout.units
+    if logged.problems:
+        path, refused, allowed = logged.problems[0]
+        key = f"{dotted(path)}: " if path else ""
+        return Prepared(number, logged, why_not=f"it is not valid: {key}found {refused}; allowed: {allowed}")
     try:
         _check_line(layout, logged, line)
         state, absent = state_of(layout, number, logged)
@@ -159,7 +163,9 @@ def _case(layout: Layout, number: int, logged: LoggedReading) -> Case:
     for name, stroke in logged.strokes.items():
         if name in layout.pumps:
             pumps = table.setdefault("pumps", {})
-            pumps[name] = {**_stroke(layout.pumps[name], stroke), **pumps.get(name, {})}
+            own = pumps.get(name, {}) if isinstance(pumps, dict) else None
+            if isinstance(own, dict):  # anything else is refused with the state
+                pumps[name] = {**_stroke(layout.pumps[name], stroke), **own}
     named = {
         (group, name)
         for group, inner in table.items()

@@ -98,6 +98,14 @@ class LoggedReading:
     age: str | None = None  # of the machine, one of AGES
     work: tuple[str, ...] = ()  # of WORK
     note: str = ""
+    unread: Mapping[str, Any] = field(default_factory=dict)  # keys that cannot be read, as typed
+    # What is wrong with it: (key path in it, found, allowed).
+    problems: tuple[tuple[tuple[str | int, ...], str, str], ...] = ()
+
+    @property
+    def dated(self) -> str:
+        """When it was read, in words where no date can be read."""
+        return self.when or "no date"
 
     @property
     def day(self) -> str:
@@ -111,14 +119,19 @@ class LoggedReading:
 
     @property
     def moment(self) -> datetime:
-        """When it was read, by the clock there; the beginning of its day where no time was noted."""
+        """When it was read, by the clock there; the beginning of its day where no time was noted.
+
+        Before all others where its date cannot be read.
+        """
+        if not self.when:
+            return datetime.min
         return datetime.fromisoformat(self.when).replace(tzinfo=None)
 
     @property
     def place(self) -> str:
         """Where the gauge was, in words."""
         if not self.run:
-            return f"the port of {self.pump}"
+            return f"the port of {self.pump or 'no pump'}"
         if self.joint:
             return f"{self.run} at {self.joint}"
         return f"{self.run}, {self.distance.text if self.distance else '0 m'} from its start"

@@ -206,8 +206,11 @@ def count(options: tuple[int, ...], instead: str) -> Reader[Any]:
     return Reader(read, {"enum": list(options)})
 
 
-def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader[Any]:
-    """Make a reader of a quantity within a range; `absolute`: a pressure that may say so in its unit."""
+def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False, sized: bool = True) -> Reader[Any]:
+    """Make a reader of a quantity within a range, and within `SIZES` too where `sized`.
+
+    absolute: a pressure that may say so in its unit.
+    """
 
     def read(value: Any, place: Place) -> Quantity | None:
         if not isinstance(value, str):
@@ -223,7 +226,7 @@ def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader[A
         if not allowed.holds(quantity.si):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
         least, most, between = SIZES.get(kind, (SMALLEST, LARGEST, "an ordinary size"))
-        if (quantity.si or kind is Kind.TEMPERATURE) and not least <= abs(quantity.si) <= most:
+        if sized and (quantity.si or kind is Kind.TEMPERATURE) and not least <= abs(quantity.si) <= most:
             refused = f"{describe(value)}, beyond anything built"
             return place.refuse(refused, f"{kind} {allowed.text}, {between}")
         return quantity

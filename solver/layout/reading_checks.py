@@ -44,6 +44,9 @@ def _of_one(
     known: set[tuple[str, str]],
 ) -> Iterator[Trouble]:
     path = ("readings", number)
+    if reading.problems:
+        yield from (Trouble((*path, *inner), found, allowed) for inner, found, allowed in reading.problems)
+        return
     earlier = not reading.line and base.built and reading.when < base.built
     drawn = base if reading.line in ("", base.built) else alternatives.get(reading.line)
     layout = None if earlier else drawn

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import MISSING, fields
 from datetime import date, datetime
 from typing import Any
@@ -16,6 +17,8 @@ from solver.layout.reading import (
     Key,
     Place,
     Reader,
+    TooManyTroublesError,
+    Trouble,
     amount,
     array,
     at_most_one,
@@ -37,6 +40,7 @@ MOST_READINGS = 2000
 
 _A_DATE = 'a date such as "2026-03-04", or with the time "2026-03-04 09:30"'
 _DATE = re.compile(r"\d{4}-\d\d-\d\d([ T]\d\d:\d\d(:\d\d)?)?")
+_RUNNING = Range("from zero to 30 days", lambda value: 0.0 <= value <= 30 * 86400.0)
 _WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
 
 
@@ -99,7 +103,7 @@ def _fall_time(value: Any, place: Place) -> Any:
     return value if value == logged.HOLDS else _time(value, place)
 
 
-_running = amount(Kind.TIME, NOT_NEGATIVE)
+_running = amount(Kind.TIME, _RUNNING, sized=False)
 _stroke = choice(logged.STROKES)
 
 
@@ -188,7 +192,7 @@ _ELSEWHERE = {
 
 
 def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
-    """Read the readings of a drawing. One whose place is in no part of the drawing is kept.
+    """Read the readings of a drawing. One that cannot be read whole keeps what is wrong with it.
 
     value: the list of tables as typed.
     """
@@ -198,28 +202,39 @@ def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
     if len(value) > MOST_READINGS:
         place.refuse(f"{len(value)} readings", f"at most {MOST_READINGS}")
         return ()
-    read = (read_reading(each, place.to(index)) for index, each in enumerate(value))
-    return tuple(each for each in read if each is not None)
+    for index, each in enumerate(value):
+        if not isinstance(each, dict):
+            place.to(index).refuse(describe(each), "a table")
+    return tuple(read_reading(each) for each in value if isinstance(each, dict))
 
 
-def read_reading(value: Any, place: Place) -> LoggedReading | None:
-    """Read one reading; returns None after refusing it."""
-    before = len(place.troubles)
-    values = read_fields(value, place, READING, _ELSEWHERE)
-    if isinstance(value, dict):
-        at_most_one(value, place, "vacuum", "pressure")
-        at_most_one(value, place, "rest_vacuum", "rest_pressure")
-        at_most_one(value, place, "distance", "joint")
-        only_with(value, place, ("distance", "joint"), "run" in value, "with run: the tap is on it")
-        if "run" in value and not value.keys() & {"distance", "joint"}:
-            place.refuse("a run without a place on it", '"distance" from its start, or "joint"')
-        only_with(value, place, ("sound_when",), "sound" in value, "with sound")
-    return LoggedReading(**values) if len(place.troubles) == before else None
+def read_reading(table: Mapping[str, Any]) -> LoggedReading:
+    """Read one reading, with what is wrong with it and the keys that cannot be read as typed."""
+    troubles: list[Trouble] = []
+    values: dict[str, Any] = {}
+    with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
+        place = Place((), troubles)
+        values = read_fields(table, place, READING, _ELSEWHERE)
+        _check_together(table, place)
+    unread = {key: value for key, value in table.items() if key not in values}
+    return LoggedReading(**{"when": "", "pump": "", **values, "unread": unread, "problems": tuple(troubles)})
+
+
+def _check_together(table: Mapping[str, Any], place: Place) -> None:
+    """Refuse keys that rule each other out, or that need another."""
+    at_most_one(table, place, "vacuum", "pressure")
+    at_most_one(table, place, "rest_vacuum", "rest_pressure")
+    at_most_one(table, place, "distance", "joint")
+    only_with(table, place, ("distance", "joint"), "run" in table, "with run: the tap is on it")
+    if "run" in table and not table.keys() & {"distance", "joint"}:
+        place.refuse("a run without a place on it", '"distance" from its start, or "joint"')
+    only_with(table, place, ("sound_when",), "sound" in table, "with sound")
 
 
 def reading_raw(reading: LoggedReading) -> dict[str, Any]:
-    """A reading as its table, without keys that only say their default."""
-    return _table(reading, READING)
+    """A reading as its table, without keys that only say their default; what cannot be read as typed."""
+    table = {key: value for key, value in _table(reading, READING).items() if value != ""}
+    return {**table, **reading.unread}
 
 
 def _table(owner: Any, keys: tuple[Key, ...]) -> dict[str, Any]:

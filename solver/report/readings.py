@@ -92,7 +92,7 @@ def _of_pump(judgement: Judgement, pump: str, line: str, compared: tuple[Compari
         for words in (diagnosis.headline, *diagnosis.beneath):
             yield from _wrapped(words, "  ", "  ")
     else:
-        yield from _wrapped(f"{pump}: not explained, {diagnosis}", "", "  ")
+        yield from _wrapped(f"{pump or 'No pump'}: not explained, {diagnosis}", "", "  ")
     yield ""
     yield from _read("What was read, and what the drawing expects", visit, system)
     if isinstance(diagnosis, Diagnosis):
@@ -109,7 +109,7 @@ def _read(heading: str, comparisons: Sequence[Comparison], system: System) -> It
         return
     yield f"  {heading}"
     for each in sorted(comparisons, key=lambda one: (one.logged.moment, one.number)):
-        yield from _wrapped(f"{each.logged.when}, {each.logged.place}", "    ", "      ")
+        yield from _wrapped(f"{each.logged.dated}, {each.logged.place}", "    ", "      ")
         for words in each.words(system):
             yield from _wrapped(words, "      ", "      ")
     yield ""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from solver.layout import cases
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
-from solver.layout.file import Drawing, LayoutErrors, from_raw, parse, to_raw, with_base, write
+from solver.layout.drawing import drawing_of
+from solver.layout.file import Drawing, LayoutErrors, from_raw, parse, tables, to_raw, with_base, write
 from solver.layout.parts import Case, Layout, Level
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, RISER, SHIPPED
 
@@ -255,3 +257,21 @@ def test_a_figure_of_a_screen_that_an_alternative_has_taken_out_is_passed_over()
     alone = from_raw({**to_raw(other), "cases": {"due": due.table}})
     with pytest.raises(CaseError, match="a figure of a screen"):
         layout_in_case(alone, "due", cases_of(alone)["due"])
+
+
+def test_no_key_of_a_case_or_an_alternative_keeps_a_drawing_from_opening() -> None:
+    """Every key of either with values that it may not have: it is kept with why, the drawing opens."""
+    raw = tables(RISER.replace("format = 1", "format = 2"))
+    parts = {group: next(iter(raw.get(group, {"no such part": {}}))) for group in cases.PART_KEYS}
+    walked = [(key,) for key in ("note", "level", "levels", "no such key")]
+    walked += [(table, key) for table, keys in cases.TABLE_KEYS.items() for key in keys]
+    walked += [(group, parts[group], key) for group, keys in cases.PART_KEYS.items() for key in keys]
+    for path in walked:
+        for bad in (10**400, ["x"], {"x": 1}):
+            table: Any = bad
+            for step in reversed(path):
+                table = {step: table}
+            drawing = drawing_of({**raw, "cases": {"cold": table}, "alternatives": {"wide": table}}, "", [])
+            assert drawing is not None, path
+            assert cases.troubles_of(drawing.base)["cold"], path
+            assert drawing.broken["wide"].troubles, path

@@ -7,9 +7,12 @@ from difflib import unified_diff
 
 import pytest
 
+from solver.field.compared import compare
 from solver.layout import file
-from solver.layout.file import Drawing, LayoutErrors
+from solver.layout.drawing import drawing_of
+from solver.layout.file import Drawing
 from solver.layout.logged import LoggedReading
+from solver.layout.readings import GAUGE, READING, reading_raw
 from tests.drawings import RISER
 
 ALTERNATIVE = '\n[alternatives.wide]\nruns.riser.bore = "80 mm"\n'
@@ -128,15 +131,49 @@ def test_a_reading_whose_place_is_gone_is_kept() -> None:
         ('class = 1.6', "class", "it is written as gauge.class; here keys"),
     ],
 )  # fmt: skip
-def test_what_means_nothing_is_refused_with_its_place(typed: str, key: str, allowed: str) -> None:
+def test_what_means_nothing_is_marked_with_its_place_and_kept(typed: str, key: str, allowed: str) -> None:
     when = "" if "when" in typed else 'when = "2026-03-04"'
     text = RISER.replace("format = 1", "format = 2") + f'\n[[readings]]\npump = "carriage"\n{when}\n{typed}\n'
-    with pytest.raises(LayoutErrors) as refused:
-        file.parse(text)
-    problem = next(each for each in refused.value.problems if each.found != "nothing")
+    drawing = file.parse(text)
+    problem = next(each for each in file.reading_problems(drawing) if each.found != "nothing")
     assert problem.key == f"readings[0].{key}".rstrip(".")
     assert allowed in problem.allowed
     assert problem.line > 10
+
+
+BAD = (-1, "", "no such thing", ["x"], {"x": 1}, True, 10**400)
+
+
+KEYS = [*(key.name for key in READING), *(f"gauge.{key.name}" for key in GAUGE), "no such key"]
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_no_key_of_a_reading_keeps_a_drawing_from_opening(key: str) -> None:
+    """Every key with values that it may not have: the reading says why, the other is compared as before."""
+    raw = file.tables(TEXT.replace("when = 2026-03-04 ", 'when = "2026-03-04" '))
+    outer, _, inner = key.partition(".")
+    refused = 0
+    for bad in BAD:
+        table = raw["readings"][0] | {outer: {"name": "A", inner: bad} if inner else bad}
+        drawing = drawing_of({**raw, "readings": [table, raw["readings"][1]]}, "", [])
+        assert drawing is not None
+        first, other = compare(drawing.base)
+        assert other.compared
+        if first.logged.problems:
+            refused += 1
+            assert first.why_not.startswith("it is not valid: ")
+            assert not first.compared
+            assert reading_raw(first.logged) in (
+                table,
+                {name: table[name] for name in table if table[name] != ""},
+            )
+    assert refused >= len(BAD) - 3 or key == "state"  # of which a state is a table
+
+
+def test_a_pump_may_have_run_for_days() -> None:
+    for typed, allowed in (("3 h", []), ("30 d", []), ("31 d", ["time from zero to 30 days"])):
+        drawing = file.parse(TEXT.replace('sound = "erratic"', f'sound = "erratic"\nrunning = "{typed}"'))
+        assert [each.allowed for each in file.reading_problems(drawing)] == allowed
 
 
 def test_a_date_with_an_offset_is_by_the_clock_there_and_reads_again() -> None:

@@ -11,7 +11,6 @@ from solver.__main__ import NOT_JUDGED, OVER, WITHIN, main
 from solver.field import cleaning
 from solver.findings.judgement import Judgement, judge
 from solver.layout import file
-from solver.layout.file import LayoutErrors
 from solver.report import readings
 from tests.drawings import RISER, SHIPPED
 
@@ -118,8 +117,8 @@ def test_json_holds_the_same_in_si() -> None:
 def test_a_drawing_without_readings_says_how_to_write_one() -> None:
     said = readings.text(judge(file.parse(HEAD).base))
     block = said[said.index("  [[readings]]") :]
-    with pytest.raises(LayoutErrors, match=r"\? kPa"):
-        file.parse(HEAD + block)
+    problems = file.reading_problems(file.parse(HEAD + block))
+    assert [each.found for each in problems if "? kPa" in each.found]
     (read,) = file.parse(HEAD + block.replace('"?', '"4')).base.readings
     assert (read.pump, read.vacuum[0].si) == ("carriage", 4e3)
 
