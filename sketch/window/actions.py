@@ -80,7 +80,9 @@ class Actions:
         self._actions[command.name] = action
 
     def _run(self, command: Command) -> None:
-        command.handler()
+        # Asked anew: an item was enabled by the drawing of a moment ago.
+        if command.enabled is None or command.enabled():
+            command.handler()
         self.sync()
 
     def sync(self) -> None:

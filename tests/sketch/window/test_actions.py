@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import Opener, raise_port
@@ -43,3 +46,20 @@ def test_undo_keys_stay_with_a_field_while_it_is_typed_in(qtbot: QtBot, opener: 
     qtbot.keyClicks(field, "3")
     qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.layout is changed
+
+
+def test_an_item_whose_ground_has_gone_does_nothing(qtbot: QtBot, opener: Opener) -> None:
+    """An item is enabled by the drawing as it was when the menu was last brought in step."""
+    window = opener()
+    document, menu = window.document, window.actions_by_name.menu("Edit")
+    item, bar = window.actions_by_name["copy ledger"], window.menuBar()
+    QGuiApplication.clipboard().setText("before")
+    document.blockSignals(True)
+    document.apply("Off", replace(document.layout, runs={}))
+    document.blockSignals(False)
+    assert item.isEnabled()
+    qtbot.mouseClick(bar, Qt.MouseButton.LeftButton, pos=bar.actionGeometry(menu.menuAction()).center())
+    qtbot.mouseClick(menu, Qt.MouseButton.LeftButton, pos=menu.actionGeometry(item).center())
+    assert document.solution is None
+    assert QGuiApplication.clipboard().text() == "before"
+    assert not item.isEnabled()
