@@ -106,13 +106,11 @@ def _cases_of_cause(layout: Layout, wanted: str, table: Mapping[str, Any]) -> di
     """A cause as a case of the drawing as it stands, and of its coldest start, where it costs the most."""
     tables = {_name_of(layout, wanted): table}
     coldest, drawn = layout.fluid.coldest_start, layout.fluid.temperature
-    if (
-        coldest is not None and coldest.si < drawn.si and "fluid" not in table
-    ):  # a viscosity holds at its own temperature alone
-        tables[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = {
-            **table,
-            "fluid": {"temperature": coldest.text},
-        }
+    own = table.get("fluid", {})
+    # A single viscosity holds at its own temperature alone.
+    if coldest is not None and coldest.si < drawn.si and not isinstance(own.get("viscosity"), str):
+        cold = {**table, "fluid": {**own, "temperature": coldest.text}}
+        tables[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = cold
     return tables
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import math
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from solver.field.causes import CauseKind, bore_left, softened, with_bore_times
@@ -15,6 +17,7 @@ from solver.layout.parts import Layout, Level
 from solver.network.build import build, pump_flow
 from solver.network.rows import Row
 from solver.properties import fluid
+from solver.properties.families import ZERO
 from solver.quantities.units import Kind, Quantity, System, typeset
 from solver.quantities.wording import degrees
 
@@ -151,9 +154,46 @@ def _blocked(layout: Layout, explanation: Explanation, level: Level) -> Mapping[
     return {group: {explanation.part: {"screen": {"blocked": round(explanation.size, 4)}}}}
 
 
+BEYOND = 20.0
+"""How far past the temperatures of a drawing a thicker fluid is given [K]."""
+
+CLOSE = 2.0
+"""Temperatures nearer to each other than this are one [K]: a viscosity must fall from each to the next."""
+
+
 def _fluid(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
-    viscosity = fluid.state(layout.fluid).viscosity * explanation.size
-    return {"fluid": {"viscosity": f"{viscosity * 1e6:.5g} cSt"}}
+    """A fluid that is so many times as thick at every temperature, for a cold start costs the most.
+
+    One with a viscosity index keeps it, and is as thick where it is hottest: when colder, no less than that.
+    """
+    drawn, times = layout.fluid, explanation.size
+    if drawn.has_one_viscosity:
+        return {"fluid": {"viscosity": _centistokes(fluid.state(drawn).viscosity * times)}}
+    pairs = [
+        [f"{warmth - ZERO:.2f} degC", _centistokes(viscosity * times)]
+        for warmth, viscosity in _viscosities(layout)
+    ]
+    return {"fluid": {"viscosity": pairs if drawn.viscosity_index is None else pairs[-1:]}}
+
+
+def _centistokes(viscosity: float) -> str:
+    return f"{viscosity * 1e6:.5g} cSt"
+
+
+def _viscosities(layout: Layout) -> Iterator[tuple[float, float]]:
+    """Viscosity [m²/s] at every temperature of a drawing and its cases [K], and past them; the coldest first.
+
+    Those at which the fluid has no figures are left out.
+    """
+    typed = (layout.fluid.temperature, layout.fluid.line_temperature, layout.fluid.coldest_start)
+    of_cases = (case.figures.get(("fluid", "temperature")) for case in layout.cases.values())
+    own = sorted({each.si for each in (*typed, *of_cases) if each is not None})
+    apart = [one for one, after in pairwise([*own, math.inf]) if after - one > CLOSE]
+    for warmth in (own[0] - BEYOND, *apart, own[-1] + BEYOND):
+        try:
+            yield warmth, fluid.state(layout.fluid, warmth).viscosity
+        except ValueError:
+            continue
 
 
 def _level(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:

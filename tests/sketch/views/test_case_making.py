@@ -181,6 +181,19 @@ def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> No
     assert names(document) == before
 
 
+def test_a_thicker_fluid_is_as_thick_at_the_coldest_start(document: Document) -> None:
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "carriage-at-altitude"))
+    thick = Explanation(CauseKind.FLUID, "", 1.0, 3.9, 3.9, 3.9, False, False, (1.0,), ())
+    case_making.keep_cause(document, put_in(document.layout, thick))
+    judgement = document.outcome.judgement
+    assert judgement is not None
+    thin, cold = (judgement.cases[name].solution for name in ("coldest start", names(document)[-1]))
+    assert thin is not None
+    assert cold is not None
+    assert cold.fluid.temperature == thin.fluid.temperature
+    assert cold.fluid.viscosity == pytest.approx(3.9 * thin.fluid.viscosity, rel=1e-3)
+
+
 def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(document: Document) -> None:
     thick = Explanation(CauseKind.FLUID, "", 1.0, 2.0, 2.0, 2.0, False, False, (1.0,), ())
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)

@@ -18,6 +18,7 @@ from solver.layout import file
 from solver.layout.parts import Curve, Fitting, Level
 from solver.ledger.solve import solve
 from solver.network.build import build
+from solver.properties import fluid
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
@@ -156,3 +157,39 @@ def test_sizes_are_said_as_a_person_would_see_them(
 ) -> None:
     cause = found(of(kind), low)
     assert put_in.range_text(cause, low, high, System.SI) == words
+
+
+COLD = replace(
+    READINGS[0], layout=inputs.temperature(DRAWN, ("",), DRAWN.fluid.coldest_start.si, Level.MINIMUM)
+)
+"""At the coldest start, where a machine with a cause is read the highest."""
+
+
+@pytest.mark.parametrize("cause", OF_THE_LINE, ids=[each.name for each in OF_THE_LINE])
+def test_no_reading_that_a_cause_explains_stands_above_the_drawing_with_it_in_the_cold(cause: Cause) -> None:
+    size = cause.sizes[len(cause.sizes) // 3]
+    read = prediction.at(cause.change(build(COLD.layout), size), COLD) + cause.offset(size, COLD)
+    drawn = put_in.put_in(DRAWN, found(cause, size)).layout
+    cold = replace(drawn, fluid=replace(drawn.fluid, temperature=COLD.layout.fluid.temperature))
+    shown = places.vacuum(solve(cold), PORT)
+    error = COLD.gauge.error
+    assert read <= shown + error
+
+
+def test_a_thicker_fluid_put_in_is_as_thick_at_the_coldest_start() -> None:
+    drawing = put_in.put_in(DRAWN, found(of(CauseKind.FLUID), 3.9)).layout
+    for warmth in (DRAWN.fluid.coldest_start.si, 308.15, DRAWN.fluid.temperature.si, 333.15):
+        thin, thick = (fluid.state(each.fluid, warmth).viscosity for each in (DRAWN, drawing))
+        assert thick / thin == pytest.approx(3.9, rel=0.01)
+
+
+def test_a_thicker_fluid_keeps_its_one_viscosity_or_its_index() -> None:
+    size = found(of(CauseKind.FLUID), 2.0)
+    held = replace(DRAWN.fluid, viscosity=quantity("40 cSt", Kind.VISCOSITY), coldest_start=None)
+    one = put_in.put_in(replace(DRAWN, fluid=held), size)
+    assert one.table == {"fluid": {"viscosity": "80 cSt"}}
+    pair = ((quantity("40 degC", Kind.TEMPERATURE), quantity("46 cSt", Kind.VISCOSITY)),)
+    indexed = replace(DRAWN, fluid=replace(DRAWN.fluid, viscosity=pair, viscosity_index=100.0))
+    thick = put_in.put_in(indexed, size).layout.fluid
+    for warmth in (298.15, 318.15):
+        assert fluid.state(thick, warmth).viscosity >= 1.99 * fluid.state(indexed.fluid, warmth).viscosity
