@@ -27,6 +27,7 @@ from solver.field.stopping import newest, stop_text
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
+from solver.properties.atmosphere import station_pressure
 from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import is_none
 
@@ -132,6 +133,7 @@ def card_blocks(
         yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     yield _readings([row for rows in groups for row in rows], system)
+    yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)
     yield _what_to_do()
@@ -184,13 +186,13 @@ def _fitted(mount: Mount, system: System) -> str:
 
 
 def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Iterator[tuple[str, str]]:
-    site, high = judgement.layout.site, GAUGE_HEIGHTS[system]
+    layout, high = judgement.layout, GAUGE_HEIGHTS[system]
     elevation = solution.elevation
     yield "Elevation", "not typed" if elevation is None else typeset(elevation, Kind.ELEVATION, system)
-    allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
-    usual_day = solution.atmosphere + allowance
-    low_day = typeset(usual_day - cleaning.low_pressure(site), Kind.ABSOLUTE, system)
-    yield "Barometer", f"{typeset(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
+    yield (
+        "Barometer",
+        f"{typeset(station_pressure(layout.site), Kind.ABSOLUTE, system)}, before any allowance",
+    )
     weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
     height = typeset(high, Kind.LENGTH, system)
     yield "A gauge higher up, tube full", f"shows {weight} more for each {height}; lower down, so much less"

@@ -20,7 +20,7 @@ from solver.ledger.solve import balances, solve_network
 from solver.network.build import Network, build
 from solver.network.walls import roughness
 from solver.properties import fluid
-from solver.properties.atmosphere import station_pressure
+from solver.properties.atmosphere import LOW_PRESSURE_DAY, station_pressure
 from solver.quantities import columns
 from solver.quantities.columns import VariantsDiffer
 from solver.quantities.units import Kind, Quantity
@@ -105,11 +105,11 @@ def default_ranges(layout: Layout) -> tuple[Range, ...]:
         Range(Unsure.TEMPERATURE, -3.0, 3.0, False, Kind.TEMPERATURE, "tank and line differ, and so do days"),
         Range(
             Unsure.BAROMETER,
-            -max(2500.0, allowance),
+            -max(LOW_PRESSURE_DAY, allowance),
             1500.0,
             False,
             Kind.VACUUM,
-            "weather moves a barometer by some 2.5 kPa; common practice, no source",
+            f"weather moves a barometer by some {LOW_PRESSURE_DAY / 1000:g} kPa; common practice, no source",
         ),
         Range(Unsure.LEVEL, -0.02, 0.02, False, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"),
         _factor(Unsure.VISCOSITY, 0.9, 1.1, "ISO 3448: a grade is its mid-point, 10 % each way"),

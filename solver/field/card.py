@@ -8,7 +8,7 @@ from typing import Any
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure
+from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure, on_low_day
 from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
@@ -20,8 +20,9 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError
+from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.properties.fluid import FluidError
-from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees, error_text
 
 AT_REST = "at rest, line full"
@@ -48,7 +49,7 @@ class CardRow:
     cases: tuple[str, ...]  # that it holds in; none at rest
     words: str  # temperature, speed and level; or why there is no figure
     clean: tuple[float, float] | None  # from, to: with clean strainers; None where it was not solved
-    limit: float | None  # allowed on a day of usual pressure; None at a tap, and at rest
+    limit: float | None  # allowed on a day as drawn, as in the ledger; None at a tap, and at rest
     low_day: float | None  # allowed on a low-pressure day
     stop: float | None  # that, less the gauge's largest error; None where a clean line shows more, or is over
     note: str = ""
@@ -184,18 +185,18 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
         return _not_running(case, place, system)
     state = state_words(solution, place.pump, system)
     try:
-        usual, low = solve(_clean(solution.layout, None), solution.level), _low_day(solution)
-        shown = places.vacuum(usual, place)
+        drawn, low = solve(_clean(solution.layout), solution.level), _low_day(solution)
+        shown = places.vacuum(drawn, place)
         dirty = None if due.blocked is None else places.vacuum(_blocked(solution, due), place)
     except (NetworkError, FluidError, NoPlaceError) as error:
         text = f"not judged: {error_text(error, system)}"
         return CardRow(place, (), state, None, None, None, None, text)
-    allowed, low_day = usual.pumps[place.pump].allowed_vacuum, low.pumps[place.pump].allowed_vacuum
+    allowed, low_day = drawn.pumps[place.pump].allowed_vacuum, low.pumps[place.pump].allowed_vacuum
     # Whatever blocks before a tap moves the tap and the port alike, so the port's room is the tap's.
-    stop = low_day - mount.gauge.error + shown - usual.pumps[place.pump].vacuum
+    stop = low_day - mount.gauge.error + shown - drawn.pumps[place.pump].vacuum
     row = CardRow(place, (), state, (shown, shown), allowed, low_day, stop)
     row = replace(row, limit=None, low_day=None) if place.run else row
-    over = _over(usual.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
+    over = _over(drawn.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
     if over or stop <= shown:
         room = stop + mount.gauge.error - shown
         row = replace(row, stop=None, note=over or f"{FINER_TO_STOP}: {_finer(mount.gauge, room, system)}")
@@ -203,12 +204,12 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
         row = replace(row, note=due.why_none)
     else:
         row = _with_service(row, shown, dirty, mount.gauge, system)
-    return _shifted(row, mount.shift(usual))
+    return _shifted(row, mount.shift(drawn))
 
 
-def _over(usual: bool, low: bool, strainer: bool) -> str:
-    """What is said of a pump by whether it is sound on a usual and on a low-pressure day; "" where it is."""
-    if not usual:
+def _over(drawn: bool, low: bool, strainer: bool) -> str:
+    """What is said of a pump by whether it is sound as drawn and on a low-pressure day; "" where it is."""
+    if not drawn:
         return OVER_CLEAN if strainer else OVER
     return "" if low else CLEAN_ON_LOW_DAY if strainer else ON_LOW_DAY
 
@@ -246,14 +247,13 @@ def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:
 
 def _low_day(solution: Solution) -> Solution:
     """The state of a solution with clean screens on a low-pressure day."""
-    return solve(_clean(solution.layout, low_pressure(solution.layout.site)), solution.level)
+    return solve(_clean(on_low_day(solution.layout)), solution.level)
 
 
 def _blocked(solution: Solution, due: CleaningDue) -> Solution:
-    """The state of a solution on a usual day with its strainer blocked so far that cleaning is due."""
+    """The state of a solution with its strainer blocked so far that cleaning is due."""
     assert due.blocked is not None  # who asks has looked
-    blocked = inputs.blocked(solution.layout, (due.screen,), due.blocked, solution.level)
-    return solve(_in_weather(blocked, None), solution.level)
+    return solve(inputs.blocked(solution.layout, (due.screen,), due.blocked, solution.level), solution.level)
 
 
 def state_words(solution: Solution, pump: str, system: System) -> str:
@@ -268,18 +268,28 @@ def state_words(solution: Solution, pump: str, system: System) -> str:
     return f"{degrees(solution.fluid.temperature, system)}, {turning}, fluid at {level}"
 
 
-def _clean(layout: Layout, allowance: float | None) -> Layout:
-    """A layout with clean screens, and an allowance for the weather [Pa]."""
+def _clean(layout: Layout) -> Layout:
+    """A layout with clean screens."""
     return replace(
-        _in_weather(layout, allowance),
+        layout,
         intakes={name: _with_clean_screen(part) for name, part in layout.intakes.items()},
         fittings={name: _with_clean_screen(part) for name, part in layout.fittings.items()},
     )
 
 
-def _in_weather(layout: Layout, allowance: float | None) -> Layout:
-    weather = None if allowance is None else quantity(f"{allowance!r} Pa", Kind.PRESSURE)
-    return replace(layout, site=replace(layout.site, weather_allowance=weather))
+def low_day_words(layout: Layout, system: System) -> str:
+    """Where the figures for a low-pressure day are from, and what of it the drawing allows for."""
+    site, own = layout.site, layout.site.weather_allowance
+    takes = typeset(low_pressure(site), Kind.VACUUM, system)
+    day = "the barometer as typed" if site.barometer is not None else "a standard day"
+    if own is not None and own.si >= LOW_PRESSURE_DAY:
+        return f"{takes} less air than {day}, which is what the drawing itself allows for"
+    drawn = (
+        f"allows for {typeset(own.si, Kind.VACUUM, system)} of it"
+        if own is not None
+        else "allows for none of it"
+    )
+    return f"{takes} less air than {day} (common practice, no source); the drawing itself {drawn}"
 
 
 def _with_clean_screen(part: Any) -> Any:

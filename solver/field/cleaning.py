@@ -13,8 +13,8 @@ from solver.answers.answer import Answer, Status
 from solver.answers.inputs import INPUTS
 from solver.answers.variations import first_screen
 from solver.layout.parts import Layout, Level, Site
-from solver.layout.proposals import LOW_PRESSURE
 from solver.ledger.cases import CaseSolution, solve_cases
+from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.quantities.units import Kind, quantity
 
 QUESTION = "dirtiest strainer"
@@ -61,9 +61,9 @@ def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
 
 
 def low_pressure(site: Site) -> float:
-    """What a low-pressure day takes off the barometer [Pa]: the site's allowance, at least 25 mbar."""
+    """What a low-pressure day takes off the barometer [Pa]: the site's allowance, or what is usual."""
     own = site.weather_allowance.si if site.weather_allowance is not None else 0.0
-    return max(own, quantity(LOW_PRESSURE, Kind.PRESSURE).si)
+    return max(own, LOW_PRESSURE_DAY)
 
 
 def on_low_day(layout: Layout) -> Layout:

@@ -14,7 +14,7 @@ from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Point, Reservoir
 from solver.layout.shapes import polygon
 from solver.network.ways import within
-from solver.properties.atmosphere import standard_pressure
+from solver.properties.atmosphere import LOW_PRESSURE_DAY, standard_pressure
 from solver.quantities.units import Kind
 
 Ring = tuple[Point, ...]
@@ -26,17 +26,14 @@ KEPT = 256
 WEATHER = 4000.0
 """How far weather moves a barometer off the standard of its elevation [Pa]. Common practice, no source."""
 
-DEEP_LOW = 3000.0
-"""What a deep low takes off the atmosphere [Pa]. Common practice, no source."""
-
 
 def no_weather_allowance(subject: Subject) -> Iterator[Hit]:
     """An atmosphere that is reckoned as it stands on an ordinary day."""
     site = subject.layout.site
     if site.weather_allowance is None and site.barometer is None:
-        low = subject.show(DEEP_LOW, Kind.VACUUM)
-        text = f"no allowance is made for a low-pressure day; a deep low takes about {low}"
-        yield Hit(Severity.NOTE, subject.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
+        low = subject.show(LOW_PRESSURE_DAY, Kind.VACUUM)
+        text = f"no allowance is made for a low-pressure day, which takes about {low}"
+        yield Hit(Severity.NOTE, subject.ledger.reservoir, "", 0.0, LOW_PRESSURE_DAY, Kind.VACUUM, text)
 
 
 def port_inside(subject: Subject) -> Iterator[Hit]:

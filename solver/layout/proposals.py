@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from solver.layout.parts import SHORT_CASE, Layout
-from solver.quantities.units import Kind, quantity
+from solver.properties.atmosphere import LOW_PRESSURE_DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +70,8 @@ def _worst(layout: Layout) -> Iterator[Proposal]:
 BLOCKED = "50 %"
 """Taken for a strainer that is due for cleaning; common practice, no source."""
 
-LOW_PRESSURE = "25 mbar"
-"""Taken for a low-pressure day, in place of a smaller allowance; common practice, no source."""
+LOW_PRESSURE = f"{LOW_PRESSURE_DAY / 100.0:g} mbar"
+"""Taken for a low-pressure day, in place of a smaller allowance."""
 
 
 def _blocked(layout: Layout) -> dict[str, Any]:
@@ -86,8 +86,9 @@ def _blocked(layout: Layout) -> dict[str, Any]:
 
 def _weather(layout: Layout) -> dict[str, Any]:
     """The allowance of a low-pressure day; nothing where the drawing has one that is no smaller."""
-    own, day = layout.site.weather_allowance, quantity(LOW_PRESSURE, Kind.PRESSURE)
-    return {} if own is not None and own.si >= day.si else {"site": {"weather_allowance": LOW_PRESSURE}}
+    own = layout.site.weather_allowance
+    enough = own is not None and own.si >= LOW_PRESSURE_DAY
+    return {} if enough else {"site": {"weather_allowance": LOW_PRESSURE}}
 
 
 def _paths(table: dict[str, Any], before: str = "") -> tuple[str, ...]:

@@ -19,6 +19,11 @@ LOWEST_SITE, HIGHEST_SITE = -500.0, 9000.0
 barometer says more than the standard does."""
 
 
+LOW_PRESSURE_DAY = 2500.0
+"""What a low-pressure day takes off a standard one [Pa], wherever a drawing gives no larger allowance. Common
+practice, no source."""
+
+
 class AtmosphereError(ValueError):
     """An elevation outside the standard's equations."""
 

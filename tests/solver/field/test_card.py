@@ -70,8 +70,24 @@ def test_the_site_s_own_allowance_counts_where_it_is_larger() -> None:
     row = of(replace(WALL, site=allowed), "transfer")[AS_DRAWN]
     assert row.limit is not None
     assert row.low_day is not None
-    assert row.limit - row.low_day == pytest.approx(4000.0)
-    assert row.limit == pytest.approx(of(WALL, "transfer")[AS_DRAWN].limit)
+    assert row.limit == row.low_day == pytest.approx((of(WALL, "transfer")[AS_DRAWN].limit or 0.0) - 4000.0)
+    drawn = judge(replace(WALL, site=allowed)).layout
+    assert card.low_day_words(drawn, System.SI).endswith("which is what the drawing itself allows for")
+
+
+def test_the_limit_is_the_ledger_s_with_the_drawing_s_own_allowance() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    for name, row in of(layout, "carriage").items():
+        if name:
+            solution = judge(layout).cases[name].solution
+            assert solution is not None
+            assert row.limit == pytest.approx(solution.pumps["carriage"].allowed_vacuum)
+    words = card.low_day_words(layout, System.SI)
+    assert words == (
+        "2.5 kPa less air than a standard day (common practice, no source); the drawing itself allows for "
+        "0.7 kPa of it"
+    )
+    assert card.low_day_words(WALL, System.SI).endswith("; the drawing itself allows for none of it")
 
 
 def test_a_line_that_is_over_has_no_figure_to_run_up_to() -> None:

@@ -110,9 +110,9 @@ def test_a_limit_in_head_is_named_in_head() -> None:
 
 def test_a_low_pressure_day_takes_from_the_margin_what_is_named() -> None:
     layout = lifted()
-    low = quantity("3 kPa", Kind.PRESSURE)
+    low = quantity("2.5 kPa", Kind.PRESSURE)
     left = solve(replace(layout, site=replace(layout.site, weather_allowance=low))).pumps["pump"].margin
-    words = f"with 3.0 kPa less air pump has {typeset(left, Kind.VACUUM, System.SI)} left here"
+    words = f"with 2.5 kPa less air pump has {typeset(left, Kind.VACUUM, System.SI)} left here"
     assert words in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
     short = with_pump(layout, limit=Limit("pressure", ((None, quantity("95 kPa", Kind.PRESSURE)),)))
     assert "pump is over by " in advice(short, FindingId.NO_WEATHER_ALLOWANCE)
