@@ -11,13 +11,14 @@ WIDE, GAP = 478.0, 20.0
 """Logical pixels: the least width of a column that tables stand in, and what lies between two."""
 
 
-CLEARLY = 0.85
-"""Of what a table takes across the page, that it may take in a column: there it is the harder to read."""
+MOST, MOST_IF_NARROW = 1.1, 0.85
+"""Of what a table takes of a page across it, that it may take in a column: one that is narrow reads badly,
+and what goes across a page leaves what stands above it to columns of its own."""
 
 
 def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0) -> list[Block]:
     """The blocks on pages of that width [device units], in columns wherever they fit one, tables and
-    pictures where they take clearly less of the page there.
+    pictures where they do not grow too tall there.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a column.
     """
@@ -26,7 +27,7 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
     run: list[Block] = []
     for tied in _tied(list(single(blocks, ruler, wide))):
         narrow = max(block.needs(ruler) for block in tied) <= wide
-        if narrow and (isinstance(tied[-1], Paragraph) or _is_less(tied, ruler, wide, width, count)):
+        if narrow and (isinstance(tied[-1], Paragraph) or _is_better(tied, ruler, wide, width, count)):
             run += tied
             continue
         flow += [*_set(run, count, least), *tied]
@@ -57,9 +58,10 @@ def _columns(ruler: Ruler, width: float) -> tuple[int, float]:
     return count, (width - (count - 1) * gap) / count
 
 
-def _is_less(tied: Sequence[Block], ruler: Ruler, wide: float, width: float, count: int) -> bool:
-    """Whether blocks take clearly less of a page in one of its columns than across it."""
-    return total_height(tied, ruler, wide) <= CLEARLY * count * total_height(tied, ruler, width)
+def _is_better(tied: Sequence[Block], ruler: Ruler, wide: float, width: float, count: int) -> bool:
+    """Whether blocks take so little of a page in a column of it that they are better there than across."""
+    most = MOST if wide >= WIDE * ruler.dot else MOST_IF_NARROW
+    return total_height(tied, ruler, wide) <= most * count * total_height(tied, ruler, width)
 
 
 def _fits(blocks: Sequence[Block], ruler: Ruler, wide: float) -> bool:
