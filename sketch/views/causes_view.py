@@ -62,6 +62,8 @@ class CausesView(TableWithPane):
         super().__init__("Causes", table, self._diagnostician.ask, parent)
         self._document = document
         self.rows: tuple[CauseRow, ...] = ()
+        self._wanted = ""  # the cause that was selected by hand; it stays so while it is listed
+        self._kept_in: tuple[object, ...] | None = None  # what was shown when a cause was last put in
         self.visit = QComboBox()
         self.page = QTextBrowser()
         self.put = QPushButton("Put it into the drawing")
@@ -69,7 +71,7 @@ class CausesView(TableWithPane):
         document.changed.connect(self._changed)
         document.opened.connect(self._forget)
         self._diagnostician.changed.connect(self._answered)
-        self.table.itemSelectionChanged.connect(self._show_page)
+        self.table.itemSelectionChanged.connect(self._choose)
         self.visit.activated.connect(self._choose_visit)
         self.put.clicked.connect(self.put_into_drawing)
 
@@ -126,7 +128,13 @@ class CausesView(TableWithPane):
                     table.setItem(at, column, item)
             table.fit()
             if self.rows:
-                table.selectRow(0)
+                names = [row.words.name for row in self.rows]
+                table.selectRow(names.index(self._wanted) if self._wanted in names else 0)
+        self._show_page()
+
+    def _choose(self) -> None:
+        row = self.chosen
+        self._wanted = row.words.name if row is not None else self._wanted
         self._show_page()
 
     @property
@@ -158,10 +166,23 @@ class CausesView(TableWithPane):
         try:
             change = put_in(document.layout, row.words.explanation, document.level)
             self.show_below(case_making.keep_cause(document, change))
+            self._kept_in = self._in_view()
         except (CannotPutInError, EditError) as error:
             self.show_below(f"It was not put into the drawing: {error}.")
 
+    def _in_view(self) -> tuple[object, ...]:
+        """The drawing, and the alternative and case of it that are shown."""
+        document = self._document
+        return document.layout, document.alternative, document.case
+
+    def _changed(self) -> None:
+        if self._kept_in is not None and self._kept_in != self._in_view():
+            self._kept_in = None  # what was said of it need not be so any more
+            self.show_below("")
+        super()._changed()
+
     def _forget(self) -> None:
+        self._wanted, self._kept_in = "", None
         self.show_below("")
 
     def _choose_visit(self) -> None:
@@ -170,5 +191,6 @@ class CausesView(TableWithPane):
 
     def ask_again(self) -> None:
         """Have the visit explained that the diagnostician is now asked about."""
+        self._wanted = ""
         self.show_below("")
         self._changed()

@@ -55,7 +55,8 @@ def test_another_visit_and_what_was_put_in_is_one_undo_step(
     explained(qtbot, document)
     assert not view.heading.text().startswith("Stop")
     before, cases = document.alternatives, set(document.layout.cases)
-    at = next(at for at, row in enumerate(view.rows) if row.words.may_put_in)
+    at = [at for at, row in enumerate(view.rows) if row.words.may_put_in][1]
+    name = view.rows[at].words.name
     item = view.table.item(at, 0)
     view.table.scrollToItem(item)
     qtbot.mouseClick(
@@ -68,6 +69,10 @@ def test_another_visit_and_what_was_put_in_is_one_undo_step(
     assert view.below.isVisible()
     document.undo_stack.undo()
     assert (document.alternatives, set(document.layout.cases)) == (before, cases)
+    assert not view.below.isVisible(), "it is kept no more"
+    explained(qtbot, document)
+    assert view.chosen is not None
+    assert view.chosen.words.name == name != view.rows[0].words.name
 
 
 def test_without_a_reading_there_is_nothing_to_explain(
