@@ -36,5 +36,5 @@ def change_text(document: Document) -> str:
     gained, system = now.margin - saved.margin, document.system
     if is_none(gained, Kind.VACUUM, system):
         return f"same margin as {before}"
-    figure = units.number(abs(gained), Kind.VACUUM, system)
+    figure = units.typeset(abs(gained), Kind.VACUUM, system)
     return f"{figure} {'better' if gained > 0 else 'worse'} than {before}"

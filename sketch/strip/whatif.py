@@ -17,9 +17,11 @@ from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.safe import SafeRange, all_steps
 from sketch.strip.scale import Elided
 from sketch.strip.turner import Turner
+from solver.quantities.wording import capitalised
 
 REST_MS = 400  # of no change before it is looked how far each figure may go
 DONE = object()
+AGAINST = "Against the drawing as it was last saved, or as it began where it never was"
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 PAD = 8
 GAP = 12
@@ -33,7 +35,7 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.others, self.change = Label(), Elided(), Label()
+        self.margin, self.others, self.change = Label(), Elided(), Elided()
         self._ill_elsewhere: bool | None = None  # in any other case, as the colour has it
         self._columns = 0
         self._grid = QGridLayout()
@@ -61,14 +63,13 @@ class WhatIfStrip(QWidget):
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
             (self.margin, "Over by <0.1 inHg, est."),
-            (self.others, "Else over by <0.1 inHg, est."),
-            (self.change, "00.0 better than at first"),
+            (self.others, "Others: over by <0.1 inHg"),  # what is longer stands whole in its tooltip
+            (self.change, "0.0 inHg better than at first"),
         ):
             metrics = QFontMetrics(label.font())
             # And of one height, or each new text would have the strip laid out again.
             label.setFixedSize(metrics.horizontalAdvance(longest) + 4, metrics.height())
         WordTips(self.margin, lambda _: self.margin.text())
-        self.change.setToolTip("Against the drawing as it was last saved, or as it began where it never was")
         column = QVBoxLayout()
         column.setSpacing(4)
         column.addStretch(1)
@@ -135,7 +136,8 @@ class WhatIfStrip(QWidget):
         self._rest.start()
         self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_others()
-        self.change.setText(readings.change_text(document))
+        change = readings.change_text(document)
+        self.change.set_whole(change, f"{capitalised(change)}. {AGAINST}" if change else "")
 
     def _search(self) -> None:
         """Look for the range of each knob that is safe in every case, while nothing moves."""
@@ -170,8 +172,9 @@ class WhatIfStrip(QWidget):
         outcome, system = self._document.outcome, self._document.system
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
-        lines = [f"Else {readings.case_text(place.ledger, system)}"] if place is not None else []
-        tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
+        words = readings.case_text(place.ledger, system) if place is not None else ""
+        lines = [f"Others: {words}"] if place is not None else []
+        tips = [f'Least margin in any other case, in "{place.case}": {words}'] if place is not None else []
         lines += [f"{len(missing)} not judged"] if missing else []
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
         self.others.set_whole("; ".join(lines), ". ".join(tips))

@@ -76,9 +76,9 @@ def test_margin_says_how_far_it_is_from_the_saved_one(
 ) -> None:
     assert strip.change.text() == "as saved"
     type_in(qtbot, strip.turners["Port height"], "1.4 m")
-    assert re.fullmatch(r"\d+\.\d worse than saved", strip.change.text())
+    assert re.fullmatch(r"\d+\.\d\D*Pa worse than saved", strip.change.text())
     type_in(qtbot, strip.turners["Port height"], "0.7 m")
-    assert re.fullmatch(r"\d+\.\d better than saved", strip.change.text())
+    assert re.fullmatch(r"\d+\.\d\D*Pa better than saved", strip.change.text())
 
 
 def test_as_saved_is_the_drawing_and_not_the_margin_alone(strip: WhatIfStrip, document: Document) -> None:
@@ -170,13 +170,13 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         assert place is not None
         assert place.case == "coldest start"
         words = margin_words(place.ledger.margin, document.system)
-        assert strip.others.text() == f"Else {words}"  # with its unit: it stands alone
+        assert strip.others.text() == f"Others: {words}"  # with its unit: it stands alone
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()
     start_at(document, 183.15)
     assert strip.others.text() == "1 not judged"
-    strip.others.set_whole("Else column breaks; 3 not judged")
+    strip.others.set_whole("Others: column breaks; 3 not judged")
     assert strip.others.text().endswith("…")
     strip._reload()
     assert "density at −90 °C;" in without_no_break(strip.others.toolTip())
