@@ -325,20 +325,39 @@ def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
     return [slice(int(begin), int(end)) for begin, end in zip(edges[::2], edges[1::2], strict=True)]
 
 
-def as_csv(curves: Curves, alternatives: Mapping[str, Curves]) -> str:
-    """Every figure of every case over the values, in SI."""
+_LENGTHS = ("npsh_available", "npsh_required")
+UNITS: Mapping[str, str] = dict.fromkeys(FIGURES, "Pa") | dict.fromkeys(_LENGTHS, "m") | {"flow": "m^3/s"}
+"""Of the figures of a sweep."""
+
+BAND_ENDS = (
+    "least of all cases, low end of 90 of 100 draws",
+    "least of all cases, high end of 90 of 100 draws",
+)
+"""In the place of a case, where a row holds an end of the band of the margin."""
+
+
+def as_csv(curves: Curves, alternatives: Mapping[str, Curves], band: UncertainMargin | None = None) -> str:
+    """Every figure of every case over the values, in SI to seven digits; band: of the margin, where drawn."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    unit = INPUTS[curves.subject.name].unit
-    writer.writerow(["alternative", "case", f"{curves.subject.label} [{unit or '1'}]", *FIGURES])
+    subject = f"{curves.subject.label} [{INPUTS[curves.subject.name].unit or '1'}]"
+    writer.writerow(["alternative", "case", subject, *(f"{name} [{UNITS[name]}]" for name in FIGURES)])
     for name, each in {"": curves, **alternatives}.items():
         for case, swept in each.cases.items():
             for at, value in enumerate(each.values):
-                writer.writerow([name, case, float(value), *_figures(swept, at)])
+                writer.writerow([name, case, _digits(value), *_figures(swept, at)])
+    for end, margins in zip(BAND_ENDS, (band.low, band.high) if band is not None else (), strict=False):
+        for value, margin in zip(band.values if band is not None else (), margins, strict=True):
+            figures = (_digits(margin) if name == "margin" else "" for name in FIGURES)
+            writer.writerow(["", end, _digits(value), *figures])
     return text.getvalue()
 
 
-def _figures(swept: PumpSweep, at: int) -> list[float | str]:
+def _figures(swept: PumpSweep, at: int) -> list[str]:
     names = [name for name in FIGURES if name != "vapor_pressure" or np.isfinite(swept.npsh_available[at])]
-    values = (float(getattr(swept, name)[at]) if name in names else math.nan for name in FIGURES)
-    return [value if math.isfinite(value) else "" for value in values]
+    return [_digits(getattr(swept, name)[at]) if name in names else "" for name in FIGURES]
+
+
+def _digits(value: float) -> str:
+    """A figure to seven digits; nothing where there is none."""
+    return f"{value:.7g}" if math.isfinite(value) else ""

@@ -27,7 +27,7 @@ from sketch.model.doubt import doubt
 from sketch.views.curve_edits import EDITS, edited, rounded
 from sketch.views.curves import Picture, Quantity, as_csv, picture, unjudged_text
 from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, Worked
-from solver.answers.curves import Subject
+from solver.answers.curves import Subject, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
@@ -265,7 +265,7 @@ class CurvesView(QWidget):
             self._worked.between,
             every_case=self.every_case.isChecked(),
             now=self._dragged[1] if self._dragged is not None else None,
-            uncertain_margin=self._drawn.margin if self._drawn is not None else None,
+            uncertain_margin=self._band,
         )
 
     def _grey(self) -> None:
@@ -323,6 +323,11 @@ class CurvesView(QWidget):
 
     # Out
 
+    @property
+    def _band(self) -> UncertainMargin | None:
+        """The band of the margin, where it is drawn."""
+        return self._drawn.margin if self._drawn is not None else None
+
     def save_picture(self, path: Path) -> None:
         """Write the plot as a PNG file. Raises SaveError."""
         assert self.plot is not None
@@ -331,7 +336,7 @@ class CurvesView(QWidget):
     def save_csv(self, path: Path) -> None:
         """Write every figure of the curves as CSV, in SI. Raises SaveError."""
         assert self._worked is not None
-        disk.write_safely(path, as_csv(self._worked.curves, self._worked.others))
+        disk.write_safely(path, as_csv(self._worked.curves, self._worked.others, self._band))
 
     def ask_for_picture(self) -> None:
         """Ask for a file and write the plot to it."""

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from sketch.views.curves import Quantity, Unjudged, as_csv, picture, unjudged_text, whole_stretches
-from solver.answers.curves import curves, subjects
+from solver.answers.curves import UncertainMargin, curves, subjects
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -76,8 +76,8 @@ def test_without_a_vapour_pressure_no_npsh_and_no_boiling_is_drawn_and_it_is_sai
                  if each.role == "vapour")  # fmt: skip
     assert np.isnan(boils.high).all()
     row = next(csv.DictReader(io.StringIO(as_csv(unknown, {}))))
-    assert (row["npsh_available"], row["vapor_pressure"]) == ("", "")
-    assert float(row["margin"]) > 0
+    assert (row["npsh_available [m]"], row["vapor_pressure [Pa]"]) == ("", "")
+    assert float(row["margin [Pa]"]) > 0
 
 
 def test_a_reading_names_the_case_and_says_what_is_not_judged():
@@ -90,10 +90,14 @@ def test_a_reading_names_the_case_and_says_what_is_not_judged():
 
 def test_csv_has_every_case_and_value_in_si():
     curves = drawn()
-    table = list(csv.DictReader(io.StringIO(as_csv(curves, {"other": curves}))))
-    assert len(table) == 2 * 2 * curves.values.size
-    assert float(table[0]["port height of carriage [m]"]) == curves.values[0]
-    assert float(table[0]["margin"]) == pytest.approx(curves.cases[table[0]["case"]].margin[0])
+    band = UncertainMargin(curves.values[:2], np.array([-500.0, np.nan]), np.array([500.0, np.nan]))
+    table = list(csv.DictReader(io.StringIO(as_csv(curves, {"other": curves}, band))))
+    *rows, low, _, high, unknown = table
+    assert len(rows) == 2 * 2 * curves.values.size
+    assert float(rows[0]["port height of carriage [m]"]) == pytest.approx(curves.values[0])
+    assert float(rows[0]["margin [Pa]"]) == pytest.approx(curves.cases[rows[0]["case"]].margin[0], rel=1e-6)
+    assert all(name.endswith("]") for name in list(rows[0])[2:])
+    assert (low["margin [Pa]"], high["margin [Pa]"], unknown["margin [Pa]"]) == ("-500", "500", "")
 
 
 def test_reasons_that_differ_by_their_figures_alone_are_given_once() -> None:
