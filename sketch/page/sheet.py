@@ -168,11 +168,11 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
 def _highest(answer: Answer, height: float | None, under: str, system: System) -> str:
     """The highest port in short: its height, or that no height at which a pump can stand is low enough."""
     if under:
-        return f"none: it would have to stand below {under}"
+        return f"no height: it would have to stand below {under}"
     if height is not None:
         return typeset(height, Kind.LENGTH, system)
     if answer.status == Status.ALREADY_OVER:
-        return "none is low enough"
+        return "no height is low enough"
     return "no limit found" if answer.status == Status.NO_LIMIT else str(answer.status)
 
 

@@ -211,7 +211,7 @@ def _title_above(ruler: Ruler, panel: Panel, shown: Outlook, width: float) -> li
     return ruler.wrap(title, width - 24 * ruler.dot, BODY, bold=True)
 
 
-NO_PORT = "none will do"
+NO_PORT = "no height will do"
 """Where no height of the port is low enough: half a page has no room to say why, and those behind have."""
 
 SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
@@ -289,7 +289,7 @@ def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any."""
-    highest = NO_PORT if names and panel.highest_text.startswith("none") else panel.highest_text
+    highest = NO_PORT if names and panel.highest_text.startswith("no height") else panel.highest_text
     fields = sheet_text.key_figures(panel.solution, panel.pump, sheet.system, highest)
     return [(name, figure) for name, figure in fields if not names or name in names]
 

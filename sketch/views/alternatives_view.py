@@ -167,8 +167,8 @@ class AlternativesView(TableAtRest):
             ("Move &up", "Alt+Up", lambda: self._move(-1)),
             ("Move &down", "Alt+Down", lambda: self._move(1)),
             ("Make it the &drawing itself", "Alt+Return", self._promote),
-            ("&Leave out what is not valid", "Alt+M", self._mend),
-            ("&Remove one that is not valid", "Alt+Del", self._drop),
+            ("&Leave out the figures that are not valid", "Alt+M", self._mend),
+            ("&Remove it, as it is not valid", "Alt+Del", self._drop),
         ):
             action = QAction(text, self)
             action.setShortcut(QKeySequence(keys))

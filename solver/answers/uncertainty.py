@@ -88,14 +88,16 @@ class Uncertainty:
 
     @property
     def sentence(self) -> str:
-        """In plain words: "over in 8 of 100 draws of what is not known"."""
+        """In plain words: "over in 8 of 100 draws of what is not known", "over in every draw of ..."."""
         hundred = 100.0 * self.over
-        many = "none" if self.over == 0 else f"{hundred:.0f}" if 0.5 <= hundred <= 99.5 else _scarce(hundred)
+        if self.over in (0, 1):
+            return f"over in {'every draw' if self.over else 'no draw'} of what is not known"
+        many = f"{hundred:.0f}" if 0.5 <= hundred <= 99.5 else _scarce(hundred)
         return f"over in {many} of 100 draws of what is not known"
 
 
 def _scarce(hundred: float) -> str:
-    return "fewer than 1" if hundred < 50 else "all" if hundred == 100.0 else "more than 99"
+    return "fewer than 1" if hundred < 50 else "more than 99"
 
 
 def default_ranges(layout: Layout) -> tuple[Range, ...]:

@@ -302,7 +302,7 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         over_tap = port + typed.over_port.si - places.height(solution, place)
     elif tube is not Tube.EMPTY:
         weight = solution.pumps[logged.pump].density * 9.80665 * GAUGE_HEIGHT
-        doubts.append(Doubt("the gauge's height was not noted, nor its tube as empty", None, weight))
+        doubts.append(Doubt("neither the gauge's height nor an empty tube was noted", None, weight))
     if tube is Tube.UNKNOWN and over_tap:
         doubts.append(Doubt("what was in the gauge's tube was not noted"))
     if typed.zero is None:

@@ -173,7 +173,8 @@ def _dates(points: Sequence[Point], due: CleaningDue, after_work: bool) -> Dates
     """The earliest and the latest date at which the band of the trend meets the share that is due."""
     if len(points) < FEWEST:
         since = " since the last work on the line" if after_work else ""
-        return None, None, f"{len(points)} readings{since}: a trend needs {FEWEST}"
+        count = f"{len(points)} reading{'s' * (len(points) != 1)}"
+        return None, None, f"{count}{since}: a trend needs {FEWEST}"
     if any(each.bound_only for each in points):
         return None, None, "a bypass is open in one of them: how much is blocked is not known"
     if due.blocked is None:

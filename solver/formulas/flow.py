@@ -292,7 +292,11 @@ npsh_available = Formula(
     "definition (ISO 9906, ISO 17769-1, ANSI/HI), of the mean velocity at the centre of the port",
 )
 pump_flow = Formula(
-    "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"
+    "pump flow",
+    s.Q,
+    (s.displacement, s.n),
+    s.displacement * s.n,
+    "definition; slip stays inside the pump",
 )
 pump_flow_reduced = Formula(
     "pump flow",
