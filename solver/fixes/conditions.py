@@ -154,7 +154,7 @@ def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
         return replace(drawing, fluid=fluid)
 
     def describe(size: float, system: System) -> str:
-        return f"fill in {names[round(size)]}"
+        return f"fill the tank with {names[round(size)]}"
 
     sizes = tuple(float(i) for i in range(len(names)))
     return Candidate(FixKind.FLUID, "", edit, describe, cost, sizes=sizes, names=names)

@@ -135,7 +135,7 @@ def test_a_fluid_too_thick_to_start_is_warmed_to_where_it_is_thin_enough_and_no_
     assert warm.figure is not None
     assert 0.85 * 600e-6 < warm.figure.value <= 600e-6
     assert "in the case coldest start" in warm.text
-    assert any(each.text.startswith("fill in") for each in remedies)
+    assert any(each.text.startswith("fill the tank with") for each in remedies)
 
 
 def test_a_shallow_intake_goes_down_or_its_level_up_by_as_much_as_is_lacking() -> None:

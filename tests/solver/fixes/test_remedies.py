@@ -85,7 +85,7 @@ def test_hot_water_is_told_to_cool_and_in_head_of_npsh() -> None:
 
 def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alone() -> None:
     strainer = found("winter-press", FindingId.STRAINER_DROP)
-    assert "screen" in strainer.advice or "Fill in" in strainer.advice
+    assert "screen" in strainer.advice or "Fill the tank with" in strainer.advice
     assert "Hold" not in strainer.advice
 
 
