@@ -77,7 +77,7 @@ class AirColumn(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)
-        if self._room is None:  # else once the drag rests
+        if self._room is None or QGuiApplication.mouseButtons() == Qt.MouseButton.NoButton:
             self._describe()
 
     def _paint(self, painter: QPainter) -> None:
