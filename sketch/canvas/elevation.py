@@ -48,6 +48,7 @@ class Elevation(QWidget):
     """The drawing to scale; everything on it that can be held can be moved."""
 
     message = Signal(str)  # what the hand could not do, for the status bar; "" once it can
+    released = Signal()  # by the hand, whatever it held
     asked = Signal()  # for the figures of what is selected
     picked = Signal(str)  # what is in hand from the shelf; "" for nothing
 
@@ -344,6 +345,7 @@ class Elevation(QWidget):
     def let_go(self) -> None:
         """Have the sheet show that nothing is held any more."""
         self.message.emit("")
+        self.released.emit()
         self.speaker.describe()
         self._idle.start()
         self._keep_in_sight()

@@ -142,6 +142,7 @@ class Window(QMainWindow):
         self.document.refused.connect(self.notice.show_message)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.show_status)
+        self.workspace.elevation.released.connect(self._sync_menus)
         self.files.message.connect(self.show_status)
         self.files.leaving.connect(self._last_views.keep)
         self.files.read_from.connect(self._last_views.restore)
@@ -210,13 +211,15 @@ class Window(QMainWindow):
         if modified != self.isWindowModified():
             self.setWindowModified(modified)
         self._facts.setText(status.facts(document) if self.document.has_drawing else "")
-        if self.workspace.elevation.hand.dragging:
-            if self._menus_due.isActive():
-                return  # no menu opens while the mouse is held
-            self._menus_due.start()
+        dragging = self.workspace.elevation.hand.dragging
+        if dragging and self._menus_due.isActive():
+            return  # no menu opens while the mouse is held
         self._sync_menus()
+        if dragging:
+            self._menus_due.start()
 
     def _sync_menus(self) -> None:
+        self._menus_due.stop()
         self._name_undo()
         self._offer_choices()
         self.actions_by_name.sync()

@@ -51,7 +51,7 @@ def test_raising_the_pump_costs_margin_and_undo_brings_it_back(qtbot: QtBot, ope
     assert margin(window) < before
 
 
-def test_menus_follow_a_drag_at_its_first_move_and_once_it_rests(
+def test_menus_follow_a_drag_at_its_first_move_and_as_it_ends(
     qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window = opener()
@@ -61,8 +61,15 @@ def test_menus_follow_a_drag_at_its_first_move_and_once_it_rests(
     assert not window.actions_by_name["undo"].isEnabled()
     drag(window.workspace.elevation, place(window.workspace.elevation, "carriage"), (0.6, 1.0), (0.6, 1.1))
     assert window.actions_by_name["undo"].isEnabled()
-    assert len(synced) == 2  # for the press, which selects, and for the first move
-    qtbot.waitUntil(lambda: len(synced) == 3)
+    assert len(synced) == 3  # for the press, which selects, for the first move, and for letting go
+    at = place(window.workspace.elevation, "carriage")
+    window.document.undo_stack.undo()
+    home = place(window.workspace.elevation, "carriage")
+    assert at != home
+    drag(window.workspace.elevation, home, (0.6, 1.0), home)
+    assert window.document.undo_stack.index() == 0
+    assert not window.actions_by_name["undo"].isEnabled(), "a key may follow at once"
+    qtbot.waitUntil(lambda: not window.workspace.column._rest.isActive())  # that of the next test at rest
 
 
 def test_pointing_at_one_lights_all(qtbot: QtBot, opener: Opener) -> None:
