@@ -35,7 +35,7 @@ class Outcome:
         """What the drawing comes to in all its cases; None where none could be solved."""
         if self.judgement is None or pump not in self.layout.pumps:
             return None
-        shown = outlook(self.judgement, system)
+        shown = outlook(self.judgement, system, self.case)
         return shown if self.case == AS_DRAWN else replace(shown, word=f'{shown.word}; shown: "{self.case}"')
 
     def worst_elsewhere(self, pump: str) -> PumpInCase | None:

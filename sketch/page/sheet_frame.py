@@ -58,7 +58,7 @@ class Panel:
 
     def outlook(self, system: System) -> Outlook:
         """What it comes to in all its cases, and before that what a newest reading says."""
-        return stopped(outlook(self.judgement, system), self.stop(system))
+        return stopped(outlook(self.judgement, system, self.place.case), self.stop(system))
 
     @property
     def shown_as(self) -> str:

@@ -151,14 +151,17 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
 
 
 def _budgets(sheet: Sheet) -> Iterator[Block]:
-    """How the budgets of all these ledgers are made, a ledger a column; those made alike share one."""
+    """How the budgets of all these ledgers are made, a ledger in its case a column; those made alike share
+    one."""
     ledgers: dict[tuple[BudgetLine, ...], tuple[list[str], PumpLedger]] = {}
+    cases = any(len(panel.judgement.cases) > 1 for panel in sheet.panels)
     for panel in sheet.panels:
         for pump in panel.judgement.layout.pumps:
             place = panel.judgement.worst(pump)
             if place is not None:
                 lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
                 name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
+                name += f", {case_name(place.case)}" if cases else ""
                 ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
     alike = len(ledgers) == 1
     for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):

@@ -54,8 +54,10 @@ class Outlook:
         return ". ".join(filter(None, (self.headline, self.beneath)))
 
 
-def outlook(judgement: Judgement, system: System) -> Outlook:
+def outlook(judgement: Judgement, system: System, shown: str = AS_DRAWN) -> Outlook:
     """What a drawing comes to, in the units of a system.
+
+    shown: the case whose figures stand with it.
 
     The headline is that of the worst of all cases and pumps, and names it; a case that was not judged stands
     beside it. The severity is never better than the worst finding.
@@ -64,7 +66,10 @@ def outlook(judgement: Judgement, system: System) -> Outlook:
     severity = _severity(judgement)
     if worst is None:
         return Outlook(severity, "Not judged", capitalised(not_judged(judgement)), "")
-    headline = _with_rest(_of_place(judgement, worst, system), judgement)
+    place = _of_place(judgement, worst, system)
+    if worst.case == AS_DRAWN != shown:
+        place += ", in the case as drawn"  # which goes without saying only beside figures of that case
+    headline = _with_rest(place, judgement)
     return Outlook(severity, _word(judgement, worst, severity), headline, _detail(judgement, worst, system))
 
 

@@ -143,3 +143,11 @@ def test_a_headline_with_the_maker_s_own_figures_is_not_called_estimated():
     assert slow.margin > judgement.worst().ledger.margin
     assert not judgement.worst().ledger.limit_estimated
     assert "estimated" not in seen(layout).headline
+
+
+def test_a_headline_beside_figures_of_a_better_case_says_that_it_is_of_the_case_as_drawn():
+    layout = with_case(comfortable(), "noon", fluid__temperature=Quantity("60 degC", 333.15))
+    judgement, system = judge(layout), System(layout.units)
+    assert judgement.worst().case == "as drawn"
+    assert outlook(judgement, system, "noon").headline.endswith("in the case as drawn")
+    assert "as drawn" not in outlook(judgement, system).headline
