@@ -95,7 +95,7 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
     for name in parts:
         if name in layout.runs:
             yield _narrowed(name)
-        if _is_hose(layout, name):
+        if is_hose(layout, name):
             yield _soft(name)
         if name in layout.fittings:
             yield _resistance(name)
@@ -181,7 +181,8 @@ def _pascals(value: float) -> Quantity:
     return Quantity(f"{value!r} Pa", value)
 
 
-def _is_hose(layout: Layout, name: str) -> bool:
+def is_hose(layout: Layout, name: str) -> bool:
+    """Whether a part of a line has a soft wall."""
     run: Run | None = layout.runs.get(name)
     if run is not None:
         return run.material == HOSE_MATERIAL or (run.size or "").startswith("hose")

@@ -9,12 +9,13 @@ import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from solver.field import aeration, explain, next_step, put_in, signs, trend, trials
+from solver.field import aeration, earlier, explain, next_step, put_in, signs, trend, trials
 from solver.field.air import Air
 from solver.field.air import air as air_of
 from solver.field.causes import AIR, CauseKind, causes
 from solver.field.compared import Comparison, compare
-from solver.field.explain import Explained, Explanation
+from solver.field.earlier import Before, Fitted
+from solver.field.explain import Expected, Explained, Explanation
 from solver.field.headline import headline, is_starved
 from solver.field.remarks import remarks
 from solver.field.signs import Sign
@@ -92,7 +93,8 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     every = visits(layout, pump, line)
     latest = every[-1] if every else ()
     numbers = latest if numbers is None else numbers
-    chosen = [each for each in compare(layout, line) if each.number in numbers and each.logged.pump == pump]
+    mine = [each for each in compare(layout, line) if each.logged.pump == pump]
+    chosen = [each for each in mine if each.number in numbers]
     used = tuple(each for each in chosen if each.compared)
     not_used = tuple(each for each in chosen if not each.compared)
     if not used:
@@ -102,7 +104,9 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     whole = visit_of(layout, chosen[0].number)
     one = {each.number for each in chosen} <= set(whole)
     visit = name_of(layout, whole[0]) if one else visit_name(each.logged for each in chosen)
-    return _diagnosed(layout, pump, visit, used, not_used, due, untimed_before(layout, chosen[0].number))
+    before = earlier.fitted(layout, mine, chosen)
+    untimed = untimed_before(layout, chosen[0].number)
+    return _diagnosed(layout, pump, visit, used, not_used, due, untimed, before)
 
 
 def _diagnosed(
@@ -113,6 +117,7 @@ def _diagnosed(
     not_used: tuple[Comparison, ...],
     due: Mapping[str, str],
     untimed: str,
+    fitted: tuple[Fitted, ...],
 ) -> Diagnosis:
     system = System(layout.units)
     readings = [each.reading for comparison in used for each in comparison.compared]
@@ -122,11 +127,11 @@ def _diagnosed(
     air = _air(readings) if any(sign.air for sign in noted) else None
     unseen = aeration.air_causes(air) if air is not None else ()
     noted += aeration.drawn_signs(air, system) if air is not None else ()
-    explained = explain.explain(readings, signs.odds_of(noted), unseen)
+    explained, before = earlier.reweighed(explain.explain(readings, signs.odds_of(noted), unseen), fitted)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = (*causes(readings[0].layout, ledger, readings), *unseen)
     shown = _shown(explained)
-    words = tuple(_words(each, explained, readings, noted, layout) for each in shown)
+    words = tuple(_words(each, explained, readings, noted, layout, before) for each in shown)
     if is_starved(readings):
         words = tuple(replace(each, size="", not_put_in=NO_SIZE_TO_PUT_IN) for each in words)
     done = trials.tried(logged)
@@ -195,6 +200,7 @@ def _words(
     readings: Sequence[Reading],
     noted: Sequence[Sign],
     layout: Layout,
+    before: Before,
 ) -> CauseWords:
     system = System(layout.units)
     word = explained.word if each is explained.explanations[0] else "possible" if each.fits else "cannot"
@@ -203,6 +209,8 @@ def _words(
         shifts = [shift for kind, shift in sign.odds if kind is each.cause]
         evidence_for += [sign.words] if any(shift >= 1.0 for shift in shifts) else []
         against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
+    evidence_for += [before.speaks_for[each.name]] if each.name in before.speaks_for else []
+    against += [before.speaks_against[each.name]] if each.name in before.speaks_against else []
     return CauseWords(
         each,
         each.name,
@@ -234,28 +242,39 @@ def _size_of_one(each: Explanation, system: System) -> str:
 def _evidence(
     each: Explanation, explained: Explained, readings: Sequence[Reading], system: System
 ) -> tuple[list[str], list[str]]:
-    """What of the readings a cause explains that the drawing does not, and what it does not explain."""
+    """Every reading with its figure, on the side that it speaks for."""
     if not each.predicted:
         return [], [each.why_not or "the machine would not run so in the state of the readings"]
-    lines_for, against = [], []
+    if each.cause is CauseKind.UNLISTED:
+        return [], []
+    lines_for, against = list[str](), list[str]()
     places = _places(readings, system)
     for i, (place, reading, expected) in enumerate(zip(places, readings, explained.expected, strict=True)):
-        read = typeset((reading.band.low + reading.band.high) / 2.0, Kind.VACUUM, system)
-        with_it = typeset(each.predicted[i], Kind.VACUUM, system)
-        band = expected.band
-        surprise = reading.band.low > band.high or reading.band.high < band.low
-        if i in each.surprises:
-            against.append(f"{place}: read {read}, with it {with_it}")
-        elif surprise and _is_nearer(each.predicted[i], expected.vacuum, reading):
-            drawn = typeset(expected.vacuum, Kind.VACUUM, system)
-            lines_for.append(f"{place}: read {read}, with it {with_it}; as drawn {drawn}")
+        read, shown, drawn = (
+            typeset(vacuum, Kind.VACUUM, system)
+            for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
+        )
+        as_drawn = f"; as drawn {drawn}" if drawn != shown else ""
+        speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
+        (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
     return lines_for, against
 
 
-def _is_nearer(vacuum: float, drawn: float, reading: Reading) -> bool:
-    """Whether a vacuum is clearly nearer to what was read than what the drawing says [Pa]."""
-    read = (reading.band.low + reading.band.high) / 2.0
-    return abs(read - vacuum) < CLEARLY * abs(read - drawn)
+def _middle(reading: Reading) -> float:
+    return (reading.band.low + reading.band.high) / 2.0
+
+
+def _speaks_for(vacuum: float, reading: Reading, expected: Expected) -> bool:
+    """Whether a reading speaks for a cause that brings such a vacuum [Pa].
+
+    It does where it lies within the band that a drawing has there, or clearly nearer to it than to what is
+    drawn where that is off.
+    """
+    off, drawn_off = abs(_middle(reading) - vacuum), abs(_middle(reading) - expected.vacuum)
+    half = (expected.band.high - expected.band.low) / 2.0 + (reading.band.high - reading.band.low) / 2.0
+    if off <= half:
+        return drawn_off <= half or off < CLEARLY * drawn_off
+    return drawn_off > half and off < CLEARLY * drawn_off
 
 
 def _places(readings: Sequence[Reading], system: System) -> list[str]:
