@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QAction, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import Opener, raise_port
@@ -19,6 +21,35 @@ def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
     keys = [key.toString() for row in actions.commands for key in actions[row.name].shortcuts()]
     assert len(keys) == len(set(keys))
     assert all(row.tip for row in actions.commands)
+
+
+WIDGET = Qt.ShortcutContext.WidgetShortcut
+
+
+def keys_of(actions: Iterable[QAction]) -> list[str]:
+    return [key.toString() for action in actions for key in action.shortcuts()]
+
+
+def test_a_key_of_a_view_is_not_the_windows_while_the_view_has_the_keyboard(opener: Opener) -> None:
+    """Of every action of every widget: a key that the window has too is claimed by the widget."""
+    window = opener()
+    window.workspace.show_tab("alternatives")
+    named = window.actions_by_name
+    of_window = set(keys_of(named[each.name] for each in named.commands))
+    shared = 0
+    for widget in window.findChildren(QWidget):
+        keys = keys_of(each for each in widget.actions() if each.shortcutContext() == WIDGET)
+        assert len(keys) == len(set(keys)), widget.accessibleName()
+        for key in of_window.intersection(keys):
+            combination = QKeySequence(key)[0]
+            event = QKeyEvent(
+                QEvent.Type.ShortcutOverride, combination.key(), combination.keyboardModifiers()
+            )
+            event.ignore()
+            widget.event(event)
+            assert event.isAccepted(), (widget.accessibleName(), key)
+            shared += 1
+    assert shared, "F2 is one"
 
 
 def test_undo_keys_reach_the_drawing_once_a_figure_is_taken(qtbot: QtBot, opener: Opener) -> None:
