@@ -172,7 +172,7 @@ def set_blocked(layout: Layout, part: str, share: Value) -> Layout:
         raise EditError("this part has no screen")
     least, most = inputs.BLOCKED
     if not least <= si_of(share) <= most:
-        raise EditError(f"a blocked share lies between {least:.0f} and {most:.0%}")
+        raise EditError(f"{least:.0f} to {100 * most:.0f} % can be blocked")
     screen: Screen = replace(old.screen, blocked=round(si_of(share), 6))
     if screen == old.screen:
         return layout

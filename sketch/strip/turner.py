@@ -7,6 +7,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QToolTip, QWidget
 
 from sketch.look.appearance import theme_of
+from sketch.look.refused import mark
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.model.document import Document
@@ -14,6 +15,7 @@ from sketch.strip.knobs import Knob, Subject
 from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from sketch.strip.turning import Turning
+from solver.layout.parts import Layout
 from solver.quantities import units
 
 REST_MS = 700  # without a change before the next one is a gesture of its own
@@ -28,6 +30,7 @@ class Turner(QWidget):
         super().__init__(parent)
         self._document = document
         self.turning = Turning(document, knob)
+        self._refused_on: Layout | None = None  # the drawing for which what is typed was refused
         self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
         self.message, self.back = Elided(), QToolButton()
@@ -39,6 +42,7 @@ class Turner(QWidget):
         self.scale.sliderReleased.connect(self._end)
         self.scale.valueChanged.connect(self._turned)
         self.field.editingFinished.connect(self._typed)
+        self.field.textEdited.connect(lambda: self._show_message("", trouble=False))
         self.field.given_up.connect(self._give_up)
         self.back.clicked.connect(self.restore)
         self.name.restored.connect(self.restore)
@@ -93,6 +97,8 @@ class Turner(QWidget):
     def follow(self, which: Subject) -> None:
         """Show the figure as it stands in the drawing, where it is another than the one shown. Most knobs
         stay as they are while one thing on the sheet is moved."""
+        if self._refused_on is not None and self._refused_on is not self._document.layout:
+            self._forget_typing()
         figures = self.turning.figures(which)
         if figures != self._shown or self.turning.active or self.field.isModified() or self.message.text():
             self._shown = figures
@@ -163,6 +169,12 @@ class Turner(QWidget):
             self.field.setModified(False)
             self._show(self.turning.which)
 
+    def _forget_typing(self) -> None:
+        """Drop what was refused, and why: the drawing is another by now."""
+        self.field.setModified(False)
+        self._shown = None
+        self._show_message("", trouble=False)
+
     def _give_up(self) -> None:
         self.field.setModified(False)
         self._show(self.turning.which)
@@ -187,6 +199,8 @@ class Turner(QWidget):
 
     def _refuse(self, text: str) -> None:
         self._show_message(text, trouble=True)
+        self._refused_on = self._document.layout
+        mark(self.field, self.field.isModified())
         if self.field.isModified():
             QToolTip.showText(
                 self.field.mapToGlobal(QPoint(0, self.field.height())), tooltip(text), self.field
@@ -199,6 +213,9 @@ class Turner(QWidget):
             palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)
             self.message.setPalette(palette)
             self.message.set_whole(text)
+            if not text:
+                self._refused_on = None
+                mark(self.field, False)
             self.field.setAccessibleDescription(text)
         shown = bool(text) and not self.scale.isSliderDown()
         self._middle.setCurrentWidget(self.message if shown else self.scale)

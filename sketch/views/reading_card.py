@@ -16,6 +16,7 @@ from sketch.editing.readings import FIELDS, Field
 from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.label import Label
+from sketch.look.refused import is_refused, mark
 from sketch.look.words import tooltip
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
@@ -46,6 +47,7 @@ class ReadingCard(QScrollArea):
         self._layout: Layout | None = None
         self._reading: LoggedReading | None = None
         self._system, self._tank = System.SI, ""
+        self._number, self._changing = -1, False
         self._inner = QWidget()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(PAD, PAD, PAD, PAD)
@@ -105,16 +107,30 @@ class ReadingCard(QScrollArea):
         """What is said at the fields now."""
         return tuple(line.trouble.text() for line in self._lines if not line.trouble.isHidden())
 
-    def show_reading(self, layout: Layout, reading: LoggedReading | None, system: System, tank: str) -> None:
-        """Fill the fields; None empties and closes them. `tank`: the reservoir that its pump draws from."""
+    def show_reading(
+        self, layout: Layout, reading: LoggedReading | None, system: System, tank: str, number: int = 0
+    ) -> None:
+        """Fill the fields; None empties and closes them. What was refused in one stays there with why.
+
+        tank: the reservoir that its pump draws from. number: the place of the reading in the file.
+        """
+        before = self._reading if number == self._number else None
+        if before is not None and reading is not None and not self._changing:
+            before = before if (before.when, before.pump) == (reading.when, reading.pump) else None
         self._layout, self._reading, self._system, self._tank = layout, reading, system, tank
+        self._number = number
         self._inner.setEnabled(reading is not None)
         for line in self._lines:
-            self._fill(line)
+            self._fill(line, before)
 
-    def _fill(self, line: _Line) -> None:
+    def _fill(self, line: _Line, before: LoggedReading | None) -> None:
+        """Fill a field. before: the reading as it was shown until now; None where that was another."""
         reading, layout = self._reading, self._layout
         text = readings.shown(reading, line.field) if reading is not None else ""
+        if isinstance(line.editor, QLineEdit) and is_refused(line.editor):
+            if before is not None and reading is not None and readings.shown(before, line.field) == text:
+                return
+            mark(line.editor, False)
         line.trouble.hide()
         with QSignalBlocker(line.editor):
             if isinstance(line.editor, QLineEdit):
@@ -141,11 +157,19 @@ class ReadingCard(QScrollArea):
         except EditError as error:
             self._refuse(line, str(error))
             return
+        if isinstance(line.editor, QLineEdit):
+            mark(line.editor, False)
         line.trouble.hide()
         if read != self._reading:
-            self._change(field.label.lower(), read)
+            self._changing = True
+            try:
+                self._change(field.label.lower(), read)
+            finally:
+                self._changing = False
 
     def _refuse(self, line: _Line, why: str) -> None:
+        if isinstance(line.editor, QLineEdit):
+            mark(line.editor, True)
         palette = QPalette(line.trouble.palette())
         palette.setColor(QPalette.ColorRole.WindowText, theme_of(self.palette()).stop)
         line.trouble.setPalette(palette)

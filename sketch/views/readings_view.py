@@ -181,7 +181,8 @@ class ReadingsView(TableWithPane):
         logged = document.layout.readings
         reading = logged[self.chosen] if 0 <= self.chosen < len(logged) else None
         ledger = document.solution.pumps.get(reading.pump) if reading and document.solution else None
-        self.card.show_reading(document.layout, reading, document.system, ledger.reservoir if ledger else "")
+        tank = ledger.reservoir if ledger else ""
+        self.card.show_reading(document.layout, reading, document.system, tank, self.chosen)
 
     # What it does
 
@@ -205,18 +206,19 @@ class ReadingsView(TableWithPane):
                 )
 
     def add(self) -> None:
-        """Begin a reading of today: at a tap on the run that is selected, else at the port that is shown."""
+        """Begin a reading of now: at a tap on the run that is selected, else at the port that is shown."""
         document = self._document
         run = document.selected_part if document.selected_part in document.layout.runs else ""
-        today = f"{datetime.date.today():%Y-%m-%d}"
-        reading = readings.new(document.layout, document.pump, today, run)
+        now = f"{datetime.datetime.now():%Y-%m-%d %H:%M}"  # by the clock here, as one would type it
+        reading = readings.new(document.layout, document.pump, now, run)
         self.chosen = len(document.layout.readings)
-        self._keep(f"New reading of {today}", self.chosen, reading)
+        self._keep(f"New reading of {now}", self.chosen, reading)
 
     def remove(self) -> None:
         """Drop the reading that is chosen."""
         logged = self._document.layout.readings
         if 0 <= self.chosen < len(logged):
+            self.card.show_reading(self._document.layout, None, self._document.system, "")
             self._keep(f"Drop the reading of {logged[self.chosen].dated}", self.chosen, None)
 
     def _change(self, what: str, reading: LoggedReading) -> None:
@@ -231,6 +233,7 @@ class ReadingsView(TableWithPane):
     def _forget(self) -> None:
         self.chosen = -1
         self._rows = ()
+        self._show_card()
 
     def hideEvent(self, event: QHideEvent) -> None:
         super().hideEvent(event)

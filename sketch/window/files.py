@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from sketch.editing import beginning
 from sketch.look import screenshot
+from sketch.look.refused import refused_texts
 from sketch.model import disk, storage
 from sketch.model.disk import ANSWER_S, GivenUpError, SaveError, path_text, with_time_limit, write_safely
 from sketch.model.document import Document
@@ -209,7 +210,9 @@ class Files(QObject):
         if self._told_of_change:
             self._told_of_change = False
             self._notice.hide()
-        self.message.emit(f"Saved {_name(path)}")
+        refused = "; ".join(refused_texts(self._window))
+        left_out = f", without what was not accepted: {refused}" if refused else ""
+        self.message.emit(f"Saved {_name(path)}{left_out}")
         return True
 
     def write_sheet(self) -> None:

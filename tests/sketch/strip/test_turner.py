@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import edits
+from sketch.look.refused import refused_texts
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from solver.quantities import units
@@ -105,3 +108,22 @@ def test_name_and_button_go_back_to_the_saved_text(
     assert height(document).text == "1.00 m"
     assert not turner.back.isEnabled()
     assert strip.change.text() == "as saved"
+
+
+def test_what_was_refused_goes_once_it_is_typed_anew_or_the_drawing_is_another(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    turner = strip.turners["Strainer blocked"]
+    type_in(qtbot, turner, "120 %")
+    QApplication.processEvents()  # it takes the room of the name too
+    assert turner.message.text() == "0 to 99 % can be blocked", "whole"
+    assert not turner.name.isVisible()
+    qtbot.keyClicks(turner.field, "3")
+    assert turner.name.isVisible()
+    type_in(qtbot, turner, "130 %")
+    assert refused_texts(strip) == ('"130 %" in Strainer blocked, typed',)
+    document.apply("Height", edits.set_port_height(document.layout, "carriage", 0.7))
+    assert turner.name.isVisible()
+    assert turner.message.text() == ""
+    assert turner.field.text() == turner.turning.text
+    assert refused_texts(strip) == ()

@@ -10,9 +10,11 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sketch.look.refused import refused_texts
 from sketch.views.reading_card import ReadingCard
 from solver.layout import file
 from solver.layout.logged import LoggedReading
+from solver.layout.parts import Layout
 from solver.quantities.units import System
 from tests.sketch.views.gauged import gauged
 
@@ -23,8 +25,12 @@ def kept() -> list[tuple[str, LoggedReading]]:
 
 
 @pytest.fixture
-def card(qtbot: QtBot, tmp_path: Path, kept: list[tuple[str, LoggedReading]]) -> ReadingCard:
-    layout = file.read(gauged(tmp_path)).base
+def layout(tmp_path: Path) -> Layout:
+    return file.read(gauged(tmp_path)).base
+
+
+@pytest.fixture
+def card(qtbot: QtBot, layout: Layout, kept: list[tuple[str, LoggedReading]]) -> ReadingCard:
     card = ReadingCard(lambda what, reading: kept.append((what, reading)))
     qtbot.addWidget(card)
     card.resize(400, 500)
@@ -43,7 +49,7 @@ def type_into(qtbot: QtBot, editor: object, text: str) -> None:
 
 
 def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
-    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]]
+    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]], layout: Layout
 ) -> None:
     type_into(qtbot, card.editor("vacuum"), "5 to 6")
     assert kept[-1][0] == "vacuum, running"
@@ -53,6 +59,14 @@ def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
     assert len(kept) == count
     (said,) = card.troubles()
     assert said.startswith("Not accepted: found")
+    field = card.editor("vacuum")
+    card.show_reading(layout, layout.readings[0], System.SI, "store", 0)
+    assert isinstance(field, QLineEdit)
+    assert (field.text(), card.troubles()) == ("a lot", (said,)), "what was refused stays there with why"
+    assert refused_texts(card) == ('"a lot" in Vacuum, running',)
+    card.show_reading(layout, layout.readings[1], System.SI, "store", 1)
+    assert (refused_texts(card), card.troubles()) == ((), ())
+    card.show_reading(layout, layout.readings[0], System.SI, "store", 0)
     tube = card.editor("gauge", "tube")
     assert isinstance(tube, QComboBox)
     tube.setFocus()

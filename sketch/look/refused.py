@@ -1,0 +1,23 @@
+"""Text that a field holds and the drawing has not, as it was not accepted; saving says so."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+_PROPERTY = "refused"
+
+
+def mark(field: QLineEdit, refused: bool) -> None:
+    """Note of a field whether what is typed in it was not accepted."""
+    field.setProperty(_PROPERTY, refused)
+
+
+def is_refused(field: QLineEdit) -> bool:
+    """Whether what is typed in it was not accepted."""
+    return bool(field.property(_PROPERTY))
+
+
+def refused_texts(window: QWidget) -> tuple[str, ...]:
+    """Every such text in a window, with what its field is called."""
+    fields = (each for each in window.findChildren(QLineEdit) if is_refused(each))
+    return tuple(f'"{each.text()}" in {each.accessibleName()}' for each in fields)
