@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Protocol
 
 from PySide6.QtGui import QColor
@@ -102,15 +103,7 @@ class Paragraph:
     def _lines(self, ruler: Ruler, width: float) -> list[tuple[str, str]]:
         """What of the lead, and what of the text after it, stands on each line."""
         room = min(width, MEASURE * ruler.dot) - self.indent * ruler.dot
-        if not self.lead:
-            return [("", line) for line in ruler.wrap(self.text, room)]
-        leads = ruler.wrap(self.lead, room, bold=True)
-        first = room - ruler.width(f"{leads[-1]} ", bold=True)
-        words, line = pieces(self.text), ""
-        while words and ruler.width(f"{line} {words[0]}".strip()) <= first:
-            line = f"{line} {words.pop(0)}".strip()
-        following = ruler.wrap(" ".join(words), room) if words else []
-        return [*((lead, "") for lead in leads[:-1]), (leads[-1], line), *(("", text) for text in following)]
+        return list(_set_lines(ruler.family, ruler.dot, self.lead, self.text, room))
 
     def height(self, ruler: Ruler, width: float) -> float:
         return len(self._lines(ruler, width)) * ruler.height() * LEADING + 4 * ruler.dot
@@ -138,6 +131,21 @@ class Paragraph:
                 start += pencil.width(f"{lead} ", bold=True)
             pencil.text(start, middle, line, colour)
             middle += step
+
+
+@lru_cache(maxsize=4096)
+def _set_lines(family: str, dot: float, lead: str, text: str, room: float) -> tuple[tuple[str, str], ...]:
+    """The lines of a paragraph in that type; kept, as columns are tried at many heights."""
+    ruler = Ruler(dot)
+    if not lead:
+        return tuple(("", line) for line in ruler.wrap(text, room))
+    leads = ruler.wrap(lead, room, bold=True)
+    first = room - ruler.width(f"{leads[-1]} ", bold=True)
+    words, line = pieces(text), ""
+    while words and ruler.width(f"{line} {words[0]}".strip()) <= first:
+        line = f"{line} {words.pop(0)}".strip()
+    following = ruler.wrap(" ".join(words), room) if words else []
+    return (*((each, "") for each in leads[:-1]), (leads[-1], line), *(("", each) for each in following))
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +244,10 @@ class Columns:
     def needs(self, ruler: Ruler) -> float:
         return math.inf
 
+    def lowest(self, ruler: Ruler, width: float) -> float:
+        """What it cannot be lower than, known without trying heights."""
+        return total_height(self.blocks, ruler, self._wide(ruler, width)) / self.count
+
     def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
         """The least height that holds everything, and what stands in each column then."""
         wide = self._wide(ruler, width)
@@ -299,7 +311,8 @@ def paginate(
     left = height
     while waiting:
         block = waiting.pop(0)
-        needed = block.height(ruler, width)
+        needed = block.lowest(ruler, width) if isinstance(block, Columns) else 0.0
+        needed = needed if needed > left else block.height(ruler, width)
         if needed <= left and (
             not pages[-1] or _kept_together(block, waiting, ruler, width, left, height, least)
         ):
