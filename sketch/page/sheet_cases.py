@@ -9,7 +9,9 @@ from sketch.page.options import Option
 from sketch.page.sheet_changes import ROUNDED, counted, figure
 from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
+from solver.findings.judgement import Judgement
 from solver.findings.outlook import outlook
+from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -88,7 +90,7 @@ def _summary(sheet: Sheet) -> Table:
             Row(
                 (
                     option.title,
-                    outlook(option.judgement, sheet.system).headline,
+                    _headline(option.judgement, sheet.system),
                     figure(worst.ledger.margin, sheet.system),
                     figure(gain, sheet.system),
                     counted(option.judgement.findings),
@@ -97,6 +99,11 @@ def _summary(sheet: Sheet) -> Table:
             )
         )
     return Table(headings, tuple(rows), frozenset((0, 1, 4)), whole=True, dense=True)
+
+
+def _headline(judgement: Judgement, system: System) -> str:
+    """What it comes to in its worst case, with the name of that wherever there is another."""
+    return outlook(judgement, system, "" if len(judgement.cases) > 1 else AS_DRAWN).headline
 
 
 def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:

@@ -96,9 +96,12 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
-    margins = [typeset(place.ledger.margin, Kind.VACUUM, system) for place in places]
+    margins = [
+        f"margin {typeset(place.ledger.margin, Kind.VACUUM, system)}, {case_name(place.case)}"
+        for place in places
+    ]
     compared = [
-        ComparedColumn(title, f"{place.pump}, {title}", f"margin {margin}", place.ledger)
+        ComparedColumn(title, f"{place.pump}, {title}", margin, place.ledger)
         for title, margin, place in zip(("before", "after"), margins, places, strict=True)
     ]
 

@@ -23,16 +23,17 @@ from solver.quantities.units import Kind, System
 AS_BEFORE = "As drawn before"
 """Under which the drawing is kept that a promoted alternative takes the place of."""
 
-NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(9)
+NAME, CASE, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(10)
 HEADINGS = (
-    "Alternative", "Lift", "Loss", "Margin", "Gained", "Verdict", "Findings", "What differs",
+    "Alternative", "Case", "Lift", "Loss", "Margin", "Gained", "Verdict", "Findings", "What differs",
     "Note",
 )  # fmt: skip
 TIPS = (
     "The drawing itself, and what is laid over it; a click shows one",
+    "The case that decides, which is the one that leaves least: the figures of this row are of it",
     "Pressure taken by raising the fluid, or given back by letting it fall, in the case that decides",
     "Pressure taken by friction, fittings and screens, in the case that decides",
-    "What is left of the inlet budget in the case that decides, which is the one that leaves least",
+    "What is left of the inlet budget in the case that decides",
     "How much more or less is left than in the drawing itself, each in the case that decides there",
     "Whether the pump's inlet is within what its maker allows here",
     "What to look at before this line is built",
@@ -98,7 +99,7 @@ class AlternativesView(TableAtRest):
         header, left = self.horizontalHeader(), self.viewport().width()
         for column in (column for column in range(len(HEADINGS)) if column not in SHARED):
             width = max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
-            width = min(width, WIDEST) if column == NAME else width
+            width = min(width, WIDEST) if column in (NAME, CASE) else width
             header.resizeSection(column, width)
             left -= width
         for column, share in SHARED.items():
@@ -145,7 +146,7 @@ class AlternativesView(TableAtRest):
         item, theme = QTableWidgetItem(text), theme_of(self.palette())
         if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-        if (column in SHARED or column == NAME) and text:
+        if (column in SHARED or column in (NAME, CASE)) and text:
             item.setToolTip(tooltip(text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -279,6 +280,7 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
     signed = f"+{change}" if row.change is not None and row.change > 0 else change
     return (
         row.title,
+        row.case,
         pressure(row.lift),
         pressure(row.loss),
         pressure(row.margin),

@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from sketch.air_column.side_by_side import ComparedColumn
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
+from solver.findings.judgement import PumpInCase
 from solver.findings.kinds import Grade, Severity
 from solver.layout.cases import AS_DRAWN as CASE_DRAWN
 from solver.layout.differences import differences
 from solver.layout.drawing import BrokenAlternative
 from solver.layout.positions import dotted
 from solver.ledger.sentences import brief
-from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -28,6 +28,7 @@ class ComparedAlternative:
     """One alternative where the pump stands worst in it. Pressures [Pa]; None where there is no such case."""
 
     name: str  # `BASE` for the drawing itself
+    case: str  # whose figures these are; "" where there are none
     lift: float | None
     loss: float | None
     margin: float | None
@@ -69,7 +70,8 @@ def columns(document: Document) -> Iterator[ComparedColumn]:
         judgement = document.outcome_of(name).judgement
         place = judgement.worst(document.pump) if judgement is not None else None
         if judgement is not None and place is not None:
-            where = f' in "{place.case}"' if len(judgement.cases) > 1 and place.case != CASE_DRAWN else ""
+            named = "the case as drawn" if place.case == CASE_DRAWN else f'"{place.case}"'
+            where = f" in {named}" if len(judgement.cases) > 1 else ""
             yield ComparedColumn(
                 name, name or AS_DRAWN, f"{brief(place.ledger, system)}{where}", place.ledger
             )
@@ -81,7 +83,17 @@ def _broken(name: str, alternative: BrokenAlternative) -> ComparedAlternative:
     path = dotted(trouble.path[2:])
     why = f"Not valid: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
     return ComparedAlternative(
-        name, None, None, None, None, why, "", None, note=note if isinstance(note, str) else "", holds=False
+        name,
+        "",
+        None,
+        None,
+        None,
+        None,
+        why,
+        "",
+        None,
+        note=note if isinstance(note, str) else "",
+        holds=False,
     )
 
 
@@ -94,26 +106,27 @@ def _described(row: ComparedAlternative, document: Document) -> ComparedAlternat
     return replace(row, differs="; ".join(changes) or "nothing that matters", note=alternative.note)
 
 
-def _worst(outcome: Outcome, pump: str) -> PumpLedger | None:
-    """The ledger of the case in which a pump stands worst: a change that helps when warm alone is no help."""
-    place = outcome.judgement.worst(pump) if outcome.judgement else None
-    return None if place is None else place.ledger
+def _worst(outcome: Outcome, pump: str) -> PumpInCase | None:
+    """The case in which a pump stands worst: a change that helps when warm alone is no help."""
+    return outcome.judgement.worst(pump) if outcome.judgement else None
 
 
 def _row(
-    name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System
+    name: str, outcome: Outcome, pump: str, base: PumpInCase | None, system: System
 ) -> ComparedAlternative:
-    ledger, outlook = _worst(outcome, pump), outcome.outlook(pump, system)
-    if ledger is None or outlook is None:
+    place, outlook = _worst(outcome, pump), outcome.outlook(pump, system)
+    if place is None or outlook is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
-        return ComparedAlternative(name, None, None, None, None, why, "", None)
+        return ComparedAlternative(name, "", None, None, None, None, why, "", None)
+    ledger = place.ledger
     return ComparedAlternative(
         name,
+        place.case,
         sum(entry.lift for entry in ledger.entries),
         sum(entry.loss for entry in ledger.entries),
         ledger.margin,
-        ledger.margin - base.margin if base is not None and name != BASE else None,
+        ledger.margin - base.ledger.margin if base is not None and name != BASE else None,
         outlook.headline,
         _count(outcome),
         ledger.sound,

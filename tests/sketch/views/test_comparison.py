@@ -82,7 +82,7 @@ def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> N
 def test_tick_is_given_only_where_nothing_stands_against_it(
     within: bool | None, worst: str, mark: str
 ) -> None:
-    row = comparison.ComparedAlternative("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
+    row = comparison.ComparedAlternative("x", "", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
     assert row.mark == mark
 
 
@@ -97,3 +97,14 @@ def test_tick_is_given_only_where_nothing_stands_against_it(
 )
 def test_comparison_in_words(change: float, said: str) -> None:
     assert comparison.against(change, System.US) == said
+
+
+def test_row_and_column_name_the_case_their_figures_are_of() -> None:
+    document = Document()
+    document.open(CARRIAGE.parent / "winter-press.toml")
+    judgement = document.outcome_of("").judgement
+    assert judgement is not None
+    worst = judgement.worst(document.pump)
+    assert worst is not None
+    assert comparison.rows(document)[0].case == worst.case
+    assert worst.case.strip('"') in next(comparison.columns(document)).margin
