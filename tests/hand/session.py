@@ -107,6 +107,20 @@ def check_text(document: Document, trouble: Trouble) -> None:
         trouble.add("the text reads as another drawing")
 
 
+def check_actions(window: Window, trouble: Trouble) -> None:
+    """Every item of a menu can be pressed where its command can be run, and nowhere else."""
+    actions = window.actions_by_name
+    wrong = [
+        each.name
+        for each in actions.commands
+        if each.enabled is not None
+        and actions[each.name].isVisible()
+        and each.enabled() != actions[each.name].isEnabled()
+    ]
+    if wrong:
+        trouble.add(f"out of step with the drawing: {', '.join(wrong)}")
+
+
 def check_undo(document: Document, first: str, trouble: Trouble) -> None:
     """Back to the first text and on to the last, byte for byte.
 
@@ -182,6 +196,7 @@ def play(window: Window, hand: RandomHand, gestures: int, trouble: Trouble) -> d
             slowest, slow = spent, trouble.last
             if spent > SLOWEST_S:
                 (hand.folder / "slow.toml").write_text(file.write(window.document.drawing), encoding="utf-8")
+        check_actions(window, trouble)
         if at % EVERY == 0:
             QTest.qWait(1)
             check_text(window.document, trouble)
