@@ -9,7 +9,7 @@ import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from solver.field import aeration, earlier, explain, next_step, put_in, signs, trend, trials
+from solver.field import aeration, earlier, explain, looks, next_step, put_in, signs, trend, trials
 from solver.field.air import Air
 from solver.field.air import air as air_of
 from solver.field.causes import AIR, CauseKind, causes
@@ -144,6 +144,7 @@ def _diagnosed(
         first = explained.explanations[0]
         for split in others:
             step = next_step.next_step(readings, first, split, listed, system, stop, done)
+            step = step or looks.look(first, split, system, next_step.is_pressed(readings[0]))
             if step is not None:
                 break
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)

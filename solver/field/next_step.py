@@ -64,7 +64,7 @@ def next_step(
     the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
     `done`, what was tried already. No reading is asked for that either cause would put above what is allowed.
     """
-    if _pressed(readings[0]):
+    if is_pressed(readings[0]):
         done = {*done, Trial.CAP, Trial.SURFACE}
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
@@ -97,7 +97,7 @@ def _is_allowed(option: _Option, either: Sequence[Explanation], listed: Sequence
     return all(vacuum is not None and vacuum <= allowed for vacuum in shown)
 
 
-def _pressed(reading: Reading) -> bool:
+def is_pressed(reading: Reading) -> bool:
     """Whether the tank may be under pressure: its filler is not opened then."""
     ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
     tank = reading.layout.reservoirs[ledger.reservoir]

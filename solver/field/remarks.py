@@ -56,7 +56,8 @@ def remarks(
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
     if step is None and second is not None and explained.word != "far likelier":
         lines.append(
-            "No further reading within what is allowed, of those tried, would separate the first two causes."
+            "No further reading within what is allowed, and no look at a part, would separate the first two "
+            "causes."
         )
     if step is not None and other is not None and other is not second:
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")

@@ -1,0 +1,161 @@
+"""What can be looked at with the drive locked out, and what it would show under two causes.
+
+It breaks no limit, where a reading would. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from solver.field.causes import CauseKind
+from solver.field.explain import Explanation
+from solver.field.trials import NextStep
+from solver.quantities.units import Kind, System, typeset
+
+LOCKED_OUT = "With the pump stopped and its drive locked out, "
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """One thing to look at: what to do, and what is seen with the cause that it is for, or without it."""
+
+    what: str  # {part}: where the cause is
+    seen: Callable[[Explanation, System], str]
+    otherwise: str
+    opens_tank: bool = False  # never on a pressurised tank
+
+
+def _words(text: str) -> Callable[[Explanation, System], str]:
+    return lambda explanation, system: text
+
+
+def _covered(explanation: Explanation, system: System) -> str:
+    return f"about {typeset(explanation.size, Kind.SHARE, system)} of its mesh covered"
+
+
+def _lower(explanation: Explanation, system: System) -> str:
+    return f"it stands about {typeset(explanation.size, Kind.LENGTH, system)} lower than noted or drawn"
+
+
+def _thicker(explanation: Explanation, system: System) -> str:
+    return f"another grade, or a sample about {explanation.size:.1f} times as thick as the drawing's fluid"
+
+
+def _narrower(explanation: Explanation, system: System) -> str:
+    return f"about {typeset(explanation.size, Kind.SHARE, system)} of its bore left"
+
+
+def _longer(explanation: Explanation, system: System) -> str:
+    return (
+        f"pipe and bends that come to about {typeset(explanation.size, Kind.SHARE, system)} more than drawn"
+    )
+
+
+_LOOKS: Mapping[CauseKind, _Look] = {
+    CauseKind.LEVEL: _Look(
+        "read the level in {part} at a dipstick or a glass, and hold it against the drawing",
+        _lower,
+        "it stands where it was noted",
+    ),
+    CauseKind.FLUID: _Look(
+        "read the label of the drum that was filled in, and have a sample's viscosity measured at a known "
+        "temperature",
+        _thicker,
+        "the grade and the viscosity as drawn",
+    ),
+    CauseKind.RESISTANCE: _Look(
+        "look at {part}: how far it is open, and into it for what may lie there",
+        _words("half shut, or something lies in it"),
+        "fully open and free",
+    ),
+    CauseKind.SURFACE: _Look(
+        "open the breather of {part}, never on a pressurised tank, and look at its element",
+        _words("the element clogged, or air rushing in as it comes off"),
+        "the element clean",
+        True,
+    ),
+    CauseKind.MORE_FLOW: _Look(
+        "read the plates of {part} and of its drive against the drawing",
+        _words("a larger pump, or a faster drive"),
+        "both as drawn",
+    ),
+    CauseKind.SCREEN: _Look(
+        "close the line off or lower the fluid, pull {part} and look at its mesh", _covered, "its mesh clean"
+    ),
+    CauseKind.HOSE: _Look(
+        "take {part} off at one end, look into it with a light and press its wall",
+        _words("its liner soft, swollen or loose"),
+        "its liner smooth and firm",
+    ),
+    CauseKind.AS_BUILT: _Look(
+        "measure the line with a tape and count its bends against the drawing",
+        _longer,
+        "lengths and bends as drawn",
+    ),
+    CauseKind.BORE: _Look(
+        "take {part} off at one end, and measure its bore and what has settled in it",
+        _narrower,
+        "the bore as drawn, and clean",
+    ),
+    CauseKind.LESS_FLOW: _Look(
+        "read the plate of {part}, and have it looked at for wear",
+        _words("a smaller pump, or a worn one"),
+        "as drawn, and not worn",
+    ),
+    CauseKind.JOINT: _Look(
+        "look at every joint that is below the atmosphere: its seal, and whether it is tight",
+        _words("one that is loose, or its seal hurt"),
+        "all tight, their seals whole",
+    ),
+    CauseKind.SEAL: _Look(
+        "look at the shaft seal: its lip, and the shaft under it",
+        _words("the lip hard or worn, or the shaft grooved"),
+        "lip and shaft smooth",
+    ),
+    CauseKind.VORTEX: _Look(
+        "measure how much fluid stands over the intake against the drawing",
+        _words("less than drawn"),
+        "as much as drawn",
+    ),
+    CauseKind.RETURN: _Look(
+        "look where the return ends",
+        _words("above the fluid, or close to the intake"),
+        "under the fluid, and far from the intake",
+    ),
+}
+"""The cheapest first."""
+
+
+def look(first: Explanation, second: Explanation, system: System, pressed: bool) -> NextStep | None:
+    """The cheapest look that one of two causes has and the other has not; None where neither has one.
+
+    pressed: the tank may be under pressure, and nothing of it is opened.
+    """
+    for kind, each in _LOOKS.items():
+        halves = [_half(explanation, kind) for explanation in (first, second)]
+        own = [half for half in halves if half is not None]
+        if len(own) != 1 or (pressed and each.opens_tank):
+            continue
+        shows = [
+            f"with {explanation.name}: {each.otherwise if half is None else each.seen(half, system)}"
+            for explanation, half in zip((first, second), halves, strict=True)
+        ]
+        what = each.what.format(part=own[0].part)
+        return NextStep(f"{LOCKED_OUT}{what}", (shows[0], shows[1]), True)
+    return _of_one_kind(first, second, system)
+
+
+def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:
+    """The half of an explanation that is of a kind, or the whole of a single one."""
+    halves = (explanation, explanation.second)
+    return next((half for half in halves if half is not None and half.cause is kind), None)
+
+
+def _of_one_kind(first: Explanation, second: Explanation, system: System) -> NextStep | None:
+    """A look at the part of the likeliest, where both are of one kind in different parts."""
+    each = _LOOKS.get(first.cause)
+    if each is None or (first.cause, first.part) == (second.cause, second.part):
+        return None
+    shows = (f"with {first.name}: {each.seen(first, system)}", f"with {second.name}: {each.otherwise}")
+    return NextStep(f"{LOCKED_OUT}{each.what.format(part=first.part)}", shows, True)
