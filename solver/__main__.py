@@ -220,9 +220,15 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
 
 
 def _case(judgement: Judgement, options: argparse.Namespace) -> str:
-    """The case to be shown: the one asked for, else the drawing as it stands, or the first judged."""
+    """The case to be shown: the one asked for, else the drawing as it stands, or the first judged.
+
+    A page without one asked for is of the case that its headline names.
+    """
     if options.case is not None or options.cold:
         return str(options.case or SHORT_CASE)
+    worst = judgement.worst(options.pump) if options.html else None
+    if worst is not None:
+        return worst.case
     judged = [name for name, case in judgement.cases.items() if case.judged]
     return AS_DRAWN if AS_DRAWN in judged or not judged else judged[0]
 

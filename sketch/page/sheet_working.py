@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.working import text as working_text
@@ -18,20 +18,26 @@ INDENT = 18.0
 
 
 def working_part(sheet: Sheet) -> Iterator[Block]:
-    """The working of every pump in its worst case, of each drawing shown; no section is set twice."""
+    """The working of every pump in its worst case, of each drawing shown; no section is set twice.
+
+    An alternative is worked out in the worst case of the drawing too, or the two could not be compared.
+    """
     printed: dict[Section, str] = {}
     for panel in sheet.panels:
         for pump in panel.judgement.layout.pumps:
-            place = panel.judgement.worst(pump)
-            solution = None if place is None else panel.option.solution(place.case)
-            if place is None or solution is None:
-                continue
-            name = ", ".join(
-                each
-                for each in (panel.option.title if len(sheet.panels) > 1 else "", case_name(place.case))
-                if each
-            )
-            yield from working_blocks(solution, pump, sheet.system, sheet.theme, name, printed)
+            for case in _worst_cases(sheet, panel, pump):
+                solution = panel.option.solution(case)
+                if solution is None or pump not in solution.pumps:
+                    continue
+                title = f"{panel.option.title}, " if len(sheet.panels) > 1 else ""
+                name = f"{title}{case_name(case)}"
+                yield from working_blocks(solution, pump, sheet.system, sheet.theme, name, printed)
+
+
+def _worst_cases(sheet: Sheet, panel: Panel, pump: str) -> tuple[str, ...]:
+    """That of the drawing first, then its own where it is another."""
+    places = (each.judgement.worst(pump) for each in (sheet.panels[0], panel))
+    return tuple(dict.fromkeys(place.case for place in places if place is not None))
 
 
 def working_blocks(

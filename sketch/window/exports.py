@@ -10,6 +10,7 @@ from sketch.model.document import Document
 from sketch.model.outcome import solve_layout
 from solver.findings.judgement import Judgement, judged
 from solver.fixes.remedies import with_remedies, without_remedies
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 from solver.report import records, text
@@ -65,6 +66,7 @@ def calculation_page(document: Document) -> str:
 def page_writer(document: Document) -> Writer:
     """The HTML page with verdicts, ledgers, findings, reach and every step, in the units shown.
 
+    It is of the case in view, or of the one that its headline names where that is the drawing itself.
     Raises ValueError when nothing is calculated.
     """
     alternative, case, level = document.alternative or None, document.case, document.level
@@ -75,10 +77,12 @@ def page_writer(document: Document) -> Writer:
         from solver.report import page
 
         judgement = shown()
-        solution = judgement.cases[case].solution
+        worst = judgement.worst() if case == AS_DRAWN else None
+        worked = case if worst is None else worst.case
+        solution = judgement.cases[worked].solution
         names = solution.pumps if solution else ()
         answers = {name: ask.ask_all(judgement.layout, name, level) for name in names}
-        return page.page(judgement, case, alternative, answers, base=base)
+        return page.page(judgement, worked, alternative, answers, base=base)
 
     return write
 

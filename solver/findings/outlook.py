@@ -66,19 +66,21 @@ def outlook(judgement: Judgement, system: System, shown: str = AS_DRAWN) -> Outl
     severity = _severity(judgement)
     if worst is None:
         return Outlook(severity, "Not judged", capitalised(not_judged(judgement)), "")
-    place = _of_place(judgement, worst, system)
-    if worst.case == AS_DRAWN != shown:
-        place += ", in the case as drawn"  # which goes without saying only beside figures of that case
+    place = _named(_of_place(judgement, worst, system), worst.case, shown)
     headline = _with_rest(place, judgement)
     return Outlook(severity, _word(judgement, worst, severity), headline, _detail(judgement, worst, system))
 
 
-def own_headline(judgement: Judgement, pump: str, system: System) -> str:
-    """The headline of one pump in all cases, whatever the others do."""
+def own_headline(judgement: Judgement, pump: str, system: System, shown: str = AS_DRAWN) -> str:
+    """The headline of one pump in all cases, whatever the others do.
+
+    shown: the case whose figures stand with it.
+    """
     worst = judgement.worst(pump)
     if worst is None:
         return capitalised(not_judged(judgement)) if judgement.not_judged else "At rest in every case"
-    return _with_rest(_in_case(case_headline(judgement, worst, system), worst.case), judgement)
+    place = _named(_in_case(case_headline(judgement, worst, system), worst.case), worst.case, shown)
+    return _with_rest(place, judgement)
 
 
 def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
@@ -109,6 +111,11 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
 
 def _in_case(sentence: str, case: str) -> str:
     return sentence if case == AS_DRAWN else f'{sentence} in "{case}"'
+
+
+def _named(sentence: str, case: str, shown: str) -> str:
+    """Name the case as drawn too, which goes without saying only beside figures of that case."""
+    return f"{sentence}, in the case as drawn" if case == AS_DRAWN != shown else sentence
 
 
 def _with_rest(sentence: str, judgement: Judgement) -> str:

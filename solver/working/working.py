@@ -16,6 +16,7 @@ from solver.formulas.record import Recorder
 from solver.formulas.steps import Step, Working, steps
 from solver.formulas.sums import sum_of
 from solver.layout.cases import AS_DRAWN
+from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
 from solver.working import text
@@ -122,8 +123,25 @@ def _opening(
     whole = judgement if judgement is not None else judge(solution.layout, solution.level, system=system)
     lines = [f"Alternative: {alternative}"] if alternative else []
     lines += [f"Case worked out here: {case}"] if len(whole.cases) > 1 or case != AS_DRAWN else []
-    lines += [f"{pump}: {own_headline(whole, pump, system)}." for pump in pumps]
-    return (*lines, f"Fluid level: {solution.level}.", CAUTION)
+    lines += [f"{pump}: {own_headline(whole, pump, system, case)}." for pump in pumps]
+    return (*title_lines(solution.layout.title_block), *lines, f"Fluid level: {solution.level}.", CAUTION)
+
+
+def title_lines(block: TitleBlock) -> tuple[str, ...]:
+    """Whom a calculation is for, who made it and when; nothing for what is not in the title block."""
+    dates = {each.name: f", {each.date}" for each in block.revisions if each.date}
+    fields = (
+        ("Client", block.client),
+        ("Project", block.project),
+        ("Site", block.site),
+        ("Drawn by", block.drawn_by),
+        ("Checked by", block.checked),
+        ("Revision", f"{block.revision}{dates.get(block.revision, '')}" if block.revision else ""),
+        ("Date", block.date),
+        ("Company", ", ".join(block.company)),
+    )
+    text = ". ".join(f"{name}: {value}" for name, value in fields if value)
+    return (f"{text}.",) if text else ()
 
 
 def lines(solution: Solution, pump: str) -> tuple[str, ...]:

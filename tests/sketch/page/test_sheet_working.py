@@ -2,6 +2,11 @@
 
 import pytest
 
+from sketch.look.colours import LIGHT
+from sketch.page.blocks import Heading
+from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_working import working_part
+from solver.layout.parts import Level
 from solver.quantities.units import System
 from solver.working import working
 from tests.sketch.sheets import ALL_PARTS, options_of, pages, words, written
@@ -36,3 +41,21 @@ def test_what_both_drawings_share_is_worked_out_once() -> None:
     text = words(written(CARRIAGE, compared=True, parts=ALL_PARTS))
     assert text.count('The same as for As drawn, "coldest start".') >= 2
     assert text.count("Working of carriage: ") == 2
+
+
+def test_an_alternative_is_worked_out_in_the_worst_case_of_the_drawing_and_in_its_own() -> None:
+    panels = []
+    for option in options_of("glycol-on-the-oil-line")[::2]:
+        worst = option.worst()
+        assert worst is not None
+        solution = option.solution(worst.case)
+        assert solution is not None
+        panels.append(Panel(option, worst, solution, None, ""))
+    options = tuple(panel.option for panel in panels)
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options)
+    large = [block.text for block in working_part(sheet) if isinstance(block, Heading) and block.large]
+    assert large == [
+        'Working of caster: As drawn, "coldest start"',
+        'Working of caster: Water-glycol, pump lowered, "coldest start"',
+        "Working of caster: Water-glycol, pump lowered, as drawn",
+    ]

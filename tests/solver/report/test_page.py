@@ -2,14 +2,17 @@
 
 import html
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from solver.__main__ import main
 from solver.answers.ask import ask_all
 from solver.findings.judgement import judge
 from solver.findings.outlook import own_headline
 from solver.layout.file import from_raw, read, to_raw
+from solver.layout.title_block import Revision, TitleBlock
 from solver.quantities.units import Kind, System, fixed
 from solver.report.page import page
 
@@ -84,3 +87,18 @@ def test_a_case_that_was_not_judged_still_makes_a_page():
 def test_what_a_drawing_says_of_itself_is_no_markup():
     raw = to_raw(TWO_PUMPS) | {"title": "<b>x</b>"}
     assert "<b>x</b>" not in page(judge(from_raw(raw)))
+
+
+def test_without_a_case_asked_for_the_page_is_of_that_in_its_headline(capsys):
+    layout = str(LAYOUTS / "winter-press.toml")
+    worst = judge(read(Path(layout)).base).worst().case
+    main([layout, "--html"])
+    assert f"Case worked out here: {worst}" in words_of(capsys.readouterr().out)
+    main([layout, "--html", "--case", "as drawn"])
+    assert "Case worked out here: as drawn" in capsys.readouterr().out
+
+
+def test_the_title_block_stands_over_the_calculation():
+    block = TitleBlock(client="Upper Farm", revision="B", revisions=(Revision("B", "2026-03-31", "lower"),))
+    opening = page(judge(replace(TWO_PUMPS, title_block=block)), pump="pilot")
+    assert "<p>Client: Upper Farm. Revision: B, 2026-03-31.</p>" in opening[: opening.index("<h2>")]
