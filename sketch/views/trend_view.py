@@ -20,7 +20,7 @@ from sketch.views.trend_scale import Scale
 from solver.field.trend import Trend
 
 PAD = 8
-LEFT, FOOT, TOP = 44.0, 26.0, 10.0
+LEFT, RIGHT, FOOT, TOP = 44.0, 30.0, 26.0, 22.0
 """Logical pixels that the axes take."""
 
 NONE_YET = "A trend needs a strainer in the line, and more than one reading of one gauge at one place."
@@ -55,7 +55,7 @@ class TrendPlot(QWidget):
         return min(away, key=lambda number: away[number])
 
     def _area(self) -> Box:
-        return Box(LEFT, TOP, self.width() - LEFT - 12.0, self.height() - TOP - FOOT)
+        return Box(LEFT, TOP, self.width() - LEFT - RIGHT, self.height() - TOP - FOOT)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)
@@ -67,7 +67,7 @@ class TrendPlot(QWidget):
             return
         area = self._area()
         scale = trend_scale.scale_of(self.trend)
-        _axes(pencil, area, scale, theme)
+        _axes(pencil, area, scale, self.trend.screen, theme)
         _due(pencil, area, scale, self.trend, theme)
         _points(pencil, area, scale, self.trend, theme)
 
@@ -76,11 +76,12 @@ def _height(area: Box, share: float) -> float:
     return area.bottom - share * area.height
 
 
-def _axes(pencil: Pencil, area: Box, scale: Scale, theme: Theme) -> None:
+def _axes(pencil: Pencil, area: Box, scale: Scale, screen: str, theme: Theme) -> None:
     lines = [((area.x, _height(area, share)), (area.right, _height(area, share))) for share in SHARES]
     pencil.lines(lines, theme.grid)
     for share in SHARES:
         pencil.text(area.x - 6.0, _height(area, share), f"{100 * share:.0f} %", theme.quiet, SMALL, align=1.0)
+    pencil.text(area.x, area.y - 10.0, f"Open share of {screen}", theme.quiet, SMALL)
     for at, text in scale.ticks():
         x = area.x + at * area.width
         pencil.lines([((x, area.bottom), (x, area.bottom + 4.0))], theme.construction)

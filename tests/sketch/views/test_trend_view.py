@@ -37,7 +37,10 @@ def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, doc
     assert view.plot.trend is not None
     assert len(view.plot.trend.points) == 5
     accent = theme_of(view.palette()).accent
-    assert places_near(view.plot.grab().toImage(), accent, 0), "points are drawn"
+    image = view.plot.grab().toImage()
+    assert places_near(image, accent, 0), "points are drawn"
+    edge = image.copy(image.width() - 4, 0, 4, image.height())
+    assert not places_near(edge, theme_of(view.palette()).quiet, 40), "the last date stands clear of the edge"
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.plot.isHidden()
     document.open(SHIPPED[0])
