@@ -76,8 +76,10 @@ def shortage(ledger: Balance, system: System) -> str:
 def _without_budget(ledger: Balance, system: System) -> str:
     """What it takes, as one figure that can be built: with a lower port the line would change too."""
     pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
+    surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
     return (
-        f"No lift works here: it takes {pressure} more on the reservoir, or a lower port (see Highest port)"
+        f"No lift works here: {surface} on the fluid, and the pump needs {floor} at its port; it takes "
+        f"{pressure} more on the reservoir, or a lower port (Reach: Highest port)"
     )
 
 

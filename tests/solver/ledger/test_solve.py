@@ -14,7 +14,7 @@ from solver.ledger.sentences import verdict
 from solver.ledger.solve import PumpLedger, solve, solve_network
 from solver.network import build
 from solver.network.build import NetworkError
-from solver.quantities.units import Kind, Quantity, System, quantity
+from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from solver.quantities.wording import text_above_zero
 from tests.drawings import drawing, intake, metres, point, pump, run, tee
 from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
@@ -262,7 +262,10 @@ def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes
     assert pump_ledger.budget < 0
     assert all(entry.share is None for entry in pump_ledger.entries)
     said = verdict(pump_ledger, System.SI)
-    assert said.startswith("No lift works here: it takes ")
+    surface, floor = (
+        typeset(each, Kind.ABSOLUTE, System.SI) for each in (pump_ledger.surface, pump_ledger.floor)
+    )
+    assert said.startswith(f"No lift works here: {surface} on the fluid, and the pump needs {floor} at its")
     assert "flooded head" not in said  # one figure, that can be built
     assert text_above_zero(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
     # What it says it takes is what it takes.
