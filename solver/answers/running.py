@@ -200,6 +200,10 @@ def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
     )
 
 
+LIGHTEST = 600.0
+"""What no fluid that a pump such as these is run on comes down to [kg/m³]; common practice, no source."""
+
+
 def density(present: Solution, ledger: PumpLedger) -> Variation:
     """How dense the fluid may be, its viscosity as it is."""
     layout = present.layout
@@ -207,7 +211,7 @@ def density(present: Solution, ledger: PumpLedger) -> Variation:
         kind=Kind.DENSITY,
         now=present.tank_fluid.density,
         worst=INPUTS["density"].searched[1],
-        best=INPUTS["density"].searched[0],
+        best=min(max(LIGHTEST, INPUTS["density"].searched[0]), present.tank_fluid.density),
         change=lambda to: inputs.density(layout, (), to, present.level),
         meaning="density at working temperature",
         alters=True,

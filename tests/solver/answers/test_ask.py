@@ -113,6 +113,14 @@ def test_a_little_further_is_over_and_a_little_less_is_within(question):
     assert margin(variation.change(answer.value + step)) < 0 < margin(variation.change(answer.value - step))
 
 
+def test_no_fluid_that_there_is_being_light_enough_is_not_enough_alone():
+    """With a lift of 4.5 m the density would have to come down to some 530 kg/m³: no fluid has that."""
+    answer = ask("heaviest fluid", lifted(z=4.5), "pump")
+    assert answer.status == Status.ALREADY_OVER
+    assert answer.value is None
+    assert "still over at 600 kg/m³, where the search ends" in answer.text
+
+
 def test_the_highest_port_is_nearly_the_margin_s_head_above_the_port():
     layout = lifted()
     pump_ledger = solve(layout).pumps["pump"]
