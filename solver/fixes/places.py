@@ -17,6 +17,9 @@ from solver.quantities.units import Kind, System, typeset
 OVER_THE_LID = 0.10
 """Room between a tank's rim and the port of a pump that stands on it [m]."""
 
+OVER_THE_GROUND = 0.10
+"""Room between the lowest thing drawn and the lower edge of the port of a pump that stands there [m]."""
+
 LOWER = 0.05
 """Steps in which a port is lowered, and in which a level is raised [m]."""
 
@@ -59,9 +62,9 @@ def port_lower(layout: Layout, pump: Pump) -> Iterator[Candidate]:
 
 
 def _lowest_port(layout: Layout, pump: Pump) -> float:
-    """How low the port may come: down to the lid under it, else to the lowest thing drawn [m]."""
+    """How low the port may come: down to the lid under it, else to what the pump would stand on [m]."""
     x, y = (coordinate.si for coordinate in pump.at)
-    floor = reservoirs.lowest_drawn(layout)
+    floor = reservoirs.lowest_drawn(layout) + outline.bore(pump) / 2 + OVER_THE_GROUND
     for tank in layout.reservoirs.values():
         shape = polygon(tank.outline)
         left, _, right, rim = shape.bounds

@@ -6,6 +6,7 @@ import pytest
 
 from solver.fixes import places
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError
+from solver.geometry import outline, reservoirs
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 from tests.drawings import RISER, drawing, pump, run
@@ -30,6 +31,14 @@ def test_a_port_over_its_tank_comes_down_to_a_hand_over_the_lid() -> None:
 def test_a_port_that_stands_as_low_as_it_can_is_not_lowered() -> None:
     low = riser(RISER.replace('at = ["0.6 m", "1.00 m"]', 'at = ["0.6 m", "0.82 m"]'))
     assert not any(each.continuous for each in found(low, FixKind.PLACE))
+
+
+def test_a_port_beside_its_tank_stays_clear_of_what_its_pump_stands_on() -> None:
+    """Half its bore and 0.10 m over the lowest floor drawn: a port's centre on the ground is a pump in it."""
+    layout = riser(RISER.replace('at = ["0.6 m", "1.00 m"]', 'at = ["3 m", "1.00 m"]'))
+    lowest = found(layout, FixKind.PLACE)[0].most
+    half = outline.bore(layout.pumps["carriage"]) / 2
+    assert lowest == pytest.approx(reservoirs.lowest_drawn(layout) + half + 0.10)
 
 
 def test_the_least_level_may_be_kept_as_high_as_the_normal_one() -> None:
