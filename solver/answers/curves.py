@@ -50,7 +50,9 @@ class Subject:
 
     @property
     def label(self) -> str:
-        """What it is called: "port height of press"."""
+        """What it is called: "port height of press", "strainer blocked"."""
+        if self.name == "blocked" and self.part:
+            return f"{self.part} blocked"
         return f"{self.name} of {self.part}" if self.part else self.name
 
 
