@@ -34,7 +34,7 @@ over its verdict; between columns."""
 BAND = 0.46
 """Of the first page, for its text, unless it fits in no other way."""
 
-LEAST_DRAWING = 124.0
+LEAST_DRAWING = 160.0
 """Logical pixels, of the height of a drawing on the first page."""
 
 COLUMN = 0.5
