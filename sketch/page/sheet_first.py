@@ -15,10 +15,12 @@ from solver.field.compared import STOP
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
+from solver.layout.parts import Level
 from solver.ledger.sentences import limit_unknown
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.assumptions import particular
+from solver.report.budget_words import limit_in_words, weather_in_words
 from solver.report.cautions import cautions
 from solver.report.defaults import defaults
 from solver.report.recommendation import JudgedDrawing, better, order_of_work, recommendation
@@ -42,6 +44,8 @@ TELLINGS = (
     *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5)),
 )
 """To be tried until one fits: the table goes last, after all but the first changes."""
+
+OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
 
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
@@ -171,6 +175,8 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
+    if any(not place.ledger.sound for panel in sheet.panels for place in panel.judgement.pumps_in_cases):
+        yield Paragraph(OVER_MEANS, "Why it matters:")
     yield Heading("What remains" if len(sheet.panels) > 1 else "What speaks against it", tight=True)
     over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
@@ -244,14 +250,20 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
-    texts = [*_unstated(panel), *particular(panel.solution, sheet.system)]
-    texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
+    texts = [*limit_in_words(panel.judgement), *_unstated(panel)]
+    texts += [*weather_in_words(panel.ledger, sheet.system), *particular(panel.solution, sheet.system)]
+    texts += [_level_in_words(sheet.level), SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
     where = "which this page has no room for" if sheet.alone else "listed behind this page"
     values = "1 usual value" if assumed == 1 else f"{assumed} usual values"
     texts += [f"{values} in the place of what is not typed, {where}"] if assumed else []
     sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
     yield from _set(sentences, most)
+
+
+def _level_in_words(level: Level) -> str:
+    where = "drawn down by its cylinders" if level == Level.DRAWN_DOWN else f"at its {level} level"
+    return f"the fluid of every reservoir is {where}, unless a case says otherwise"
 
 
 def _unstated(panel: Panel) -> Iterator[str]:

@@ -1,0 +1,61 @@
+"""What a budget is made of, in words for a reader who has not seen its table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solver.findings.judgement import Judgement
+from solver.layout.cases import AS_DRAWN
+from solver.layout.kinds import LimitForm
+from solver.ledger.limit import ASSUMED
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind, System, typeset
+
+_FORMS = {
+    LimitForm.VACUUM: "of vacuum",
+    LimitForm.PRESSURE: "absolute",
+    LimitForm.NPSH: "of NPSH",
+}
+
+
+def limit_in_words(judgement: Judgement) -> Iterator[str]:
+    """Every pump's limit as it is typed, with the cases in which it is another."""
+    for pump in judgement.layout.pumps:
+        typed: dict[str, list[str]] = {}  # the cases of each limit
+        whose = "the maker's limit"
+        for place in judgement.pumps_in_cases:
+            if place.pump == pump and place.ledger.floor_lines:
+                first, solution = place.ledger.floor_lines[0], judgement.cases[place.case].solution
+                assert solution is not None  # a place has a ledger
+                form = _FORMS[solution.layout.pumps[pump].limit.form]
+                typed.setdefault(_with_form(first.note, form), []).append(place.case)
+                whose = "the limit, which no maker has stated," if first.source == ASSUMED else whose
+        ordered = sorted(typed.items(), key=lambda each: AS_DRAWN not in each[1])
+        texts = [
+            limit if not number else f"{limit} in {', '.join(map(_quoted, cases))}"
+            for number, (limit, cases) in enumerate(ordered)
+        ]
+        if texts:
+            yield f"{whose} of {pump}: {'; '.join(texts)}"
+
+
+def _with_form(note: str, form: str) -> str:
+    """A limit as typed, with what it measures between the figure and the speed that it is stated for."""
+    figure, at, speed = note.partition(",")[0].partition(" at ")
+    return f"{figure} {form}{at}{speed}"
+
+
+def _quoted(case: str) -> str:
+    return case if case == AS_DRAWN else f'"{case}"'
+
+
+def weather_in_words(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """What is taken off the atmosphere for a low-pressure day; nothing where it was read."""
+    for line in ledger.surface_lines:
+        if line.name == "weather":
+            off = typeset(-line.value, Kind.VACUUM, system)
+            yield (
+                f"{off} is taken off the pressure of the air for a low-pressure day"
+                if line.value
+                else "nothing is taken off the pressure of the air for a low-pressure day"
+            )
