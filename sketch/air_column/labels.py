@@ -60,8 +60,10 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, *, lit: bool) -> L
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
         pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
         left = cell.right + 5 * dot
-    bold = lit or note.kind in (NoteKind.FLOOR, NoteKind.OVER)
-    text = _shortened(pencil, note.text, box.right - left, bold)
+    room = box.right - left
+    fits = pencil.width(note.text, bold=True) <= room  # a lit one that does not is known by its frame
+    bold = (lit and fits) or note.kind in (NoteKind.FLOOR, NoteKind.OVER)
+    text = _shortened(pencil, note.text, room, bold)
     colour = {
         NoteKind.FLOOR: theme.limit,
         NoteKind.OVER: theme.stop,
@@ -78,4 +80,6 @@ def _shortened(pencil: Pencil, text: str, width: float, bold: bool) -> str:
         room = width - pencil.width(comma + element, bold=bold)
         if room > 3 * pencil.height():
             return pencil.elide(part, room, bold=bold) + comma + element
+        if pencil.width(element, bold=bold) <= width:
+            return element
     return pencil.elide(text, width, bold=bold)

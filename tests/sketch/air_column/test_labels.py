@@ -21,3 +21,14 @@ def test_no_label_covers_another_and_none_leaves_the_panel(name: str, height: in
     assert all(one.bottom <= other.y + 1e-6 for one, other in pairwise(boxes))
     assert boxes[-1].bottom <= height
     assert all(box.right <= WIDTH for box in boxes)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_label_of_what_is_pointed_at_keeps_its_end(name: str) -> None:
+    """In bold it takes more room; what it is and its figure stand at the end of it."""
+    drawn, _ = paint(case(name))
+    for key in {label.key for label in drawn.labels if label.key}:
+        pointed, _ = paint(case(name), pointed=key)
+        texts = [label.text for label in pointed.labels if label.key == key]
+        assert texts
+        assert not any(text.endswith("…") for text in texts), texts
