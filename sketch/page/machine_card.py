@@ -15,9 +15,10 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.look.colours import LIGHT, Theme
 from sketch.model.document import Document
-from sketch.page.blocks import Block, Paragraph, paginate
+from sketch.page.blocks import Block, Paragraph, paginate, total_height
 from sketch.page.paper import FileInfo, Page, paper, usual, write
 from sketch.page.table import Row, Table
+from sketch.page.writing_grid import WritingGrid
 from solver.field import card, cleaning
 from solver.field.card import CardRow, Mount
 from solver.field.compared import STOP
@@ -32,9 +33,9 @@ from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import is_none
 
 MARGIN, HEAD, FOOT = 38.0, 34.0, 22.0
-BLANKS = 3
-BLANK = "\N{NO-BREAK SPACE}" * 15
-"""Room to write a date and a reading in."""
+LINES, FEWEST_LINES, LINE_HIGH = 6, 2, 24.0
+"""Readings to be written down: lines where nothing else is known, at the least, and their height [logical
+pixels]."""
 
 DASH, LINE = "\N{EN DASH}", "_" * 9
 GAUGE_HEIGHTS = {System.US: 0.3048, System.SI: 0.1}
@@ -76,7 +77,7 @@ def write_card(
     ]
     edge = MARGIN * on.dot
     wide, high = on.size[0] - 2 * edge, on.size[1] - 2 * edge - (HEAD + FOOT) * on.dot
-    columns = paginate(blocks, Ruler(on.dot), wide, high)
+    columns = paginate(_filled(blocks, Ruler(on.dot), wide, high), Ruler(on.dot), wide, high)
     title = f"Card for the machine: {judgement.layout.title or 'untitled drawing'}"
     title += f", {name}" if name else ""
     pages: list[Page] = [
@@ -84,6 +85,14 @@ def write_card(
         for number, column in enumerate(columns, 1)
     ]
     return write(target, on, pages, FileInfo(title, date=date))
+
+
+def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, room: float) -> list[Block]:
+    """The blocks of a card with as many lines to write on as its page has left, or as its back holds."""
+    *others, last = blocks
+    assert isinstance(last, WritingGrid)
+    left = room - total_height(others, ruler, width)
+    return [*others, last.filling(ruler, left if last.fits(ruler, left) else room)]
 
 
 def _page(
@@ -132,11 +141,13 @@ def card_blocks(
             drawn = f"{STOP}, by its latest reading. As drawn: {drawn[:1].lower()}{drawn[1:]}"
         yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
-    yield _readings([row for rows in groups for row in rows], system)
+    every = [row for rows in groups for row in rows]
+    yield _readings(every, system)
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)
-    yield _what_to_do()
+    yield _what_to_do(every)
+    yield written_down(system)
 
 
 def _solved(judgement: Judgement) -> Solution | None:
@@ -207,10 +218,9 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
         "Limit",
         "Limit, low-\npressure day",
         "Stop at",
-        *(["Date, read"] * BLANKS),
     )
     count = len(headings)
-    words = frozenset((0, *range(count - BLANKS, count)))
+    words = frozenset((0,))
     several, lines, place = len({row.place for row in rows}) > 1, list[Row](), None
     for row in rows:
         if several and row.place != place:
@@ -222,12 +232,12 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
 
 def _row(row: CardRow, system: System) -> Row:
     note = f". {row.note[:1].upper()}{row.note[1:]}" if row.note else ""
-    figures = (row.service, row.limit, row.low_day, row.stop)
+    figures = (row.service, row.limit, row.low_day)
     cells = (
         f"{row.state}{note}",
         _span(row.clean, system),
         *(_figure(each, system) for each in figures),
-        *([BLANK] * BLANKS),
+        "any reading" if row.over else _figure(row.stop, system),
     )
     return Row(cells, rule=True)
 
@@ -256,11 +266,27 @@ def _span(clean: tuple[float, float] | None, system: System) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _what_to_do() -> Block:
-    rows = tuple(
-        Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in card.WHAT_TO_DO.items()
+def _what_to_do(shown: Sequence[CardRow]) -> Block:
+    todo = card.what_to_do(shown)
+    rows = tuple(Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in todo.items())
+    return Table(("Reading", "What to do"), rows, frozenset((0, 1)), dense=True)
+
+
+def written_down(system: System) -> WritingGrid:
+    """Room to write readings in as they are made, with what makes them comparable."""
+    vacuum = unit(Kind.VACUUM, system)
+    headings = (
+        ("Date, time", 1.4),
+        ("State, or tap", 1.6),
+        (f"Fluid, {unit(Kind.TEMPERATURE, system)}", 1.0),
+        (f"Speed, {unit(Kind.SPEED, system)}", 1.0),
+        (f"Level, {unit(Kind.LENGTH, system)}", 1.0),
+        (f"At rest, {vacuum}", 1.1),
+        (f"Running, {vacuum}", 1.2),
+        ("Noise, foam, work done since", 3.0),
+        ("Initials", 0.8),
     )
-    return Table(("Reading", "What to do"), rows, frozenset((0, 1)))
+    return WritingGrid(headings, LINES, FEWEST_LINES, LINE_HIGH)
 
 
 def write_card_of(document: Document, path: Path | str, paper_name: str = "") -> tuple[Path, ...]:

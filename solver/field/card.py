@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -30,6 +30,7 @@ OVER = "over the limit: do not run it like this"
 OVER_CLEAN = "over the limit even with clean strainers: do not run it like this"
 ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
+OVER_NOTES = (OVER, OVER_CLEAN, ON_LOW_DAY, CLEAN_ON_LOW_DAY)
 FINER_TO_STOP = "the gauge's error hides when to stop"
 FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer"
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
@@ -56,9 +57,14 @@ class CardRow:
     service: float | None = None  # to clean the strainer at: the first case is over at that blocked share
 
     @property
+    def over(self) -> bool:
+        """Whether it is over the limit as drawn or on a low-pressure day, so that any reading says stop."""
+        return self.note in OVER_NOTES
+
+    @property
     def state(self) -> str:
         """The state of the machine in words."""
-        names = ", ".join("as drawn" if name == AS_DRAWN else name for name in self.cases)
+        names = ", ".join(name if name == AS_DRAWN else f'"{name}"' for name in self.cases)
         return f"{names}: {self.words}" if names else self.words
 
 
@@ -307,7 +313,7 @@ WHAT_TO_DO: Mapping[str, str] = {
     ),
     "About clean": "nothing; write the reading down with temperature and speed",
     "From clean up to service": "the line costs more than it did: write it down, and read again soon",
-    "Above clean by more than the gauge's error, no service figure": (
+    "Above clean by more than the gauge's error, below stop, no service figure": (
         "look at strainer, valves and hoses at the next stop, then read again"
     ),
     "Service reached": "clean the strainer at the next stop, then read again",
@@ -319,3 +325,22 @@ WHAT_TO_DO: Mapping[str, str] = {
     "Clearly below clean": "less flow than drawn, thinner fluid, or a gauge that shows too little",
 }
 """What to do at which reading; common practice, no source."""
+
+AT_ANY_READING = "Stop at any reading"
+DO_NOT_RUN = (
+    "do not run the pump in that state, at whatever reading: stop it now, and have the line mended first"
+)
+
+
+def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
+    """What to do at which reading; nothing of running on where every state with the pump running is over."""
+    running = [
+        row for row in shown if row.cases and row.clean is not None and (row.stop is not None or row.note)
+    ]
+    if not any(row.over for row in running):
+        return dict(WHAT_TO_DO)
+    at_once = {AT_ANY_READING: DO_NOT_RUN}
+    if not all(row.over for row in running):
+        return {**WHAT_TO_DO, **at_once}
+    kept = ("At rest, off by more than the gauge's error", "Clearly below clean")
+    return {**at_once, **{reading: WHAT_TO_DO[reading] for reading in kept}}

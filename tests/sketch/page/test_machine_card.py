@@ -25,15 +25,34 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     path = tmp_path / "card.pdf"
     date = datetime.date(2026, 11, 26)
     write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file="header-two-pumps.toml")
-    (text,) = pages(path)
+    text, back = pages(path)
+    assert "Initials" in back, "there are too many states for lines to write on under them"
     for pump in ("main", "pilot"):
         assert f"{pump}, at its port" in text
         for row in card.rows(judgement, pump, System.US):
             for figure in (row.limit, row.low_day, row.stop, row.service):
                 assert figure is None or number(figure, Kind.VACUUM, System.US) in text
-    for said in (*card.WHAT_TO_DO, "2026-11-26", "820 ft", "Over by 1.1 inHg", "tube: full / empty"):
+    for said in (
+        *card.WHAT_TO_DO,
+        card.AT_ANY_READING,
+        "any reading",
+        "2026-11-26",
+        "820 ft",
+        "Over by 1.1 inHg",
+        "tube: full / empty",
+    ):
         assert said in text
     assert CAUTIONS[0][:60] in text
+
+
+def test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on(tmp_path: Path) -> None:
+    judgement = judge(drawing("carriage-at-altitude").base)
+    path = tmp_path / "card.pdf"
+    write_card(judgement, path, system=System.US, theme=LIGHT)
+    (text,) = pages(path)
+    assert text.count("any reading") == 3, "of both states, and what to do then"
+    assert "next stop" not in text
+    assert '"coldest start": 77 °F' in text
 
 
 def test_it_is_written_as_a_picture_too(tmp_path: Path) -> None:
