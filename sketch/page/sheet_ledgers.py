@@ -31,7 +31,7 @@ LEAST_COMPARED, LEAST_JOINED = 460.0, 190.0
 """Logical pixels: the least width of two air columns beside one another, and what of it is no room for names.
 """
 
-LOWEST, HIGHEST, NAME, NAMED, LEVELS = 190.0, 280.0, 15.5, 0.025, 2
+LOWEST, HIGHEST, NAME, NAMED, LEVELS = 170.0, 250.0, 15.5, 0.025, 2
 """Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
 share of a column that a name is written for, and how many levels are named besides."""
 
@@ -172,7 +172,7 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         columns = (_heading([] if alike else names, sheet.system) for names, _ in some)
         headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
-        yield Table(headings, rows, frozenset((0, len(some) + 1)), whole=True, dense=True, floats=True)
+        yield Table(headings, rows, frozenset((0, len(some) + 1)), dense=True, floats=True)
     if any(ledger.limit_estimated for _, ledger in ledgers.values()):
         yield Paragraph(
             "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
