@@ -20,4 +20,4 @@ def is_refused(field: QLineEdit) -> bool:
 def refused_texts(window: QWidget) -> tuple[str, ...]:
     """Every such text in a window, with what its field is called."""
     fields = (each for each in window.findChildren(QLineEdit) if is_refused(each))
-    return tuple(f'"{each.text()}" in {each.accessibleName()}' for each in fields)
+    return tuple(f'"{each.text()}" in {each.accessibleName().removesuffix(", typed")}' for each in fields)

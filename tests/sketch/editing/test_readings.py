@@ -13,7 +13,7 @@ from solver.field import places
 from solver.field.places import Place
 from solver.layout import file
 from solver.layout.logged import LoggedReading
-from solver.layout.readings import reading_raw
+from solver.layout.readings import read_reading, reading_raw
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
@@ -168,3 +168,16 @@ def test_choices_are_those_of_the_drawing() -> None:
     assert readings.options(WALL, field("run"))[0] == readings.AT_PORT
     assert set(WALL.runs) < set(readings.options(WALL, field("run")))
     assert readings.options(WALL, field("vacuum")) == ()
+
+
+def test_a_reading_that_cannot_be_read_is_put_right_key_by_key() -> None:
+    """What is wrong elsewhere in it keeps no field from being typed in; a new fault is refused as ever."""
+    when, vacuum = (next(each for each in FIELDS if each.path == (name,)) for name in ("when", "vacuum"))
+    bad = read_reading({"when": "soon", "pump": "transfer", "vacuum": "3"})
+    assert (shown(bad, when), shown(bad, vacuum)) == ("soon", "3")
+    with pytest.raises(EditError):
+        typed(WALL, bad, when, "later", System.SI)
+    dated = typed(WALL, bad, when, "2026-03-04", System.SI)
+    assert (dated.when, shown(dated, vacuum), len(dated.problems)) == ("2026-03-04", "3", 1)
+    whole = typed(WALL, dated, vacuum, "3", System.SI)
+    assert (whole.vacuum[0].text, whole.problems, whole.unread) == ("3 kPa", (), {})

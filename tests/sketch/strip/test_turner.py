@@ -121,7 +121,7 @@ def test_what_was_refused_goes_once_it_is_typed_anew_or_the_drawing_is_another(
     qtbot.keyClicks(turner.field, "3")
     assert turner.name.isVisible()
     type_in(qtbot, turner, "130 %")
-    assert refused_texts(strip) == ('"130 %" in Strainer blocked, typed',)
+    assert refused_texts(strip) == ('"130 %" in Strainer blocked',)
     document.apply("Height", edits.set_port_height(document.layout, "carriage", 0.7))
     assert turner.name.isVisible()
     assert turner.message.text() == ""

@@ -282,6 +282,22 @@ def test_what_another_program_has_saved_is_not_written_over_unasked(
     assert ("Another program" in window.notice.text) is not saved
 
 
+def test_saving_says_which_text_is_not_in_the_file(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    heard: list[str] = []
+    window.files.message.connect(heard.append)
+    field = window.workspace.whatif.turners["Strainer blocked"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "120 %")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.files.save()
+    assert heard[-1].endswith(', without what was not accepted: "120 %" in Strainer blocked')
+    qtbot.keyClick(field, Qt.Key.Key_Escape)
+    assert window.files.save()
+    assert heard[-1] == f"Saved {copy.name}"
+
+
 def test_own_saves_ask_nothing(opener: Opener, copy: Path) -> None:
     window = opener(copy)
     for _ in range(2):
