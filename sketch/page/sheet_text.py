@@ -92,10 +92,16 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
             finding.advice,
             f"Limit: {limit}." if limit else "",
             f"Cases: {held}." if held else "",
+            f"The figures are of {case_name(finding.figures_of)}." if _in_several(finding) else "",
         )
         for text in (finding.why, finding.source):
             stated.setdefault(text, finding.part)
         yield Paragraph(" ".join(filter(None, texts)), quiet=True, indent=16, tears=True)
+
+
+def _in_several(finding: Finding) -> bool:
+    """Whether it has a figure, and holds in more cases than that of its figure."""
+    return finding.value is not None and len(finding.cases) > 1 and bool(finding.figures_of)
 
 
 SHORT = 40

@@ -31,6 +31,7 @@ from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.findings.checks import Finding
+from solver.findings.criteria import held_in
 from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
 
@@ -67,17 +68,10 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
     return tuple(replace(each, advice=later) if each.unsolved else each for each in judgement.worded_findings)
 
 
-def where(finding: Finding, cases: int) -> str:
-    """The cases that a finding holds in, of so many; "" where there is no more than one."""
-    if cases < 2 or not finding.cases:
-        return ""
-    return "In every case" if len(finding.cases) == cases else f"Cases: {', '.join(finding.cases)}"
-
-
 def sentence(finding: Finding, cases: int) -> str:
     """The finding in words, for the clipboard and for whoever hears it; `cases` that were judged."""
     sentences = [f"{WORDS[finding.severity]}: {finding.text}"]
-    sentences += [holds] if (holds := where(finding, cases)) else []
+    sentences += [holds] if (holds := held_in(finding, cases)) else []
     sentences += [finding.why] if finding.why else []
     sentences += [f"Try: {finding.advice}"] if finding.advice else []
     sentences += [f"Source: {finding.source}"] if finding.source else []
@@ -102,7 +96,12 @@ class FindingsModel(QAbstractListModel):
             return
         self.findings = shown
         for row, (old, new) in enumerate(zip(before, shown, strict=True)):
-            if (old.text, old.cases, old.advice) != (new.text, new.cases, new.advice):
+            if (old.text, old.cases, old.figures_of, old.advice) != (
+                new.text,
+                new.cases,
+                new.figures_of,
+                new.advice,
+            ):
                 self.dataChanged.emit(self.index(row), self.index(row))
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
@@ -146,7 +145,7 @@ class FindingDelegate(QStyledItemDelegate):
 
     def blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
         """The texts with their places, and the height they take."""
-        holds = where(finding, self._view.findings.cases)
+        holds = held_in(finding, self._view.findings.cases)
         key = (finding.text, finding.why, finding.advice, holds, width)
         if key not in self._set:
             if len(self._set) >= max(MOST_SET, 2 * len(self._view.findings.findings)):

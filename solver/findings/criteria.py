@@ -42,7 +42,18 @@ class Finding:
     advice: str  # what to try; empty where nothing is to be said, or where it is still to be worked out
     source: str  # of the threshold
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
+    figures_of: str = ""  # the case, of those, that its figures are of
     unsolved: bool = False  # whether what to try is still to be worked out from the drawing
+
+
+def held_in(finding: Finding, cases: int) -> str:
+    """In which of so many cases a finding holds, and of which its figures are; "" for a single case."""
+    if cases < 2 or not finding.cases:
+        return ""
+    every = len(finding.cases) == cases
+    where = "In every case" if every else f"Cases: {', '.join(finding.cases)}"
+    one = len(finding.cases) < 2 or finding.value is None or not finding.figures_of
+    return where if one else f"{where}; the figures are of {finding.figures_of}"
 
 
 class Hit(NamedTuple):

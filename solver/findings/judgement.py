@@ -117,7 +117,10 @@ class Judgement:
                     kept[key] = finding, name
         names = list(self.cases)
         every = (
-            (replace(finding, cases=tuple(sorted(held[key], key=names.index))), case)
+            (
+                replace(finding, cases=tuple(sorted(held[key], key=names.index)), figures_of=case),
+                case,
+            )
             for key, (finding, case) in kept.items()
         )
         return tuple(sorted(every, key=lambda each: each[0].severity.rank))

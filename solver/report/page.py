@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from solver.answers.answer import UNNAMED, Answer
-from solver.findings.criteria import Finding
+from solver.findings.criteria import Finding, held_in
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
 from solver.layout.cases import AS_DRAWN
@@ -151,7 +151,7 @@ def _findings(findings: Sequence[Finding], cases: int) -> str:
         parts.append(
             f'<p><span class="{style}">{each.severity.capitalize()}:</span> {html.escape(each.text)}<br>'
         )
-        lines = [f"Cases: {', '.join(each.cases)}."] if len(each.cases) < cases else []
+        lines = [f"{held}."] if (held := held_in(each, cases)) else []
         lines += [each.why, each.advice, f"Source of the limit: {each.source}." if each.source else ""]
         parts.append(
             f'<span class="small">{html.escape(" ".join(line for line in lines if line))}</span></p>\n'

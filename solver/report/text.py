@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from solver.answers.answer import UNNAMED, Answer, in_brief
-from solver.findings.criteria import place_in_words
+from solver.findings.criteria import held_in, place_in_words
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
 from solver.layout.cases import AS_DRAWN
@@ -339,8 +339,8 @@ def _findings(judgement: Judgement) -> list[str]:
     for finding in judgement.findings:
         label = f"  {finding.severity:<9}"
         lines += _wrap(finding.text, label, " " * 11)
-        if len(finding.cases) < len(judgement.cases):
-            lines += _wrap(f"Cases: {', '.join(finding.cases)}", " " * 11)
+        if held := held_in(finding, len(judgement.cases)):
+            lines += _wrap(held, " " * 11)
         lines += _wrap(f"Why: {finding.why}", " " * 11)
         lines += _wrap(f"Try: {finding.advice}", " " * 11) if finding.advice else []
         lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)

@@ -6,14 +6,17 @@ from dataclasses import fields, replace
 from operator import is_
 
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, SharedFindings, criteria_of, flowing, subjects
+from solver.findings.criteria import Criteria, SharedFindings, criteria_of, flowing, held_in, subjects
+from solver.findings.judgement import judge
+from solver.findings.kinds import OVER_BUDGET
 from solver.layout.file import parse
+from solver.layout.parts import Case
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, Quantity, quantity
 from tests import drawings
 from tests.drawings import ARRANGEMENTS
-from tests.solver.checking import lifted
+from tests.solver.checking import lifted, with_floor
 
 
 def test_a_drawing_without_criteria_is_held_to_the_defaults() -> None:
@@ -69,3 +72,12 @@ def test_cases_share_what_checks_see_of_the_flow_where_that_is_the_same() -> Non
     shared = SharedFindings()
     for solution in seen.values():
         assert check(solution, seen=shared) == check(solution)
+
+
+def test_a_finding_of_several_cases_names_that_of_its_figures():
+    slower = Case({}, {("pumps", "pump", "flow"): Quantity("1 L/s", 1e-3)})
+    layout = replace(with_floor(lifted(flow=0.003), 95e3), cases={"slower": slower})
+    over = next(each for each in judge(layout).findings if each.finding in OVER_BUDGET)
+    assert held_in(over, 2) == "In every case; the figures are of as drawn"
+    assert held_in(replace(over, cases=("slower",)), 2) == "Cases: slower"
+    assert held_in(over, 1) == ""
