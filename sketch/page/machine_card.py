@@ -143,6 +143,8 @@ def card_blocks(
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]
     yield _readings(every, system)
+    for text in card.coarse_gauges(every, layout, system):
+        yield Paragraph(text, "Gauge:", colour)
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)

@@ -9,7 +9,7 @@ from typing import Any
 from solver.answers import inputs
 from solver.field import places
 from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure, on_low_day
-from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube
+from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube, too_coarse
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
 from solver.field.states import NotExplainedError, place_of
@@ -344,3 +344,13 @@ def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
         return {**WHAT_TO_DO, **at_once}
     kept = ("At rest, off by more than the gauge's error", "Clearly below clean")
     return {**at_once, **{reading: WHAT_TO_DO[reading] for reading in kept}}
+
+
+def coarse_gauges(shown: Iterable[CardRow], layout: Layout, system: System) -> tuple[str, ...]:
+    """Which gauges at the ports are too coarse for the least that is allowed there, and which would do."""
+    least = dict[str, float]()
+    for row in shown:
+        if row.limit is not None:
+            least[row.place.pump] = min(least.get(row.place.pump, row.limit), row.limit)
+    words = (too_coarse(gauge_of(layout, pump), allowed, system) for pump, allowed in least.items())
+    return tuple(dict.fromkeys(each for each in words if each))

@@ -15,7 +15,7 @@ from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import error_text
+from solver.quantities.wording import error_text, gauge_reading, is_none
 
 STOP = "Stop the pump"
 """The first word wherever a reading is above what is allowed here."""
@@ -144,5 +144,11 @@ def _quiet(compared: ComparedReading) -> bool:
 
 
 def _band(band: Band, system: System) -> str:
-    low, high = typeset(band.low, Kind.VACUUM, system), typeset(band.high, Kind.VACUUM, system)
+    low, high = (_vacuum(end, system) for end in (band.low, band.high))
     return low if low == high else f"{low} to {high}"
+
+
+def _vacuum(vacuum: float, system: System) -> str:
+    """A vacuum; pressure over the atmosphere in words, as no gauge shows a negative one."""
+    over = vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)
+    return gauge_reading(vacuum, system) if over else typeset(abs(vacuum), Kind.VACUUM, system)

@@ -20,6 +20,7 @@ from solver.field.headline import headline, is_starved
 from solver.field.remarks import remarks
 from solver.field.signs import Sign
 from solver.field.states import Reading
+from solver.field.trend import Trend
 from solver.field.trials import NextStep, Trial
 from solver.field.visits import name_of, untimed_before, visit_name, visit_of, visits
 from solver.layout.parts import Layout
@@ -100,13 +101,13 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     if not used:
         why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
         raise NothingToExplainError(why or f"there is no reading of {pump} on this line")
-    due = trend.due_screens(layout, pump, line) if set(numbers) & set(latest) else {}
+    long = trend.long_trends(layout, pump, line) if set(numbers) & set(latest) else ()
     whole = visit_of(layout, chosen[0].number)
     one = {each.number for each in chosen} <= set(whole)
     visit = name_of(layout, whole[0]) if one else visit_name(each.logged for each in chosen)
     before = earlier.fitted(layout, mine, chosen)
     untimed = untimed_before(layout, chosen[0].number)
-    return _diagnosed(layout, pump, visit, used, not_used, due, untimed, before)
+    return _diagnosed(layout, pump, visit, used, not_used, long, untimed, before)
 
 
 def _diagnosed(
@@ -115,7 +116,7 @@ def _diagnosed(
     visit: str,
     used: tuple[Comparison, ...],
     not_used: tuple[Comparison, ...],
-    due: Mapping[str, str],
+    long: tuple[Trend, ...],
     untimed: str,
     fitted: tuple[Fitted, ...],
 ) -> Diagnosis:
@@ -127,11 +128,12 @@ def _diagnosed(
     air = _air(readings) if any(sign.air for sign in noted) else None
     unseen = aeration.air_causes(air) if air is not None else ()
     noted += aeration.drawn_signs(air, system) if air is not None else ()
+    due, grown = trend.due_screens(layout, long), trend.grown_screens(long)
     explained, before = earlier.reweighed(explain.explain(readings, signs.odds_of(noted), unseen), fitted)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = (*causes(readings[0].layout, ledger, readings), *unseen)
     shown = _shown(explained)
-    words = tuple(_words(each, explained, readings, noted, layout, before) for each in shown)
+    words = tuple(_words(each, explained, readings, noted, layout, before, grown) for each in shown)
     if is_starved(readings):
         words = tuple(replace(each, size="", not_put_in=NO_SIZE_TO_PUT_IN) for each in words)
     done = trials.tried(logged)
@@ -148,7 +150,9 @@ def _diagnosed(
             if step is not None:
                 break
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
+    clash = signs.contradiction(logged)
     more = (
+        *((f"{clash}: neither counts.",) if clash else ()),
         *_not_shown(explained, shown),
         *remarks(explained, air, step, (second, split), readings, done, stop, untimed),
     )
@@ -202,6 +206,7 @@ def _words(
     noted: Sequence[Sign],
     layout: Layout,
     before: Before,
+    grown: Mapping[str, str],
 ) -> CauseWords:
     system = System(layout.units)
     word = explained.word if each is explained.explanations[0] else "possible" if each.fits else "cannot"
@@ -212,6 +217,8 @@ def _words(
         against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
     evidence_for += [before.speaks_for[each.name]] if each.name in before.speaks_for else []
     against += [before.speaks_against[each.name]] if each.name in before.speaks_against else []
+    if each.cause is CauseKind.SCREEN and each.second is None and each.part in grown:
+        against.append(grown[each.part])
     return CauseWords(
         each,
         each.name,

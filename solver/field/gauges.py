@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from solver.formulas.flow import GRAVITY
+from solver.quantities.units import Kind, System, typeset
 
 
 class Tube(StrEnum):
@@ -91,3 +92,28 @@ def at_tap(shown: float, high: float, gauge: Gauge, density: float) -> Band:
             return Band(low, top)
         case Tube.UNKNOWN:
             return Band(low - max(column, 0.0), top - min(column, 0.0))
+
+
+COARSE = 0.25
+"""Share of what is allowed, above which a gauge's error is too large; common practice, no source."""
+
+
+def too_coarse(gauge: Gauge, allowed: float, system: System) -> str:
+    """That a gauge's error is too large for what is allowed [Pa of vacuum], and which would do; "" where not.
+
+    Where nothing is allowed below the atmosphere no class of such a gauge would do, and nothing is said.
+    """
+    most = COARSE * allowed
+    if allowed <= 0.0 or gauge.error <= most:
+        return ""
+    span, share = gauge.range or TYPICAL_RANGE, gauge.accuracy or TYPICAL_CLASS
+    error, limit, whole, smaller = (
+        typeset(each, Kind.VACUUM, system) for each in (gauge.error, allowed, span, most / share)
+    )
+    finer = next((each for each in CLASSES if each / 100.0 * span <= most), None)
+    classes = f"class {finer:g} of {whole}, or " if finer is not None else ""
+    of_range = f"class {share * 100:g} of no more than {smaller}"
+    return (
+        f"The gauge is too coarse here: it may be off by {error}, more than a quarter of the "
+        f"{limit} allowed. Take {classes}{of_range}."
+    )

@@ -9,9 +9,11 @@ from solver.field import explain
 from solver.field.air import Air
 from solver.field.causes import CauseKind
 from solver.field.explain import Explained, Explanation
+from solver.field.gauges import too_coarse
 from solver.field.headline import is_starved
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
+from solver.quantities.units import System
 
 HARDLY_SHOWS_AIR = (
     "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
@@ -63,7 +65,17 @@ def remarks(
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
     if untimed:
         lines.append(UNTIMED.format(untimed))
-    return (*lines, *_of_breather(explained, readings, done))
+    return (*lines, *_of_breather(explained, readings, done), *_of_gauges(explained, readings))
+
+
+def _of_gauges(explained: Explained, readings: Sequence[Reading]) -> tuple[str, ...]:
+    """Which gauges are too coarse for what is allowed where they were read, each once."""
+    words = (
+        too_coarse(reading.gauge, expected.allowed, System(reading.layout.units))
+        for reading, expected in zip(readings, explained.expected, strict=False)
+        if expected.allowed is not None
+    )
+    return tuple(dict.fromkeys(each for each in words if each))
 
 
 def _of_air(air: Air, stop: bool) -> Iterator[str]:

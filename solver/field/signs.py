@@ -6,11 +6,13 @@ most, and never reject one. What was tried beside the machine, such as the fille
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.field.causes import AIR, CauseKind
 from solver.layout.logged import HOLDS, LoggedReading
+from solver.quantities.units import Kind, quantity
 
 SOME, MUCH, TRIED = 1.7, 3.0, 10.0
 """Factors of the odds: by a sign, by a strong one, by what was tried."""
@@ -40,8 +42,43 @@ def signs(logged: Sequence[LoggedReading], above_allowed: bool) -> tuple[Sign, .
 
     above_allowed: whether any of them is above what is allowed, by which a noise points one way or the other.
     """
+    if contradiction(logged):
+        logged = [_without_noise(each) for each in logged]
     noted = [sign for each in logged for sign in _of_one(each, above_allowed)]
     return tuple(dict.fromkeys(noted))
+
+
+APART = 5.0
+"""Temperatures that are farther apart are one colder than the other [K]; common practice, no source."""
+
+
+def contradiction(logged: Sequence[LoggedReading]) -> str:
+    """How notes of one visit contradict each other, a noise at one warmth alone and heard at another; ""."""
+    for one in logged:
+        for other in logged:
+            warmer = _warmth(other) - _warmth(one)  # nan where it was not noted
+            for when, apart in (("only cold", warmer), ("only hot", -warmer)):
+                if when in one.sound_when and apart > APART and other.sound in ("steady", "erratic"):
+                    return (
+                        f"The notes of a noise contradict each other, {when} on {one.when}, and heard on "
+                        f"{other.when} with the fluid {'warmer' if when == 'only cold' else 'colder'}"
+                    )
+    return ""
+
+
+def _warmth(logged: LoggedReading) -> float:
+    """The fluid's temperature as it was noted [K]; nan where it was not."""
+    typed = logged.state.get("fluid")
+    text = typed.get("temperature") if isinstance(typed, Mapping) else None
+    try:
+        return quantity(text, Kind.TEMPERATURE).si if isinstance(text, str) else math.nan
+    except ValueError:
+        return math.nan
+
+
+def _without_noise(logged: LoggedReading) -> LoggedReading:
+    heard = logged.sound in ("steady", "erratic")
+    return replace(logged, sound=None if heard else logged.sound, sound_when=())
 
 
 def odds_of(noted: Sequence[Sign]) -> dict[CauseKind, float]:

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 import numpy as np
 
@@ -64,6 +65,20 @@ class Trend:
     why_none: str  # why there is no date; "" where there is one
     before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest visit
 
+    @property
+    def grown(self) -> str:
+        """That its open share grew by itself, out of the band of the reading before; "" where it did not."""
+        for before, after in pairwise(self.points):
+            if after.open_share > before.high and not (before.bound_only or after.bound_only):
+                one, other = (
+                    f"{each.open_share * 100:.0f} % on {each.when.date().isoformat()}"
+                    for each in (before, after)
+                )
+                return (
+                    f"its open share would have grown by itself from {one} to {other}, no work noted between"
+                )
+        return ""
+
     def due_words(self, when: datetime) -> str:
         """Whether it is due at a date, by its readings with or without those of the latest visit: "is due",
         "may be due already", or "" where it is not."""
@@ -90,16 +105,27 @@ def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
     return tuple(each for each in fitted if each is not None)
 
 
-def due_screens(layout: Layout, pump: str, line: str = "") -> dict[str, str]:
+def long_trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
+    """The trends of a pump where some gauge was read often enough at one place. Parameters as `trends`."""
+    counts = Counter((each.gauge.name, each.place) for each in layout.readings if each.pump == pump)
+    return trends(layout, pump, line) if max(counts.values(), default=0) >= FEWEST else ()
+
+
+def due_screens(layout: Layout, long: Sequence[Trend]) -> dict[str, str]:
     """The screens that by a trend are due for cleaning at the latest reading of a pump, no work noted since,
-    each with "is due" or "may be due already". Parameters as `trends`."""
-    own = [each for each in layout.readings if each.pump == pump]
-    counts = Counter((each.gauge.name, each.place) for each in own)
-    if max(counts.values(), default=0) < FEWEST:
-        return {}
-    latest = max(each.moment for each in own)
-    words = {each.screen: each.due_words(latest) for each in trends(layout, pump, line)}
+    each with "is due" or "may be due already". long: of `long_trends`."""
+    words = {
+        each.screen: each.due_words(
+            max(reading.moment for reading in layout.readings if reading.pump == each.pump)
+        )
+        for each in long
+    }
     return {screen: word for screen, word in words.items() if word}
+
+
+def grown_screens(long: Sequence[Trend]) -> dict[str, str]:
+    """The screens whose open share grew by itself, each with how. long: of `long_trends`."""
+    return {each.screen: each.grown for each in long if each.grown}
 
 
 def _trend(

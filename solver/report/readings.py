@@ -166,6 +166,8 @@ def _trends(layout: Layout, pump: str, line: str, system: System) -> Iterator[st
             day = point.when.date().isoformat()
             yield f"    {day}  {bound}{point.open_share * 100:.0f} % open {band}"
         yield from _wrapped(trend_words(each), "    ", "    ")
+        if each.grown:
+            yield from _wrapped(f"Against a blocked strainer: {each.grown}.", "    ", "    ")
         yield ""
 
 

@@ -90,6 +90,13 @@ def test_the_limit_is_the_ledger_s_with_the_drawing_s_own_allowance() -> None:
     assert card.low_day_words(WALL, System.SI).endswith("; the drawing itself allows for none of it")
 
 
+def test_a_gauge_that_is_too_coarse_for_a_limit_is_named() -> None:
+    shown_rows = rows(judge(LAYOUTS["carriage-at-altitude"]), "carriage", System.SI)
+    (words,) = card.coarse_gauges(shown_rows, LAYOUTS["carriage-at-altitude"], System.SI)
+    assert words.startswith("The gauge is too coarse here")
+    assert card.coarse_gauges(rows(judge(WALL), "transfer", System.SI), WALL, System.SI) == ()
+
+
 def test_a_line_that_is_over_has_no_figure_to_run_up_to() -> None:
     row = of(LAYOUTS["carriage-at-altitude"], "carriage")[AS_DRAWN]
     assert row.note == card.OVER_CLEAN

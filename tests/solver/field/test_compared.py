@@ -90,3 +90,9 @@ def test_a_reading_dated_after_today_says_so() -> None:
             (dated,) = compare(replace(layout, readings=(reading,)))
             last = dated.words(System.SI)[-1]
             assert last.startswith("It is dated 9999-01-01, and today is ") is ahead
+
+
+def test_no_negative_vacuum_is_expected_of_a_gauge() -> None:
+    (compared,) = comparison(9e3).compared
+    near_none = replace(compared, expected=replace(compared.expected, vacuum=1e3, deviation=2e3))
+    assert "the drawing expects 2.3 kPa above the atmosphere to 4.3 kPa" in near_none.words(System.SI)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from solver.field.gauges import Gauge, Tube, at_tap
+from solver.field.gauges import Gauge, Tube, at_tap, too_coarse
+from solver.quantities.units import System
 
 
 def test_a_full_tube_takes_its_fluid_off() -> None:
@@ -35,3 +36,14 @@ def test_a_tube_that_is_not_known_gives_a_band_between_full_and_empty() -> None:
 def test_a_class_that_is_not_noted_counts_as_a_plain_gauge_s() -> None:
     assert Gauge().error == pytest.approx(0.016 * 101_325.0)
     assert Gauge(zero=0.0).bias < Gauge().bias
+
+
+def test_a_gauge_whose_error_is_over_a_quarter_of_what_is_allowed_is_too_coarse_and_which_would_do() -> None:
+    gauge = Gauge("A", accuracy=0.016, range=100e3)
+    assert too_coarse(gauge, 6.5e3, System.SI) == ""
+    assert too_coarse(gauge, 4.8e3, System.SI) == (
+        "The gauge is too coarse here: it may be off by 1.6 kPa, more than a quarter of the 4.8 kPa allowed. "
+        "Take class 1 of 100 kPa, or class 1.6 of no more than 75.0 kPa."
+    )
+    assert "Take class 1.6 of no more than 1.6 kPa." in too_coarse(gauge, 100.0, System.SI)
+    assert too_coarse(gauge, -500.0, System.SI) == ""

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field.causes import AIR, CauseKind
-from solver.field.signs import Sign, odds_of, signs
+from solver.field.signs import Sign, contradiction, odds_of, signs
 from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, quantity
 
@@ -90,3 +90,23 @@ def test_only_fast_goes_with_air_and_shifts_it_by_nothing() -> None:
     fast = odds(False, sound="steady", sound_when=("only fast",))
     assert {fast[kind] for kind in AIR} == {1.0}
     assert fast[CauseKind.RESISTANCE] > 1.0
+
+
+def test_a_noise_only_when_cold_that_is_heard_warm_contradicts_itself_and_counts_for_nothing() -> None:
+    warm, cold = (
+        replace(VISIT, when=f"2026-03-04 {hour}", state={"fluid": {"temperature": f"{celsius} degC"}})
+        for hour, celsius in (("18:30", 50), ("07:10", 25))
+    )
+    only_cold = replace(cold, sound="steady", sound_when=("only cold",))
+    visit = [replace(warm, sound="steady"), only_cold]
+    assert contradiction(visit) == (
+        "The notes of a noise contradict each other, only cold on 2026-03-04 07:10, and heard on "
+        "2026-03-04 18:30 with the fluid warmer"
+    )
+    assert signs(visit, True) == ()
+    quiet = [replace(warm, sound="normal"), only_cold]
+    assert contradiction(quiet) == ""
+    assert odds_of(signs(quiet, True))[CauseKind.FLUID] > 1.0
+    only_hot = [replace(cold, sound="erratic"), replace(warm, sound_when=("only hot",))]
+    assert contradiction(only_hot).endswith("with the fluid colder")
+    assert contradiction([replace(VISIT, sound="steady"), only_cold]) == "", "its warmth was not noted"

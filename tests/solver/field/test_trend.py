@@ -11,7 +11,7 @@ from solver.answers import inputs
 from solver.field import places
 from solver.field.diagnosis import diagnose
 from solver.field.places import Place
-from solver.field.trend import Trend, due_screens, trends
+from solver.field.trend import Trend, due_screens, grown_screens, long_trends, trends
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
@@ -134,7 +134,12 @@ def test_one_careless_reading_does_not_make_a_due_strainer_clean(gauge: LoggedGa
     careless = replace(reading(14, 0.0), gauge=gauge, state={}, measured_at=None)
     drawn = replace(DRAWN, readings=(*year, careless))
     assert diagnose(drawn, "carriage").headline.startswith(DUE)
-    assert due_screens(drawn_cleaned(drawn), "carriage") == {}
+    assert due_of(drawn_cleaned(drawn), "carriage") == {}
+
+
+def due_of(layout: Layout, pump: str) -> dict[str, str]:
+    """The screens that are due by the trends of a pump."""
+    return due_screens(layout, long_trends(layout, pump))
 
 
 def drawn_cleaned(drawn: Layout) -> Layout:
@@ -155,11 +160,27 @@ def test_a_strainer_that_was_cleaned_is_not_due_nor_is_one_of_an_earlier_day() -
 def test_a_strainer_that_the_headline_names_is_not_said_to_be_due_beside_it() -> None:
     (path,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
     layout = file.read(path).base
-    assert due_screens(layout, "feed") == {"strainer": "is due"}
+    assert due_of(layout, "feed") == {"strainer": "is due"}
     assert diagnose(layout, "feed").headline.startswith(
         "Far likelier than any other: screen blocked: strainer"
     )
 
 
 def test_few_readings_make_nothing_due() -> None:
-    assert due_screens(replace(DRAWN, readings=YEAR[:3]), "carriage") == {}
+    assert due_of(replace(DRAWN, readings=YEAR[:3]), "carriage") == {}
+
+
+def test_an_open_share_that_grows_by_itself_speaks_against_the_strainer() -> None:
+    def grown(last: LoggedReading) -> dict[str, str]:
+        return grown_screens(long_trends(replace(DRAWN, readings=(*blocking, last)), "carriage"))
+
+    blocking = tuple(reading(month, 0.3 + 0.15 * month) for month in range(4))
+    cleaner = reading(4, 0.4)
+    (words,) = grown(cleaner).values()
+    assert words.startswith("its open share would have grown by itself from ")
+    assert words.endswith(f"on {cleaner.when}, no work noted between")
+    assert grown(reading(4, 0.85)) == {}
+    assert grown(replace(cleaner, work=("strainer cleaned",))) == {}
+    diagnosis = diagnose(replace(DRAWN, readings=(*blocking, cleaner)), "carriage")
+    (screen,) = (each for each in diagnosis.causes if each.name == "screen blocked: strainer")
+    assert words in screen.evidence_against
