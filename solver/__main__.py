@@ -184,8 +184,8 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
 
 
 def _lists_alternatives(options: argparse.Namespace) -> bool:
-    """JSON always does, text where the drawing itself is asked for."""
-    other = options.csv or options.working or options.html or options.brief
+    """JSON always does, text and the table of parts where the drawing itself is asked for."""
+    other = (options.csv and not options.parts) or options.working or options.html or options.brief
     return bool(options.json or not (other or options.alternative))
 
 

@@ -68,7 +68,7 @@ def _tables(results: list[Result], options: argparse.Namespace) -> str:
     """Every entry of the case that was asked for, of every case where none was; or how far each may go, or
     what each line is built from."""
     if options.parts:
-        return appendices.parts_table(((r.file, r.judgement) for r in results), options.alternative or "")
+        return appendices.parts_table(each for result in results for each in _listed(result, options))
     if options.reach:
         answered = (records.reach_table(r.answers, r.file, options.alternative) for r in results)
         return "".join([records.heading(records.REACH_COLUMNS), *answered])
@@ -78,6 +78,14 @@ def _tables(results: list[Result], options: argparse.Namespace) -> str:
         for r in results
     )
     return "".join([records.heading(), *rows])
+
+
+def _listed(result: Result, options: argparse.Namespace) -> Iterable[tuple[str, str, Judgement]]:
+    """What a parts list is made of: the drawing that was asked for, and every alternative of it."""
+    yield result.file, options.alternative or "", result.judgement
+    for name, judgement in result.alternatives.items():
+        if not isinstance(judgement, str):
+            yield result.file, name, judgement
 
 
 def _brief(result: Result) -> str:

@@ -57,6 +57,6 @@ def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> 
 def _listed(items: Sequence[Item], system: System) -> str:
     """Items in one sentence: "2.50 ft of commercial steel NPS 3 schedule 40, 1 tee NPS 3 schedule 40"."""
     return ", ".join(
-        f"{item.amount_in(system)}{'' if item.length is None else ' of'} {item.what} {item.size_in(system)}"
+        f"{item.amount_in(system)}{'' if item.length is None else ' of'} {item.named} {item.size_in(system)}"
         for item in items
     )

@@ -66,7 +66,7 @@ class Sheets(QObject):
         dialog.exec()
 
     def write_parts(self) -> None:
-        """Ask for a file and write the parts list of the drawing that is shown as a table."""
+        """Ask for a file and write the parts list as a table: of the alternative shown, or of all of them."""
         path = self._document.path
         start = path_text(path.with_name(f"{path.stem} parts.csv")) if path else "parts.csv"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the parts list as", start, TABLES)
@@ -83,6 +83,9 @@ class Sheets(QObject):
             if document.outcome.judgement is None:
                 raise ValueError("nothing is calculated while the drawing is incomplete")
             file = document.path.name if document.path else ""
-            return appendices.parts_table([(file, document.outcome.judgement)], document.alternative)
+            shown = document.alternative
+            names = [shown] if shown else [shown, *document.alternatives]
+            judged = ((name, document.outcome_of(name).judgement) for name in names)
+            return appendices.parts_table((file, name, each) for name, each in judged if each is not None)
 
         return self._files.write("parts list", path, table)

@@ -55,11 +55,16 @@ def items_of(judgement: Judgement) -> tuple[Item, ...]:
     return parts_list.parts_list(judgement.layout, solution.network.rows)
 
 
-def parts_table(drawings: Iterable[tuple[str, Judgement]], alternative: str) -> str:
-    """The parts lists of drawings, each with its file, as one CSV table in SI."""
+def parts_table(drawings: Iterable[tuple[str, str, Judgement]]) -> str:
+    """The parts lists of drawings as one CSV table in SI.
+
+    drawings: file, alternative ("" for the drawing itself) and what was judged.
+    """
     from solver.report import parts_list
 
-    tables = (parts_list.table(items_of(judgement), file, alternative) for file, judgement in drawings)
+    tables = (
+        parts_list.table(items_of(judgement), file, alternative) for file, alternative, judgement in drawings
+    )
     return "".join([parts_list.heading(), *tables])
 
 

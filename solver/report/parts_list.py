@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.geometry.outline import Joint, bore, ends
-from solver.layout.kinds import Bend
+from solver.layout.kinds import Bend, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Screen, Tee
 from solver.network.rows import Row, RowKind
 from solver.network.walls import material
@@ -24,6 +24,18 @@ COLUMNS = ("file", "alternative", "group", "item", "size", "bore_m", "count", "l
 MITRES = (Bend.MITRE, Bend.TWO_WELD_MITRE, Bend.THREE_WELD_MITRE)
 BENT_IN_PLACE = "bent in place"
 """Bends that no fitting is bought for: the pipe or hose itself makes them."""
+
+UNCOUNTED = (
+    BENT_IN_PLACE,
+    FittingKind.KNOWN_K,
+    FittingKind.FLOW_COEFFICIENT,
+    FittingKind.KNOWN_DROP,
+    FittingKind.MAKERS_CURVE,
+)
+"""Named by a figure, not by what is bought: there is no plural."""
+
+DIGITS = 6
+"""Significant figures of a length and of a bore in a table: a bore is sold by hundredths of a millimetre."""
 
 BORE_CHANGE = "bore change (reducer)"
 """At a joint, wherever the ledger charges one that is no fitting of the drawing."""
@@ -48,6 +60,15 @@ class Item:
     def key(self) -> tuple[str, str, str, float]:
         """What is bought as one thing."""
         return self.group, self.what, self.size, round(self.bore, 6)
+
+    @property
+    def named(self) -> str:
+        """What it is, of so many as there are."""
+        if self.count < 2 or self.length is not None or self.group == SCREENS or self.what in UNCOUNTED:
+            return self.what
+        word = next(each for each in (" (", ", ", "") if each in self.what)
+        head, sign, rest = self.what.partition(word) if word else (self.what, "", "")
+        return f"{head}s{sign}{rest}"
 
     def size_in(self, system: System) -> str:
         """The size, or the bore in the units of a system."""
@@ -189,7 +210,7 @@ def text(items: Sequence[Item], system: System) -> str:
             group = item.group
             lines.append(f"  {capitalised(group)}")
         named = f"  ({', '.join(item.parts)})" if item.parts else ""
-        lines.append(f"    {item.amount_in(system):>9}  {item.what}, {item.size_in(system)}{named}")
+        lines.append(f"    {item.amount_in(system):>9}  {item.named}, {item.size_in(system)}{named}")
     return printable("\n".join(lines), keep="\n") + "\n"
 
 
@@ -199,11 +220,15 @@ def table(items: Iterable[Item], file: str, alternative: str = "") -> str:
     writer = csv.writer(text, lineterminator="\n")
     for item in items:
         row: tuple[Any, ...] = (
-            file, alternative, item.group, item.what, item.size, item.bore, item.count,
-            "" if item.length is None else item.length, "; ".join(item.parts),
+            file, alternative, item.group, item.what, item.size, _rounded(item.bore), item.count,
+            "" if item.length is None else _rounded(item.length), "; ".join(item.parts),
         )  # fmt: skip
         writer.writerow([cell(value) for value in row])
     return text.getvalue()
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.{DIGITS}g}")
 
 
 def heading() -> str:

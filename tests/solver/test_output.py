@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 import pytest
 
 from solver.__main__ import main
+from solver.layout.file import read
+from tests.drawings import SHIPPED
 from tests.solver.report.test_readings import TWO
 
 
@@ -50,3 +53,14 @@ def test_the_ledger_follows_where_something_of_it_is_asked_for(
         "beside a reading that says stop it is the drawing's alone"
     )
     assert "\ncarriage: Within" not in plain
+
+
+def test_a_table_of_parts_is_of_every_alternative_unless_one_is_named(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    path = str(SHIPPED[0].parent / "winter-press.toml")
+    named = list(read(Path(path)).alternatives)
+    for asked, expected in (([], ["", *named]), (["--alternative", named[0]], named[:1])):
+        main([path, "--parts", "--csv", *asked])
+        rows = csv.DictReader(capsys.readouterr().out.splitlines())
+        assert list(dict.fromkeys(row["alternative"] for row in rows)) == expected

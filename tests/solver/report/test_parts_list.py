@@ -85,13 +85,33 @@ def test_what_an_alternative_adds_and_takes_away() -> None:
     assert changed(before, before) == ((), ())
 
 
+@pytest.mark.parametrize(
+    ("group", "what", "named"),
+    [
+        ("bends", "long radius bend", "long radius bends"),
+        ("fittings", BORE_CHANGE, "bore changes (reducer)"),
+        ("fittings", "three-way valve, through", "three-way valves, through"),
+        ("bends", "bent in place", "bent in place"),
+        ("screens", "mesh 100 per inch", "mesh 100 per inch"),
+    ],
+)
+def test_several_are_named_in_the_plural(group: str, what: str, named: str) -> None:
+    assert Item(group, what, "", 0.05, 2).named == named
+    assert Item(group, what, "", 0.05, 1).named == what
+
+
+def test_a_table_has_no_digits_of_the_machine() -> None:
+    (row,) = csv.reader([table([Item("pipe", "steel", "", 0.04089399999999999, 1, 2.0 / 3.0)], "a.toml")])
+    assert row[5] == "0.040894"
+    assert row[7] == "0.666667"
+
+
 def test_csv_opens_as_a_table_in_si_and_text_in_the_units_asked_for() -> None:
     items = parts_list(HEADER.base, build(HEADER.base).rows)
     rows = list(csv.DictReader(io.StringIO(heading() + table(items, "header.toml"))))
     assert tuple(rows[0]) == COLUMNS
-    assert [float(row["length_m"]) for row in rows if row["length_m"]] == [
-        item.length for item in items if item.length is not None
-    ]
+    lengths = [item.length for item in items if item.length is not None]
+    assert [float(row["length_m"]) for row in rows if row["length_m"]] == pytest.approx(lengths, rel=1e-5)
     assert records(items)[0]["length_m"] == items[0].length
     shown = text(items, System.US)
     assert "5.50 ft  commercial steel, NPS 2 schedule 40" in shown
