@@ -316,19 +316,19 @@ class Tool:
         chosen_remark(self.document).choose(Remark(what, remarks.count(layout, what) - 1))
 
     def _gauge(self, spot: Spot, x: float, y: float) -> bool:
-        """Begin a reading of today at the tap that was clicked on."""
-        layout, today = self.document.layout, f"{datetime.date.today():%Y-%m-%d}"
+        """Begin a reading of now at the tap that was clicked on."""
+        layout, now = self.document.layout, f"{datetime.datetime.now():%Y-%m-%d %H:%M}"
         if spot.part in layout.pumps:
-            reading = readings.new(layout, spot.part, today)
+            reading = readings.new(layout, spot.part, now)
         elif spot.run:
             along = readings.distance_of(layout, spot.run, x, y)
             distance = math.floor(along * 100.0) / 100.0  # whole centimetres, never past the end
-            reading = readings.new(layout, self.document.pump, today, spot.run, distance)
+            reading = readings.new(layout, self.document.pump, now, spot.run, distance)
         else:
             raise EditError("a gauge is read on a line or at a pump: click on one")
         read = (*layout.readings, reading)
         self.document.change_alternatives(
-            f"New reading of {today}", lambda state: state_with_readings(state, read)
+            f"New reading of {now}", lambda state: state_with_readings(state, read)
         )
         self.pick("")
         return True

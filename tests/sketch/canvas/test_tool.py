@@ -171,6 +171,7 @@ def test_a_gauge_put_on_a_line_or_a_pump_begins_a_reading(qtbot: QtBot, window: 
     click(qtbot, window, at(0.6, 0.9))
     (reading,) = document.layout.readings
     assert reading.run == "line"
+    assert reading.has_time
     assert reading.distance is not None
     assert reading.distance.si * 100.0 == pytest.approx(round(reading.distance.si * 100.0), abs=0.02)
     assert document.clean is False

@@ -159,3 +159,8 @@ def test_the_band_of_the_draws_reaches_as_far_as_the_margin_is_judged():
         for end in (before, beyond):
             (at,) = np.flatnonzero(band.values == end)
             assert np.isfinite(band.low[at])
+
+
+def test_a_blocked_strainer_is_called_that():
+    assert Subject("blocked", "strainer", 0.0, (0.0, 0.9)).label == "strainer blocked"
+    assert Subject("port height", "press", 1.0, (0.0, 2.0)).label == "port height of press"
