@@ -10,6 +10,7 @@ from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Severity
+from solver.layout.title_block import TitleBlock
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -160,10 +161,28 @@ def _text(text: str, lead: str = "") -> Paragraph:
 
 
 def _revisions(sheet: Sheet) -> Iterator[Block]:
+    """Those of the drawing, and the newest of another drawing that is set beside it."""
     rows = tuple(Row((each.name, each.date, each.text)) for each in sheet.title_block.revisions)
-    if rows:
+    other = [
+        Paragraph(_newest(panel.judgement.layout.title_block), f"{panel.option.title}:")
+        for panel in sheet.panels[1:]
+        if panel.judgement.layout.title_block != sheet.title_block
+    ]
+    if rows or other:
         yield Heading("Revisions")
+    if rows and other:
+        yield Paragraph(f"Of {sheet.file}." if sheet.file else "As drawn.", quiet=True, keep=True)
+    if rows:
         yield Table(("Revision", "Date", "What changed"), rows, frozenset((0, 1, 2)), dense=True)
+    yield from other
+
+
+def _newest(block: TitleBlock) -> str:
+    """The last line of a list of revisions, or the revision where it has no list."""
+    if not block.revisions:
+        return f"revision {block.revision}; it lists none." if block.revision else "it names no revision."
+    last = block.revisions[-1]
+    return f"newest in its list: {', '.join(filter(None, (last.name, last.date, last.text)))}."
 
 
 def _stands_on(sheet: Sheet) -> Iterator[Block]:

@@ -8,14 +8,18 @@ from types import SimpleNamespace
 
 import pytest
 
+from sketch.look.colours import LIGHT
 from sketch.page import sheet_frame, sheet_text
+from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
+from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_text import assumption_part
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.sheets import ALL_PARTS, NAMES, pages, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, pages, small_options, solution, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
 
@@ -41,6 +45,26 @@ def test_revisions_are_listed_as_the_drawing_has_them(tmp_path: Path) -> None:
     text = words(tmp_path / "sheet.pdf")
     assert "Revisions Revision Date What changed A 2026-01-10 first issue B larger" in text
     assert "Revisions" not in words(written(CARRIAGE))
+
+
+def test_of_another_drawing_the_newest_revision_is_named() -> None:
+    first, second = Revision("A", "", "first"), Revision("B", "", "lower")
+    blocks = [TitleBlock(revisions=(first,)), TitleBlock(revision="B", revisions=(first, second))]
+    (drawn,) = small_options()
+    panels = []
+    for name, block in zip(("", "other.toml"), blocks, strict=True):
+        assert drawn.judgement is not None
+        layout = replace(drawn.judgement.layout, title_block=block)
+        option = replace(drawn, name=name, judgement=replace(drawn.judgement, layout=layout))
+        worst = option.worst()
+        assert worst is not None
+        solution = option.solution(worst.case)
+        assert solution is not None
+        panels.append(Panel(option, worst, solution, None, ""))
+    options = tuple(panel.option for panel in panels)
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options, title_block=blocks[0])
+    texts = [(each.lead, each.text) for each in assumption_part(sheet) if isinstance(each, Paragraph)]
+    assert ("other.toml:", "newest in its list: B, lower.") in texts
 
 
 def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
