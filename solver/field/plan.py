@@ -7,14 +7,17 @@ pump's maker knows is asked for, never filled in.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from solver.answers.variations import line_parts
 from solver.field import places
 from solver.field.places import Place
 from solver.field.pockets import Pocket
 from solver.field.priming import Priming
+from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
-from solver.ledger.solve import PumpLedger, Solution
+from solver.ledger.solve import PumpLedger, Solution, solve
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
 
@@ -73,7 +76,8 @@ def steps(plan: Priming, solution: Solution, system: System) -> tuple[str, ...]:
     layout, ledger = solution.layout, solution.pumps[plan.pump]
     return (
         *_before(plan, ledger, system),
-        *_filling(plan, ledger, system),
+        *_refitting(plan, layout),
+        *_filling(plan, solution, system),
         *(_venting(pocket, plan, system) for pocket in plan.pockets),
         *_full(plan, solution, system),
         *_starting(plan, layout, system),
@@ -125,7 +129,39 @@ def _shutting(plan: Priming, ledger: PumpLedger) -> Iterator[str]:
         )
 
 
-def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
+OPENED = ("strainer cleaned", "line changed", "pump changed")
+"""Work for which a joint of the line is opened."""
+
+
+def _refitting(plan: Priming, layout: Layout) -> Iterator[str]:
+    """What was opened last and may be why the line is empty; of a flooded line only where it is noted."""
+    noted = [
+        (each.moment, each.day, work)
+        for each in layout.readings
+        if each.pump == plan.pump
+        for work in each.work
+        if work in OPENED
+    ]
+    if noted:
+        _, day, work = max(noted)
+        yield (
+            f"The reading of {day} notes work: {work}. See that what was opened is fitted again, tight and "
+            "its joint sealed, before the line is filled: a loose one draws air and lets the line run empty."
+        )
+    elif not plan.flooded:
+        why = (
+            f"{plan.foot_valve} or a joint lets go"
+            if plan.foot_valve
+            else "it ran empty at rest, as nothing in it keeps it full, or a joint lets air in"
+        )
+        yield (
+            "Where the line was full before, find out why it is empty. After work on a strainer or a joint, "
+            "fit it again, tighten it, seal its joint, and note the work in a reading; without any work, "
+            f"{why}."
+        )
+
+
+def _filling(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
     volume = typeset(plan.line_volume, Kind.VOLUME, system)
     dry = typeset(plan.dry_volume, Kind.VOLUME, system)
     case = (
@@ -149,10 +185,29 @@ def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]
         )
     else:
         yield f"Fill {plan.pump} through its port or its highest plug: {case}."
-        yield _drawing_dry(plan, dry)
+        yield _drawing_dry(plan, dry, _cost_of_foot_valve(plan, solution, system))
 
 
-def _drawing_dry(plan: Priming, dry: str) -> str:
+def _cost_of_foot_valve(plan: Priming, solution: Solution, system: System) -> str:
+    """What a foot valve in the place of the intake takes, and how the pump then stands; "" if unknown."""
+    layout, ledger = solution.layout, solution.pumps[plan.pump]
+    name = next((part for part in line_parts(ledger) if part in layout.intakes), "")
+    if not name:
+        return ""
+    valve = replace(layout.intakes[name], kind=IntakeKind.FOOT_VALVE)
+    try:
+        with_it = solve(replace(layout, intakes={**layout.intakes, name: valve}), solution.level)
+    except ValueError:
+        return ""
+    more = with_it.pumps[plan.pump].vacuum - ledger.vacuum
+    takes = typeset(max(more, 0.0), Kind.VACUUM, system)
+    return (
+        f" One in the place of {name} takes {takes} more, running as solved here: "
+        f"{clause(with_it.pumps[plan.pump], system)}."
+    )
+
+
+def _drawing_dry(plan: Priming, dry: str, cost: str) -> str:
     """What becomes of a line over the fluid with nothing in it that keeps it full."""
     why = f"{capitalised(plan.draws_dry_why)}."
     if plan.draws_dry:
@@ -164,9 +219,9 @@ def _drawing_dry(plan: Priming, dry: str) -> str:
     if plan.draws_dry is None:
         return (
             f"Only its maker knows whether {plan.pump} can prime {dry} of empty line. Without the maker's "
-            "word, fit a foot valve, and fill the line by hand before every start."
+            f"word, fit a foot valve, and fill the line by hand before every start.{cost}"
         )
-    return f"{why} Fit a foot valve, and fill the line by hand: {dry} above the fluid."
+    return f"{why} Fit a foot valve, and fill the line by hand: {dry} above the fluid.{cost}"
 
 
 def _venting(pocket: Pocket, plan: Priming, system: System) -> str:

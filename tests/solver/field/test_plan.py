@@ -9,6 +9,8 @@ import pytest
 from solver.field.plan import facts, steps
 from solver.field.priming import priming
 from solver.layout import file
+from solver.layout.kinds import IntakeKind
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity, typeset
@@ -96,3 +98,30 @@ def test_what_only_the_maker_knows_is_asked_for() -> None:
     assert listed["The pump's case holds"] == "not known: ask its maker"
     assert listed["Longest without fluid, its maker says"] == "not known: ask its maker"
     assert "not known" in listed["Draws the line full by itself"]
+
+
+def test_what_was_opened_last_is_fitted_again_before_the_line_is_filled() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    unnoted = work(layout)
+    why = next(i for i, step in enumerate(unnoted) if "find out why it is empty" in step)
+    assert why < next(i for i, step in enumerate(unnoted) if step.startswith("Fill carriage"))
+    cleaned = LoggedReading("2026-11-26", "carriage", work=("strainer cleaned",))
+    earlier = LoggedReading("2026-01-05", "carriage", work=("line changed",))
+    noted = work(replace(layout, readings=(cleaned, earlier)))
+    (step,) = (each for each in noted if "joint sealed" in each)
+    assert step.startswith("The reading of 2026-11-26 notes work: strainer cleaned.")
+    assert not any("find out why it is empty" in each for each in noted)
+
+
+def test_a_foot_valve_is_offered_with_what_it_takes_here() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    strainer = replace(layout.intakes["strainer"], kind=IntakeKind.FOOT_VALVE)
+    drawn, valve = (
+        solve(each).pumps["carriage"] for each in (layout, replace(layout, intakes={"strainer": strainer}))
+    )
+    assert valve.vacuum > drawn.vacuum
+    takes = typeset(valve.vacuum - drawn.vacuum, Kind.VACUUM, System.SI)
+    over = typeset(-valve.margin, Kind.VACUUM, System.SI)
+    (step,) = (each for each in work(layout) if "fit a foot valve" in each)
+    assert f"One in the place of strainer takes {takes} more, running as solved here: " in step
+    assert over in step
