@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
 from tests.drawings import BENT, RISER
 
@@ -33,3 +38,14 @@ STATES = count()
 def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """Recovery files and the list of recent files in a folder of the test's own, once something is kept."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.getbasetemp() / f"state-{next(STATES)}"))
+
+
+@pytest.fixture(autouse=True)
+def no_button_held() -> Iterator[None]:
+    """Let go of a button that a test has left pressed, which Qt would hold for all tests after it."""
+    yield
+    if QGuiApplication.instance() is None:
+        return
+    for button in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton, Qt.MouseButton.RightButton):
+        if QGuiApplication.mouseButtons() & button:
+            QTest.mouseRelease(QWidget(), button)
