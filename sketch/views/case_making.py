@@ -87,16 +87,16 @@ def keep_cause(document: Document, change: PutIn) -> str:
         document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, tables), name)
         cold = "".join(f" So they do in the case {each}." for each in others)
         return f"Kept as the case {name}, which is in view: fixes count it too.{cold}{_left_out(change)}"
-    line, case = change.line or change.layout, ""
-    if change.table is not None:
-        case = _name_of(line, wanted)
-        line = cases.add(line, case, change.table)
+    line = change.line or change.layout
+    tables = _cases_of_cause(line, wanted, change.table) if change.table is not None else {}
+    line = _with_cases(line, tables)
     before = set(document.alternatives)
     document.change_alternatives(
         f"Put in {change.name}", lambda state: alternatives.kept(state, wanted, line)
     )
     (name,) = set(document.alternatives) - before
-    within = f", with the case {case} in it" if case else ""
+    word = "case" if len(tables) == 1 else "cases"
+    within = f", with the {word} {' and '.join(tables)} in it" if tables else ""
     return (
         f"Kept as the alternative {name}{within}: show it, and its fixes are under Fixes.{_left_out(change)}"
     )

@@ -194,6 +194,18 @@ def test_a_thicker_fluid_is_as_thick_at_the_coldest_start(document: Document) ->
     assert cold.fluid.viscosity == pytest.approx(3.9 * thin.fluid.viscosity, rel=1e-3)
 
 
+def test_of_a_pair_what_happens_to_the_line_is_kept_for_the_coldest_start_as_well(document: Document) -> None:
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "carriage-at-altitude"))
+    narrow = Explanation(CauseKind.BORE, "lead", 1.0, 0.8, 0.8, 0.8, False, False, (1.0,), ())
+    dirty = replace(narrow, cause=CauseKind.SCREEN, part="strainer", size=0.87)
+    said = case_making.keep_cause(document, put_in(document.layout, replace(narrow, second=dirty)))
+    (name,) = (each for each in document.alternatives if each.startswith("Bore narrowed: lead"))
+    *_, warm, cold = names(document, name)
+    assert said.startswith(f"Kept as the alternative {name}, with the cases {warm} and {cold} in it")
+    solved = solve_cases(document.drawing.alternatives[name].layout, Level.MINIMUM)
+    assert solved[cold].solution.pumps["carriage"].vacuum > solved[warm].solution.pumps["carriage"].vacuum
+
+
 def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(document: Document) -> None:
     thick = Explanation(CauseKind.FLUID, "", 1.0, 2.0, 2.0, 2.0, False, False, (1.0,), ())
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
