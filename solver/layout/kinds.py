@@ -89,6 +89,10 @@ class Bend(StrEnum):
     THREE_WELD_MITRE = "three-weld mitre"
 
 
+THREADED = (Bend.THREADED_ELBOW, Bend.THREADED_LONG_ELBOW)
+"""Bends that are screwed on at either end."""
+
+
 class PumpType(StrEnum):
     """How a pump displaces its fluid."""
 

@@ -7,6 +7,7 @@ import pytest
 
 from solver.formulas import flow
 from solver.geometry.reservoirs import floor_under
+from solver.layout.kinds import Bend
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
 from tests.drawings import drawing, fitting, intake, point, pump, run, tank
@@ -197,6 +198,17 @@ def test_joint_below_the_atmosphere():
     assert one.value > 0 == one.threshold
     assert one.key == "lead/straight 3"
     assert not found(lifting_by(0.12 - 0.3, "vane"), "joint below the atmosphere")
+
+
+def test_threaded_elbows_have_two_joints_each():
+    """Pipe elbows of ASME B16.3 are threaded at either end: what is screwed on may draw air there.
+    The first joint of the lower elbow is under the level of the tank, and still above the atmosphere."""
+    layout = lifting_by(0.8, "vane")
+    lead = replace(layout.runs["lead"], bend=Bend.THREADED_ELBOW, bend_radius=None)
+    screwed = replace(layout, runs={**layout.runs, "lead": lead})
+    text = only(screwed, "joint below the atmosphere").text
+    assert text.endswith("; so are 3 more of threaded elbows")
+    assert "elbows" not in only(layout, "joint below the atmosphere").text
 
 
 def test_a_joint_is_below_the_atmosphere_by_a_hair():
