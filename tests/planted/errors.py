@@ -387,7 +387,7 @@ FIELD = (
             "tests/solver/field/test_aeration.py::"
             "test_where_nothing_is_below_the_atmosphere_neither_joint_nor_seal_is_a_suspect"),
     Planted("the filler of a tank under pressure opened", "solver/field/next_step.py",
-            "if _pressed(readings[0]):", "if False:",
+            "if is_pressed(readings[0]):", "if False:",
             "tests/solver/field/test_next_step.py::"
             "test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened"),
     Planted("a size read under a starving vacuum", "solver/field/headline.py",
@@ -396,6 +396,18 @@ FIELD = (
     Planted("a bore narrowed after a valve that takes the valve off", "solver/field/causes.py",
             "kind not in (CauseKind.BORE, CauseKind.HOSE)", "kind in (CauseKind.BORE, CauseKind.HOSE)",
             "tests/solver/field/test_put_in.py::test_a_pair_put_in_gives_its_readings"),
+    Planted("a thick fluid put in that is thin in the cold", "solver/field/put_in.py",
+            "        for warmth, viscosity in _viscosities(layout)\n",
+            "        for warmth, viscosity in [*_viscosities(layout)][-1:]\n",
+            "tests/solver/field/test_put_in.py::"
+            "test_a_thicker_fluid_put_in_is_as_thick_at_the_coldest_start"),
+    Planted("a fluid that was changed held to the reading before", "solver/field/earlier.py",
+            "not each.work.intersection(brought_by) and ", "",
+            "tests/solver/field/test_earlier.py::test_work_that_would_bring_a_cause_leaves_it_as_likely"),
+    Planted("a machine that is over run on to its next stop", "solver/field/card.py",
+            "    if not all(row.over for row in running):", "    if True:",
+            "tests/sketch/page/test_machine_card.py::"
+            "test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on"),
 )  # fmt: skip
 
 PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES, *FIELD)
