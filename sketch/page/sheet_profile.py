@@ -11,11 +11,14 @@ from sketch.drawing.separation import separated
 from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
 from sketch.page.plot import Plot, paint_axes
-from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.views.profile import Profile, profile, span
 
 HIGH, LEAST = 164.0, 400.0
 """Logical pixels: the height of a plot, its least width beside another."""
+
+MOST_NAMED, OTHERS = 2, "the other cases"
+"""Cases that the key of the thin lines names, and what it calls more of them."""
 
 
 def profile_part(sheet: Sheet) -> Iterator[Block]:
@@ -78,4 +81,14 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
         wide = pencil.width(levels[k].text)
         pencil.box(Box(box.right - wide - 8 * dot, middle - step / 2, wide + 6 * dot, step), theme.paper)
         pencil.text(box.right - 5 * dot, middle, levels[k].text, colour, align=1.0)
-    pencil.text(box.x + 6 * dot, box.bottom - 9 * dot, f"{shown.margin}", theme.ink, bold=True)
+    left, foot = box.x + 6 * dot, box.bottom - 9 * dot
+    pencil.text(left, foot, f"{shown.margin}", theme.ink, bold=True)
+    if shown.others:
+        left += pencil.width(shown.margin, bold=True) + 10 * dot
+        pencil.text(left, foot, pencil.elide(_key(shown), box.right - left - 6 * dot), theme.quiet)
+
+
+def _key(shown: Profile) -> str:
+    """What the thin dashes are: the cases by name where there are few."""
+    names = ", ".join(case_name(other.case) for other in shown.others)
+    return f"thin dashes: {names if len(shown.others) <= MOST_NAMED else OTHERS}"
