@@ -15,12 +15,13 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 LEAST = 0.005
-MOST = 6
-"""Of the budget; parts that change the margin by less, and those after so many, are told together."""
+MOST, NEW = 6, 3
+"""Of the budget; parts that change the margin by less, and those after so many, are told together; but for so
+many of those that are new."""
 
 ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
-MARGIN, WORST_CASE = "Margin", "Margin, worst case"
+MARGIN, WORST_CASE = "Margin", "Worst case"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +34,14 @@ class MarginChange:
     gain: float
 
 
-def margin_changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[MarginChange, ...]:
+def margin_changes(
+    before: PumpLedger, after: PumpLedger, most: int = MOST, new: int = NEW
+) -> tuple[MarginChange, ...]:
     """From one margin to another, cause by cause: the budget, the lift, then the loss of every part.
 
     The gains add up to the difference of the margins. Of the parts the largest gains and costs come first;
-    what is worth next to nothing, and what comes after `most` parts, is one line at the end.
+    what is worth next to nothing, and what comes after `most` parts, is one line at the end. So many of
+    what is `new` are named besides: it is what the alternative costs.
     """
     lift = [sum(entry.lift for entry in each.entries) for each in (before, after)]
     losses = _losses(before), _losses(after)
@@ -49,20 +53,31 @@ def margin_changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> t
     return (
         MarginChange("Inlet budget", before.budget, after.budget, after.budget - before.budget),
         MarginChange("Lift", lift[0], lift[1], lift[0] - lift[1]),
-        *_together(parts, LEAST * max(abs(before.budget), abs(after.budget)), most),
+        *_together(parts, LEAST * max(abs(before.budget), abs(after.budget)), most, new),
     )
 
 
-def _together(parts: Sequence[MarginChange], least: float, most: int) -> tuple[MarginChange, ...]:
-    largest = [change for change in parts[:most] if abs(change.gain) >= least]
-    rest = parts[len(largest) :]
+def _together(parts: Sequence[MarginChange], least: float, most: int, new: int) -> tuple[MarginChange, ...]:
+    added = [change for change in parts[most:] if change.before is None][:new]
+    named = [change for change in (*parts[:most], *added) if abs(change.gain) >= least]
+    largest = [change for change in parts if change in named]
+    rest = [change for change in parts if change not in named]
     if len(rest) < 2:
         return tuple(parts)
     before, after = (sum(getattr(each, name) or 0.0 for each in rest) for name in ("before", "after"))
     return (
         *largest,
-        MarginChange(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)),
+        MarginChange(_counted(rest), before, after, sum(each.gain for each in rest)),
     )
+
+
+def _counted(rest: Sequence[MarginChange]) -> str:
+    """How many parts stand together, those apart that are new."""
+    new = sum(change.before is None for change in rest)
+    if not new:
+        return f"{len(rest)} other parts"
+    old = len(rest) - new
+    return f"{new} new, {old} other{'s'[: old > 1]}" if old else f"{new} new parts"
 
 
 def _losses(ledger: PumpLedger) -> Mapping[str, float]:
@@ -89,16 +104,17 @@ def change_table(
     system: System,
     most: int = MOST,
     worst: tuple[float, float] | None = None,
+    new: int = NEW,
 ) -> Table:
-    """The causes, `most` parts by name, and the two margins they lead from and to, both in one case.
+    """The causes, `most` parts and so many `new` ones by name, and the two margins they lead from and to.
 
-    worst: the least margins of all cases [Pa], where they are others.
+    Both are of one case. worst: the least margins of all cases [Pa], where they are others.
     """
     unit = units.unit(Kind.VACUUM, system)
     headings = ("Cause", *(f"{name}\n{unit}" for name in names), f"Gain\n{unit}", "")
     gained = after.margin - before.margin
     changed = [
-        *margin_changes(before, after, most),
+        *margin_changes(before, after, most, new),
         MarginChange(MARGIN, before.margin, after.margin, gained),
     ]
     if worst is not None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_cases import changes_of, measures_of
-from sketch.page.sheet_changes import change_table, figure
+from sketch.page.sheet_changes import NEW, change_table, figure
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.compared import STOP
@@ -35,12 +35,14 @@ class Telling:
 
     most: int  # of findings, and of everything else that is no change
     changes: int = sys.maxsize  # of the alternative
+    new: int = NEW  # parts that cost something, in the table of what it buys
     bars: bool = True  # what it buys as a table with bars, not in a line
 
 
 TELLINGS = (
     *(Telling(most) for most in (6, 4, 3, 2, 1)),
-    *(Telling(1, changes) for changes in (8, 5)),
+    *(Telling(1, new=new) for new in (1, 0)),
+    *(Telling(1, changes, new=0) for changes in (8, 5)),
     *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5)),
 )
 """To be tried until one fits: the table goes last, after all but the first changes."""
@@ -159,7 +161,7 @@ def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
     parts = max(telling.most - 1, FEWEST)
-    table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst)
+    table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
     yield replace(table, dense=telling.most < FEWEST)
 
 

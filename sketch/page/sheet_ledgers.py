@@ -35,6 +35,9 @@ LOWEST, HIGHEST, NAME, NAMED, LEVELS = 170.0, 250.0, 15.5, 0.025, 2
 """Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
 share of a column that a name is written for, and how many levels are named besides."""
 
+WHEN = ("before", "after")
+"""The drawing, and the alternative that is set beside it."""
+
 SHORT, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 12, 4
 """Characters in a line of a heading of the ledger, and of the budgets; columns of a table of budgets."""
 
@@ -54,6 +57,8 @@ def ledger_part(sheet: Sheet) -> Iterator[Block]:
             yield _ledger_heading(sheet, [(panel, place)])
             yield _ledger(sheet, panel, place)
         if places:
+            named = (f"{when} {case_name(place.case)}" for when, (_, place) in zip(WHEN, places, strict=True))
+            yield Paragraph(f"Air columns of {pump}: {'; '.join(named)}.", quiet=True, keep=True)
             yield before_and_after([place for _, place in places], sheet.system)
     yield from _budgets(sheet)
 
@@ -96,13 +101,10 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
-    margins = [
-        f"margin {typeset(place.ledger.margin, Kind.VACUUM, system)}, {case_name(place.case)}"
-        for place in places
-    ]
+    margins = [f"margin {typeset(place.ledger.margin, Kind.VACUUM, system)}" for place in places]
     compared = [
         ComparedColumn(title, f"{place.pump}, {title}", margin, place.ledger)
-        for title, margin, place in zip(("before", "after"), margins, places, strict=True)
+        for title, margin, place in zip(WHEN, margins, places, strict=True)
     ]
 
     def draw(pencil: Pencil, theme: Theme, box: Box) -> None:

@@ -177,7 +177,8 @@ class Table:
         start, end = sorted((zero, zero + row.bar * scale))
         if end - start > 0.2 * dot:
             colour = theme.good if row.bar > 0.0 else theme.stop
-            pencil.box(Box(start, cell.y + 4 * dot, end - start, cell.height - 8 * dot), colour)
+            high = self._one(pencil) - 8 * dot  # in a row of several lines no thicker than in any other
+            pencil.box(Box(start, cell.y + 4 * dot, end - start, high), colour)
 
     def _heading(
         self, pencil: Pencil, theme: Theme, column: int, left: float, width: float, bottom: float

@@ -72,9 +72,18 @@ def test_a_part_that_is_gone_or_new_has_one_figure() -> None:
     assert cells["b"] == ("4.00", "", "4.00")
     assert cells["c"] == ("", "2.00", "\N{MINUS SIGN}2.00")
     assert cells["Margin"] == ("10.00", "12.00", "2.00")
-    assert "Margin, worst case" not in cells
+    assert "Worst case" not in cells
     worst = change_table(before, after, ("Before", "After"), System.SI, worst=(9_000.0, 12_500.0))
-    assert worst.rows[-1].cells[:4] == ("Margin, worst case", "9.00", "12.50", "3.50")
+    assert worst.rows[-1].cells[:4] == ("Worst case", "9.00", "12.50", "3.50")
+
+
+def test_what_is_new_is_named_before_the_small_ones_stand_together() -> None:
+    before = samples.ledger({f"p{k}/straight 1": 0.05 for k in range(6)})
+    shares = {f"p{k}/straight 1": 0.01 for k in range(6)} | {"nozzle/entrance": 0.02, "hair/straight 1": 1e-4}
+    causes = [change.cause for change in margin_changes(before, samples.ledger(shares), 2)]
+    assert "nozzle" in causes
+    assert "hair" not in causes
+    assert causes[-1] == "1 new, 4 others"
 
 
 def test_findings_are_counted_worst_first() -> None:
