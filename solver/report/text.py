@@ -80,7 +80,7 @@ def report(
         lines += _wrap(changed) if (changed := differences_text(judgement, base)) else []
     if len(judgement.cases) > 1:
         lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
-    verdicts = list(_verdicts(judgement, pump, system, stopped))
+    verdicts = list(_verdicts(judgement, case, pump, system, stopped))
     lines += verdicts
     if shown.solution is not None:
         lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
@@ -127,11 +127,13 @@ def _changes(advice: Advice, system: System) -> Iterator[str]:
         yield from _wrap(text, "  " * depth, "  " * depth + "  " * (depth == 1))
 
 
-def _verdicts(judgement: Judgement, pump: str | None, system: System, stopped: bool) -> Iterator[str]:
+def _verdicts(
+    judgement: Judgement, case: str, pump: str | None, system: System, stopped: bool
+) -> Iterator[str]:
     drawn = ", as drawn" if stopped else ""
     names = dict.fromkeys(place.pump for place in judgement.pumps_in_cases)
     for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
-        yield from _wrap(f"{name}{drawn}: {own_headline(judgement, name, system)}", "", "  ")
+        yield from _wrap(f"{name}{drawn}: {own_headline(judgement, name, system, case)}", "", "  ")
     for name, problem in unsound_pumps(judgement, system):
         if name in names and pump not in (None, name):
             yield from _wrap(f"Not shown here: {problem}", "", "  ")

@@ -16,7 +16,7 @@ from solver.findings.outlook import outlook
 from solver.fixes.remedies import with_remedies
 from solver.layout.differences import differences
 from solver.layout.file import read
-from solver.layout.parts import Baffle
+from solver.layout.parts import Baffle, Case
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
@@ -309,3 +309,12 @@ def test_every_alternative_has_its_verdict_after_the_cases(capsys):
 def test_an_alternative_that_is_not_calculated_says_why():
     plain = text_of(lifted(), alternatives={"Wider line": "line: has no size"})
     assert "\n  Wider line: not calculated: line: has no size\n" in plain
+
+
+def test_the_verdict_over_a_case_that_is_not_the_worst_names_that_as_drawn():
+    layout = lifted(flow=0.003)
+    warm = Case({}, {("fluid", "temperature"): Quantity("60 degC", 333.15)})
+    judgement = judge(replace(layout, cases={"noon": warm}))
+    assert judgement.worst().case == "as drawn"
+    assert "in the case as drawn" in " ".join(report(judgement, "noon").split())
+    assert "in the case as drawn" not in report(judgement)
