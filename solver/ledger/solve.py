@@ -24,6 +24,7 @@ from solver.network.row_cache import RowCache
 from solver.properties import fluid
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
+from solver.quantities.units import Kind, System, typeset
 
 __all__ = [
     "Balance",
@@ -39,6 +40,10 @@ __all__ = [
 
 EQUAL = 1e-6
 """Pressures this near are the same [Pa]."""
+
+BOILS = 0.99
+"""Share of the vapour pressure under which a fluid boils in its tank: one that is held at its boiling point
+does not yet, nor where the two figures are rounded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +276,7 @@ def _port_and_floor(solved: path.SolvedNetwork, pump: Pump) -> tuple[path.Port, 
 def fluid_surface(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressure, float]:
     """What stands on a reservoir's fluid, and the elevation of its surface [m].
 
-    Raises NetworkError below a vacuum.
+    Raises NetworkError below a vacuum, and where the fluid boils in its tank.
     """
     reservoir, site = solved.network.layout.reservoirs[tank], solved.network.layout.site
     gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
@@ -280,7 +285,16 @@ def fluid_surface(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfaceP
     if surface.pressure <= 0.0:
         why = "site and pressure together leave less than a perfect vacuum over its fluid"
         raise NetworkError(((tank, why),))
+    vapor = solved.tank_fluid.vapor_pressure
+    if surface.pressure < vapor * BOILS:
+        raise NetworkError(((tank, _boils(surface.pressure, vapor, solved.network.layout.units)),))
     return surface, reservoirs.level(reservoir, solved.level)
+
+
+def _boils(surface: float, vapor: float, system: System) -> str:
+    """Why there is no such state, with the figures of the first variant."""
+    held, needed = (typeset(figures.first(each), Kind.ABSOLUTE, system) for each in (surface, vapor))
+    return f"its fluid boils: {held} is on it, and it boils under {needed}; cool it, or hold pressure on it"
 
 
 def level_in_line(solved: path.SolvedNetwork, tank: str, fluid_level: float) -> float:

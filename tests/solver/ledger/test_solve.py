@@ -370,3 +370,20 @@ def test_site_and_fluid_may_change_under_a_built_network():
     moved = replace(lift_line(), site=Site(elevation=metres(1650.0)))
     again = solve_network(replace(built, layout=moved)).pumps["pump"]
     assert again == ledger(moved)
+
+
+def test_a_fluid_that_boils_in_its_tank_is_no_state_to_judge():
+    """Water boils at 93 °C where the air has 79.5 kPa, whatever the pump behind it needs."""
+
+    def hot_tank(celsius, elevation="2000 m", held=None):
+        layout = with_limit(flooded_line(), "pressure", "0.2 bar")
+        water = replace(layout.fluid, name="Water", temperature=quantity(f"{celsius} degC", Kind.TEMPERATURE))
+        site = Site(elevation=quantity(elevation, Kind.ELEVATION))
+        tanks = {name: replace(each, pressure=held) for name, each in layout.reservoirs.items()}
+        return replace(layout, fluid=water, site=site, reservoirs=tanks)
+
+    assert solve(hot_tank(92)).pumps
+    with pytest.raises(NetworkError, match=r"tank: its fluid boils: 79\.5 kPa abs is on it, .* under 87"):
+        solve(hot_tank(96))
+    assert solve(hot_tank(96, held=quantity("0.2 bar", Kind.PRESSURE))).pumps
+    assert solve(hot_tank(100, elevation="0 m")).pumps  # held at its boiling point
