@@ -318,7 +318,8 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     given = f"the {start} given" if variation.from_here == GIVEN else start
     over = f"already over at {given}, {meant}"
     if reached.found:
-        return f"{over}; it would have to {'go up' if higher else 'come down'} to {place}"
+        to = f"to a little {'over' if higher else 'under'} that" if place == start else f"to {place}"
+        return f"{over}; it would have to {'go up' if higher else 'come down'} {to}"
     stop = f"where the search ends{why}" if why else variation.best_is
     return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
 

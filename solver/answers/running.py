@@ -10,7 +10,7 @@ from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import Variation
 from solver.findings.criteria import criteria_of
 from solver.formulas import flow
-from solver.layout.kinds import PumpType
+from solver.layout.kinds import FOR_WATER
 from solver.layout.parts import Layout, Site
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import fluid
@@ -73,10 +73,10 @@ def thickest_start(present: Solution, pump: str) -> float | None:
 
 def thinnest_run(present: Solution, name: str) -> float | None:
     """The temperature above which the fluid is thinner than a pump may usually run with [K]; None where it
-    is nowhere, or the pump is centrifugal."""
+    is nowhere, or the pump is one for water."""
     pump, now, choice = present.layout.pumps[name], present.fluid, present.layout.fluid
     least = criteria_of(present.layout).running_viscosity
-    if pump.type == PumpType.CENTRIFUGAL or now.viscosity <= least:
+    if pump.type in FOR_WATER or now.viscosity <= least:
         return None
 
     def to_spare(at: float) -> float:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
-from solver.layout.kinds import PumpType
+from solver.layout.kinds import FOR_WATER, PumpType
 from solver.layout.parts import Screen
 from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
@@ -160,7 +160,7 @@ def thinnest_viscosity(solution: Solution) -> float:
 def running_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thin to seal and lubricate the pump."""
     viscosity, threshold = thinnest_viscosity(subject.solution), subject.criteria.running_viscosity
-    if subject.pump.type == PumpType.CENTRIFUGAL or viscosity >= threshold:
+    if subject.pump.type in FOR_WATER or viscosity >= threshold:
         return
     text = (
         f"{subject.pump.name}: {subject.show(viscosity, Kind.VISCOSITY)} at working temperature, "

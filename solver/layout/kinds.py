@@ -104,6 +104,10 @@ class PumpType(StrEnum):
     RECIPROCATING = "reciprocating"
 
 
+FOR_WATER = (PumpType.CENTRIFUGAL, PumpType.RECIPROCATING)
+"""Pumps that do not live on the film of their fluid: water is what most of them move."""
+
+
 class LimitForm(StrEnum):
     """How a maker states what the pump needs at its port."""
 

@@ -586,3 +586,12 @@ def test_a_cold_start_that_is_no_colder_changes_no_answer():
     warm = replace(base, fluid=replace(base.fluid, coldest_start=None))
     same = with_cold_start(base, base.fluid.temperature.text)
     assert ask("highest port", same, "baler") == ask("highest port", warm, "baler")
+
+
+def test_what_has_to_change_by_less_than_is_shown_is_not_the_figure_that_is_over():
+    layout = LINES["highest site"]
+    limit = ask("highest site", layout, "pump").value
+    higher = replace(layout, site=Site(elevation=Quantity("typed", limit + 0.05)))
+    answer = ask("highest site", higher, "pump")
+    assert answer.status == Status.ALREADY_OVER
+    assert "; it would have to come down to a little under that" in answer.text

@@ -168,8 +168,10 @@ def test_running_viscosity():
     one = only(lifted(), "running viscosity", running_viscosity=runs + 1e-9)
     assert one.value == pytest.approx(runs)
     assert not found(lifted(), "running viscosity", running_viscosity=runs - 1e-9)
-    centrifugal = with_pump(lifted(), type="centrifugal")
-    assert not found(centrifugal, "running viscosity", running_viscosity=runs + 1e-9)
+    strokes = {"speed": Quantity("typed", 1.0), "cylinder_constant": 0.1}
+    for kind in ("centrifugal", "reciprocating"):  # water is what they are for
+        water_pump = with_pump(lifted(), type=kind, **strokes)
+        assert not found(water_pump, "running viscosity", running_viscosity=runs + 1e-9)
 
 
 # The strainer
