@@ -88,6 +88,6 @@ def test_draws_belong_to_the_curves_at_hand(qtbot: QtBot) -> None:
     assert judged.sum() > 5
     margins = np.interp(band.values, worker.answer.curves.values, worker.answer.curves.margin)
     assert (band.low < margins)[judged].all()
-    assert "of 100 draws" in draws.answer.sentence
+    assert "of what is not known" in draws.answer.sentence
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     assert draws.answer is None
