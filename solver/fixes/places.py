@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -152,13 +151,13 @@ def port_away(layout: Layout, pump: Pump, more: float) -> Iterator[Candidate]:
     run = next((run for run in layout.runs.values() if pump.name in (run.start, run.end)), None)
     if run is None:
         return
-    points = outline.corners(layout, run)
-    (x0, y0), (x1, y1) = points[-2:] if run.end == pump.name else points[1::-1]
-    leg = math.dist((x0, y0), (x1, y1))
-    at = x1 + (x1 - x0) * more / leg, y1 + (y1 - y0) * more / leg
+    back = outline.direction(layout, run, pump.name)
+    if back == (0.0, 0.0):  # no straight of it lies in the plane
+        return
+    x, y = (end.si - way * more for end, way in zip(pump.at, back, strict=True))
 
     def edit(drawing: Layout, _: float) -> Layout:
-        return moving.move_part(drawing, pump.name, *at)
+        return moving.move_part(drawing, pump.name, x, y)
 
     def describe(_: float, system: System) -> str:
         return f"set {pump.name} {typeset(more, Kind.LENGTH, system)} further from the last bend"

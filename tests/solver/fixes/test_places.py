@@ -70,3 +70,12 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
     _, two = corners([(0.9, 1.2), (2.0, 1.2)])
     assert two[-1].describe(1.0, System.SI) == "lay riser straight, without a corner"
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
+
+
+def test_a_corner_in_the_port_itself_gives_no_direction_of_its_own() -> None:
+    """The straight before it does: 0.10 m further along is 0.10 m to the right."""
+    lead = run("lead", "strainer", "pump", via=[(0.9, 1.5), (1.4, 1.5)])
+    layout = drawing(pump(at=(1.4, 1.5)), lead)
+    (away,) = places.port_away(layout, layout.pumps["pump"], 0.1)
+    moved = away.edit(layout, 1.0).pumps["pump"].at
+    assert [each.si for each in moved] == pytest.approx([1.5, 1.5])
