@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QWidget
 
 from tests.drawings import BENT, RISER
 
@@ -44,6 +41,13 @@ def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
 def no_button_held() -> Iterator[None]:
     """Let go of a button that a test has left pressed, which Qt would hold for all tests after it."""
     yield
+    if "PySide6.QtWidgets" not in sys.modules:
+        return
+    from PySide6.QtCore import Qt
+    from PySide6.QtGui import QGuiApplication
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QWidget
+
     if QGuiApplication.instance() is None:
         return
     for button in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton, Qt.MouseButton.RightButton):

@@ -149,7 +149,7 @@ def test_working_and_json_do_not_go_together() -> None:
 def test_the_terminal_prints_every_step_on_the_page(capsys: pytest.CaptureFixture[str]) -> None:
     path = next(path for path in LAYOUTS if path.stem == "carriage-at-altitude")
     alternative = "Three-inch suction line"
-    main([str(path), "--html", "--units", "si", "--alternative", alternative])
+    main([str(path), "--html", "--units", "si", "--alternative", alternative, "--case", "as drawn"])
     printed = capsys.readouterr().out
     solution = solve.solve(file.read(path).alternatives[alternative].layout)
     alone = working.as_html(solution, System.SI, alternative)
