@@ -86,6 +86,7 @@ FOOT = 0.3048
 INCH = 0.0254
 POUND = 0.45359237
 GALLON = 231.0 * INCH**3  # US
+IMPERIAL_GALLON = 4.54609e-3
 PSI = POUND * 9.80665 / INCH**2
 MMHG = 133.322387415  # mercury at 0 °C, 13 595.1 kg/m³
 
@@ -96,7 +97,16 @@ def _linear(**factors: float) -> dict[str, Scale]:
 
 LENGTHS = _linear(m=1.0, mm=1e-3, cm=1e-2, km=1e3, um=1e-6, ft=FOOT, yd=0.9144) | {"in": Linear(INCH)}
 PRESSURES = _linear(
-    inHg=25.4 * MMHG, psi=PSI, bar=1e5, kPa=1e3, mbar=100.0, mmHg=MMHG, Pa=1.0, MPa=1e6, atm=101325.0
+    inHg=25.4 * MMHG,
+    psi=PSI,
+    bar=1e5,
+    kPa=1e3,
+    mbar=100.0,
+    mmHg=MMHG,
+    Pa=1.0,
+    hPa=100.0,
+    MPa=1e6,
+    atm=101325.0,
 )
 FLOWS: dict[str, Scale] = {
     "gpm": Linear(GALLON / 60.0),
@@ -106,6 +116,7 @@ FLOWS: dict[str, Scale] = {
     "L/s": Linear(1e-3),
     "ft^3/min": Linear(FOOT**3 / 60.0),
     "gal/min": Linear(GALLON / 60.0),
+    "imp gpm": Linear(IMPERIAL_GALLON / 60.0),
 }
 SCALES: Mapping[Kind, Mapping[str, Scale]] = {
     Kind.LENGTH: LENGTHS,
@@ -114,6 +125,7 @@ SCALES: Mapping[Kind, Mapping[str, Scale]] = {
     Kind.HEAD: LENGTHS,
     Kind.AREA: {f"{name}^2": Linear(scale.to_si(1.0) ** 2) for name, scale in LENGTHS.items()},
     Kind.VOLUME: _linear(gal=GALLON, L=1e-3, mL=1e-6)
+    | {"imp gal": Linear(IMPERIAL_GALLON)}
     | {f"{name}^3": Linear(scale.to_si(1.0) ** 3) for name, scale in LENGTHS.items()},
     Kind.PRESSURE: PRESSURES,
     Kind.ABSOLUTE: {f"{name} abs": scale for name, scale in PRESSURES.items()},
@@ -160,16 +172,29 @@ SCALES: Mapping[Kind, Mapping[str, Scale]] = {
 LENGTH_KINDS = (Kind.LENGTH, Kind.BORE, Kind.ELEVATION, Kind.HEAD)
 
 ALIASES = {
-    "foot": "ft", "feet": "ft", "inch": "in", "inches": "in", "'": "ft", '"': "in",
-    "l": "L", "ml": "mL", "ml/rev": "mL/rev",
-    "l/min": "L/min", "l/s": "L/s", "lpm": "L/min", "cfm": "ft^3/min",
-    "m3/h": "m^3/h", "m3/s": "m^3/s", "ft3/min": "ft^3/min",
-    "in Hg": "inHg", "mm Hg": "mmHg", "C": "degC", "F": "degF", "SSU": "SUS", "mm2/s": "mm^2/s",
-    "kg/m3": "kg/m^3", "lb/ft3": "lb/ft^3", "g/cm3": "g/cm^3", "cm3/rev": "cm^3/rev",
-    "cc": "cm^3", "cm3": "cm^3", "in3": "in^3", "gallon": "gal", "gallons": "gal", "1/min": "rev/min",
-    "cc/rev": "cm^3/rev", "in3/rev": "in^3/rev", "mm2": "mm^2", "cm2": "cm^2", "m2": "m^2", "in2": "in^2",
-    "ft2": "ft^2", "per in": "per inch", "/in": "per inch", "mesh": "per inch",
-    "/cm": "per cm",
+    "foot": "ft", "feet": "ft", "FT": "ft", "inch": "in", "inches": "in", "IN": "in", "'": "ft", '"': "in",
+    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "MM": "mm", "micron": "um", "microns": "um",
+    "l": "L", "ml": "mL", "ml/rev": "mL/rev", "litre": "L", "litres": "L", "liter": "L", "liters": "L",
+    "l/min": "L/min", "l/s": "L/s", "lpm": "L/min", "LPM": "L/min", "cfm": "ft^3/min", "CFM": "ft^3/min",
+    "cfs": "ft^3/s", "GPM": "gpm", "US gpm": "gpm", "USgpm": "gpm", "USGPM": "gpm", "US gal/min": "gpm",
+    "Imp gpm": "imp gpm", "igpm": "imp gpm", "IGPM": "imp gpm", "UK gpm": "imp gpm",
+    "imp gal/min": "imp gpm", "UK gal/min": "imp gpm", "UK gal": "imp gal", "US gal": "gal",
+    "in Hg": "inHg", "in.Hg": "inHg", "in-Hg": "inHg", '"Hg': "inHg", '" Hg': "inHg", "inch Hg": "inHg",
+    "inches Hg": "inHg", "inches of mercury": "inHg", "mm Hg": "mmHg", "Torr": "mmHg", "torr": "mmHg",
+    "inhg": "inHg", "InHg": "inHg", "INHG": "inHg", "kpa": "kPa", "KPa": "kPa", "KPA": "kPa", "Bar": "bar",
+    "BAR": "bar", "cst": "cSt", "CST": "cSt", "sus": "SUS", "ssu": "SUS", "In": "in", "Ft": "ft",
+    "Gpm": "gpm", "Lpm": "L/min", "Rpm": "rpm", "Psi": "psi",
+    "PSI": "psi", "lb/in^2": "psi", "kg/cm^2": "kgf/cm^2", "PSIA": "psia",
+    "C": "degC", "F": "degF", "celsius": "degC", "Celsius": "degC", "fahrenheit": "degF",
+    "Fahrenheit": "degF", "SSU": "SUS", "centistokes": "cSt",
+    "cc": "cm^3", "ccm": "cm^3", "cu in": "in^3", "cu in/rev": "in^3/rev", "cc/rev": "cm^3/rev",
+    "cu ft": "ft^3", "gallon": "gal", "gallons": "gal",
+    "sq in": "in^2", "sq ft": "ft^2", "sq cm": "cm^2", "sq m": "m^2",
+    "RPM": "rpm", "r/min": "rpm", "1/min": "rpm", "min^-1": "rpm", "min-1": "rpm", "rps": "rev/s",
+    "r/s": "rev/s", "fps": "ft/s", "fpm": "ft/min", "lbm": "lb",
+    "sec": "s", "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "hr": "h", "hour": "h",
+    "hours": "h", "day": "d", "percent": "%",
+    "per in": "per inch", "/in": "per inch", "mesh": "per inch", "/cm": "per cm",
 }  # fmt: skip
 
 

@@ -4,20 +4,43 @@ from __future__ import annotations
 
 import re
 
+from solver.quantities.scales import ALIASES, PRESSURES
+
 _SIGNS = str.maketrans({
     "²": "^2", "³": "^3", "·": "*", "−": "-", "µ": "u", "μ": "u", "′": "'", "’": "'", "″": '"', "”": '"',
-    "°": "deg", "\u00a0": " ", "\u202f": " ",
+    "°": "deg", "º": "deg", "℃": "degC", "℉": "degF", "\N{EN DASH}": "-", "⁻": "^-", "¹": "1",
+    "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
+    "\u00a0": " ", "\u202f": " ",
 })  # fmt: skip
 _GROUPED = re.compile(
     r"(?P<number>[+-]? ?[1-9][0-9]{0,2}(?: [0-9]{3})+(?:\.[0-9]+)?)(?P<rest>(?![0-9/ ]| [0-9/]).*| .*)"
 )
 _COMMA = re.compile(r"(?P<before>[+-]? ?[0-9]+(?:[ ,][0-9]{3})*),(?P<after>[0-9]+)(?P<rest>[^0-9].*)?")
-_ABSOLUTE = re.compile(r"(?P<pressure>(?:inHg|psi|bar|kPa|mbar|mmHg|Pa|MPa)) ?(?:a|abs)")
+_DEGREES = re.compile(r"(?<![A-Za-z])deg (?=[CFK]$)")
+_SHORT = re.compile(r"(?<=[A-Za-z])\.(?= |$)")
+_ABSOLUTE = re.compile(r"(?P<pressure>\S.*?) ?(?:a|abs|absolute|\(a\)|\(abs\))")
+_POWER = re.compile(r"(?<=[A-Za-z])([2-4])(?![0-9A-Za-z])")
+
+
+_INSTEAD = (
+    (
+        {"cP", "Pa*s", "mPa*s", "mPas"},
+        "a kinematic viscosity: divide this one by the density (40 cP at 870 kg/m^3 is 46 cSt)",
+    ),
+    ({"SG", "sg", "S.G", "s.g"}, "a density: 0.87 of water's is 870 kg/m^3"),
+    (
+        {"H2O", "inH2O", "ftH2O", "mmH2O", "mH2O", "cmH2O", "inWC", "WC", "wc", "water"},
+        "a pressure in kPa, psi or inHg: what a column of water weighs hangs on its temperature",
+    ),
+    ({"bbl", "barrel", "barrels"}, "gal, L or m^3: there is more than one barrel (42 gal of oil)"),
+)
 
 
 def normalised(text: str) -> str:
-    """A text with the signs of the tables, single spaces, and no spaces between thousands."""
-    tidy = " ".join(text.translate(_SIGNS).split())
+    """A text with the signs of the tables, single spaces, no spaces between thousands, and no points after
+    what is shortened."""
+    tidy = " ".join(text.translate(_SIGNS).replace("''", '"').split())
+    tidy = _SHORT.sub("", _DEGREES.sub("deg", tidy))
     grouped = _GROUPED.fullmatch(tidy)
     if grouped is None or re.match(r" ?[0-9]+/[0-9]", grouped["rest"]):
         return tidy
@@ -39,10 +62,29 @@ def with_point(text: str) -> str:
     return decimal
 
 
+def canonical(unit: str) -> str:
+    """A unit as the tables have it, where they know it: "m3/h" is "m^3/h", "in Hg" is "inHg"."""
+    joined = re.sub(r" ?([*/^]) ?", r"\1", unit.strip())
+    if joined in ALIASES:
+        return ALIASES[joined]
+    powers = _POWER.sub(r"^\1", joined)
+    return ALIASES.get(powers, powers)
+
+
 def absolute(unit: str) -> str:
     """The pressure unit of one that says it is absolute ("bara", "bar abs"); "" for any other."""
-    match = _ABSOLUTE.fullmatch(unit.strip())
-    return match["pressure"] if match is not None else ""
+    match = _ABSOLUTE.fullmatch(canonical(unit))
+    pressure = canonical(match["pressure"]) if match is not None else ""
+    return pressure if pressure in PRESSURES else ""
+
+
+def instead(unit: str) -> str:
+    """What to type in place of a unit that cannot be read by itself; "" of any other.
+
+    unit: of `canonical`.
+    """
+    words = {unit, *re.split("[ */^]", unit)}
+    return next((hint for names, hint in _INSTEAD if words & names), "")
 
 
 def is_absolute(text: str) -> bool:

@@ -77,7 +77,7 @@ _PINT_NAMES = {
     "s": "second", "min": "minute", "h": "hour", "d": "day", "kg": "kilogram", "g": "gram", "lb": "pound",
     "N": "newton", "lbf": "pound_force", "L": "liter", "mL": "milliliter", "gal": "gallon",
     "Pa": "pascal", "kPa": "kilopascal", "MPa": "megapascal", "bar": "bar", "mbar": "millibar", "psi": "psi",
-    "cSt": "centistokes", "rev": "shaft_turn",
+    "kgf": "kilogram_force", "hPa": "hectopascal", "cc": "cc", "cSt": "centistokes", "rev": "shaft_turn",
 }  # fmt: skip
 _PINT_REFERENCE = {
     Kind.LENGTH: "meter", Kind.BORE: "meter", Kind.ELEVATION: "meter", Kind.HEAD: "meter",
@@ -133,8 +133,11 @@ def allowed(kind: Kind) -> str:
         return "one number, or one number and %"
     units = ", ".join(SCALES[kind])
     extra = ", or feet and inches such as 6' 3 1/2\"" if kind in LENGTH_KINDS else ""
-    article = "an" if str(kind)[0] in "aeiou" else "a"
-    return f"{article} {kind}, one number with a decimal point and one unit ({units}){extra}"
+    return f"{_article(kind)} {kind}, one number with a decimal point and one unit ({units}){extra}"
+
+
+def _article(kind: Kind) -> str:
+    return "an" if str(kind)[0] in "aeiou" else "a"
 
 
 def _split(text: str, kind: Kind) -> tuple[float, str]:
@@ -184,13 +187,8 @@ def _feet_and_inches(match: re.Match[str], text: str) -> float:
     return _signed(match["sign"], int(match["feet"]) + inches / 12.0)
 
 
-def _canonical(unit: str) -> str:
-    joined = re.sub(r" ?([*/^]) ?", r"\1", unit.strip())
-    return ALIASES.get(joined, joined)
-
-
 def _scale(unit: str, kind: Kind, text: str) -> Scale:
-    canonical = _canonical(unit)
+    canonical = spelling.canonical(unit)
     if kind is Kind.DISPLACEMENT and f"{canonical}/rev" in SCALES[kind]:
         canonical = f"{canonical}/rev"  # a volume alone is that of one revolution
     scale = SCALES[kind].get(canonical)
@@ -200,7 +198,7 @@ def _scale(unit: str, kind: Kind, text: str) -> Scale:
         return scale
     for other, scales in SCALES.items():
         if canonical in scales:
-            what = f"which is a {other}" if canonical else "which has no unit"
+            what = f"which is {_article(other)} {other}" if canonical else "which has no unit"
             raise UnitError(f'"{text}", {what}', allowed(kind))
     return Linear(_composed(canonical, kind, text))
 
@@ -226,7 +224,7 @@ def _factors(unit: str, text: str, kind: Kind) -> list[tuple[str, int]]:
         match = _FACTOR.match(unit, position)
         if match is None or bool(match[1]) != bool(position):
             raise UnitError(f'"{text}" with the unknown unit "{unit}"', _hint(unit, kind))
-        name = ALIASES.get(match[2], match[2])
+        name = match[2] if match[2] in _PINT_NAMES else ALIASES.get(match[2], match[2])
         power = int(match[3] or 1)
         if name not in _PINT_NAMES:
             raise UnitError(f'"{text}" with the unknown unit "{match[2]}"', _hint(unit, kind))
@@ -239,6 +237,8 @@ def _factors(unit: str, text: str, kind: Kind) -> list[tuple[str, int]]:
 
 
 def _hint(unit: str, kind: Kind) -> str:
+    if instead := spelling.instead(unit):
+        return instead
     near = [name for name in SCALES[kind] if name.casefold() == unit.casefold()]
     if near:
         return f"{near[0]}, spelled so"

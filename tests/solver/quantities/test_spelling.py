@@ -17,6 +17,8 @@ from solver.quantities import spelling
         ("46 mm²/s", "46 mm^2/s"),
         ("3 1/2 in", "3 1/2 in"),
         ("1 234 567.5 Pa", "1234567.5 Pa"),
+        ("6½ in.", "6 1/2 in"),
+        ("40 ° C", "40 degC"),
     ],
 )
 def test_signs_and_spaces_become_those_of_the_tables(typed: str, read: str) -> None:
@@ -44,7 +46,16 @@ def test_a_comma_is_answered_with_the_ways_to_write_it(typed: str, offered: str)
 
 
 @pytest.mark.parametrize(
-    ("unit", "pressure"), [("bara", "bar"), ("bar abs", "bar"), ("psia", "psi"), ("bar", "")]
+    ("unit", "pressure"),
+    [
+        ("bara", "bar"),
+        ("bar abs", "bar"),
+        ("psia", "psi"),
+        ("bar", ""),
+        ("kPa(a)", "kPa"),
+        ("in Hg absolute", "inHg"),
+        ("Pa", ""),
+    ],
 )
 def test_an_absolute_unit_names_its_pressure(unit: str, pressure: str) -> None:
     assert spelling.absolute(unit) == pressure
@@ -54,3 +65,15 @@ def test_an_absolute_unit_names_its_pressure(unit: str, pressure: str) -> None:
 def test_a_number_alone_has_no_unit() -> None:
     assert all(map(spelling.is_number, ("0.45", " 3 ", "-1e-3")))
     assert not any(map(spelling.is_number, ("3 ft", "", "3'8\"", "0,5")))
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"), [("m3/h", "m^3/h"), ("in Hg", "inHg"), ("kg / m3", "kg/m^3"), ("inH2O", "inH2O")]
+)
+def test_a_unit_is_spelled_as_the_tables_have_it(typed: str, read: str) -> None:
+    assert spelling.canonical(typed) == read
+
+
+def test_a_unit_that_hangs_on_something_else_says_what_to_type() -> None:
+    assert "kinematic" in spelling.instead("cP")
+    assert not spelling.instead("cSt")

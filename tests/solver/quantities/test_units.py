@@ -28,6 +28,8 @@ PINT = {
     "rpm": "1/minute",
     "rev/min": "1/minute",
     "rev/s": "1/s",
+    "imp gpm": "imperial_gallon/minute",
+    "imp gal": "imperial_gallon",
     "inHg": "inch_Hg",
     "mmHg": "millimeter_Hg",
 }
@@ -77,6 +79,36 @@ def test_every_factor_is_the_one_of_pint(kind: Kind, name: str) -> None:
         ("1450 rpm", Kind.SPEED, 1450 / 60),
         ("100 per inch", Kind.WIRES, 100 / 0.0254),
         ("60 mesh", Kind.WIRES, 60 / 0.0254),
+        ("1½ in", Kind.BORE, 1.5 * 0.0254),
+        ("¾″", Kind.BORE, 0.75 * 0.0254),
+        ("1.5''", Kind.BORE, 1.5 * 0.0254),
+        ("12 ft. 6½ in.", Kind.LENGTH, 12 * 0.3048 + 6.5 * 0.0254),
+        ("–1.2 metres", Kind.ELEVATION, -1.2),
+        ("149 microns", Kind.BORE, 149e-6),
+        ('7" Hg', Kind.VACUUM, 23704.72),
+        ("7 in. Hg", Kind.VACUUM, 23704.72),
+        ("7 inches of mercury", Kind.VACUUM, 23704.72),
+        ("1013.25 hPa", Kind.PRESSURE, 101325.0),
+        ("11.6 PSI", Kind.PRESSURE, 11.6 * 6894.757293168),
+        ("1 kg/cm2", Kind.PRESSURE, 98066.5),
+        ("75.7 LPM", Kind.FLOW, 0.0757 / 60),
+        ("75.7 litres/min", Kind.FLOW, 0.0757 / 60),
+        ("4.5 m3/hr", Kind.FLOW, 4.5 / 3600),
+        ("108 m3/day", Kind.FLOW, 1.25e-3),
+        ("20 US gpm", Kind.FLOW, 20 * 231 * 0.0254**3 / 60),
+        ("20 UK gpm", Kind.FLOW, 20 * 4.54609e-3 / 60),
+        ("40 imp gal", Kind.VOLUME, 40 * 4.54609e-3),
+        ("115 deg F", Kind.TEMPERATURE, 319.2611111),
+        ("46 ℃", Kind.TEMPERATURE, 319.15),
+        ("0.87 g/cc", Kind.DENSITY, 870.0),
+        ("50 lbm/ft3", Kind.DENSITY, 800.92317),
+        ("82 ccm", Kind.DISPLACEMENT, 82e-6),
+        ("1750 min⁻¹", Kind.SPEED, 1750 / 60),
+        ("1750 r/min", Kind.SPEED, 1750 / 60),
+        ("93 sq. in.", Kind.AREA, 93 * 0.0254**2),
+        ("4 ft/sec", Kind.VELOCITY, 4 * 0.3048),
+        ("20 percent", Kind.SHARE, 0.2),
+        ("2 hours", Kind.TIME, 7200.0),
         ("82 cm³/rev", Kind.DISPLACEMENT, 82e-6),
         ("5 in^3/rev", Kind.DISPLACEMENT, 5 * 0.0254**3),
         ("30 m^3/h", Kind.FLOW_COEFFICIENT_KV, 30 / 3600),
@@ -178,11 +210,32 @@ def test_a_wrong_unit_names_the_right_ones() -> None:
         units.quantity("12 ft", Kind.PRESSURE)
     assert all(name in error.value.allowed for name in ("inHg", "psi", "bar", "kPa", "mbar", "mmHg", "MPa"))
     with pytest.raises(UnitError) as error:
-        units.quantity("12 PSI", Kind.PRESSURE)
-    assert error.value.allowed == "psi, spelled so"
+        units.quantity("12 MBAR", Kind.PRESSURE)
+    assert error.value.allowed == "mbar, spelled so"
     with pytest.raises(UnitError) as error:
         units.quantity("12 psig", Kind.PRESSURE)
     assert "gauge or absolute" in error.value.allowed
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "hint"),
+    [
+        ("40 cP", Kind.VISCOSITY, "divide this one by the density"),
+        ("40 mPa·s", Kind.VISCOSITY, "divide this one by the density"),
+        ("0.87 SG", Kind.DENSITY, "0.87 of water's is 870 kg/m^3"),
+        ("95 inH2O", Kind.VACUUM, "column of water"),
+        ("600 bbl/h", Kind.FLOW, "more than one barrel"),
+    ],
+)
+def test_a_unit_that_cannot_be_read_alone_says_what_to_type(text: str, kind: Kind, hint: str) -> None:
+    with pytest.raises(UnitError) as error:
+        units.quantity(text, kind)
+    assert hint in error.value.allowed
+
+
+def test_another_kind_of_unit_has_its_article() -> None:
+    with pytest.raises(UnitError, match="which is an area"):
+        units.quantity("12 m^2", Kind.LENGTH)
 
 
 def test_feet_of_head_are_no_pressure() -> None:
