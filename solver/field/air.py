@@ -133,7 +133,7 @@ def air_notes(air: Air, layout: Layout, system: System) -> tuple[AirNote, ...]:
 
 def joint_text(joint: Joint, air: Air, system: System) -> str:
     """One joint in words: between what, and how far below the atmosphere."""
-    return f"{joint.part} to {joint.following}: {_below(joint.pressure, air, system)}"
+    return f"{joint.name}: {_below(joint.pressure, air, system)}"
 
 
 def _below(pressure: float, air: Air, system: System) -> str:
@@ -166,9 +166,7 @@ def _of_lowest(air: Air, system: System) -> Iterator[AirNote]:
         text = f"The lowest pressure is at {air.lowest_at}, {below}: what leaks there "
         yield AirNote(text + "draws air before any joint listed here.", Severity.NOTE)
     if vacuum > 0.0:
-        yield AirNote(
-            "Threaded elbows and couplings inside a run, test points and drains are joints as well."
-        )
+        yield AirNote("Couplings inside a run, test points and drains are joints as well.")
 
 
 def _of_free_air(air: Air) -> AirNote:

@@ -124,10 +124,11 @@ def _joint_below_atmosphere(subject: Subject, finding: Finding, when: str) -> st
     if len(low) < 2:
         return ""
     named = [
-        f"{subject.where(each.key)} ({subject.show(air - each.pressure, Kind.VACUUM)})"
+        f"{each.name} ({subject.show(air - each.pressure, Kind.VACUUM)})"
         for each in sorted(low, key=attrgetter("pressure"))[:MOST_JOINTS]
     ]
-    return f"When the pump foams, look at the joints in this order: {', '.join(named)}."
+    others = ", then at the others" if len(low) > MOST_JOINTS else ""
+    return f"When the pump foams, look at the joints in this order: {', '.join(named)}{others}."
 
 
 def _too_quick(subject: Subject, finding: Finding, when: str) -> str:

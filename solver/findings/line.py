@@ -4,19 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
 from operator import attrgetter
-
-from shapely import intersects_xy
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, THREADED, IntakeKind, PumpType
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake
-from solver.layout.shapes import polygon
 from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -244,29 +240,14 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     lowest = min(low, key=lambda joint: joint.pressure)
     vacuum = subject.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
-    elbows = _elbow_joints(subject)
+    elbows = sum(1 for joint in low if joint.elbow)
+    threaded = f", {elbows} of them of threaded elbows" if elbows else ""
+    place = lowest.elbow or subject.where(lowest.key)
     text = (
-        f"{subject.pump.name}: {many} below the atmosphere, "
-        f"by {subject.show(vacuum, Kind.VACUUM)} at {subject.where(lowest.key)}"
-        + (f"; so are {elbows} more of threaded elbows" if elbows else "")
+        f"{subject.pump.name}: {many} below the atmosphere{threaded}, "
+        f"by {subject.show(vacuum, Kind.VACUUM)} at {place}"
     )
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
-
-
-def _elbow_joints(subject: Subject) -> int:
-    """Joints of threaded elbows outside the fluid, two each, that are below the atmosphere."""
-    runs, ledger = subject.layout.runs, subject.ledger
-    threaded = {name for name, run in runs.items() if run.bend in THREADED and run.bend_radius is None}
-    if not threaded:
-        return 0
-    tank = polygon(subject.layout.reservoirs[ledger.reservoir].outline)
-    low = 0
-    for (before, _), (entry, row) in pairwise(zip(subject.elements, subject.way.rows, strict=True)):
-        if entry.part in threaded and row.kind in (RowKind.BEND, RowKind.CORNER):
-            x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > ledger.fluid_level or not intersects_xy(tank, x, z):
-                low += (before.pressure < ledger.atmosphere) + (entry.pressure < ledger.atmosphere)
-    return low
 
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:

@@ -3,29 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import shapely
 
+from solver.layout.kinds import THREADED
 from solver.layout.shapes import polygon
 from solver.ledger.path import Walk, way_of
 from solver.ledger.solve import Entry, Solution
 from solver.network.build import Row
+from solver.network.rows import RowKind
 
 
 class Joint(NamedTuple):
-    """Where one part is joined to the next."""
+    """Where one part is joined to the next, or a threaded elbow is screwed into its run."""
 
     key: str  # of the entry that ends at it
     part: str
-    following: str  # the part that the fluid comes to next
+    following: str  # the part that the fluid comes to next; of an elbow, the run itself
     x: float  # [m]
     z: float  # elevation [m]
     pressure: float  # static, absolute [Pa]
+    elbow: str = ""  # which end of which threaded elbow: "into bend 1 of riser"; "" of no elbow
+
+    @property
+    def name(self) -> str:
+        """Between what it is, in words."""
+        return self.elbow or f"{self.part} to {self.following}"
 
 
 def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joint, ...]:
-    """Every joint outside the fluid, in walking order, those of parallel lines last.
+    """Every joint outside the fluid: of parts in walking order, of threaded elbows, of parallel lines.
 
     walk: of `path.way_of` for that pump, where it is known.
     Raises KeyError for a pump that does not run.
@@ -41,18 +50,43 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
         if step.z > level or step.place in outside
         for entry in (elements[step.place],)
     ]
-    if not parallel:
+    threaded = _threaded(solution)
+    if not parallel and not threaded:
         return tuple(on_walk)
+    ways = (list(zip(elements, way.rows, strict=True)), parallel)
     shape = polygon(outline)
-    on_parallel = (
+    further = (
         each
-        for each in _on_parallel(parallel, ledger.entries[-1])
+        for each in (*_of_elbows(ways, threaded), *_on_parallel(parallel, ledger.entries[-1]))
         if each.z > level or not shapely.intersects_xy(shape, each.x, each.z)
     )
-    return (*on_walk, *on_parallel)
+    return (*on_walk, *further)
 
 
-def _on_parallel(way: Sequence[tuple[Entry, Row]], port: Entry) -> Iterator[Joint]:
+def _threaded(solution: Solution) -> set[str]:
+    """Runs whose bends are elbows screwed on at either end."""
+    runs = solution.layout.runs
+    return {name for name, run in runs.items() if run.bend in THREADED and run.bend_radius is None}
+
+
+_Way = Sequence[tuple[Entry, Row]]
+
+
+def _of_elbows(ways: Sequence[_Way], threaded: set[str]) -> Iterator[Joint]:
+    """Both ends of each threaded elbow; an end that meets another part is that part's joint."""
+    for way in ways if threaded else ():
+        for (before, first), (after, second) in pairwise(way):
+            if before.part != after.part or before.part not in threaded:
+                continue
+            for elbow, row, words in ((after, second, "into"), (before, first, "out of")):
+                if row.kind is RowKind.BEND:
+                    ends_here = (elbow is before) == (elbow.flow >= 0)
+                    x, z = row.path[-1 if ends_here else 0]
+                    name = f"{words} {elbow.element} of {elbow.part}"
+                    yield Joint(before.key, before.part, before.part, x, z, before.pressure, name)
+
+
+def _on_parallel(way: _Way, port: Entry) -> Iterator[Joint]:
     """The end of the last element of each part."""
     ends = [*(entry for entry, _ in way), port]
     for (entry, row), after in zip(way, ends[1:], strict=True):

@@ -65,6 +65,7 @@ def _air(held: air.Air) -> dict[str, Any]:
     return {
         "joints_below_atmosphere": [
             {
+                "name": joint.name,
                 "part": joint.part,
                 "following": joint.following,
                 "x_m": joint.x,

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from solver.layout.kinds import Bend
+from solver.layout.parts import Layout, Run
 from solver.ledger.joints import joints
 from solver.ledger.solve import solve
+from tests.drawings import drawing, intake, pump, run
 from tests.solver.ledger.lines import flooded_line, lift_line
 
 
@@ -35,3 +40,38 @@ def test_a_joint_inside_the_fluid_is_none() -> None:
 def test_an_unknown_pump_is_refused() -> None:
     with pytest.raises(KeyError):
         joints(solve(lift_line()), "other")
+
+
+def screwed(at: tuple[float, float], *runs: Run) -> Layout:
+    """A lift line whose elbows are threaded, made of those runs."""
+    layout = drawing(intake(), pump(at=at), *runs)
+    threaded = {
+        name: replace(each, bend=Bend.THREADED_ELBOW, bend_radius=None) for name, each in layout.runs.items()
+    }
+    return replace(layout, runs=threaded)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_threaded_elbow_has_a_joint_at_either_end(turned: bool) -> None:
+    """Elbows of ASME B16.3 are threaded at either end; with r/D 1 each end lies about a bore from the corner.
+    A run that is drawn against the flow has the same two."""
+    ends = ("pump", "strainer") if turned else ("strainer", "pump")
+    via = [(0.9, 0.9)]
+    solution = solve(screwed((1.8, 0.9), run("lead", *ends, via=via)))
+    elbow = [each for each in joints(solution, "pump") if each.elbow]
+    assert [each.name for each in elbow] == ["into bend 1 of lead", "out of bend 1 of lead"]
+    bore = solution.layout.runs["lead"].bore.si
+    assert [(each.x, each.z) for each in elbow] == [
+        (pytest.approx(0.9), pytest.approx(0.9 - bore, abs=0.003)),
+        (pytest.approx(0.9 + bore, abs=0.003), pytest.approx(0.9)),
+    ]
+    entries = solution.pumps["pump"].entries
+    (bend,) = (i for i, each in enumerate(entries) if each.element == "bend 1")
+    assert [each.pressure for each in elbow] == [entries[bend - 1].pressure, entries[bend].pressure]
+
+
+def test_a_bend_of_a_radius_has_no_joint_of_its_own() -> None:
+    solution = solve(
+        drawing(intake(), pump(at=(1.8, 0.9)), run("lead", "strainer", "pump", via=[(0.9, 0.9)]))
+    )
+    assert not [each for each in joints(solution, "pump") if each.elbow]
