@@ -210,7 +210,9 @@ def reshapes(layout: Layout, varied: Input) -> bool:
 
     The figure of a known drop at a known flow hangs on the density that it was read with.
     """
-    by_density = any(f.drop is not None and f.flow is not None for f in layout.fittings.values())
+    by_density = any(
+        (f.drop is not None or f.head is not None) and f.flow is not None for f in layout.fittings.values()
+    )
     return varied.reshapes or (by_density and varied.name in ("temperature", "density"))
 
 

@@ -246,7 +246,7 @@ def _resisting(layout: Layout, explanation: Explanation) -> Layout:
     row, fitting = _row(layout, explanation.part), layout.fittings[explanation.part]
     known = replace(
         fitting, kind=FittingKind.KNOWN_K, k=row.k_inf + explanation.size, k_re=row.k_re,
-        kv=None, cv=None, drop=None, flow=None, viscosity=None, density=None, screen=None,
+        kv=None, cv=None, drop=None, head=None, flow=None, viscosity=None, density=None, screen=None,
         state=None, opening=None, curve=None, length=None, other_size=None, other_bore=None,
     )  # fmt: skip
     return replace(layout, fittings={**layout.fittings, explanation.part: known})

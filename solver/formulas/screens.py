@@ -193,6 +193,15 @@ READ_DENSITY = 870.0
 """Of the fluid with which a known drop is taken to be read, where none is stated [m²/s, kg/m³]. Common
 practice, no source."""
 
+head_lost = Symbol("h_p", Kind.HEAD, "head lost at the maker's point, of the fluid that flows")
+head_drop = Formula(
+    "drop of a head that is lost, in a fluid of 1 kg/m³",
+    point_drop,
+    (head_lost, point_rho),
+    point_rho * s.g * head_lost,
+    "hydrostatics: a head is the same in any fluid, so that its drop goes with the density of what flows",
+)
+
 _UNFAVOURABLE = "the unfavourable of viscous and inertial, as one drop does not tell them apart: no source"
 by_fluid = Symbol("c_μ", Kind.NUMBER, "how much more a device takes of this fluid")
 by_flow = Symbol("c_Q", Kind.NUMBER, "how much more a device takes at this flow")

@@ -138,6 +138,7 @@ FITTING = (
     Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
     Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
     Key("drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("head", amount(Kind.HEAD, NOT_NEGATIVE)),
     Key("flow", _flow),
     Key("viscosity", _viscosity),
     Key("density", _density),
@@ -197,7 +198,7 @@ TOP = (
 _ONLY_WITH = (
     (("k", "k_re"), (FittingKind.KNOWN_K,)),
     (("kv", "cv"), (FittingKind.FLOW_COEFFICIENT,)),
-    (("drop",), (FittingKind.KNOWN_DROP,)),
+    (("drop", "head"), (FittingKind.KNOWN_DROP,)),
     (("screen",), (FittingKind.FILTER, FittingKind.FOOT_VALVE, FittingKind.POPPET_FOOT_VALVE)),
     (("opening",), VALVE_KINDS),
     (("other_size", "other_bore"), REDUCER_KINDS),
@@ -217,9 +218,12 @@ SCREENED = (IntakeKind.STRAINER, FittingKind.FILTER)
 """Kinds that have a screen, always."""
 
 SCREENED_INTAKES = (IntakeKind.STRAINER, IntakeKind.FOOT_VALVE, IntakeKind.POPPET_FOOT_VALVE)
+_ONE_OF: Mapping[str | None, tuple[str, str]] = {
+    FittingKind.FLOW_COEFFICIENT: ("kv", "cv"),
+    FittingKind.KNOWN_DROP: ("drop", "head"),
+}
 _NEEDED: Mapping[str, str] = {
     FittingKind.KNOWN_K: "k",
-    FittingKind.KNOWN_DROP: "drop",
     FittingKind.FILTER: "screen",
     FittingKind.MAKERS_CURVE: "curve",
 }
@@ -228,16 +232,18 @@ _NEEDED: Mapping[str, str] = {
 def _check_fitting(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
-    if kind == FittingKind.FLOW_COEFFICIENT:
-        exactly_one(raw, place, "kv", "cv")
+    if kind in _ONE_OF:
+        exactly_one(raw, place, *_ONE_OF[kind])
     elif kind in REDUCER_KINDS:
         exactly_one(raw, place, "other_size", "other_bore")
     elif isinstance(kind, str) and (name := _NEEDED.get(kind)) and name not in raw:
         place.to(name).refuse("nothing", f'the key "{name}", which a {kind} needs')
     for names, kinds in _ONLY_WITH:
         only_with(raw, place, names, kind in kinds, _with_kind(kinds))
-    only_with(raw, place, ("flow",), "drop" in raw, "with drop: the flow at which it holds")
-    only_with(raw, place, ("viscosity", "density"), "drop" in raw, "with drop: of the fluid it was read with")
+    lost = "drop" in raw or "head" in raw
+    only_with(raw, place, ("flow",), lost, "with drop or head: the flow at which it holds")
+    only_with(raw, place, ("viscosity",), lost, "with drop or head: of the fluid it was read with")
+    only_with(raw, place, ("density",), "drop" in raw, "with drop: of the fluid it was read with")
     at_most_one(raw, place, "state", "opening")
     at_most_one(raw, place, "opening", "curve")
 

@@ -154,8 +154,9 @@ class Fitting:
     kv: Quantity | None = None
     cv: Quantity | None = None
     drop: Quantity | None = None
-    flow: Quantity | None = None  # at which `drop` holds; without it the drop is the same at any flow
-    viscosity: Quantity | None = None  # with which `drop` was read, and its density
+    head: Quantity | None = None  # in the place of `drop`: lost, of the fluid that flows
+    flow: Quantity | None = None  # at which `drop` or `head` holds; without it the same at any flow
+    viscosity: Quantity | None = None  # with which `drop` or `head` was read, and the density of a `drop`
     density: Quantity | None = None
     screen: Screen | None = None
     k_re: float | None = None  # of a known K: what is added in slow flow, over the Reynolds number

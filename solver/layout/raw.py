@@ -30,6 +30,7 @@ _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
         (("material",), ("roughness",)),
         (("bend",), ("bend_radius",)),
         (("kv",), ("cv",)),
+        (("drop", "density"), ("head",)),
         (("other_size",), ("other_bore",)),
         (("state",), ("opening",)),
         (("opening",), ("curve",)),

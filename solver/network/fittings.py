@@ -20,6 +20,11 @@ NO_BYPASS_POINT = "no point of its open bypass is given"
 """What a row may lack: it counts in laminar flow, and where the bypass is open."""
 
 
+UNIT_DENSITY = 1.0
+"""Of the fluid in which a head that is lost is put down as a drop [kg/m³]: any fluid that flows is denser,
+and the drop grows with its density."""
+
+
 def takes_more(lacks: str, reynolds: float, bypassed: bool) -> bool:
     """Whether a row takes more than is charged, for the figure that it `lacks`, at a Reynolds number."""
     return bypassed if lacks == NO_BYPASS_POINT else lacks == NO_LAMINAR_PART and reynolds < LAMINAR_END
@@ -64,19 +69,22 @@ def _by_coefficient(
 
 
 def _by_drop(fitting: Fitting, calc: Calculator) -> dict[str, Any]:
-    viscosity, density = read_with(fitting)
+    head, (viscosity, density) = _optional(fitting.head), read_with(fitting)
     flow = _optional(fitting.flow)
     if flow is not None and flow <= 0:
         raise FittingError("a known drop needs a flow above 0, or none")
-    typed = fitting.viscosity is not None and fitting.density is not None
+    typed = fitting.viscosity is not None and (fitting.density is not None or head is not None)
     by = "as typed" if typed else "common practice, no source"
-    note = (
-        f"its drop is read with {viscosity * 1e6:.3g} mm²/s and {density:.0f} kg/m³ ({by}); it grows with a "
-        "thicker or heavier fluid and shrinks with none"
-    )
-    drop = calc.given(formulas.point_drop, _given(fitting, _optional(fitting.drop), "drop"), "as given")
     calc.given(point_nu, viscosity, by)
-    calc.given(formulas.point_rho, density, by)
+    if head is None:
+        heavier = f" and {density:.0f} kg/m³ ({by}); it grows with a thicker or heavier fluid"
+        note = f"its drop is read with {viscosity * 1e6:.3g} mm²/s{heavier} and shrinks with none"
+        drop = calc.given(formulas.point_drop, _given(fitting, _optional(fitting.drop), "drop"), "as given")
+        calc.given(formulas.point_rho, density, by)
+    else:
+        note = f"its head is read with {viscosity * 1e6:.3g} mm²/s ({by}); it grows with a thicker fluid"
+        density = calc.given(formulas.point_rho, UNIT_DENSITY, "so that the head counts in what flows")
+        drop = calc.work(formulas.head_drop, calc.given(formulas.head_lost, head, "as given"), density)
     return {
         "read_drop": drop,
         "read_flow": flow,

@@ -34,12 +34,20 @@ def particular(solution: Solution, system: System) -> Iterator[str]:
             share = typeset(screen.blocked, Kind.SHARE, system) if screen.blocked else "nothing"
             yield f"{name}: {share} of its screen is taken as blocked"
     for name, fitting in layout.fittings.items():
-        if fitting.drop is not None and (read := " and ".join(_not_stated(fitting, system))):
-            yield f"{name}: its drop is taken as read at {read}, and grows with a thicker or heavier fluid"
+        yield from _read_with(name, fitting, system)
     for name, run in layout.runs.items():
         if run.out_of_plane is not None:
             length = typeset(run.out_of_plane.si, Kind.LENGTH, system)
             yield f"{name}: {length} out of the plane of the drawing are counted besides what is drawn"
+
+
+def _read_with(name: str, fitting: Fitting, system: System) -> Iterator[str]:
+    """With what a known drop is taken as read, where that is not stated."""
+    if fitting.head is not None and fitting.viscosity is None:
+        read_at = typeset(READ_VISCOSITY, Kind.VISCOSITY, system)
+        yield f"{name}: its head is taken as read at {read_at}, and grows with a thicker fluid"
+    if fitting.drop is not None and (read := " and ".join(_not_stated(fitting, system))):
+        yield f"{name}: its drop is taken as read at {read}, and grows with a thicker or heavier fluid"
 
 
 def _not_stated(fitting: Fitting, system: System) -> Iterator[str]:

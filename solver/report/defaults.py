@@ -64,7 +64,7 @@ def _lines(layout: Layout) -> Iterator[str]:
     open_ = [name for name, each in layout.fittings.items() if _is_open_valve(each)]
     if open_:
         yield f"{_names(open_)}: taken as fully open"
-    held = [n for n, each in layout.fittings.items() if each.drop is not None and each.flow is None]
+    held = [name for name, each in layout.fittings.items() if _is_lost_at_any_flow(each)]
     if held:
         yield f"{_names(held)}: the drop is taken at any flow, as none is typed for it"
 
@@ -75,6 +75,10 @@ def _is_long_radius(run: Run) -> bool:
 
 def _is_open_valve(fitting: Fitting) -> bool:
     return fitting.kind in VALVES and fitting.state is None and fitting.opening is None
+
+
+def _is_lost_at_any_flow(fitting: Fitting) -> bool:
+    return (fitting.drop is not None or fitting.head is not None) and fitting.flow is None
 
 
 def _pumps(layout: Layout, fluid: str, system: System) -> Iterator[str]:

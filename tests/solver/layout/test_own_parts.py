@@ -61,7 +61,7 @@ def test_every_kind_is_read_with_its_figures_as_typed() -> None:
         ('displacement = "82 cm^3/rev"', "", 8, "vane 82", "displacement"),
         ("{ vacuum", '{ npsh = "3 m", vacuum', 12, "limit", "exactly one"),
         ('wire = "0.11 mm"', 'wire = "11 mm"', 16, "wire", "leaves no opening"),
-        ('drop = "2 kPa"', "", 19, "drop", "needs"),
+        ('drop = "2 kPa"', "", 19, "bellows 2", "drop"),
         ('bore = "50.8 mm"', "", 25, "suction hose 2", "size"),
         ('bore = "50.8 mm"', 'bore = "50.8 mm"\nvia = []', 27, "via", "unknown key"),
         ("[screens.", "[valves.", 14, "valves", '"screens"'),

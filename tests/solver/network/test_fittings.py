@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Opening
 from solver.network import rows
 from solver.network.coefficients import FittingError
@@ -61,6 +62,20 @@ def test_a_drop_read_at_no_flow_is_refused() -> None:
     assert fitting_figures(part, (0.05, 0.05))["read_drop"] == pytest.approx(1e4)
     with pytest.raises(FittingError, match="above 0"):
         fitting_figures(replace(part, flow=Quantity("0 L/min", 0.0)), (0.05, 0.05))
+
+
+def test_a_head_lost_is_that_of_the_fluid_that_flows() -> None:
+    """ρ g h whatever the fluid weighs; more of it with a thicker one, as of a drop; by the flow where it is
+    known."""
+    part = replace(fitting("d", (0.0, 0.0), kind="known drop"), head=quantity("1.2 m", Kind.HEAD))
+    for density in (700.0, 870.0, 998.0, 1200.0):
+        assert lost(part, 1e-3, density, 1e-6) == pytest.approx(density * GRAVITY * 1.2, rel=1e-12)
+    assert lost(part, 1e-3, 870.0, 90e-6) == pytest.approx(3 * lost(part, 1e-3, 870.0, 30e-6))
+    thick = replace(part, viscosity=quantity("90 cSt", Kind.VISCOSITY))
+    assert lost(thick, 1e-3, 870.0, 90e-6) == pytest.approx(870 * GRAVITY * 1.2)
+    at_flow = replace(part, flow=quantity("60 L/min", Kind.FLOW))
+    assert lost(at_flow, 2e-3, 870.0, 1e-6) == pytest.approx(4 * 870 * GRAVITY * 1.2)
+    assert lost(at_flow, 5e-4, 870.0, 1e-6) == pytest.approx(870 * GRAVITY * 1.2 / 2)
 
 
 def test_a_lack_counts_where_it_makes_a_loss_larger() -> None:

@@ -52,6 +52,19 @@ def test_with_what_a_known_drop_was_read_is_named_where_nobody_has_stated_it():
     assert not [each for each in assumptions(solve(from_raw(raw)), System.SI) if "connector" in each]
 
 
+def test_a_head_lost_is_read_at_a_viscosity_and_at_no_density():
+    raw = to_raw(read(CARRIAGE).base)
+    lost = raw["fittings"]["connector"] = {
+        "at": raw["fittings"]["connector"]["at"], "size": "NPS 2 schedule 40",
+        "kind": "known drop", "head": "1.2 m",
+    }  # fmt: skip
+    read_at, at_any = (each for each in assumptions(solve(from_raw(raw)), System.SI) if "connector" in each)
+    assert read_at == "connector: its head is taken as read at 30.0 cSt, and grows with a thicker fluid"
+    assert "at any flow" in at_any
+    lost |= {"viscosity": "46 cSt", "flow": "100 L/min"}
+    assert not [each for each in assumptions(solve(from_raw(raw)), System.SI) if "connector" in each]
+
+
 def test_a_vapour_pressure_that_nobody_has_typed_is_an_assumption():
     unknown = with_fluid(lifted(), **OWN)
     assert "House blend: no vapour pressure is typed; it is counted as 0" in report(judge(unknown))

@@ -66,7 +66,8 @@ ELSEWHERE = {
     },
     parts.Fitting: {
         "size": "required", "bore": "required", "k": "required", "kv": "required", "cv": "required",
-        "drop": "required", "screen": "required", "k_re": "in the headline: at least",
+        "drop": "required", "head": "in the place of drop", "screen": "required",
+        "k_re": "in the headline: at least",
         "curve": "in the place of the kind's figure", "length": "a reservation of its own",
         "other_size": "required", "other_bore": "required", "own_part": "in no ledger",
     },

@@ -167,6 +167,7 @@ CASES = {
     "Kv": {"part": 'kind = "flow coefficient"\nkv = "30 m^3/h"\nbore = "50 mm"'},
     "Cv": {"part": 'kind = "flow coefficient"\ncv = "35 gpm"\nbore = "50 mm"'},
     "known drop": {"part": 'kind = "known drop"\ndrop = "0.05 bar"\nbore = "50 mm"'},
+    "known head": {"part": 'kind = "known drop"\nhead = "1.2 m"\nbore = "50 mm"'},
     "known drop at a flow": {
         "part": 'kind = "known drop"\ndrop = "0.05 bar"\nflow = "80 L/min"\nbore = "50 mm"'
     },

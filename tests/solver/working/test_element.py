@@ -42,6 +42,7 @@ def test_coefficients_are_derived_wherever_a_formula_gives_them(name: str) -> No
             ("Cv", "flow coefficient", ("K_v", "c_v", "c_i")),
             ("known drop", "known drop", ("μ_p", "c_μ", "Δp_0")),
             ("known drop at a flow", "known drop", ("c_μ", "c_Q", "Δp_0")),
+            ("known head", "known drop", ("Δp_p", "c_μ", "Δp_0")),
             ("one point", "screen", ("c_v",)),
             ("one point, turbulent", "screen", ("c_v", "c_i")),
             ("points that bend the other way", "screen", ("c_v",)),
