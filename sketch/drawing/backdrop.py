@@ -158,7 +158,7 @@ def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]
         for which in (Level.MINIMUM, Level.NORMAL) if full else Level:
             z = level_of(reservoir, which)
             title = f"{which.replace(' ', '-')} level"
-            is_used = which == used or (full and used == Level.DRAWN_DOWN and which == Level.NORMAL)
+            is_used = which == used or (full and used == Level.DRAWN_DOWN and which == Level.MINIMUM)
             for left, right in spans(corners, z):
                 (x1, y), (x2, _) = view.device(left, z), view.device(right, z)
                 x1, x2 = max(x1, least), min(x2, most)

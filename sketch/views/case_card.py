@@ -33,8 +33,8 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
+from solver.answers.proposals import Proposal, proposals
 from solver.layout.cases import AS_DRAWN
-from solver.layout.proposals import Proposal, proposals
 
 WHAT, IN_CASE, DRAWN = range(3)
 HEADINGS = ("Figure", "In this case", "As drawn")

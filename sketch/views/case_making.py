@@ -12,10 +12,10 @@ from sketch.editing.cases import Figure
 from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
+from solver.answers.proposals import Proposal
 from solver.field.put_in import PutIn
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import SHORT_CASE, Layout
-from solver.layout.proposals import Proposal
 from solver.quantities import units
 from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System

@@ -140,7 +140,7 @@ def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
         volume = columns.each(lambda surface: reservoirs.volume_drawn(tank, surface), value)
         return {"draw_down": typed(volume, Kind.VOLUME)}
     levels = {"minimum_level": _exact(low, columns.least(value, low.si)), "normal_level": _exact(high, value)}
-    return levels if level == Level.NORMAL else {**levels, "draw_down": None}
+    return levels if level == Level.NORMAL else {**levels, "draw_down": typed(0.0, Kind.VOLUME)}
 
 
 def flow(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:

@@ -159,7 +159,9 @@ def _case(layout: Layout, number: int, logged: LoggedReading) -> Case:
     """The state of a reading as a case, with the strokes and cylinders that were noted."""
     table: dict[str, Any] = deepcopy(dict(logged.state))
     if logged.cylinders is not None and not table.keys() & {"level", "levels"}:
-        table["level"] = str(Level.DRAWN_DOWN if logged.cylinders == "out" else Level.NORMAL)
+        known = any(tank.draw_down is not None for tank in layout.reservoirs.values())
+        drawn_down = logged.cylinders == "out" and known
+        table["level"] = str(Level.DRAWN_DOWN if drawn_down else Level.NORMAL)
     for name, stroke in logged.strokes.items():
         if name in layout.pumps:
             pumps = table.setdefault("pumps", {})

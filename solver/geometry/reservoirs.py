@@ -39,12 +39,12 @@ def level(reservoir: Reservoir, which: Level) -> float:
 def drawn_down(reservoir: Reservoir) -> float:
     """Elevation of the fluid after cylinders have drawn their volume out, from the normal level [m].
 
-    The normal level where none is drawn; the floor where more is drawn than there is. Below the top of a
-    baffle that stands on the floor, the suction side alone goes on falling.
+    The minimum level where their volume is not known, the floor where more is drawn than there is. Below the
+    top of a baffle that stands on the floor, the suction side alone goes on falling.
     """
     normal = reservoir.normal_level.si
     if reservoir.draw_down is None:
-        return normal
+        return reservoir.minimum_level.si
     return columns.each(
         lambda volume, top: _level_after(_falling(reservoir), top, volume / reservoir.depth.si),
         reservoir.draw_down.si,

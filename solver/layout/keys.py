@@ -74,7 +74,6 @@ _flow = amount(Kind.FLOW, POSITIVE)
 _speed = amount(Kind.SPEED, POSITIVE)
 _density = amount(Kind.DENSITY, OF_A_LIQUID)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
-_volume = amount(Kind.VOLUME, POSITIVE)
 _named_level = choice(Level)
 _time = amount(Kind.TIME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
@@ -113,7 +112,7 @@ RESERVOIR = (
     Key("pressure", amount(Kind.PRESSURE, OVER_A_FLUID)),
     Key("sealed", flag),
     Key("breather_drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
-    Key("draw_down", _volume),
+    Key("draw_down", amount(Kind.VOLUME, NOT_NEGATIVE)),
     Key("return_at", point),
     Key("baffle", tables.baffle),
 )

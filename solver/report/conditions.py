@@ -49,4 +49,6 @@ def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
         text += f", {suction} of it on the suction side of its baffle"
     if tank.draw_down is not None and solution.level == Level.DRAWN_DOWN:
         text += f", {typeset(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
+    elif solution.level == Level.DRAWN_DOWN and tank.level is None:
+        text += ", its minimum level, as what its cylinders draw out is not given"
     return text

@@ -73,6 +73,6 @@ def test_a_tank_that_is_drawn_down_shows_a_third_level() -> None:
     assert low < shown[0].z < high
     undrawn = backdrop.levels(layout, view, (1000.0, 640.0), "drawn down")
     assert [(level.name, level.used) for level in undrawn] == [
-        ("normal level", True),
-        ("minimum level", False),
+        ("minimum level", True),
+        ("normal level", False),
     ]

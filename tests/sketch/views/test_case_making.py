@@ -12,6 +12,7 @@ from sketch.editing.edits import EditError
 from sketch.model.document import BASE, Document
 from sketch.model.history import state_with_readings
 from sketch.views import case_making
+from solver.answers.proposals import proposals
 from solver.field.causes import CauseKind
 from solver.field.explain import Explanation
 from solver.field.put_in import put_in
@@ -19,7 +20,6 @@ from solver.layout import file
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Level
-from solver.layout.proposals import proposals
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System

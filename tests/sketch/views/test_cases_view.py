@@ -7,8 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
 from sketch.views.cases_view import CASE, CasesView
+from solver.answers.proposals import proposals
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.proposals import proposals
 from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
 
 

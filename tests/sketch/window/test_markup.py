@@ -19,7 +19,7 @@ from sketch.views import case_making
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window
 from sketch.window.sheet_choice import SheetChoice
-from solver.layout.proposals import proposals
+from solver.answers.proposals import proposals
 from tests.sketch.window.windows import Opener
 from tests.thorough import first
 

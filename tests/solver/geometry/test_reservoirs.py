@@ -101,8 +101,9 @@ def outline(*corners):
     return tuple(map(point, corners))
 
 
-def test_nothing_drawn_out_leaves_the_normal_level():
-    assert reservoirs.level(tank(), "drawn down") == 0.55
+def test_what_is_not_known_to_be_drawn_out_leaves_the_minimum_level():
+    assert reservoirs.level(tank(), "drawn down") == tank().minimum_level.si
+    assert reservoirs.level(drawn(0.0), "drawn down") == pytest.approx(0.55)
 
 
 def test_a_square_tank_falls_by_volume_over_area():

@@ -241,6 +241,10 @@ def test_the_fluid_in_each_reservoir_is_told():
     assert "Level  minimum: tank at 0.400 m holds 288 L\n" in text_of(layout)
     drawn = solve(layout, "drawn down")
     assert "tank at 0.481 m holds 346 L, 50.0 L drawn out" in report(alone(drawn, ()))
+    unknown = report(alone(solve(lifted(), "drawn down"), ()))
+    assert "tank at 0.400 m holds 288 L, its minimum level, as what its cylinders" in " ".join(
+        unknown.split()
+    )
     baffle = Baffle(metres(0.9), metres(0.3))
     parted = replace(layout, reservoirs={"tank": replace(tank, baffle=baffle)})
     assert "72.0 L of it on the suction side of its baffle" in " ".join(text_of(parted).split())

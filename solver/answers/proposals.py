@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from solver.geometry import reservoirs
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.properties.atmosphere import LOW_PRESSURE_DAY
 
@@ -51,12 +52,20 @@ def _of_the_pumps(layout: Layout) -> Iterator[Proposal]:
     yield Proposal("coming on stroke", {}, asked=tuple(f"pumps.{name}.flow_rise" for name in layout.pumps))
 
 
+def _lowest(layout: Layout) -> dict[str, Any]:
+    """Every fluid at its minimum, or drawn down where that is lower."""
+    tanks = layout.reservoirs.values()
+    if not any(reservoirs.drawn_down(tank) < tank.minimum_level.si for tank in tanks):
+        return {"level": "minimum"}
+    higher = [tank for tank in tanks if reservoirs.drawn_down(tank) > tank.minimum_level.si]
+    own = {"levels": {tank.name: tank.minimum_level.text for tank in higher}} if higher else {}
+    return {"level": "drawn down", **own}
+
+
 def _worst(layout: Layout) -> Iterator[Proposal]:
     """Everything unfavourable that comes together in the cold, and in the heat."""
-    blocked, lowest = _blocked(layout), {"level": "minimum"}
-    if any(tank.draw_down is not None for tank in layout.reservoirs.values()):
-        lowest = {"level": "drawn down"}
-    table: dict[str, Any] = {**lowest, **_weather(layout), **blocked}
+    blocked = _blocked(layout)
+    table: dict[str, Any] = {**_lowest(layout), **_weather(layout), **blocked}
     assumed = _paths({**_weather(layout), **blocked})
     coldest = layout.fluid.coldest_start
     rises = tuple(f"pumps.{name}.flow_rise" for name in layout.pumps)

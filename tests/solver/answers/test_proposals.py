@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from solver.answers.proposals import proposals
 from solver.layout.cases import layout_in_case, read_case
 from solver.layout.file import parse
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
-from solver.layout.proposals import proposals
 from tests.drawings import ARRANGEMENTS, RISER, SHIPPED
 
 DRAWN = {path.stem: path.read_text("utf-8") for path in SHIPPED} | {"riser": RISER, "tanks": ARRANGEMENTS}
@@ -44,6 +44,15 @@ def test_a_figure_that_the_drawing_does_not_hold_is_asked_for_or_marked() -> Non
     assert offered["strainer due"].assumed == ("intakes.strainer.screen.blocked",)
     assert offered["low-pressure day"].assumed == ("site.weather_allowance",)
     assert "pumps.carriage.flow_rise" in offered["worst cold"].asked
+
+
+def test_the_worst_level_is_the_lower_of_minimum_and_drawn_down() -> None:
+    low, deep = (
+        parse(RISER.replace("depth =", f'draw_down = "{out}"\ndepth =', 1)) for out in ("1 L", "250 L")
+    )
+    for layout, level in ((low.base, "minimum"), (deep.base, "drawn down")):
+        offered = {each.name: each for each in proposals(layout)}
+        assert offered["worst hot"].table["level"] == level
 
 
 def test_a_low_pressure_day_is_never_milder_than_the_allowance_drawn() -> None:
