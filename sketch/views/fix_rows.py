@@ -75,8 +75,8 @@ def heading(advice: Advice, system: System) -> str:
     """How the pump stands, and what the bars show."""
     ledger = advice.now.ledger
     state = left(ledger, system) if ledger.within else shortage(ledger, system)
-    judged = "" if len(advice.now.cases) == 1 else f' in the case "{advice.now.case}", the least of all'
-    sentences = [f"{advice.now.pump}: {state}{judged}."]
+    judged = "" if len(advice.now.cases) == 1 else f' in the case with the least margin, "{advice.now.case}"'
+    sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice)]
     if not advice.fixes:
         sentences.append(changes.NOTHING_GAINS)
     else:

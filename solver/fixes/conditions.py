@@ -27,6 +27,9 @@ COOLEST, WARMEST = 20.0, 40.0
 HOT_START = 313.15
 """Temperature above which heating before a start is a last resort, 40 °C [K]; common practice, no source."""
 
+HOTTEST_START = 333.15
+"""Temperature to which nobody heats a tank before a start, 60 °C [K]; common practice, no source."""
+
 ONLY_HEATED = "Only with a tank heated far beyond what is usual before a start"
 
 LONGEST_RISE = 10.0
@@ -101,7 +104,7 @@ def _slower(layout: Layout, now: Judged, ledger: PumpLedger) -> Iterator[Candida
         pump.name,
         edit,
         describe,
-        "less flow in proportion, or a larger pump turning slower",
+        "less flow in proportion, so a slower machine",
         now=present,
         most=present * SLOWEST,
         step=10 / 60 if by_speed else present / 100,
@@ -181,7 +184,7 @@ def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
     if layout.fluid.has_one_viscosity:
         return
     drawn, present = layout.fluid.temperature.si, now.solution.fluid.temperature
-    warmest = drawn if present < drawn else present + WARMEST
+    warmest = min(drawn if present < drawn else present + WARMEST, HOTTEST_START)
     colder = [name for name in cases_of(layout) if _own_temperature(layout, name) < warmest]
 
     def warm(value: float, system: System) -> str:
@@ -196,7 +199,8 @@ def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
         return drawing
 
     heater = "a heater in the tank, and time before the start"
-    yield replace(_temperature(put_warmer, warm, present, warmest, heater), only=_hot)
+    if warmest - present >= 1.0:
+        yield replace(_temperature(put_warmer, warm, present, warmest, heater), only=_hot)
     if now.ledger.vapor_pressure >= BOILING_COUNTS:
         yield from cooler(layout, now)
 

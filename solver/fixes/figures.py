@@ -31,6 +31,7 @@ class Figure:
     kind: Kind
     least: bool = False  # the value has to be over the threshold, not under it
     case: str = ""
+    below_zero: str = ""  # what a value below zero means, where the figure alone says little
 
     @property
     def excess(self) -> float:
@@ -40,6 +41,8 @@ class Figure:
 
     def in_words(self, system: System) -> str:
         """How the figure stands: "3.0 ft/s, under 3.9 ft/s"."""
+        if self.below_zero and self.value < 0:
+            return self.below_zero
         value, threshold = (typeset(each, self.kind, system) for each in (self.value, self.threshold))
         side = "over" if self.value > self.threshold else "under"
         if value == threshold:
@@ -163,7 +166,8 @@ def return_end(subject: Subject, part: str) -> Figure | None:
 def dry_lift(subject: Subject, part: str) -> Figure | None:
     """How high a line rises above the level that no foot valve holds full."""
     lifts = of_line.dry_lift_and_allowed(subject) if part == subject.pump.name else None
-    return None if lifts is None else Figure(*lifts, Kind.LENGTH)
+    under = "it stays under the level"
+    return None if lifts is None else Figure(*lifts, Kind.LENGTH, below_zero=under)
 
 
 def straight(subject: Subject, part: str) -> Figure | None:

@@ -28,11 +28,17 @@ BORES_ROUND = (3.0, 5.0)
 
 BENDS_IN_WORDS = {Bend.LONG_RADIUS: "long-radius bends", Bend.THREADED_LONG_ELBOW: "threaded long elbows"}
 
+OF_ANOTHER_USE = (FittingKind.THREE_WAY_THROUGH, FittingKind.THREE_WAY_BRANCH, FittingKind.ANGLE_VALVE)
+"""Valves that choose between two ways, or turn the line: no straight valve does what they are there for."""
+
+BY_ITS_MAKER = (FittingKind.KNOWN_K, FittingKind.KNOWN_DROP)
+"""Parts of which only their maker's figure is known, and not what they are."""
+
 FULL_BORE: Mapping[FittingKind, FittingKind] = {
     **{
         kind: FittingKind.BALL_VALVE
         for kind in VALVE_KINDS
-        if kind not in (FittingKind.BALL_VALVE, FittingKind.THREE_WAY_BRANCH)
+        if kind not in (FittingKind.BALL_VALVE, *OF_ANOTHER_USE)
     },
     FittingKind.LIFT_CHECK: FittingKind.SWING_CHECK,
     FittingKind.POPPET_FOOT_VALVE: FittingKind.FOOT_VALVE,
@@ -222,8 +228,9 @@ def _as_wide_as_its_line(layout: Layout, name: str) -> Iterator[Candidate]:
     def edit(drawing: Layout) -> Layout:
         return with_bore(drawing, (name,), size=widest.size)
 
-    order = f"put {name} in {widest.size}, as its line"
-    yield in_one_size(FixKind.VALVE, name, edit, order, f"a larger {part.kind}")
+    order = f"make {name} as wide as its line, {widest.size}"
+    larger = "a larger one, by its maker's figures" if part.kind in BY_ITS_MAKER else f"a larger {part.kind}"
+    yield in_one_size(FixKind.VALVE, name, edit, order, larger)
 
 
 def _gradual(part: Fitting) -> Iterator[Candidate]:
@@ -240,7 +247,7 @@ def _gradual(part: Fitting) -> Iterator[Candidate]:
         return replace(drawing, fittings={**drawing.fittings, part.name: longer})
 
     def describe(_: float, system: System) -> str:
-        return f"draw {part.name} out to a cone of {typeset(length, Kind.BORE, system)}"
+        return f"draw {part.name} out to a cone {typeset(length, Kind.BORE, system)} long"
 
     yield Candidate(FixKind.REDUCER, part.name, edit, describe, "a longer reducer", sizes=(1.0,))
 
@@ -259,7 +266,7 @@ def _cone_at(layout: Layout, run: Run, joint: str) -> Iterator[Candidate]:
         return _with_cone(drawing, run.name, joint, length)
 
     def describe(_: float, system: System) -> str:
-        return f"put a reducer of {typeset(length, Kind.BORE, system)} between {run.name} and {joint}"
+        return f"put a reducer {typeset(length, Kind.BORE, system)} long between {run.name} and {joint}"
 
     yield Candidate(FixKind.REDUCER, joint, edit, describe, "a reducer", sizes=(1.0,))
 
@@ -342,7 +349,7 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
         run.name,
         edit,
         describe,
-        f"{bends} bend{'s' if bends > 1 else ''}, and the room they take",
+        f"{bends} new bends, and the room they take" if bends > 1 else "a new bend, and the room it takes",
         sizes=tuple(float(i) for i in range(len(shapes))),
     )
 

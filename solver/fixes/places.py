@@ -182,12 +182,19 @@ def _corner_out(drawn: Run, first: int, number: int) -> Candidate:
         corners = f"corner {first + 1}" if number == 1 else f"corners {first + 1} and {first + 2}"
         return f"lay {drawn.name} without its {corners}"
 
-    return Candidate(
-        FixKind.ROUTE, drawn.name, edit, describe, "another piece of pipe, laid at a slope", sizes=(1.0,)
-    )
+    pipe = "another piece of pipe, laid at a slope, with nothing in its way"
+    return Candidate(FixKind.ROUTE, drawn.name, edit, describe, pipe, sizes=(1.0,))
 
 
 def _clear_without(layout: Layout, run: Run, first: int, number: int) -> bool:
-    """Whether a run without some of its corners passes no more walls of tanks than it does now."""
+    """Whether a run without some of its corners passes no more walls of tanks, above or under the fluid."""
     shorter = _without_corners(run, first, number)
-    return len(reservoirs.wall_crossings(layout, shorter)) <= len(reservoirs.wall_crossings(layout, run))
+    pairs = zip(_crossings(layout, shorter), _crossings(layout, run), strict=True)
+    return all(then <= now for then, now in pairs)
+
+
+def _crossings(layout: Layout, run: Run) -> tuple[int, int]:
+    """How often a run passes the wall of a tank, and how often of these under its highest fluid."""
+    every = reservoirs.wall_crossings(layout, run)
+    under = [at for name, at in every if at[1] < layout.reservoirs[name].normal_level.si - outline.NEAR]
+    return len(every), len(under)

@@ -19,6 +19,9 @@ LARGEST = 6.0
 COARSER = {100.0: ("60 per inch", "0.0075 in"), 60.0: ("40 per inch", "0.010 in")}
 """Market-grade cloth, wires an inch to mesh and wire; from memory, unverified."""
 
+SOONEST = 0.10
+"""Blocked share before which nobody cleans a screen; ours."""
+
 PER_INCH = 1 / 0.0254
 
 RETURN_FILTER = "a return-line filter, fluid filtered as it is filled in, and the pump maker's consent"
@@ -106,7 +109,8 @@ def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Itera
     group = "intakes" if name in layout.intakes else "fittings"
     path = (group, name, "screen", "blocked")
     blocked = layout.cases[case].figures.get(path) if case in layout.cases else None
-    if blocked is None or blocked <= drawn:
+    least = max(drawn, SOONEST)
+    if blocked is None or blocked <= least:
         return
 
     def edit(drawing: Layout, share: float) -> Layout:
@@ -122,9 +126,9 @@ def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Itera
         describe,
         "shorter intervals, or a gauge that tells when",
         now=blocked,
-        most=drawn,
+        most=least,
         step=0.05,
-        usual=(blocked + drawn) / 2,
+        usual=(blocked + least) / 2,
         enough_unit=Kind.SHARE,
     )
 
@@ -150,7 +154,7 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
         name,
         edit,
         describe,
-        "coarser dirt reaches the pump: ask its maker what it tolerates",
+        "the pump maker's consent, for coarser dirt then reaches the pump",
         sizes=tuple(float(i) for i in range(len(grades))),
         names=tuple(text for text, _ in grades),
     )

@@ -19,6 +19,7 @@ NOTHING_GAINS = "No change that was tried gains anything."
 def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
     """The fixes for one pump, a line of any length each, and how far it is indented."""
     yield f"{advice.now.pump}: {HEADING} (case: {advice.now.case})", 0
+    yield from ((text, 1) for text in nothing_needed(advice))
     for text in advice.reservations:
         yield f"{capitalised(text)}. It may be worse off than these figures say.", 1
     if not advice.fixes:
@@ -27,6 +28,15 @@ def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
     if advice.together:
         yield f"{why_together(advice)}. Together:", 1
     yield from _grouped(advice.together, advice, system)
+
+
+def nothing_needed(advice: Advice) -> Iterator[str]:
+    """That the margin needs no change, where it is ample in every case and all of them are judged."""
+    now = advice.now
+    if now.sound and now.spare >= 0 and not now.unjudged:
+        limit = "; the limit is estimated" if now.ledger.limit_estimated else ""
+        more = " What follows would add to it." if advice.fixes else ""
+        yield f"This margin is enough as it is{limit}.{more}"
 
 
 def brief_lines(advice: Advice, system: System) -> Iterator[str]:

@@ -45,7 +45,10 @@ def move(qtbot: QtBot, view: FixesView, row: int) -> None:
 def test_every_fix_of_the_pump_is_listed_the_best_first(view: FixesView, document: Document) -> None:
     expected = [fix.text for fix in advise(document.layout, "carriage").fixes]
     assert [row.fix.text for row in view.list.fixes.rows] == expected
-    assert 'over by 1.8 inHg in the case "coldest start"' in view.list.accessibleDescription()
+    assert (
+        'over by 1.8 inHg in the case with the least margin, "coldest start"'
+        in view.list.accessibleDescription()
+    )
 
 
 def test_bars_run_from_the_margin_now_to_the_margin_then(view: FixesView, document: Document) -> None:

@@ -207,10 +207,15 @@ def words_for(layout: Layout, which: FindingId) -> str:
     return next(each.advice for each in with_remedies(judge_cases(layout)).findings if each.finding is which)
 
 
-def test_a_fall_after_a_high_point_is_taken_out_by_a_line_without_it() -> None:
-    words = words_for(over_the_wall(), FindingId.TRAPPED_HIGH_POINT)
+def test_a_fall_after_a_high_point_is_taken_out_by_a_line_without_it_that_stays_above_the_fluid() -> None:
+    """A line that rises from the strainer to the pump passes the wall at 0.525 m."""
+    layout = over_the_wall(fall=0.2)
+    low = replace(layout.reservoirs["tank"], normal_level=Quantity("0.45 m", 0.45))
+    words = words_for(replace(layout, reservoirs={"tank": low}), FindingId.TRAPPED_HIGH_POINT)
     assert "Lay crossing without its corners 1 and 2: then it is gone; buys " in words
     assert "Put pump beside tank, flooded through its wall: then it is gone; buys " in words
+    drowned = words_for(layout, FindingId.TRAPPED_HIGH_POINT)
+    assert "without its corners" not in drowned
 
 
 def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
@@ -222,7 +227,7 @@ def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
 def test_a_line_that_drains_gets_a_foot_valve_with_what_that_takes_or_a_flooded_pump() -> None:
     words = words_for(with_pump(lifted(), type="piston"), FindingId.NO_FOOT_VALVE)
     assert re.search(r"Put a foot valve in the place of strainer: then it is gone; takes \d\.\d kPa\.", words)
-    assert "Put pump beside tank, flooded through its wall: then −" in words
+    assert "Put pump beside tank, flooded through its wall: then it stays under the level; buys " in words
 
 
 def test_what_nothing_answers_keeps_the_figures_that_the_check_saw() -> None:

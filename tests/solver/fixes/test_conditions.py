@@ -10,7 +10,7 @@ from solver.fixes import conditions
 from solver.fixes.candidate import Candidate, FixKind
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, Quantity, System, quantity
 from tests.drawings import RISER
 from tests.solver.fixes.examples import judged, line, of_kind, riser
 
@@ -63,10 +63,12 @@ def test_for_a_fluid_with_figures_of_its_own_no_other_is_known(typed: str) -> No
 def test_an_oil_is_warmed_and_not_cooled_and_one_viscosity_says_nothing_of_either() -> None:
     layout = riser()
     (warm,) = found(layout, FixKind.TEMPERATURE)
-    assert (warm.now, warm.most) == (pytest.approx(318.15), pytest.approx(318.15 + conditions.WARMEST))
+    assert (warm.now, warm.most) == (pytest.approx(318.15), pytest.approx(conditions.HOTTEST_START))
     assert solve(warm.edit(layout, 328.15)).fluid.temperature == pytest.approx(328.15)
     one = riser(RISER.replace("[reservoirs.tank]", 'viscosity = "46 cSt"\n\n[reservoirs.tank]'))
     assert found(one, FixKind.TEMPERATURE) == []
+    hot = replace(layout, fluid=replace(layout.fluid, temperature=Quantity("62 degC", 335.15)))
+    assert found(hot, FixKind.TEMPERATURE) == [], "nobody heats a tank that is as hot"
 
 
 def test_the_coldest_start_is_warmed_no_further_than_the_drawing_runs() -> None:

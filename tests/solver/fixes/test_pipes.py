@@ -83,6 +83,12 @@ def test_a_tight_valve_gives_place_to_one_that_lets_more_through(kind: str, bett
     assert line(after).margin > line(layout).margin
 
 
+@pytest.mark.parametrize("kind", pipes.OF_ANOTHER_USE)
+def test_a_valve_that_chooses_a_way_or_turns_the_line_is_not_replaced(kind: str) -> None:
+    layout = valved(fitting("v", (0.9, 0.8), kind=kind))
+    assert of_kind(list(pipes.candidates(layout, line(layout))), FixKind.VALVE) == []
+
+
 def test_a_full_bore_valve_is_left_alone_unless_it_stands_part_open() -> None:
     ball = fitting("v", (0.9, 0.8))
     layout = valved(ball)
@@ -102,7 +108,7 @@ def test_a_valve_narrower_than_its_line_is_offered_in_the_line_s_size() -> None:
         each for each in pipes.candidates(layout, line(layout)) if each.cost == "a larger ball valve"
     )
     assert larger.edit(layout, 1.0).fittings["v"].size == "NPS 2 schedule 40"
-    assert larger.describe(1.0, System.SI) == "put v in NPS 2 schedule 40, as its line"
+    assert larger.describe(1.0, System.SI) == "make v as wide as its line, NPS 2 schedule 40"
 
 
 def at_reducer(layout: Layout) -> list[Candidate]:
@@ -156,7 +162,7 @@ def test_a_line_that_meets_a_narrower_part_gets_a_reducer_there() -> None:
     cones = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
     assert {each.part for each in cones} >= {"v", "pump"}
     (cone,) = (each for each in cones if each.part == "pump")
-    assert cone.describe(1.0, System.SI) == "put a reducer of 80.0 mm between lead and pump"
+    assert cone.describe(1.0, System.SI) == "put a reducer 80.0 mm long between lead and pump"
     after = cone.edit(layout, 1.0)
     assert file.check(after) == ()
     (reducer,) = (each for each in after.fittings.values() if "reducer" in each.kind)

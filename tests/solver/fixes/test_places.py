@@ -50,8 +50,8 @@ def test_the_least_level_may_be_kept_as_high_as_the_normal_one() -> None:
     assert found(level, FixKind.LEVEL) == [], "less than a step to gain"
 
 
-def corners(via: list[tuple[float, float]]) -> tuple[Layout, list[Candidate]]:
-    layout = drawing(pump(at=(2.0, 1.5)), run("riser", "strainer", "pump", via=via))
+def corners(via: list[tuple[float, float]], height: float = 1.5) -> tuple[Layout, list[Candidate]]:
+    layout = drawing(pump(at=(2.0, height)), run("riser", "strainer", "pump", via=via))
     return layout, found(layout, FixKind.ROUTE)
 
 
@@ -67,8 +67,11 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
     assert [len(each.edit(layout, 1.0).runs["riser"].via) for each in without] == [2, 2, 2, 1, 1]
     with pytest.raises(NoRoomError):
         without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
-    _, two = corners([(0.9, 1.2), (2.0, 1.2)])
+    _, two = corners([(0.9, 1.2), (2.0, 1.2)], height=1.9)
     assert two[-1].describe(1.0, System.SI) == "lay riser straight, without a corner"
+    _, drowned = corners([(0.9, 1.2), (2.0, 1.2)])
+    orders = [each.describe(1.0, System.SI) for each in drowned]
+    assert orders == ["lay riser without its corner 2"], "others leave the tank under the fluid, no nozzle"
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
 
 

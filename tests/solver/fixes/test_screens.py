@@ -78,6 +78,11 @@ def test_the_share_of_a_case_is_lowered_in_that_case() -> None:
     of_the_case = [each for each in screens.candidates(layout, line(layout), "due") if each.now == 0.9]
     (sooner,) = of_the_case
     assert sooner.most == pytest.approx(0.1), "as clean as it is drawn"
+    part = layout.intakes["strainer"]
+    as_new = replace(part, screen=replace(part.screen, blocked=0.0))
+    clean = replace(layout, intakes={"strainer": as_new})
+    (sooner_still,) = (e for e in screens.candidates(clean, line(layout), "due") if e.now == 0.9)
+    assert sooner_still.most == screens.SOONEST, "nobody cleans what has caught nothing yet"
     after = sooner.edit(layout, 0.5)
     assert after.cases["due"].table["intakes"]["strainer"]["screen"]["blocked"] == 0.5
     assert after.intakes == layout.intakes

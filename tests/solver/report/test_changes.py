@@ -37,6 +37,15 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
     assert "Just enough: 0.87 psi; no longer thin: 1.26 psi." in text
 
 
+def test_an_ample_margin_is_said_to_be_enough_and_a_thin_one_or_one_not_judged_is_not() -> None:
+    ample = advice("baler-flooded", "baler")
+    (text,) = changes.nothing_needed(ample)
+    assert text.startswith("This margin is enough as it is; the limit is estimated. What follows")
+    unjudged = replace(ample, now=replace(ample.now, unjudged={"frost": "no data"}))
+    assert list(changes.nothing_needed(unjudged)) == []
+    assert list(changes.nothing_needed(advice(NAME, PUMP))) == []
+
+
 def test_a_single_last_resort_that_is_enough_is_not_passed_over_in_silence() -> None:
     short = starved()
     assert short.together
