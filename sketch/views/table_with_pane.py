@@ -8,6 +8,7 @@ from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QBoxLayout,
     QHBoxLayout,
     QHeaderView,
     QSplitter,
@@ -24,6 +25,8 @@ from sketch.views.table_style import dress
 PAD = 8
 CELL = 14  # of room at either side of a cell's text, and what its style takes
 MOST_LINES = 4
+BESIDE = 2
+"""Lines that a heading takes at most beside its buttons; a longer one has a row of its own over them."""
 
 
 class WrappedTable(QTableWidget):
@@ -69,6 +72,40 @@ class WrappedTable(QTableWidget):
         self.fit()
 
 
+class _Head(QWidget):
+    """A heading with its buttons at its end, or under it where there is no room for both in a row."""
+
+    def __init__(self, words: Label, buttons: tuple[QWidget, ...]) -> None:
+        super().__init__()
+        self._words, self._buttons = words, QWidget()
+        row = QHBoxLayout(self._buttons)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(PAD)
+        for button in buttons:
+            row.addWidget(button)
+        self._order = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._order.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self._order.setSpacing(PAD // 2)
+        self._order.addWidget(words, 1)
+        self._order.addWidget(self._buttons, 0, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+
+    def fit(self) -> None:
+        """Put the buttons where the words leave them room."""
+        room = self.width() - self._buttons.sizeHint().width() - 3 * PAD
+        metrics = self._words.fontMetrics()
+        wrapped = metrics.boundingRect(
+            QRect(0, 0, max(room, 1), 0), Qt.TextFlag.TextWordWrap, self._words.text()
+        )
+        beside = wrapped.height() <= BESIDE * metrics.lineSpacing() and wrapped.width() <= room
+        way = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
+        if way is not self._order.direction():
+            self._order.setDirection(way)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fit()
+
+
 class TableWithPane(QSplitter):
     """A heading with its buttons, the table, a line under it, and what stands beside them.
 
@@ -92,17 +129,12 @@ class TableWithPane(QSplitter):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.below.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         self.below.hide()
-        head = QHBoxLayout()
-        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        head.setSpacing(PAD)
-        head.addWidget(self.heading, 1)
-        for button in buttons:
-            head.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        self._head = _Head(self.heading, buttons)
         left = QWidget()
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(head)
+        column.addWidget(self._head)
         column.addWidget(self.table, 1)
         column.addWidget(self.below)
         left.setAutoFillBackground(True)
@@ -117,6 +149,7 @@ class TableWithPane(QSplitter):
     def show_heading(self, text: str, *, stop: bool) -> None:
         """Say what all of it comes to."""
         _write(self.heading, text, stop=stop)
+        self._head.fit()
 
     def show_below(self, text: str, *, stop: bool = False) -> None:
         """Say what stands under the table; nothing is there for ""."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QLabel, QTableWidgetItem
+from PySide6.QtWidgets import QLabel, QPushButton, QTableWidgetItem
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
@@ -17,7 +17,8 @@ class Beside(TableWithPane):
     def __init__(self) -> None:
         self.asked = self.refreshed = 0
         super().__init__("Things", WrappedTable("Things", ("What", "How", "Size"), {0: 3, 2: 2}), self.count)
-        self._lay_out(QLabel("what it says"))
+        self.button = QPushButton("Put it into the drawing")
+        self._lay_out(QLabel("what it says"), self.button)
 
     def count(self) -> None:
         self.asked += 1
@@ -65,3 +66,13 @@ def test_nothing_is_worked_out_while_it_is_hidden(qtbot: QtBot) -> None:
     assert (view.asked, view.refreshed) == before
     view.show()
     assert view.asked == before[0] + 1
+
+
+def test_a_long_heading_stands_over_its_buttons_where_there_is_no_room_beside_them(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 1600, 300)
+    view.show_heading(LONG, stop=False)
+    qtbot.waitUntil(lambda: view.button.parentWidget().x() > view.heading.x())
+    view.resize(460, 300)
+    qtbot.waitUntil(lambda: view.button.parentWidget().y() > view.heading.geometry().bottom())
+    view.show_heading("Short", stop=False)
+    qtbot.waitUntil(lambda: view.button.parentWidget().y() <= view.heading.y())
