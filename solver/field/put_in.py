@@ -55,7 +55,7 @@ def put_in(layout: Layout, explanation: Explanation, level: Level = Level.MINIMU
     if not done:
         raise CannotPutInError(_why_not(layout, explanation))
     return PutIn(
-        " with ".join(_name(layout, half) for half in done),
+        ", ".join(_name(layout, half) for half in done),
         table or None,
         None if line is layout else line,
         _with_case(line, table),
@@ -69,10 +69,25 @@ def _why_not(layout: Layout, explanation: Explanation) -> str:
     return f"{explanation.cause} is no change of the line"
 
 
+_NAMES = {
+    CauseKind.SCREEN: "{part} {size}",
+    CauseKind.BORE: "{part} with {size}",
+    CauseKind.HOSE: "{part} with {size}, as at {warmth}",
+    CauseKind.RESISTANCE: "{part} with {size}",
+    CauseKind.FLUID: "fluid {size}",
+    CauseKind.LEVEL: "level in {part} {size}",
+    CauseKind.SURFACE: "breather of {part}, {size}",
+    CauseKind.LESS_FLOW: "{part} at {size}",
+    CauseKind.MORE_FLOW: "{part} at {size}",
+    CauseKind.AS_BUILT: "lines {size}",
+}
+"""What a cause is called in the drawing: in few words, as lists of cases and alternatives are narrow."""
+
+
 def _name(layout: Layout, explanation: Explanation) -> str:
     """What it is called in the drawing; of a liner with the temperature at which it is so narrow there."""
-    words = named(explanation, System(layout.units))
-    return f"{words}, as at {_temperature(layout)}" if explanation.cause is CauseKind.HOSE else words
+    size = size_text(explanation, explanation.size, System(layout.units))
+    return _NAMES[explanation.cause].format(part=explanation.part, size=size, warmth=_temperature(layout))
 
 
 def _temperature(layout: Layout) -> str:
@@ -87,12 +102,6 @@ def _merged(one: Mapping[str, Any], other: Mapping[str, Any]) -> dict[str, Any]:
         both = isinstance(old, Mapping) and isinstance(value, Mapping)
         merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
     return merged
-
-
-def named(explanation: Explanation, system: System) -> str:
-    """A cause with its likeliest size in words, such as a case or alternative is called by."""
-    size = size_text(explanation, explanation.size, system)
-    return f"{explanation.name}, {size}" if size else explanation.name
 
 
 def size_text(explanation: Explanation, size: float, system: System) -> str:

@@ -151,7 +151,11 @@ def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: 
     thick = replace(narrow, cause=CauseKind.FLUID, part="", size=2.0)
     change = put_in(document.layout, replace(narrow, second=thick))
     said = case_making.keep_cause(document, change)
-    (name,) = (each for each in document.alternatives if each.startswith(f"Bore narrowed: {RUN}, 80 %"))
+    (name,) = (
+        each
+        for each in document.alternatives
+        if each.endswith("with 80 % of its bore left, fluid 2.00 times as thick")
+    )
     assert said.startswith(f"Kept as the alternative {name}, with the case ")
     (case,) = set(names(document, name)) - set(names(document))
     document.save()
@@ -167,7 +171,7 @@ def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> No
     before = names(document)
     screen = Explanation(CauseKind.SCREEN, "strainer", 1.0, 0.97, 0.97, 0.97, False, False, (1.0,), ())
     said = case_making.keep_cause(document, put_in(document.layout, screen))
-    kept = "screen blocked: strainer, 97 % blocked"
+    kept = "strainer 97 % blocked"
     assert names(document) == [*before, kept, f"coldest start, {kept}"]
     assert document.case == kept
     assert said.endswith(f"So they do in the case coldest start, {kept}.")
@@ -199,7 +203,7 @@ def test_of_a_pair_what_happens_to_the_line_is_kept_for_the_coldest_start_as_wel
     narrow = Explanation(CauseKind.BORE, "lead", 1.0, 0.8, 0.8, 0.8, False, False, (1.0,), ())
     dirty = replace(narrow, cause=CauseKind.SCREEN, part="strainer", size=0.87)
     said = case_making.keep_cause(document, put_in(document.layout, replace(narrow, second=dirty)))
-    (name,) = (each for each in document.alternatives if each.startswith("Bore narrowed: lead"))
+    (name,) = (each for each in document.alternatives if each.startswith("Lead with"))
     *_, warm, cold = names(document, name)
     assert said.startswith(f"Kept as the alternative {name}, with the cases {warm} and {cold} in it")
     solved = solve_cases(document.drawing.alternatives[name].layout, Level.MINIMUM)
@@ -211,7 +215,7 @@ def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(docum
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
     said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
     assert said.startswith(f"Kept as the case {document.case}, which is in view")
-    assert document.case == "fluid thicker than drawn, or colder, 2.00 times as thick"
+    assert document.case == "fluid 2.00 times as thick"
     assert said.endswith("Left out, as a drawing has no figure for it: gauge off, or fluid in its tube: A.")
 
 

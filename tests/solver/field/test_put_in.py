@@ -38,7 +38,8 @@ def found(cause: Cause, size: float) -> Explanation:
 def test_a_cause_put_in_gives_its_readings(cause: Cause) -> None:
     size = cause.sizes[len(cause.sizes) // 3]
     drawing = put_in.put_in(DRAWN, found(cause, size))
-    assert drawing.name.startswith(str(cause.kind))
+    assert cause.part in drawing.name
+    assert put_in.size_text(found(cause, size), size, System.US) in drawing.name
     assert file.check(drawing.layout) == ()
     for reading in READINGS:
         sought = prediction.at(cause.change(build(DRAWN), size), reading) + cause.offset(size, reading)
@@ -78,7 +79,7 @@ def test_a_soft_liner_of_a_connector_put_in_gives_its_readings_as_the_drawing_is
         if each.kind is CauseKind.HOSE
     )
     drawing = put_in.put_in(drawn, found(soft, 0.5))
-    assert drawing.name == "hose liner soft: connector, 50 % of its bore lost when hot, as at 113 °F"
+    assert drawing.name == "connector with 50 % of its bore lost when hot, as at 113 °F"
     assert drawing.line is not None
     assert file.check(drawing.layout) == ()
     was, shown = solve(drawn).pumps["carriage"].vacuum, solve(drawing.layout).pumps["carriage"].vacuum
@@ -120,8 +121,10 @@ def test_a_pair_put_in_gives_its_readings(one: Cause, other: Cause, is_case: boo
     pair = replace(found(one, sizes[0]), second=found(other, sizes[1]))
     drawing = put_in.put_in(DRAWN, pair)
     assert (drawing.table is not None, drawing.line is not None) == (is_case, is_line)
-    assert drawing.name.startswith(str(one.kind))
-    assert f" with {other.kind}" in drawing.name
+    first, second = (
+        put_in.put_in(DRAWN, found(*each)).name for each in zip((one, other), sizes, strict=True)
+    )
+    assert drawing.name == f"{first}, {second}"
     for reading in READINGS:
         network = changed(build(DRAWN), [(one, sizes[0]), (other, sizes[1])])
         more = one.offset(sizes[0], reading) + other.offset(sizes[1], reading)
@@ -136,7 +139,7 @@ def test_of_a_pair_what_is_no_change_of_the_line_is_left_out_and_named() -> None
     pair = replace(found(screen, 0.8), second=found(off, 2e3))
     drawing = put_in.put_in(DRAWN, pair)
     assert (drawing.line, drawing.left_out) == (None, off.name)
-    assert drawing.name == "screen blocked: strainer, 80 % blocked"
+    assert drawing.name == "strainer 80 % blocked"
     with pytest.raises(CannotPutInError):
         put_in.put_in(DRAWN, replace(found(off, 2e3), second=found(off, 1e3)))
 
