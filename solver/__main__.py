@@ -9,6 +9,7 @@ was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that oc
 from __future__ import annotations
 
 import argparse
+import gc
 import io
 import sys
 from collections.abc import Sequence
@@ -17,7 +18,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solver import arguments
-from solver.answers import ask
 from solver.findings.judgement import Judgement, judge
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import (
@@ -39,11 +39,23 @@ from solver.quantities.wording import error_text, fault
 from solver.refusals import Refusal, complain, not_solvable, refuse_catalogue, typed_wrong, unknown
 
 if TYPE_CHECKING:
+    from solver.answers.answer import Answer
     from solver.fixes.fixes import Advice
 
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 STOPPED = 130  # what a shell has for Ctrl+C
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
+
+CYCLES_AFTER = 50_000
+"""New objects after which cycles are looked for. Python does so every 700, a fiftieth of a start, and
+finds few: no run was measured to need 3 MB more."""
+
+
+def start() -> int:
+    """Run the program in a process of its own. Returns the exit status."""
+    gc.freeze()  # modules stay to the end: looking for cycles among them takes a twentieth of a start
+    gc.set_threshold(CYCLES_AFTER)
+    return main()
 
 
 def main(typed: Sequence[str] | None = None) -> int:
@@ -155,7 +167,7 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
             return unknown(file, "case", case, judgement.cases)
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
-        answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach or options.html else {}
+        answers = _answers(layout, names, level) if options.reach or options.html else {}
         advice, judgement = _advised(judgement, options)
         others = _alternatives(drawing, options) if _lists_alternatives(options) else {}
         wrong = case_problems(drawing, options.alternative or "", file).values()
@@ -181,6 +193,13 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         return not_solvable(file, error.problems)
     except FluidError as error:
         return not_solvable(file, ((error.part, error.text_in(layout.units)),))
+
+
+def _answers(layout: Layout, names: list[str], level: Level) -> dict[str, tuple[Answer, ...]]:
+    """How far each figure may go, for each pump of those names."""
+    from solver.answers import ask
+
+    return {name: ask.ask_all(layout, name, level) for name in names}
 
 
 def _lists_alternatives(options: argparse.Namespace) -> bool:
@@ -252,4 +271,4 @@ def _in_units(layout: Layout, options: argparse.Namespace) -> Layout:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(start())

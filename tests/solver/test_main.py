@@ -103,7 +103,8 @@ def loaded(tmp_path_factory):
 
 
 @pytest.mark.parametrize(
-    "module", ["PySide6", "sketch", "pint", "pyqtgraph", "tomlkit", "scipy", "solver.fixes"]
+    "module",
+    ["PySide6", "sketch", "pint", "pyqtgraph", "tomlkit", "scipy", "solver.fixes", "solver.answers.ask"],
 )
 def test_within_is_zero_and_nothing_slow_is_loaded_for_a_ledger(loaded, module):
     assert "solver.ledger.solve" in loaded
