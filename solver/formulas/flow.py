@@ -185,6 +185,17 @@ AFFINITY = (
 _CREDIT = f"{AFFINITY}. The pump is given credit"
 _density_ratio, _speed_ratio = s.rho / s.rho_rated, (s.n / s.n_rated) ** 2
 
+LIGHTEST_PETROLEUM = s.rho_light.value
+"""Density of the lightest petroleum hydraulic oils as they run [kg/m³]. Common practice, no source."""
+
+maker_density = Formula(
+    "density of the maker's fluid, not stated",
+    s.rho_rated,
+    (s.rho,),
+    s.rho_heavy - least(largest(s.rho - s.rho_heavy, 0), s.rho_heavy - s.rho_light),
+    "a petroleum oil, common practice, no source: as heavy as one may be for a fluid that may be one too, as "
+    "light as one may be for a fluid that is too heavy for one, which is the unfavourable side",
+)
 density_factor = Formula(
     "density correction", s.c_density, (s.rho, s.rho_rated), largest(1, _density_ratio), AFFINITY
 )

@@ -136,6 +136,8 @@ p_v_rated = Symbol(
     "p_v_rated", Kind.PRESSURE, "vapour pressure of the fluid the limit was given for", printed="p_v,rated"
 )
 rho_rated = Symbol("ρ_rated", Kind.DENSITY, "density the limit was given for")
+rho_heavy = Constant("ρ_h", Kind.DENSITY, "of the heaviest petroleum hydraulic oils as they run", value=900.0)
+rho_light = Constant("ρ_l", Kind.DENSITY, "of the lightest petroleum hydraulic oils as they run", value=850.0)
 n = Symbol("n", Kind.SPEED, "speed")
 n_rated = Symbol("n_rated", Kind.SPEED, "speed the limit was given for")
 n_1 = Symbol("n_t1", Kind.SPEED, "speed below it in the maker's table", printed="n_t,1")

@@ -20,13 +20,10 @@ from solver.layout.kinds import LimitForm
 from solver.layout.parts import Limit, Pump, Site
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
+from solver.properties.families import catalogue
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns
 from solver.quantities.units import Kind, System, in_unit_of
-
-PETROLEUM_DENSITY = 900.0
-"""Taken for the maker's test fluid where none is stated [kg/m³]: the upper end of petroleum hydraulic fluids,
-so that no mineral oil is corrected and every heavier fluid is. Common practice, no source."""
 
 OWN_FLUID_DENSITY = 950.0
 """A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
@@ -208,7 +205,8 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
         stated = fluid.density
     own = holds_for(pump, fluid.name) or (stated is not None and stated >= OWN_FLUID_DENSITY)
     rated_vapor = fluid.vapor_pressure if own else 0.0
-    density = _density_correction(stated, fluid.density, pump.credit)
+    density = _density_correction(stated, fluid, pump.credit)
+    assumed = None if stated is not None else _by_weight(fluid)
 
     def floor_with(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
@@ -230,7 +228,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     whole = floor_with(fluid.vapor_pressure, density.value, rated.factor)
     if columns.some(fluid.vapor_pressure > rated_vapor):
         lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
-    steps = _steps(rated.read, rated_pressure, density, rated.correction, whole)
+    steps = _steps(rated.read, rated_pressure, assumed, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
     return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
 
@@ -294,11 +292,25 @@ def _next(
     return BudgetLine(name, lines[-1].total - step.value, step.value, note, source, estimated, step)
 
 
-def _density_correction(stated: float | None, density: float, credit: bool) -> Worked:
+def assumed_density(fluid: FluidState) -> float:
+    """Density of the fluid that a limit counts as stated for where its maker says nothing of it [kg/m³]."""
+    worked = _by_weight(fluid)
+    return formulas.LIGHTEST_PETROLEUM if worked is None else worked.value
+
+
+def _by_weight(fluid: FluidState) -> Worked | None:
+    """That density by the weight of the fluid; None of a fluid that is known to be no petroleum oil."""
+    family = catalogue().get(fluid.name)
+    if family is not None and family.fluid_class:
+        return None
+    return work(formulas.maker_density, fluid.density)
+
+
+def _density_correction(stated: float | None, fluid: FluidState, credit: bool) -> Worked:
     """Credit needs a density that the maker has stated."""
     if stated is None:
-        return work(formulas.density_factor, density, PETROLEUM_DENSITY)
-    return work(formulas.density_credit if credit else formulas.density_factor, density, stated)
+        return work(formulas.density_factor, fluid.density, assumed_density(fluid))
+    return work(formulas.density_credit if credit else formulas.density_factor, fluid.density, stated)
 
 
 def _at_speed(pump: Pump, speed: float | None) -> _Rated:

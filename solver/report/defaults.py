@@ -9,10 +9,11 @@ from functools import partial
 from solver.findings.line import THROAT
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType
 from solver.layout.parts import Fitting, Layout, Pump, Run, Site
-from solver.ledger.limit import PETROLEUM_DENSITY, holds_for
+from solver.ledger.limit import assumed_density, holds_for
 from solver.ledger.solve import Solution
 from solver.network.walls import material
 from solver.properties.families import catalogue
+from solver.properties.fluid import FluidState
 from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
 from solver.quantities.scales import INCH
 from solver.quantities.units import Kind, System, typeset
@@ -28,7 +29,7 @@ def defaults(solution: Solution, system: System) -> Iterator[str]:
     layout = solution.layout
     yield from _walls(layout.runs.values(), system)
     yield from _lines(layout)
-    yield from _pumps(layout, solution.fluid.name, system)
+    yield from _pumps(layout, solution.fluid, system)
     yield from _of_site(layout.site)
     yield from _fluid(layout, solution)
     yield from _reservoirs(layout)
@@ -81,13 +82,13 @@ def _is_lost_at_any_flow(fitting: Fitting) -> bool:
     return (fitting.drop is not None or fitting.head is not None) and fitting.flow is None
 
 
-def _pumps(layout: Layout, fluid: str, system: System) -> Iterator[str]:
-    density = typeset(PETROLEUM_DENSITY, Kind.DENSITY, system)
+def _pumps(layout: Layout, fluid: FluidState, system: System) -> Iterator[str]:
+    density = typeset(assumed_density(fluid), Kind.DENSITY, system)
     phrases: dict[str, Callable[[Pump], bool]] = {
         "takes in its whole displacement": _takes_all,
         "the limit is taken to hold at its speed, as none is typed for it": _holds_at_its_speed,
         f"the limit is taken as stated for a fluid of {density}, as none is typed for it": partial(
-            _rated_on_petroleum, fluid
+            _rated_on_petroleum, fluid.name
         ),
         "no credit for a slower speed or a lighter fluid than the maker's": _has_no_credit,
         "cylinders are taken as single-acting": _single_acting,

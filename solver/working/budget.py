@@ -79,8 +79,10 @@ def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
     if not any(worked.relation.result is figure for worked in floor.steps):
         typed = next(worked.named[figure.symbol] for worked in floor.steps if figure.symbol in worked.named)
         recorder.given(figure, typed, f"{floor.lines[0].note}; {limit.source_of(pump)}")
+    stepwise = any(worked.relation.result is symbols.rho_rated for worked in floor.steps)
     for worked in floor.steps:
-        _rated_density(worked, pump, solution.fluid.name, recorder)
+        if not stepwise:
+            _rated_density(worked, pump, solution.fluid.name, recorder)
         recorder.add(worked)
 
 
@@ -97,7 +99,7 @@ def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -
     """The density of the maker's fluid, before the step that takes it."""
     density = worked.named.get(symbols.rho_rated.symbol)
     if density is not None:
-        source = "not stated: taken as petroleum fluid, common practice, no source"
+        source = "not stated: taken as a light petroleum oil, common practice, no source"
         if pump.rated_density is not None:
             source = "as typed"
         elif limit.holds_for(pump, fluid):

@@ -170,7 +170,22 @@ def test_npsh_required_grows_with_the_square_of_the_speed():
 def test_without_a_stated_density_mineral_oil_stands_and_a_heavier_fluid_is_corrected():
     assert floor_of(pump("0.8 bar", "pressure"), OIL, 0.0).pressure == pytest.approx(80e3)
     glycol = floor_of(pump("0.8 bar", "pressure"), GLYCOL, 0.0)
-    assert glycol.pressure == pytest.approx(6000.0 + 80e3 * 1080 / limit.PETROLEUM_DENSITY)
+    assert glycol.pressure == pytest.approx(6000.0 + 80e3 * 1080 / 850)
+
+
+def test_a_density_that_nobody_has_stated_is_on_the_unfavourable_side_without_a_step():
+    """A fluid that may be a petroleum oil is not corrected; one too heavy for that is held to a light one."""
+    floors = [
+        floor_of(pump("0.8 bar", "pressure"), replace(OIL, density=density), 0.0).pressure
+        for density in (850.0, 900.0, 900.001, 925.0, 949.999, 950.0, 1100.0)
+    ]
+    assert floors[:2] == [pytest.approx(80e3)] * 2
+    assert floors[2] == pytest.approx(80e3, rel=1e-5)
+    assert floors[3:] == [
+        pytest.approx(80e3 * x, rel=1e-5) for x in (925 / 875, 950 / 850, 950 / 850, 1100 / 850)
+    ]
+    ester = replace(OIL, name="Polyol ester (HFDU)", density=895.0)
+    assert floor_of(pump("0.8 bar", "pressure"), ester, 0.0).pressure == pytest.approx(80e3 * 895 / 850)
 
 
 def test_a_pump_rated_on_the_fluid_itself_is_not_charged_its_vapour_pressure_again():
