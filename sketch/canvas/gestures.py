@@ -191,7 +191,7 @@ def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
     if handle.hold is Hold.MIDDLE:
         return f"Add a bend to {handle.name}"
     if handle.hold is Hold.END:
-        return f"Turn an end of {handle.name}"
+        return f"Connect an end of {handle.name}"
     if handle.hold in (Hold.OUTLINE, Hold.WALL):
         return f"Reshape {handle.name}"
     return f"Move {handle.name}"

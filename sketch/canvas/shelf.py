@@ -41,13 +41,13 @@ PARTS = (
     ("Tee", TEE, "Then draw a line to its free end"),
     ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
     ("Strainer", IntakeKind.STRAINER, "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Wall nozzle", IntakeKind.WALL_NOZZLE, "On the wall of a reservoir"),
+    ("Wall nozzle", IntakeKind.WALL_NOZZLE, "On the wall of a tank"),
     ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
     ("Foot valve", IntakeKind.FOOT_VALVE, ""),
-    ("Reservoir", TANK, ""),
-    ("Baffle", BAFFLE, "Within a reservoir, from its floor up to where you click"),
-    ("Return line's end", RETURN, "Within a reservoir: where the oil comes back"),
-    ("Draw-down", DRAW_DOWN, "Click the level that cylinders draw the reservoir down to"),
+    ("Tank", TANK, ""),
+    ("Baffle", BAFFLE, "In a tank, from its floor up to where you click"),
+    ("Return line's end", RETURN, "In a tank: where the fluid comes back"),
+    ("Draw-down", DRAW_DOWN, "Click the level that cylinders draw the tank down to"),
     (
         "Gauge",
         ON_SHELF,
@@ -67,7 +67,7 @@ class Shelf(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("Shelf")
-        self.setAccessibleDescription("Parts to put on the sheet")
+        self.setAccessibleDescription("Parts to put into the drawing")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFixedWidth(WIDTH)
         self.setIconSize(QSize(ICON, ICON))

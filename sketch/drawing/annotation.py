@@ -42,7 +42,7 @@ def highest_port(
     if under:
         text += f", below {under}"
     elif y < 0.0 or y > low:
-        text += ", above the sheet" if y < 0.0 else ", below the sheet"
+        text += ", above the view" if y < 0.0 else ", below the view"
     wide, high = pencil.width(text) + 8 * dot, pencil.height()
     box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)
     if 0.0 <= y <= low:

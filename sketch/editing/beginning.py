@@ -118,7 +118,7 @@ def _led_out(layout: Layout, nozzle: XY, valve: XY, pump: XY, via: tuple[XY, ...
 def next_step(layout: Layout) -> str:
     """What to draw next, until there is a tank, an intake, a pump and a line; "" then."""
     if not layout.reservoirs:
-        return "To begin, click Reservoir on the shelf (F5), then where its floor is to be."
+        return "To begin, click Tank on the shelf (F5), then where its floor is to be."
     if not layout.intakes:
         return "Next an intake: click Strainer or Wall nozzle on the shelf (F5), then a place in the tank."
     if not layout.pumps:
@@ -138,7 +138,7 @@ class Starter(NamedTuple):
 
 
 STARTERS = (
-    Starter("Empty sheet", "Nothing on it; the shelf has the parts", empty),
+    Starter("Empty drawing", "Nothing on it; the shelf has the parts", empty),
     Starter("Pump above its tank", "On the lid, drawing through a strainer: lift is paid for", begin),
     Starter("Pump beside its tank", "On the floor, fed through a nozzle in the wall", pump_beside_tank),
     Starter("Pump under its tank", "Fluid stands over its port", pump_under_tank),

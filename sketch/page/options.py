@@ -15,7 +15,7 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text
 
-AS_DRAWN = "As drawn"
+DRAWING_ITSELF = "The drawing itself"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Option:
     @property
     def title(self) -> str:
         """The name it is shown under."""
-        return self.name or AS_DRAWN
+        return self.name or DRAWING_ITSELF
 
     def worst(self, pump: str = "", cases: Iterable[str] | None = None) -> PumpInCase | None:
         """Where it stands worst: of one pump or of all, in some cases or in all; None where nowhere."""

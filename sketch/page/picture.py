@@ -12,6 +12,7 @@ from sketch.drawing.pencil import BODY, SMALL, Pencil
 from sketch.look.colours import LIGHT
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
+from sketch.page.options import DRAWING_ITSELF
 from sketch.page.paper import DOTS, Paper, page_data
 
 SIZE = (254.0, 159.0)  # mm
@@ -47,7 +48,7 @@ def picture_of(document: Document, state: str) -> Picture:
 def _lines(document: Document, state: str) -> tuple[str, str, str]:
     outlook = gauger(document).outlook
     assert outlook is not None
-    shown = document.alternative or "As drawn"
+    shown = document.alternative or DRAWING_ITSELF
     return (
         document.layout.title or "Untitled drawing",
         " ".join(each for each in (outlook.sentence, outlook.detail) if each),

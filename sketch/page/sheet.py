@@ -15,7 +15,7 @@ from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block, paginate
 from sketch.page.flow import flowed, inside
 from sketch.page.logo import read_logo
-from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
+from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
@@ -200,7 +200,8 @@ def _pages(
     contents = [(title, number) for number, draft in enumerate(drafts, 2) for title in draft.begins]
     listed = contents if total >= FEWEST_WITH_CONTENTS else []
     several = len(sheet.panels) > 1
-    under = f"As drawn, and {sheet.chosen.option.title}" if several else sheet.drawn.name or "As drawn"
+    names = (DRAWING_ITSELF, sheet.chosen.option.title) if several else (sheet.drawn.name or DRAWING_ITSELF,)
+    under = ", and ".join(names)
     make = comparison_page if several else drawing_page
     pages = [make(replace(sheet, alone=total == 1), listed, Folio(1, total, under))]
     for number, draft in enumerate(drafts, 2):

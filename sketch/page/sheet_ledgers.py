@@ -67,7 +67,8 @@ def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) ->
     """Of one drawing, or of both where the ledger is the same."""
     named = {panel.option.name: case_name(place.case) for panel, place in places}
     both = len(named) > 1
-    whose = [f"{name}, {case}" if name else f"as drawn, {case}" if both and case != AS_DRAWN else case
+    own = {"": "the drawing itself"} if both else {}
+    whose = [", ".join(filter(None, (name or ("" if case == AS_DRAWN else own.get(name)), case)))
              for name, case in named.items()]  # fmt: skip
     place = places[0][1]
     text = f"Ledger of {place.pump}, {' and '.join(whose)}: {clause(place.ledger, sheet.system)}"

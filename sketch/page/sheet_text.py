@@ -171,7 +171,9 @@ def _revisions(sheet: Sheet) -> Iterator[Block]:
     if rows or other:
         yield Heading("Revisions")
     if rows and other:
-        yield Paragraph(f"Of {sheet.file}." if sheet.file else "As drawn.", quiet=True, keep=True)
+        yield Paragraph(
+            f"Of {sheet.file}." if sheet.file else "Of the drawing itself.", quiet=True, keep=True
+        )
     if rows:
         yield Table(("Revision", "Date", "What changed"), rows, frozenset((0, 1, 2)), dense=True)
     yield from other

@@ -25,6 +25,13 @@ def case_text(ledger: PumpLedger, system: System) -> str:
     return brief(ledger, system, LESS)
 
 
+def short_text(words: str) -> str:
+    """A case's words in less room: "5.8 inHg over" for "over by 5.8 inHg"."""
+    before, over, figure = words.partition("over by ")
+    amount, comma, rest = figure.partition(",")
+    return f"{before}{amount} over{comma}{rest}" if over else words
+
+
 def change_text(document: Document) -> str:
     """How far the margin is from that of the drawing as saved, or as it began where it never was."""
     now, saved = document.ledger, document.saved_ledger

@@ -143,7 +143,7 @@ class Turner(QWidget):
         low, high = (units.show(end, turning.knob.kind, system) for end in safe)
         self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
         where = ", wherever the line can be drawn" if gaps else ""
-        self.scale.setToolTip(tooltip(f"Every case is sound from {low} to {high}{where}"))
+        self.scale.setToolTip(tooltip(f"Every case is within from {low} to {high}{where}"))
 
     def _show_scale(self) -> None:
         with QSignalBlocker(self.scale):

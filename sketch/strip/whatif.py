@@ -63,7 +63,8 @@ class WhatIfStrip(QWidget):
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
             (self.margin, "Over by <0.1 inHg, est."),
-            (self.others, "Others: over by <0.1 inHg"),  # what is longer stands whole in its tooltip
+            # What is longer stands whole in its tooltip.
+            (self.others, "Others: 0.0 inHg over, est."),
             (self.change, "0.0 inHg better than at first"),
         ):
             metrics = QFontMetrics(label.font())
@@ -173,7 +174,7 @@ class WhatIfStrip(QWidget):
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         words = readings.case_text(place.ledger, system) if place is not None else ""
-        lines = [f"Others: {words}"] if place is not None else []
+        lines = [f"Others: {readings.short_text(words)}"] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}": {words}'] if place is not None else []
         lines += [f"{len(missing)} not judged"] if missing else []
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]

@@ -185,7 +185,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("minimum_level", "Minimum level", Kind.ELEVATION),
         Line("side.width", "Width", Kind.LENGTH, tip="Its right wall moves"),
         Line("side.height", "Height", Kind.LENGTH, tip="Its rim moves"),
-        Line("depth", "Depth", Kind.LENGTH, tip="Into the sheet"),
+        Line("depth", "Depth", Kind.LENGTH, tip="Into the page"),
         Line("side.left", "Left wall at x", Kind.LENGTH, tip="What stands in it moves with it"),
         Line("side.floor", "Floor", Kind.LENGTH, tip="Elevation; what stands in it moves with it"),
         Line("draw_down", "Drawn out by cylinders", Kind.VOLUME, empty="nothing"),

@@ -38,7 +38,7 @@ from solver.layout.cases import AS_DRAWN
 
 WHAT, IN_CASE, DRAWN = range(3)
 HEADINGS = ("Figure", "In this case", "As drawn")
-AS_DRAWN_TEXT = "The drawing as it stands. A case puts figures of its own in the place of these."
+AS_DRAWN_TEXT = "The drawing without any case. A case lays figures of its own over it."
 EMPTY = "Nothing of this case differs from the drawing yet."
 
 
@@ -171,7 +171,7 @@ class CaseCard(QWidget):
     def _reload(self) -> None:
         layout, case = self._document.layout, self._document.case
         own = case != AS_DRAWN
-        self.title.setText(case if own else "As drawn")
+        self.title.setText(case)
         self.title.setToolTip(tooltip(case))
         if not self.note.isModified():
             self.note.setText(str(cases.table_of(layout, case).get("note", "")))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from sketch.look.marks import NOT_JUDGED
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
-from sketch.views.comparison import AS_DRAWN as DRAWING
+from sketch.views.comparison import DRAWING_ITSELF
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import Grade
 from solver.layout.cases import AS_DRAWN
@@ -56,7 +56,7 @@ def columns(document: Document) -> tuple[Column, ...]:
     pumps = tuple(Column(pump, document.alternative, pump) for pump in document.layout.pumps)
     if not document.alternatives:
         return pumps
-    worst = tuple(Column(name or DRAWING, name, "") for name in (BASE, *document.alternatives))
+    worst = tuple(Column(name or DRAWING_ITSELF, name, "") for name in (BASE, *document.alternatives))
     return worst if len(pumps) == 1 else pumps + worst
 
 

@@ -22,7 +22,6 @@ from sketch.views.case_table import Cell, Column, Row
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import TableAtRest
 from solver.findings.kinds import Grade
-from solver.layout.cases import AS_DRAWN
 from solver.quantities import units
 from solver.quantities.units import Kind
 
@@ -85,7 +84,7 @@ class CasesTable(TableAtRest):
             self.setHorizontalHeaderItem(column, item)
 
     def _name(self, row: Row) -> QTableWidgetItem:
-        item = QTableWidgetItem(row.case if row.case != AS_DRAWN else "As drawn")
+        item = QTableWidgetItem(row.case)
         pump_state = case_table.pump_state_of(self._document.outcome.judgement, row.case)
         item.setIcon(mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF()))
         item.setToolTip(tooltip(row.note))

@@ -11,7 +11,7 @@ from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from solver.findings.judgement import PumpInCase
 from solver.findings.kinds import Grade, Severity
-from solver.layout.cases import AS_DRAWN as CASE_DRAWN
+from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.drawing import BrokenAlternative
 from solver.layout.positions import dotted
@@ -19,7 +19,7 @@ from solver.ledger.sentences import brief
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
-AS_DRAWN = "As drawn"
+DRAWING_ITSELF = "The drawing itself"
 PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "notes"}
 
 
@@ -51,7 +51,7 @@ class ComparedAlternative:
     @property
     def title(self) -> str:
         """The name it is shown under."""
-        return self.name or AS_DRAWN
+        return self.name or DRAWING_ITSELF
 
 
 def rows(document: Document) -> tuple[ComparedAlternative, ...]:
@@ -70,10 +70,10 @@ def columns(document: Document) -> Iterator[ComparedColumn]:
         judgement = document.outcome_of(name).judgement
         place = judgement.worst(document.pump) if judgement is not None else None
         if judgement is not None and place is not None:
-            named = "the case as drawn" if place.case == CASE_DRAWN else f'"{place.case}"'
+            named = "the case as drawn" if place.case == AS_DRAWN else f'"{place.case}"'
             where = f" in {named}" if len(judgement.cases) > 1 else ""
             yield ComparedColumn(
-                name, name or AS_DRAWN, f"{brief(place.ledger, system)}{where}", place.ledger
+                name, name or DRAWING_ITSELF, f"{brief(place.ledger, system)}{where}", place.ledger
             )
 
 

@@ -124,12 +124,12 @@ class Arranging(QObject):
     def turn_end(self) -> None:
         """Show what an end of the selected line can be turned onto, and turn it onto what is chosen."""
         if searching.find_turn(self._elevation, self._document, self._turn) is None:
-            self._refuse("Turn an end", "no other part has an end free, and there is no other line")
+            self._refuse("Connect an end", "no other part has an end free, and there is no other line")
 
     def _turn(self, which: int, name: str) -> None:
         run = self._document.selected_part
         if run in self._document.layout.runs:
-            self._apply("Turn an end of", lambda layout: reshape.turned_onto(layout, run, which, name))
+            self._apply("Connect an end of", lambda layout: reshape.turned_onto(layout, run, which, name))
 
     def _apply(self, what: str, change: Callable[[Layout], Layout]) -> bool:
         document = self._document
@@ -173,14 +173,14 @@ def commands(host: Host) -> tuple[Command, ...]:
         Command("duplicate", "Edit", "D&uplicate", ("Ctrl+D",), "Add the selected parts once more",
             arranging.duplicate, enabled=some, on_sheet=True),
         Command("remove part", "Edit", "&Delete", (STANDARD.Delete,),
-            "Take the selected parts off the sheet; a line heals where one sat in it",
+            "Delete the selected parts; a line closes up where one sat in it",
             arranging.remove, enabled=lambda: some() or _has_remarks(document)),
         Command("select all", "Edit", "Select &all", (STANDARD.SelectAll,), "Select every part",
             arranging.select_all, enabled=partial(_has_parts, document), on_sheet=True, rule=True),
         Command("select line", "Edit", "Select the whole &line", ("Ctrl+L",),
             "Select the line that the selected part lies in; that of the pump shown, where none is selected",
             arranging.select_line, enabled=partial(_has_parts, document)),
-        Command("mirror", "Edit/Arrange", "&Mirror", ("Ctrl+Shift+M",), "Turn the parts left for right",
+        Command("mirror", "Edit/Arrange", "&Mirror", ("Ctrl+Shift+M",), "Swap left and right",
             arranging.mirror, enabled=some, rule=True),
         Command("align heights", "Edit/Arrange", "Align at one &height", ("Ctrl+Alt+Y",),
             "At the height of the part that was selected last; a tank with its floor",
@@ -200,8 +200,8 @@ def commands(host: Host) -> tuple[Command, ...]:
         Command("remove bend", "Edit/Arrange", "&Remove a bend", ("Ctrl+Shift+B",),
             "Take away the bend of the selected line that was held last, or its last one",
             arranging.remove_bend, enabled=partial(_has_bend, document)),
-        Command("turn end", "Edit/Arrange", "&Turn an end onto…", ("Ctrl+Alt+J",),
-            "Turn the start or the end of the selected line onto another part, port or line by its name",
+        Command("turn end", "Edit/Arrange", "&Connect an end to…", ("Ctrl+Alt+J",),
+            "Connect the start or the end of the selected line to another part, port or line by its name",
             arranging.turn_end, enabled=line),
     )  # fmt: skip
 

@@ -184,8 +184,8 @@ def _names(host: Host) -> tuple[Command, ...]:
         Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
             "Keep the drawing as it is shown as an alternative, and go on in it",
             host.new_alternative, enabled=has_drawing, rule=True),
-        Command("remove alternative", "Edit", "&Remove this alternative", ("Ctrl+Shift+Backspace",),
-            "Drop the alternative that is shown and go back to the drawing itself",
+        Command("remove alternative", "Edit", "D&elete this alternative", ("Ctrl+Shift+Backspace",),
+            "Delete the alternative that is shown and go back to the drawing itself",
             partial(_remove_alternative, document), enabled=lambda: bool(document.alternative)),
     )  # fmt: skip
 
@@ -194,7 +194,7 @@ def _insert(host: Host) -> Iterator[Command]:
     """What stands on the shelf, to be found by a word and put down by keys."""
     has_drawing, pick = partial(_has_drawing, host.document), host.workspace.elevation.pick
     for name, what, tip in shelf.PARTS:
-        begun = "Draw a line" if what == LINE else f"Take a {name[:1].lower()}{name[1:]} in hand"
+        begun = "Draw a line" if what == LINE else "Pick it, then click where it goes"
         tip = f"{begun}. {tip}".removesuffix(". ")
         rule = what in SHELF_RULES
         yield Command(f"take {what}", "Insert", name, (), tip, partial(pick, what), enabled=has_drawing,
@@ -219,7 +219,7 @@ def _view(host: Host) -> tuple[Command, ...]:
             host.workspace.elevation.ground.toggle, checked=lambda: host.workspace.elevation.ground.on,
             enabled=partial(_calculated, document)),
         Command("uncertainty", "View", "&Uncertainty of the margin", ("Ctrl+Alt+E",),
-            "Show beside column and profile how sure the margin is: draws of what is not known of the line",
+            "Show beside column and profile how sure the margin is, as little is known exactly",
             doubt(document).toggle, checked=lambda: doubt(document).on,
             enabled=partial(_calculated, document)),
         *_tabs(host),
@@ -227,7 +227,7 @@ def _view(host: Host) -> tuple[Command, ...]:
             "Show the next alternative", partial(_step_alternative, document, 1),
             enabled=lambda: bool(document.alternatives), rule=True),
         Command("previous alternative", "View", "Pre&vious alternative", ("Ctrl+PgUp",),
-            "Show the alternative before, or the drawing itself",
+            "Show the previous alternative, or the drawing itself",
             partial(_step_alternative, document, -1), enabled=lambda: bool(document.alternatives)),
     )  # fmt: skip
 
@@ -241,10 +241,10 @@ def _panels(host: Host) -> tuple[Command, ...]:
             lambda: workspace.toggle("column"), checked=lambda: workspace.shown("column")),
         Command("what-if panel", "View/Panels", "&What-if strip", ("F7",), "Show or hide the what-if strip",
             lambda: workspace.toggle("whatif"), checked=lambda: workspace.shown("whatif")),
-        Command("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),
-            "Show or hide the ledger, the pressure profile and the findings",
+        Command("tables panel", "View/Panels", "&Tables", ("F8",),
+            "Show or hide what stands under the drawing: ledger, profile, findings and the rest",
             lambda: workspace.toggle("tables"), checked=lambda: workspace.shown("tables")),
-        Command("findings beside", "View/Panels", "Fin&dings beside the tabs", ("F9",),
+        Command("findings beside", "View/Panels", "Fin&dings beside the tables", ("F9",),
             f"Where the window is wide enough for two tables, from {ROOM} pixels on, show the findings too",
             lambda: workspace.tables.want(not workspace.tables.wanted),
             checked=lambda: workspace.tables.wanted),
@@ -257,19 +257,19 @@ def _cases(host: Host) -> tuple[Command, ...]:
     return (
         Command("next case", "View", "Next &case", ("Alt+PgDown",), "Show the next case",
             partial(_step_case, document, 1), enabled=several, rule=True),
-        Command("previous case", "View", "Previous ca&se", ("Alt+PgUp",), "Show the case before",
+        Command("previous case", "View", "Previous ca&se", ("Alt+PgUp",), "Show the previous case",
             partial(_step_case, document, -1), enabled=several),
         Command("other cases", "View", "&Other cases behind", ("Ctrl+Alt+O",),
             "Draw the other cases dashed in the air column and the pressure profile",
             lambda: document.set_other_cases(not document.shows_other_cases),
             checked=lambda: document.shows_other_cases, enabled=several),
         Command("new case", "Edit", "New &case…", ("Ctrl+Alt+A",),
-            "Make a case of your own: what the drawing has to live through", card.new,
+            "Make a case of your own: what happens to the line, such as a cold morning", card.new,
             enabled=partial(_has_drawing, document), rule=True),
         Command("rename case", "Edit", "Rena&me this case…", ("Shift+F2",),
-            "Give the case in view another name", card.rename, enabled=own),
+            "Give the case that is shown another name", card.rename, enabled=own),
         Command("delete case", "Edit", "De&lete this case", ("Ctrl+Alt+Backspace",),
-            "Drop the case in view", card.delete, enabled=own),
+            "Delete the case that is shown", card.delete, enabled=own),
     )  # fmt: skip
 
 
@@ -320,7 +320,7 @@ def _tab_key(at: int) -> str:
 
 
 def _remove_alternative(document: Document) -> None:
-    document.change_alternatives(f"Remove alternative {document.alternative}", without_alternative)
+    document.change_alternatives(f"Delete alternative {document.alternative}", without_alternative)
 
 
 def _step_alternative(document: Document, step: int) -> None:
@@ -348,7 +348,7 @@ def _levels(host: Host) -> Iterator[Command]:
             "View/Fluid level",
             f"&{level.capitalize()}",
             (LEVEL_KEYS[level],),
-            f"Calculate with the fluid at its {level} level",
+            f"Calculate with the fluid at its {level.replace(' ', '-')} level",
             partial(document.set_level, level),
             checked=partial(_at_level, document, level),
             enabled=partial(_level_is_free, document),

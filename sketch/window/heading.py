@@ -22,7 +22,7 @@ from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State, with_title_or_notes
 from sketch.views import case_table
-from sketch.views.comparison import AS_DRAWN, against
+from sketch.views.comparison import DRAWING_ITSELF, against
 from sketch.views.refusal import mark_icon
 from sketch.window import status
 from sketch.window.actions import Actions
@@ -205,7 +205,7 @@ class Heading(QWidget):
         notes = chosen.note if chosen and chosen.note else document.layout.notes
         self.notes.show_text(notes if notes.strip() else NO_NOTES)
         self._compare()
-        _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
+        _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, DRAWING_ITSELF)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
         for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
             chooser.setVisible(box.count() > 1)

@@ -41,13 +41,13 @@ HAND = (
     ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),
     (
         "Drag a ring or a diamond on a selected line",
-        "The ring draws a bend out of a straight; the diamond turns the end onto another part. By keys: "
+        "The ring draws a bend out of a straight; the diamond connects the end to another part. By keys: "
         "Ctrl+Alt+J, and its name.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be edited."),
     (
         "Tab, Shift+Tab with a part selected",
-        "Walks the parts as the fluid does; Esc, then Tab leaves the sheet. An arrow key begins the walk.",
+        "Walks the parts as the fluid does; Esc, then Tab leaves the drawing. An arrow key begins the walk.",
     ),
     (
         "N, Shift+N with a part selected",
@@ -58,13 +58,13 @@ HAND = (
         "The menu of what is pointed at, or selected: also in column, profile, curves and every table.",
     ),
     ("Wheel", "Zooms at the pointer. So do + and −."),
-    ("Middle button, Space and drag, or Ctrl and arrows", "Moves the sheet."),
+    ("Middle button, Space and drag, or Ctrl and arrows", "Moves the drawing."),
     ("Home or F", "Shows the whole drawing."),
 )
 DRAW = (
-    ("F5", "Shows or hides the shelf. Click on a part of it, then on the sheet."),
+    ("F5", "Shows or hides the shelf. Click on a part of it, then on the drawing."),
     ("A valve, filter, reducer or tee", "Goes into the line that is clicked on and cuts it in two."),
-    ("A pump, intake or reservoir", "Stands where it is clicked; Alt: off the grid."),
+    ("A pump, intake or tank", "Stands where it is clicked; Alt: off the grid."),
     ("A baffle, a return or a draw-down", "Goes into the tank that is clicked in, and is dragged there."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     (
@@ -77,11 +77,11 @@ DRAW = (
         "Type a length in the direction of the pointer, or a place: 4 ft; 2 ft 6 in. Return sets it.",
     ),
     (
-        "Return with a part in hand",
+        "Return with a part picked",
         "Sets it down by keys: on the selected line or part, or where Tab and the arrow keys led it.",
     ),
-    ("Esc", "Puts back what is in hand."),
-    ("Delete", "Takes the selected parts off the sheet; a line heals where one sat in it."),
+    ("Esc", "Puts back what is picked."),
+    ("Delete", "Deletes the selected parts; a line closes up where one sat in it."),
     ("Ctrl+C, Ctrl+X, Ctrl+V, Ctrl+D", "Copies, cuts, pastes, duplicates; the copy is text of a file."),
     ("F2", "Renames the selected part."),
 )
@@ -114,7 +114,7 @@ TABLES = (
 def page() -> str:
     """The page as HTML."""
     return (
-        _section("On the sheet", HAND)
+        _section("On the drawing", HAND)
         + _section("To draw", DRAW)
         + _section("Beside it", TABLES)
         + _section("Words", tuple(WORDS.items()))

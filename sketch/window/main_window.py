@@ -28,7 +28,7 @@ from sketch.model import storage
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
 from sketch.model.doubt import doubt
-from sketch.views.comparison import AS_DRAWN
+from sketch.views.comparison import DRAWING_ITSELF
 from sketch.window import searching, status, welcome
 from sketch.window.actions import Actions
 from sketch.window.arranging import Arranging
@@ -196,7 +196,7 @@ class Window(QMainWindow):
     ) -> None:
         menu.clear()
         for name in names:
-            action = menu.addAction(name or AS_DRAWN, partial(choose, name))
+            action = menu.addAction(name or DRAWING_ITSELF, partial(choose, name))
             action.setCheckable(True)
             action.setChecked(name == current)
 

@@ -130,7 +130,7 @@ def find_turn(elevation: Elevation, document: Document, turn: Callable[[int, str
     if not rows:
         return None
     finder = Finder(
-        elevation.window(), f"Turn an end of {document.selected_part} onto", TURN_HINT, rows, chosen
+        elevation.window(), f"Connect an end of {document.selected_part} to", TURN_HINT, rows, chosen
     )
     finder.open()
     return finder

@@ -219,7 +219,7 @@ class Welcome(QWidget):
         """What was opened lately, then the examples."""
         strange = [path for path in recent if path not in {example.path.resolve() for example in listed}]
         if strange:
-            self._heading("Opened lately")
+            self._heading("Opened recently")
         for path in strange[:5]:
             self._entry(path, path_text(Path(path.name)), path_text(path.parent))
         if listed:

@@ -136,7 +136,7 @@ def designer(qtbot: QtBot, qapp: QApplication) -> Designer:
         window.show()
     starters = window.findChildren(Welcome)[0].starters
     QTest.mouseClick(starters.units[System.US], LEFT)
-    QTest.mouseClick(starters.buttons["Empty sheet"], LEFT)
+    QTest.mouseClick(starters.buttons["Empty drawing"], LEFT)
     QApplication.processEvents()
     assert not window.document.layout.reservoirs
     return Designer(window)
@@ -155,7 +155,7 @@ def check_ledgers(designer: Designer, name: str, cases: tuple[str, ...]) -> None
 
 def test_the_carriage_pump_on_its_tank(designer: Designer) -> None:
     hand = designer
-    hand.put("Reservoir", "2 ft", "6 in")
+    hand.put("Tank", "2 ft", "6 in")
     hand.fill(
         {
             "side.height": "2 ft 4 in",
@@ -202,7 +202,7 @@ def test_the_carriage_pump_on_its_tank(designer: Designer) -> None:
 @pytest.mark.thorough
 def test_two_pumps_on_a_header(designer: Designer) -> None:
     hand = designer
-    hand.put("Reservoir", "2 ft", "2 ft 6 in")
+    hand.put("Tank", "2 ft", "2 ft 6 in")
     hand.fill({"normal_level": "4 ft 6 in", "minimum_level": "4 ft", "depth": "4 ft"})
     hand.put("Wall nozzle", "4 ft", "3 ft")
     hand.rename("nozzle")

@@ -134,7 +134,7 @@ def typist(qtbot: QtBot, qapp: QApplication) -> Typist:
 @pytest.mark.thorough
 def test_the_carriage_pump_on_its_tank_by_keys_alone(typist: Typist) -> None:
     hand = typist
-    hand.put("Reservoir", "2 ft; 6 in")
+    hand.put("Tank", "2 ft; 6 in")
     hand.fill(
         {"Height": "2 ft 4 in", "Normal level": "2 ft 4 in", "Minimum level": "1 ft 10 in", "Depth": "2 ft"}
     )

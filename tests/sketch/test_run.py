@@ -39,7 +39,7 @@ def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runne
     assert done.returncode == 0, done.stderr
     text = words(out)
     assert "Pump beside the tank" in text
-    assert "As drawn" in text
+    assert "The drawing itself" in text
 
 
 def test_a_sheet_sets_an_alternative_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:

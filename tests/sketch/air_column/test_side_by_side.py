@@ -30,7 +30,7 @@ def compared(stem: str = "carriage-at-altitude") -> list[ComparedColumn]:
     for name, layout in layouts.items():
         place = judge(layout).worst()
         assert place is not None
-        drawn.append(ComparedColumn(name, name or "As drawn", "margin", place.ledger))
+        drawn.append(ComparedColumn(name, name or "The drawing itself", "margin", place.ledger))
     return drawn
 
 

@@ -56,7 +56,7 @@ def test_an_end_is_turned_onto_another_port_or_into_another_line(bent_canvas: El
     drag(canvas, start, (1.6, 0.7), (1.6, 0.5))
     assert document.layout.runs["riser"].end == "pump"
     assert via(canvas) == [(0.6, pytest.approx(0.5))], "the line stays square"
-    assert document.undo_stack.undoText() == "Turn an end of riser"
+    assert document.undo_stack.undoText() == "Connect an end of riser"
     document.undo_stack.undo()
     drag(canvas, start, (1.3, 1.3), release=False)
     assert "part with an end free" in canvas.hand.proposal.trouble

@@ -31,7 +31,7 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m"
 
 
-@pytest.mark.parametrize(("height", "where"), [(90.0, "above the sheet"), (-90.0, "below the tank's floor")])
+@pytest.mark.parametrize(("height", "where"), [(90.0, "above the view"), (-90.0, "below the tank's floor")])
 def test_a_highest_port_off_the_sheet_or_where_no_pump_can_stand_is_said(height: float, where: str) -> None:
     drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=height)
     assert label(drawn, "highest port", "limit").text.endswith(where)

@@ -53,7 +53,7 @@ def test_every_starter_is_calculated_with_limits_that_say_they_are_assumed(syste
 def test_an_unfinished_drawing_says_what_comes_next_until_it_can_be_calculated() -> None:
     layout = beginning.empty(System.SI)
     for said, what, at in (
-        ("Reservoir", building.TANK, (0.6, 0.0)),
+        ("Tank", building.TANK, (0.6, 0.0)),
         ("Strainer", IntakeKind.STRAINER, (0.3, 0.3)),
         ("the pump", building.PUMP, (1.0, 1.0)),
     ):

@@ -175,7 +175,7 @@ def test_every_example_has_its_sheet(name: str) -> None:
     for pump in judgement.layout.pumps:
         place = judgement.worst(pump)
         assert place is not None
-        assert f"Ledger of {pump}, As drawn" in text or f"Ledger of {pump}" in text
+        assert f"Ledger of {pump}, The drawing itself" in text or f"Ledger of {pump}" in text
         for entry in place.ledger.entries:
             assert entry.element in text
 

@@ -72,7 +72,7 @@ def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     findings_text = text[text.index("Findings Stop:") :]
     assert findings_text.count("press: over by 5.8 inHg") == 1
     holds = findings_text[findings_text.index("press: over by 5.8 inHg") :]
-    assert 'Cases: As drawn (as drawn, "coldest start", "first stroke")' in holds
+    assert 'Cases: The drawing itself (as drawn, "coldest start", "first stroke")' in holds
 
 
 def test_what_stands_in_the_line_is_among_the_conditions() -> None:

@@ -39,7 +39,7 @@ def test_without_being_asked_the_sheet_keeps_to_its_pages() -> None:
 
 def test_what_both_drawings_share_is_worked_out_once() -> None:
     text = words(written(CARRIAGE, compared=True, parts=ALL_PARTS))
-    assert text.count('The same as for As drawn, "coldest start".') >= 2
+    assert text.count('The same as for The drawing itself, "coldest start".') >= 2
     assert text.count("Working of carriage: ") == 2
 
 
@@ -55,7 +55,7 @@ def test_an_alternative_is_worked_out_in_the_worst_case_of_the_drawing_and_in_it
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options)
     large = [block.text for block in working_part(sheet) if isinstance(block, Heading) and block.large]
     assert large == [
-        'Working of caster: As drawn, "coldest start"',
+        'Working of caster: The drawing itself, "coldest start"',
         'Working of caster: Water-glycol, pump lowered, "coldest start"',
         "Working of caster: Water-glycol, pump lowered, as drawn",
     ]

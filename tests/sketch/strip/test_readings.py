@@ -37,3 +37,8 @@ def test_a_drawing_that_was_never_saved_is_held_against_how_it_began() -> None:
     assert readings.change_text(document) == "as at first"
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     assert readings.change_text(document).endswith(" better than at first")
+
+
+def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
+    assert readings.short_text("over by 5.8 inHg, est.") == "5.8 inHg over, est."
+    assert readings.short_text("margin 6.9 kPa") == "margin 6.9 kPa"

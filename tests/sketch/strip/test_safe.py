@@ -182,7 +182,7 @@ def test_sliders_carry_their_safe_range_at_rest_and_none_of_another_drawing(qtbo
     strip.show()
     scale = strip.turners["Port height"].scale
     qtbot.waitUntil(lambda: scale.safe is not None, timeout=10_000)
-    assert "Every case is sound from" in scale.toolTip()
+    assert "Every case is within from" in scale.toolTip()
     strip.turners["Site elevation"].turning.turn(5)
     assert scale.safe is None
     assert scale.toolTip() == ""

@@ -16,6 +16,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.words import without_no_break
 from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
+from sketch.strip.readings import short_text
 from sketch.strip.whatif import WhatIfStrip
 from solver.layout.parts import Limit
 from solver.quantities import units
@@ -170,13 +171,13 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         assert place is not None
         assert place.case == "coldest start"
         words = margin_words(place.ledger.margin, document.system)
-        assert strip.others.text() == f"Others: {words}"  # with its unit: it stands alone
+        assert strip.others.text() == f"Others: {short_text(words)}"  # with its unit: it stands alone
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()
     start_at(document, 183.15)
     assert strip.others.text() == "1 not judged"
-    strip.others.set_whole("Others: column breaks; 3 not judged")
+    strip.others.set_whole("Others: column breaks; 300 not judged")
     assert strip.others.text().endswith("…")
     strip._reload()
     assert "density at −90 °C;" in without_no_break(strip.others.toolTip())

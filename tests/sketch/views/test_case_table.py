@@ -114,9 +114,13 @@ def test_an_alternative_shows_its_worst_pump(header: Document) -> None:
 def test_one_pump_with_alternatives_is_not_shown_twice() -> None:
     document = open_drawing("winter-press")
     titles = [column.title for column in case_table.columns(document)]
-    assert titles == ["As drawn", *document.alternatives]
+    assert titles == ["The drawing itself", *document.alternatives]
     header = open_drawing("header-two-pumps")
-    assert [column.title for column in case_table.columns(header)][:3] == ["main", "pilot", "As drawn"]
+    assert [column.title for column in case_table.columns(header)][:3] == [
+        "main",
+        "pilot",
+        "The drawing itself",
+    ]
 
 
 def test_an_alternative_without_the_part_still_has_the_case() -> None:

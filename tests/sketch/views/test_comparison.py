@@ -47,7 +47,7 @@ def test_an_alternative_that_helps_when_warm_alone_does_not_rank_as_a_help(docum
 
 def test_rows_are_the_solves_of_each_alternative(document: Document) -> None:
     rows = comparison.rows(document)
-    assert [row.title for row in rows] == ["As drawn", *document.alternatives]
+    assert [row.title for row in rows] == ["The drawing itself", *document.alternatives]
     base = worst(document.drawing.base)
     assert rows[0].change is None
     for row in rows[1:]:

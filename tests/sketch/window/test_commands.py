@@ -137,7 +137,7 @@ def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
     ):
         assert window.actions_by_name[name].text()
     for path, names in (
-        ("View/Alternative", ("As drawn", *window.document.alternatives)),
+        ("View/Alternative", ("The drawing itself", *window.document.alternatives)),
         ("View/Pump", tuple(window.document.layout.pumps)),
     ):
         menu = window.actions_by_name.menu(path)

@@ -42,7 +42,7 @@ def test_the_picture_is_there_as_dots_and_as_lines(qtbot: QtBot, opener: Opener)
     svg = bytes(data.data(SVG).data()).decode("utf-8")
     assert svg.startswith("<?xml")
     assert document.outlook.headline.split(" in ")[0] in svg
-    for said in ("carriage, case as drawn", "As drawn", "strainer", "riser", document.layout.title):
+    for said in ("carriage, case as drawn", "The drawing itself", "strainer", "riser", document.layout.title):
         assert said in svg, said
     colours = set(map(tuple, pixels(picture)[200:1100:6, ::6].reshape(-1, 3).tolist()))
     assert len(colours) > 8, "the whole drawing is on it, wherever the window looks"

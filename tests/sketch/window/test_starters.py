@@ -50,7 +50,7 @@ def test_units_are_asked_once_and_kept_and_a_starter_is_drawn_in_them(opener: Op
     assert again.document.system is System.SI
     assert all(button.isEnabled() for button in page(again).starters.buttons.values())
     QTest.mouseClick(page(again).starters.units[System.US], LEFT)
-    QTest.mouseClick(page(again).starters.buttons["Empty sheet"], LEFT)
+    QTest.mouseClick(page(again).starters.buttons["Empty drawing"], LEFT)
     assert not again.findChildren(Welcome)[0].isVisible()
     assert again.document.layout.units == System.US
     assert not again.document.layout.reservoirs
