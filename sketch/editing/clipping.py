@@ -19,7 +19,7 @@ from solver.layout import raw as layout_raw
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import Layout, Reservoir
 from solver.layout.positions import dotted
-from solver.layout.reading import Place, TooManyTroublesError, Trouble
+from solver.layout.reading import KeyPlace, TooManyTroublesError, Trouble
 from solver.layout.shapes import polygon
 from solver.layout.text import fresh
 
@@ -102,7 +102,7 @@ def _read(tables: Mapping[str, Mapping[str, Any]], renamed: Mapping[str, str]) -
     with suppress(TooManyTroublesError):  # the first is enough to tell
         for group, named_parts in tables.items():
             for name, part in named_parts.items():
-                place = Place((group, name), troubles)
+                place = KeyPlace((group, name), troubles)
                 pasted_part = keys.part(group, renamed[name], _with_names(part, renamed), place)
                 parts.setdefault(group, {})[renamed[name]] = pasted_part
     for trouble in troubles:

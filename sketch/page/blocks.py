@@ -44,7 +44,7 @@ class Block(Protocol):
         """The least width that it is well set in [device units]."""
         ...
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What fits in `room` and what does not; (None, itself) when nothing does."""
         ...
 
@@ -77,7 +77,7 @@ class Heading:
     def needs(self, ruler: Ruler) -> float:
         return 0.0
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
@@ -111,7 +111,7 @@ class Paragraph:
     def needs(self, ruler: Ruler) -> float:
         return 0.0
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What tears leaves two lines at least on either side."""
         lines = self._lines(ruler, width)
         fits = min(int((room - 4 * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES)
@@ -164,7 +164,7 @@ class Picture:
     def needs(self, ruler: Ruler) -> float:
         return self.least * ruler.dot
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
@@ -204,7 +204,7 @@ class LeftAndRight:
         sides = zip((self.left, self.right), self._widths(ruler, width), strict=True)
         return max(total_height(blocks, ruler, wide) for blocks, wide in sides)
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What is too tall on the left is torn; the right stays with the first part."""
         if self.stacked(ruler, width):
             return None, self
@@ -269,7 +269,7 @@ class Columns:
     def height(self, ruler: Ruler, width: float) -> float:
         return self.arranged(ruler, width)[0]
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         wide = self._wide(ruler, width)
         columns = [tuple(column) for column in paginate(self.blocks, ruler, wide, room, self.least)]
         first = tuple(columns[: self.count])
@@ -319,7 +319,7 @@ def paginate(
             pages[-1].append(block)
             left -= needed
             continue
-        part, rest = block.split(ruler, width, left)
+        part, rest = block.split_to_fit(ruler, width, left)
         if part is not None and _worth_splitting(block, needed, left, height, least):
             pages[-1].append(part)
             waiting.insert(0, rest)
@@ -384,5 +384,5 @@ def _kept_together(
         return True
     return (
         _worth_splitting(block, needed, room, height, least)
-        and block.split(ruler, width, room)[0] is not None
+        and block.split_to_fit(ruler, width, room)[0] is not None
     )

@@ -75,8 +75,8 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
     if diagnosis.next is not None:
         shows = " ".join(f"{capitalised(each)}." for each in diagnosis.next.shows)
         yield Paragraph(f"{diagnosis.next.what}. {shows}", "Next:")
-    for remark in diagnosis.remarks:
-        yield Paragraph(remark, quiet=True)
+    for caveat in diagnosis.caveats:
+        yield Paragraph(caveat, quiet=True)
 
 
 def _trends(layout: Layout, pump: str) -> Iterator[Block]:

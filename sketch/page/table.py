@@ -73,7 +73,7 @@ class Table:
         return sum(self._broken(ruler, each) if each in self.words else self._natural(ruler, each)
                    for each in columns)  # fmt: skip
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         widths = self._widths(ruler, width)
         left = room - self._head_height(ruler, widths) - 8 * ruler.dot
         fits = 0

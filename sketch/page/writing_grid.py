@@ -39,7 +39,7 @@ class WritingGrid:
     def needs(self, ruler: Ruler) -> float:
         return sum(ruler.width(heading) + 2 * INSET * ruler.dot for heading, _ in self.headings)
 
-    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:

@@ -100,8 +100,8 @@ def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
         needs = "" if step.stopped else " (it needs the pump running)"
         yield f"<h4>To look at next{needs}</h4><p>{_text(capitalised(step.what))}.</p>"
         yield f"<ul>{''.join(f'<li>{_text(each)}</li>' for each in step.shows)}</ul>"
-    for remark in diagnosis.remarks:
-        yield f'<p class="quiet">{_text(remark)}</p>'
+    for caveat in diagnosis.caveats:
+        yield f'<p class="quiet">{_text(caveat)}</p>'
     for unused in diagnosis.not_used:
         why = unused.why_not or "no vacuum was noted"
         yield f'<p class="quiet">Not used: {_text(unused.logged.place)}, {_text(why)}.</p>'

@@ -28,7 +28,7 @@ from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
-from solver.field.remarks import UNTIMED
+from solver.field.caveats import UNTIMED
 from solver.field.visits import latest_visits, name_of, untimed_before, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading

@@ -22,7 +22,7 @@ from sketch.model.disk import READ_S, with_time_limit
 from sketch.model.document import Document
 from sketch.model.history import with_title_block
 from solver.layout.positions import dotted
-from solver.layout.reading import Place, Trouble
+from solver.layout.reading import KeyPlace, Trouble
 from solver.layout.title_block import TitleBlock
 from solver.layout.title_keys import LOGO_ENDINGS, read_title_block, title_block_raw
 
@@ -101,7 +101,7 @@ class TitleDialog(QDialog):
         ]
         table["logo"] = "" if logo == NO_LOGO else logo
         troubles: list[Trouble] = []
-        return read_title_block(table, Place(("sheet",), troubles)), troubles
+        return read_title_block(table, KeyPlace(("sheet",), troubles)), troubles
 
 
 def _text(text: str) -> QPlainTextEdit:

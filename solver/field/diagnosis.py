@@ -13,11 +13,11 @@ from solver.field import aeration, earlier, explain, looks, next_step, put_in, s
 from solver.field.air import Air
 from solver.field.air import air as air_of
 from solver.field.causes import AIR, CauseKind, causes
+from solver.field.caveats import caveats
 from solver.field.compared import Comparison, compare
 from solver.field.earlier import Before, Fitted
 from solver.field.explain import Expected, Explained, Explanation
 from solver.field.headline import headline, is_starved
-from solver.field.remarks import remarks
 from solver.field.signs import Sign
 from solver.field.states import Reading
 from solver.field.trend import Trend
@@ -76,7 +76,7 @@ class Diagnosis:
     beneath: tuple[str, ...]  # what belongs right under it
     causes: tuple[CauseWords, ...]  # the likeliest first
     next: NextStep | None
-    remarks: tuple[str, ...]
+    caveats: tuple[str, ...]
 
     @property
     def stop(self) -> bool:
@@ -154,7 +154,7 @@ def _diagnosed(
     more = (
         *((f"{clash}: neither counts.",) if clash else ()),
         *_not_shown(explained, shown),
-        *remarks(explained, air, step, (second, split), readings, done, stop, untimed),
+        *caveats(explained, air, step, (second, split), readings, done, stop, untimed),
     )
     return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, step, more)
 

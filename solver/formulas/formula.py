@@ -20,9 +20,9 @@ from solver.formulas.tree import (
     UNBROKEN,
     Constant,
     Node,
+    Notation,
     Number,
     Numbers,
-    Pen,
     Symbol,
     atan,
     exp,
@@ -49,8 +49,8 @@ __all__ = [
     "Formula",
     "Implicit",
     "Node",
+    "Notation",
     "Number",
-    "Pen",
     "Relation",
     "Symbol",
     "atan",
@@ -192,9 +192,9 @@ class Formula:
         """The sides as functions of the symbols and then the constants, which may have been rounded."""
         return _side_functions(self.sides, self.symbols)
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
         """The right-hand side, each symbol replaced by its entry in `numbers` where it has one."""
-        return self.expression.text(numbers, pen)
+        return self.expression.text(numbers, notation)
 
 
 @dataclass(frozen=True, eq=False)
@@ -245,9 +245,9 @@ class Implicit:
         """The sides as functions of the symbols, the result and then the constants."""
         return _side_functions(self.sides, (*self.symbols, self.result))
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
         """The equation, each symbol replaced by its entry in `numbers` where it has one."""
-        return f"{self.left.text(numbers, pen)} = {self.right.text(numbers, pen)}"
+        return f"{self.left.text(numbers, notation)} = {self.right.text(numbers, notation)}"
 
 
 Relation = Formula | Implicit

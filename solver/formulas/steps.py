@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solver.formulas.formula import PLAIN, Pen, Symbol, every_symbol
+from solver.formulas.formula import PLAIN, Notation, Symbol, every_symbol
 from solver.formulas.record import Record
 from solver.formulas.worked import (
     Line,
@@ -42,20 +42,20 @@ class Step:
     outside: str = ""  # a sentence where the value leaves that range, or a caution goes with it
     line: str = ""  # the budget line that it explains
 
-    def symbol(self, pen: Pen = PLAIN) -> str:
+    def symbol(self, notation: Notation = PLAIN) -> str:
         """The symbol of the result."""
-        return pen.symbol(self.result_symbol)
+        return notation.symbol(self.result_symbol)
 
-    def formula(self, pen: Pen = PLAIN) -> str:
+    def formula(self, notation: Notation = PLAIN) -> str:
         """The formula with its symbols; an equation where that is all there is; "" for a given figure."""
-        return "" if self.worked is None else shortened(self.worked).relation.text(pen=pen)
+        return "" if self.worked is None else shortened(self.worked).relation.text(notation=notation)
 
-    def writing(self, pen: Pen = PLAIN) -> Writing:
+    def writing(self, notation: Notation = PLAIN) -> Writing:
         """The formula with its numbers."""
         if self.worked is not None:
-            return write(shortened(self.worked), self.system, pen)
+            return write(shortened(self.worked), self.system, notation)
         unit = display_unit(self.result_symbol, self.system)
-        figure = with_unit(written(unit.of(self.value), GIVEN_DIGITS), unit.text, pen)
+        figure = with_unit(written(unit.of(self.value), GIVEN_DIGITS), unit.text, notation)
         return Writing((), (), figure)
 
     @property
@@ -73,14 +73,14 @@ class Step:
         """Whether the formula is an equation that the result meets, rather than a way to compute it."""
         return self.worked is not None and len(self.worked.relation.sides) > 1
 
-    def counted(self, pen: Pen = PLAIN) -> str:
+    def counted(self, notation: Notation = PLAIN) -> str:
         """In what the numbers of a formula that goes with set units are counted: "Q in m³/s"; or ""."""
         if self.worked is None or not self.worked.relation.fixed_units:
             return ""
         relation = shortened(self.worked).relation
         by_unit: dict[str, list[str]] = {}
         for symbol in dict.fromkeys((*relation.symbols, relation.result)):
-            by_unit.setdefault(si_unit(symbol).text, []).append(pen.symbol(symbol))
+            by_unit.setdefault(si_unit(symbol).text, []).append(notation.symbol(symbol))
         return ", ".join(f"{' and '.join(names)} in {unit}" for unit, names in by_unit.items() if unit)
 
 

@@ -26,8 +26,8 @@ def superscript(whole: int | str) -> str:
 _UNSEEN = '<span style="font-size: 2px; color: transparent">{}</span>'
 
 
-class Pen:
-    """Writes what a tree is made of, as plain text. `gap` stands between a number and its unit."""
+class Notation:
+    """How a formula is written, as plain text. `gap` stands between a number and its unit."""
 
     def __init__(self, gap: str = " ") -> None:
         self.gap = gap
@@ -42,8 +42,8 @@ class Pen:
         return f"{base}^{bracketed}"
 
 
-class HtmlPen(Pen):
-    """Writes with italic symbols, subscripts and raised exponents."""
+class HtmlNotation(Notation):
+    """How a formula is written in HTML: italic symbols, subscripts and raised exponents."""
 
     def symbol(self, symbol: Symbol) -> str:
         base, _, below = (symbol.printed or symbol.symbol).partition("_")
@@ -57,9 +57,9 @@ class HtmlPen(Pen):
         return f"{base}{_UNSEEN.format(before)}<sup>{exponent}</sup>{end}"
 
 
-PLAIN = Pen()
-UNBROKEN = Pen("\N{NO-BREAK SPACE}")
-HTML = HtmlPen("\N{NO-BREAK SPACE}")
+PLAIN = Notation()
+UNBROKEN = Notation("\N{NO-BREAK SPACE}")
+HTML = HtmlNotation("\N{NO-BREAK SPACE}")
 
 Numbers = Mapping[str, str]
 """What to write in a symbol's place, by symbol."""
@@ -107,7 +107,7 @@ class Node:
         """Python source of the expression, every symbol and constant by its name."""
         raise NotImplementedError
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
         """The expression in writing, each symbol replaced by its entry in `numbers` where it has one."""
         raise NotImplementedError
 
@@ -121,13 +121,13 @@ def node(value: Node | float) -> Node:
     return value if isinstance(value, Node) else Number(value)
 
 
-def _within(inner: Node, level: int, numbers: Numbers | None, pen: Pen, first: bool = False) -> str:
+def _within(inner: Node, level: int, numbers: Numbers | None, notation: Notation, first: bool = False) -> str:
     """Written for use inside something that binds at `level`: in brackets where it binds less.
 
     A negative number needs brackets too, except as the `first` thing of a sum or product; and so does a
     number of several words (with its unit, or a power of ten) where it is raised or divided by.
     """
-    text = inner.text(numbers, pen)
+    text = inner.text(numbers, notation)
     binds = inner.level
     if (
         isinstance(inner, Symbol)
@@ -149,7 +149,7 @@ class Number(Node):
     def code(self) -> str:
         return repr(float(self.value)) if self.value >= 0 else f"({float(self.value)!r})"
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
         mantissa, _, exponent = f"{self.value:.15g}".replace("-", "−").partition("e")
         if not exponent:
             return mantissa
@@ -171,8 +171,8 @@ class Symbol(Node):
     def code(self) -> str:
         return self.symbol
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
-        return (numbers or {}).get(self.symbol) or pen.symbol(self)
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
+        return (numbers or {}).get(self.symbol) or notation.symbol(self)
 
     def leaves(self) -> Iterator[Symbol]:
         yield self
@@ -207,24 +207,26 @@ class Operation(Node):
     def code(self) -> str:
         return f"({self.left.code()} {self.operator} {self.right.code()})"
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
         level = self.level
         if self.operator == "**":
-            return self._power(numbers, pen)
+            return self._power(numbers, notation)
         # What follows a minus or a division must bind tighter than it to need no brackets.
         after = level + 1 if self.operator in "-/" else level
-        left = _within(self.left, level, numbers, pen, first=True)
-        right = _within(self.right, after, numbers, pen)
+        left = _within(self.left, level, numbers, notation, first=True)
+        right = _within(self.right, after, numbers, notation)
         # A slash after a unit must not be read as part of it.
         divided = " / " if numbers and _UNIT_LAST.search(left) else "/"
         sign = {"+": " + ", "-": " − ", "*": " · ", "/": divided}[self.operator]
         return left + sign + right
 
-    def _power(self, numbers: Numbers | None, pen: Pen) -> str:
-        base = _within(self.left, _ATOM, numbers, pen)
+    def _power(self, numbers: Numbers | None, notation: Notation) -> str:
+        base = _within(self.left, _ATOM, numbers, notation)
         if isinstance(self.right, Number) and float(self.right.value).is_integer():
             return base + superscript(f"{self.right.value:.0f}")
-        return pen.power(base, self.right.text(numbers, pen), _within(self.right, _ATOM, numbers, pen))
+        return notation.power(
+            base, self.right.text(numbers, notation), _within(self.right, _ATOM, numbers, notation)
+        )
 
     def leaves(self) -> Iterator[Symbol]:
         yield from self.left.leaves()
@@ -241,8 +243,8 @@ class Negation(Node):
     def code(self) -> str:
         return f"(-{self.node.code()})"
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
-        return f"−{_within(self.node, _PRODUCT, numbers, pen)}"
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
+        return f"−{_within(self.node, _PRODUCT, numbers, notation)}"
 
     def leaves(self) -> Iterator[Symbol]:
         yield from self.node.leaves()
@@ -262,8 +264,8 @@ class Call(Node):
     def code(self) -> str:
         return f"{self.function}({', '.join(a.code() for a in self.arguments)})"
 
-    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
-        inside = ", ".join(a.text(numbers, pen) for a in self.arguments)
+    def text(self, numbers: Numbers | None = None, notation: Notation = PLAIN) -> str:
+        inside = ", ".join(a.text(numbers, notation) for a in self.arguments)
         if self.function == "sqrt":
             alone = self.arguments[0].level == _ATOM and not set(inside) & {"(", *_JOINTS}
             return f"√{inside}" if alone else f"√({inside})"

@@ -18,7 +18,7 @@ from solver.formulas.formula import (
     Constant,
     Formula,
     Implicit,
-    Pen,
+    Notation,
     Relation,
     Symbol,
     constants,
@@ -176,18 +176,18 @@ class Writing:
     result: str  # of the whole, with its unit
 
 
-def write(worked: Worked, system: System, pen: Pen = PLAIN) -> Writing:
+def write(worked: Worked, system: System, notation: Notation = PLAIN) -> Writing:
     """Put a worked relation in writing."""
     relation = worked.relation
     sides = [_Side(worked, i) for i in range(len(relation.sides))]
     shown = display_unit(relation.result, system)
     result = with_unit(
-        written(_clean(shown.of(worked.value)), result_digits(relation.result)), shown.text, pen
+        written(_clean(shown.of(worked.value)), result_digits(relation.result)), shown.text, notation
     )
-    si_lines = tuple(side.line(None, System.SI, pen) for side in sides)
+    si_lines = tuple(side.line(None, System.SI, notation) for side in sides)
     if relation.fixed_units:
         return Writing(si_lines, (), result)
-    lines = tuple(side.line(shown, system, pen) for side in sides)
+    lines = tuple(side.line(shown, system, notation) for side in sides)
     typed = all(side.types_in(system) for side in sides)
     return Writing(lines, () if typed else si_lines, result)
 
@@ -205,7 +205,7 @@ class _Side:
         self.values = [s.value if isinstance(s, Constant) else named[s.symbol] for s in self.symbols]
         self.value = self.compute(*self.values)
 
-    def line(self, shown: Unit | None, system: System, pen: Pen) -> Line:
+    def line(self, shown: Unit | None, system: System, notation: Notation) -> Line:
         """In the display system, or in SI without units where `shown` is None."""
         ways = [si_unit(s) if shown is None else display_unit(s, system) for s in self.symbols]
         unit = shown or (si_unit(self.result) if self.result else Unit(""))
@@ -213,9 +213,9 @@ class _Side:
             unit = Unit("")
         numbers, result = self._rounded(ways, unit)
         pairs = zip(numbers, ways, strict=True)
-        texts = [with_unit(n, "" if shown is None else way.text, pen) for n, way in pairs]
+        texts = [with_unit(n, "" if shown is None else way.text, notation) for n, way in pairs]
         put = {s.symbol: t for s, t in zip(self.symbols, texts, strict=True) if s.symbol != "π"}
-        return Line(self.node.text(put, pen), with_unit(result, unit.text, pen))
+        return Line(self.node.text(put, notation), with_unit(result, unit.text, notation))
 
     def _rounded(self, ways: list[Unit], unit: Unit) -> tuple[list[str], str]:
         """The numbers with as many digits as it takes to arrive at the result as printed."""
@@ -265,9 +265,9 @@ def _half_digit(text: str) -> float:
     return whole * scale * (1 + 1e-9)
 
 
-def with_unit(number: str, unit: str, pen: Pen = PLAIN) -> str:
+def with_unit(number: str, unit: str, notation: Notation = PLAIN) -> str:
     """A number with its unit after it."""
-    return f"{number}{pen.gap}{unit}" if unit else number
+    return f"{number}{notation.gap}{unit}" if unit else number
 
 
 def outside(worked: Worked, system: System) -> str:
@@ -288,6 +288,6 @@ def _sentence(bound: Bound, value: float, valid: str, system: System) -> str:
     return f"Outside its range: the {bound.symbol.meaning} is {figure}; it holds for {valid}."
 
 
-def symbol_text(symbol: Symbol, pen: Pen = PLAIN) -> str:
+def symbol_text(symbol: Symbol, notation: Notation = PLAIN) -> str:
     """A symbol as it is written."""
-    return pen.symbol(symbol)
+    return notation.symbol(symbol)

@@ -14,7 +14,7 @@ from solver.layout.checks import level_problem
 from solver.layout.kinds import VALVE_KINDS
 from solver.layout.parts import SHORT_CASE, Case, Layout
 from solver.layout.positions import dotted
-from solver.layout.reading import Path, Place, Reader, Trouble, amount, describe, listed, suggestion, text
+from solver.layout.reading import KeyPlace, Path, Reader, Trouble, amount, describe, listed, suggestion, text
 from solver.quantities.units import Kind, Quantity
 
 AS_DRAWN = "as drawn"
@@ -62,7 +62,7 @@ _RIVALS: Mapping[str, Mapping[str, Any]] = {
 """What a figure takes the place of: attribute -> the attributes that give way, with what they become."""
 
 
-def read_cases(value: Any, place: Place, known: Iterable[tuple[str, str]]) -> dict[str, Case]:
+def read_cases(value: Any, place: KeyPlace, known: Iterable[tuple[str, str]]) -> dict[str, Case]:
     """Read the cases of a drawing. A case that cannot be read whole keeps what is wrong with it.
 
     Parameters: `value`, the table as typed; `known`, (group, name) of every part that a figure may be for.
@@ -86,7 +86,7 @@ def read_cases(value: Any, place: Place, known: Iterable[tuple[str, str]]) -> di
 def read_case(value: Any, path: Path, name: str, known: set[tuple[str, str]]) -> Case:
     """Read one case. Parameters as `read_cases`; `path` of the table that holds it."""
     troubles: list[Trouble] = []
-    place = Place((*path, name), troubles)
+    place = KeyPlace((*path, name), troubles)
     if not isinstance(value, dict):
         place.refuse(describe(value), "a table of what differs from the drawing")
         return Case(problems=tuple(troubles))
@@ -97,7 +97,7 @@ def read_case(value: Any, path: Path, name: str, known: set[tuple[str, str]]) ->
 
 
 def _read_key(
-    key: str, value: Any, place: Place, known: set[tuple[str, str]], figures: dict[tuple[str, ...], Any]
+    key: str, value: Any, place: KeyPlace, known: set[tuple[str, str]], figures: dict[tuple[str, ...], Any]
 ) -> None:
     if key == "note":
         text(value, place)
@@ -125,8 +125,8 @@ def _put(figures: dict[tuple[str, ...], Any], path: tuple[str, ...], value: Any)
 
 
 def _named(
-    value: Any, place: Place, group: str, known: set[tuple[str, str]]
-) -> Iterator[tuple[str, Any, Place]]:
+    value: Any, place: KeyPlace, group: str, known: set[tuple[str, str]]
+) -> Iterator[tuple[str, Any, KeyPlace]]:
     """The tables of named parts; refuses a name that no part has."""
     if not isinstance(value, dict):
         place.refuse(describe(value), "figures by the name of a part")
@@ -150,7 +150,7 @@ def allowed_names(name: str, names: Sequence[str]) -> str:
 
 def _read_table(
     value: Any,
-    place: Place,
+    place: KeyPlace,
     readers: Mapping[str, Any],
     path: tuple[str, ...],
     figures: dict[tuple[str, ...], Any],
@@ -339,7 +339,7 @@ def _fluid(layout: Layout, case: Case, at: Path) -> Any:
             )
     if given.keys() - {"temperature"}:
         troubles: list[Trouble] = []
-        keys.fluid(raw.fluid_raw(changed), Place((*at, "fluid"), troubles))
+        keys.fluid(raw.fluid_raw(changed), KeyPlace((*at, "fluid"), troubles))
         for trouble in troubles:
             raise CaseError(*trouble)
     return changed

@@ -7,7 +7,7 @@ from typing import Any
 
 from solver.layout import shapes
 from solver.layout.parts import Baffle, Point, Reservoir
-from solver.layout.reading import Place, Raw, amount, describe, point, points, suggestion
+from solver.layout.reading import KeyPlace, Raw, amount, describe, point, points, suggestion
 from solver.quantities.units import Kind, Quantity
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")
@@ -27,7 +27,7 @@ _LEVELS = ("normal_level", "minimum_level")
 _level, _corners = amount(Kind.ELEVATION), points(3, "corners")
 
 
-def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> None:
+def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: KeyPlace) -> None:
     """Refuse what contradicts itself across the parts of one drawing.
 
     raw: the drawing as read, for the names of parts that could not be read themselves.
@@ -63,7 +63,7 @@ def _tables(raw: Raw, group: str) -> Iterator[tuple[str, Raw]]:
 
 def _outline_and_levels(raw: Raw) -> tuple[Outline | None, dict[str, Quantity]]:
     """What can be read of a reservoir; what cannot has been refused by now."""
-    quiet = Place((), [])
+    quiet = KeyPlace((), [])
     levels = {key: _level(raw[key], quiet) for key in _LEVELS if key in raw}
     return _corners(raw.get("outline"), quiet), {key: level for key, level in levels.items() if level}
 
@@ -73,7 +73,7 @@ def _table(raw: Raw, group: str) -> Mapping[str, Any]:
     return table if isinstance(table, dict) else {}
 
 
-def _check_names(names: Names, place: Place) -> None:
+def _check_names(names: Names, place: KeyPlace) -> None:
     owner: dict[str, str] = {}
     for group, table in names.items():
         for name in table:
@@ -92,7 +92,7 @@ def _is_name(name: str) -> bool:
     return 0 < len(name.strip()) <= LONGEST_NAME and name.isprintable() and not set(name) & set("/>")
 
 
-def _check_ends(run: Raw, names: Names, place: Place) -> None:
+def _check_ends(run: Raw, names: Names, place: KeyPlace) -> None:
     ends = {key: run[key] for key in ("from", "to") if isinstance(run.get(key), str)}
     for key, end in ends.items():
         if any(end in names[group] for group in JOINTS):
@@ -105,7 +105,7 @@ def _check_ends(run: Raw, names: Names, place: Place) -> None:
         place.to("to").refuse(f"{describe(ends['to'])}, where the run begins", "another part than in from")
 
 
-def _check_reservoir(name: str, names: Names, place: Place) -> bool:
+def _check_reservoir(name: str, names: Names, place: KeyPlace) -> bool:
     reservoirs = names["reservoirs"]
     if name not in reservoirs:
         place.to("reservoir").refuse(
@@ -114,14 +114,14 @@ def _check_reservoir(name: str, names: Names, place: Place) -> bool:
     return name in reservoirs
 
 
-def _check_height(port: Quantity, outlines: Mapping[str, Outline], place: Place) -> None:
+def _check_height(port: Quantity, outlines: Mapping[str, Outline], place: KeyPlace) -> None:
     """No fluid is lifted so high: a unit was mistaken, and the ledger would say no more than "over"."""
     heights = [y.si for outline in outlines.values() for _, y in outline]
     if heights and not min(heights) - FARTHEST <= port.si <= max(heights) + FARTHEST:
         place.refuse(f'a port at "{port.text}"', f"a height within {FARTHEST:g} m of a reservoir")
 
 
-def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place) -> None:
+def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: KeyPlace) -> None:
     for key, level in levels.items():
         if problem := level_problem(outline, level):
             place.to(key).refuse(*problem)
@@ -143,7 +143,7 @@ def level_problem(outline: Outline, level: Quantity) -> tuple[str, str] | None:
     return f'"{level.text}", {side}', between
 
 
-def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place) -> dict[str, Quantity]:
+def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: KeyPlace) -> dict[str, Quantity]:
     """Read where the fluid stands, by reservoir. `parts`: table -> name -> part, those that could be read."""
     levels: dict[str, Quantity] = {}
     if not isinstance(value, dict):
@@ -161,14 +161,14 @@ def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place
     return levels
 
 
-def _check_room(reservoir: Reservoir, place: Place) -> None:
+def _check_room(reservoir: Reservoir, place: KeyPlace) -> None:
     outline = shapes.polygon(reservoir.outline)
     if _check_outline(outline, place.to("outline")):
         _check_volume(reservoir, outline, place)
         _check_inner(reservoir, outline.bounds, place)
 
 
-def _check_outline(outline: Any, place: Place) -> bool:
+def _check_outline(outline: Any, place: KeyPlace) -> bool:
     if not outline.area > 0.0:
         place.refuse("an outline that encloses nothing", "corners around an area, in order")
     elif not outline.is_valid:
@@ -178,7 +178,7 @@ def _check_outline(outline: Any, place: Place) -> bool:
     return False
 
 
-def _check_volume(reservoir: Reservoir, outline: Any, place: Place) -> None:
+def _check_volume(reservoir: Reservoir, outline: Any, place: KeyPlace) -> None:
     """What cylinders draw out must be there, and a sealed reservoir needs gas that can expand."""
     from shapely import box
 
@@ -194,7 +194,7 @@ def _check_volume(reservoir: Reservoir, outline: Any, place: Place) -> None:
             place.to("draw_down").refuse(refused, "less than it holds")
 
 
-def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float], place: Place) -> None:
+def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float], place: KeyPlace) -> None:
     """What stands in a reservoir stands inside it."""
     if reservoir.return_at is not None:
         x, y = reservoir.return_at
@@ -207,7 +207,7 @@ def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float]
         _check_baffle(reservoir.baffle, bounds, place.to("baffle"))
 
 
-def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], place: Place) -> None:
+def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], place: KeyPlace) -> None:
     left, floor, right, rim = bounds
     if not left < baffle.x.si < right:
         place.to("x").refuse(f'"{baffle.x.text}", beside the reservoir', "an x between its walls")
@@ -219,8 +219,8 @@ def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], pla
         place.to("top").refuse(f'"{baffle.top.text}", at the floor', "an elevation above the floor")
 
 
-def _check_inside(intake: Raw, reservoir: str, outline: Outline, place: Place) -> None:
-    at = point(intake.get("at"), Place((), []))
+def _check_inside(intake: Raw, reservoir: str, outline: Outline, place: KeyPlace) -> None:
+    at = point(intake.get("at"), KeyPlace((), []))
     if at is not None and shapes.distance(outline, at[0].si, at[1].si) > ON_THE_OUTLINE:
         place.to("at").refuse(
             f'["{at[0].text}", "{at[1].text}"], outside the outline of {describe(reservoir)}',

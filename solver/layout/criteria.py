@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from solver.layout.ranges import NOT_NEGATIVE, POSITIVE, Range
-from solver.layout.reading import Key, Place, Raw, Reader, amount, describe, either, fields
+from solver.layout.reading import Key, KeyPlace, Raw, Reader, amount, describe, either, fields
 from solver.quantities.units import Kind, Quantity
 
 _SHARE = Range("from 0 to 1", lambda value: 0.0 <= value <= 1.0)
@@ -18,7 +18,7 @@ _NUMBERS = (Kind.NUMBER, Kind.SHARE)
 def _setting(kind: Kind, allowed: Range) -> Reader[Any]:
     typed = amount(kind, allowed)
 
-    def read(value: Any, place: Place) -> Quantity | None:
+    def read(value: Any, place: KeyPlace) -> Quantity | None:
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if not (number and kind in _NUMBERS):
             quantity: Quantity | None = typed(value, place)
@@ -70,7 +70,7 @@ def table_of(raw: Raw) -> str:
     return next((name for name in TABLES if name in raw), TABLES[0])
 
 
-def read(raw: Any, place: Place) -> Mapping[str, Quantity]:
+def read(raw: Any, place: KeyPlace) -> Mapping[str, Quantity]:
     """Read the table of the criteria; figures that are refused are absent."""
     figures: dict[str, Quantity] = fields(raw, place, CRITERIA)
     for fluids in ("", "_fire_resistant"):

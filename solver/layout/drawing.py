@@ -19,8 +19,8 @@ from solver.layout.positions import dotted
 from solver.layout.raw import FORMATS
 from solver.layout.reading import (
     MOST_TROUBLES,
+    KeyPlace,
     Path,
-    Place,
     Raw,
     TooManyTroublesError,
     Trouble,
@@ -100,15 +100,15 @@ def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
     troubles: takes what is wrong, with its place.
     """
     try:
-        base = layout_of(raw, Place((), troubles), (), "alternatives")
-        _check_short_case(raw, Place((), troubles))
-        tables = _tables_of_alternatives(raw, Place(("alternatives",), troubles))
+        base = layout_of(raw, KeyPlace((), troubles), (), "alternatives")
+        _check_short_case(raw, KeyPlace((), troubles))
+        tables = _tables_of_alternatives(raw, KeyPlace(("alternatives",), troubles))
         if base is not None and base.dimensions:
             joints = [
                 name for each in (raw, *tables.values()) for group in JOINTS for name in _names(each, group)
             ]
             corners = _corners((raw, *tables.values()))
-            remark_keys.check_names(base.dimensions, joints, corners, Place(("dimensions",), troubles))
+            remark_keys.check_names(base.dimensions, joints, corners, KeyPlace(("dimensions",), troubles))
     except TooManyTroublesError:
         troubles.append(_too_many())
     if troubles or base is None:
@@ -138,7 +138,7 @@ def _too_many() -> Trouble:
     return Trouble((), f"{MOST_TROUBLES} problems and stopped there", "fewer to begin with")
 
 
-def _check_short_case(raw: Raw, place: Place) -> None:
+def _check_short_case(raw: Raw, place: KeyPlace) -> None:
     """Refuse two temperatures for one case: the short form gives one, and its table another."""
     inner: Any = raw
     for key in ("cases", SHORT_CASE, "fluid"):
@@ -150,7 +150,7 @@ def _check_short_case(raw: Raw, place: Place) -> None:
         place.to("cases").to(SHORT_CASE).to("fluid").to("temperature").refuse(refused, "one of the two")
 
 
-def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: str) -> Layout | None:
+def layout_of(raw: Raw, place: KeyPlace, known: Iterable[tuple[str, str]], *more: str) -> Layout | None:
     """Read one whole drawing; returns None after refusing it.
 
     known: (group, name) of parts that the drawing has not, and for which its cases may have figures.
@@ -178,7 +178,7 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
     return Layout(**values | parts) if len(place.troubles) == before else None
 
 
-def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
+def _check_top(raw: Raw, place: KeyPlace, more: tuple[str, ...]) -> None:
     allowed = [key for key in _TOP_KEYS if key != "alternatives" or key in more]
     for key in raw:
         if key not in allowed:
@@ -195,7 +195,7 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
         )
 
 
-def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
+def _parts(raw: Raw, place: KeyPlace) -> dict[str, dict[str, Any]]:
     parts: dict[str, dict[str, Any]] = {group: {} for group in keys.PARTS}
     tables = {group: raw[group] for group in parts if group in raw}
     count = sum(len(table) for table in tables.values() if isinstance(table, dict))
@@ -214,7 +214,7 @@ def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
     return parts
 
 
-def _tables_of_alternatives(raw: Raw, place: Place) -> Mapping[str, Raw]:
+def _tables_of_alternatives(raw: Raw, place: KeyPlace) -> Mapping[str, Raw]:
     tables = raw.get("alternatives", {})
     if not isinstance(tables, dict):
         place.refuse(describe(tables), "tables, one for each alternative: [alternatives.NAME]")
@@ -234,7 +234,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
     inner: list[Trouble] = []
     layout = note = None
     with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
-        place = Place(("alternatives", name), troubles)
+        place = KeyPlace(("alternatives", name), troubles)
         note = text(partial.get("note", ""), place.to("note"))
         _check_without(base, partial.get("without", []), place.to("without"))
         _check_without_cases(base, partial.get("cases"), place.to("cases"))
@@ -244,7 +244,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
         if not name.strip():
             place.refuse("an empty name", "a name for the alternative")
         known = ((group, part) for group in keys.PARTS for part in _names(base, group))
-        layout = layout_of(layout_raw.lay_over(base, partial), Place((), inner), known)
+        layout = layout_of(layout_raw.lay_over(base, partial), KeyPlace((), inner), known)
     troubles += (Trouble((*place.path, *each.path), each.found, each.allowed) for each in inner)
     if layout is None or troubles:
         return BrokenAlternative(partial, tuple(troubles))
@@ -286,7 +286,7 @@ def _drop(table: Any, path: Path) -> bool:
     return present
 
 
-def _check_without_cases(base: Raw, table: Any, place: Place) -> None:
+def _check_without_cases(base: Raw, table: Any, place: KeyPlace) -> None:
     """Refuse what an alternative would drop, and is no case of its base."""
     names = table.get("without", []) if isinstance(table, dict) else []
     place = place.to("without")
@@ -303,7 +303,7 @@ def _check_without_cases(base: Raw, table: Any, place: Place) -> None:
     return None
 
 
-def _check_without(base: Raw, names: Any, place: Place) -> None:
+def _check_without(base: Raw, names: Any, place: KeyPlace) -> None:
     if not isinstance(names, list):
         return place.refuse(describe(names), "an array of names of parts")
     for index, name in enumerate(names):

@@ -23,7 +23,7 @@ from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawi
 from solver.layout.parts import Layout
 from solver.layout.positions import Positions, dotted, has_long_chain
 from solver.layout.raw import FORMATS, to_raw
-from solver.layout.reading import Place, Raw, TooManyTroublesError, Trouble
+from solver.layout.reading import KeyPlace, Raw, TooManyTroublesError, Trouble
 
 __all__ = [
     "Alternative",
@@ -192,7 +192,7 @@ def from_raw(raw: Raw, name: str = "drawing") -> Layout:
     troubles: list[Trouble] = []
     layout = None
     with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
-        layout = layout_of(raw, Place((), troubles), ())
+        layout = layout_of(raw, KeyPlace((), troubles), ())
     if layout is None:
         raise LayoutErrors(_unplaced(troubles, name))
     return layout

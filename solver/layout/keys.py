@@ -42,7 +42,7 @@ from solver.layout.ranges import (
 )
 from solver.layout.reading import (
     Key,
-    Place,
+    KeyPlace,
     Raw,
     amount,
     amount_or_pairs,
@@ -80,7 +80,7 @@ _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
 
 
 @reader(_named_level.schema)
-def level(value: Any, place: Place) -> Level | None:
+def level(value: Any, place: KeyPlace) -> Level | None:
     """Read the name of a level."""
     name = _named_level(value, place)
     return None if name is None else Level(name)
@@ -228,7 +228,7 @@ _NEEDED: Mapping[str, str] = {
 }
 
 
-def _check_fitting(raw: dict[str, Any], place: Place) -> None:
+def _check_fitting(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
     if kind in _ONE_OF:
@@ -267,7 +267,7 @@ def _with_kind(kinds: tuple[str, ...]) -> str:
     return f"with kind = {listed(kinds)}" if len(kinds) < 4 else f"with a kind among {listed(kinds)}"
 
 
-def _check_intake(raw: dict[str, Any], place: Place) -> None:
+def _check_intake(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
     if kind == IntakeKind.STRAINER and "screen" not in raw:
@@ -275,11 +275,11 @@ def _check_intake(raw: dict[str, Any], place: Place) -> None:
     only_with(raw, place, ("screen",), kind in SCREENED_INTAKES, _with_kind(SCREENED_INTAKES))
 
 
-def _check_tee(raw: dict[str, Any], place: Place) -> None:
+def _check_tee(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
 
 
-def _check_pump(raw: dict[str, Any], place: Place) -> None:
+def _check_pump(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
     turning = {"displacement", "speed"} <= raw.keys()
     if "flow" not in raw and not turning:
@@ -297,13 +297,13 @@ def _check_pump(raw: dict[str, Any], place: Place) -> None:
     only_with(raw, place, ("double_acting",), "cylinders" in raw, "with cylinders")
 
 
-def _check_run(raw: dict[str, Any], place: Place) -> None:
+def _check_run(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
     at_most_one(raw, place, "material", "roughness")
     at_most_one(raw, place, "bend", "bend_radius")
 
 
-def _check_reservoir(raw: dict[str, Any], place: Place) -> None:
+def _check_reservoir(raw: dict[str, Any], place: KeyPlace) -> None:
     """What a breather lets in is not shut in, nor under a pressure of its own."""
     for name in ("sealed", "pressure"):
         shut = raw.get(name) if name == "sealed" else name in raw
@@ -315,7 +315,7 @@ class Table(NamedTuple):
 
     make: Callable[..., Any]
     keys: tuple[Key, ...]
-    check: Callable[[dict[str, Any], Place], None]
+    check: Callable[[dict[str, Any], KeyPlace], None]
 
 
 PARTS = {
@@ -328,7 +328,7 @@ PARTS = {
 }
 
 
-def part(group: str, name: str, raw: Any, place: Place) -> Any:
+def part(group: str, name: str, raw: Any, place: KeyPlace) -> Any:
     """Read one part; returns None after refusing it."""
     before = len(place.troubles)
     table = PARTS[group]
@@ -342,7 +342,7 @@ _REDUCED = frozenset({"sea_level_pressure", "slp", "qff"})
 """What a pressure that was reduced to sea level with the day's temperature is called in a weather report."""
 
 
-def site(raw: Any, place: Place) -> Site | None:
+def site(raw: Any, place: KeyPlace) -> Site | None:
     """Read where the pump stands; returns None after refusing it."""
     before = len(place.troubles)
     if isinstance(raw, dict):
@@ -365,7 +365,7 @@ def site(raw: Any, place: Place) -> Site | None:
     return Site(**values) if len(place.troubles) == before else None
 
 
-def fluid(raw: Any, place: Place) -> FluidChoice | None:
+def fluid(raw: Any, place: KeyPlace) -> FluidChoice | None:
     """Read the choice of fluid; returns None after refusing it."""
     before = len(place.troubles)
     values = fields(raw, place, FLUID)
@@ -374,7 +374,7 @@ def fluid(raw: Any, place: Place) -> FluidChoice | None:
     return FluidChoice(**values) if len(place.troubles) == before else None
 
 
-def check_fluid(raw: dict[str, Any], place: Place) -> None:
+def check_fluid(raw: dict[str, Any], place: KeyPlace) -> None:
     """Refuse figures of a fluid that do not go together, or are missing of one that the catalogue has not."""
     catalogue, name = families.catalogue(), raw.get("name")
     if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():

@@ -15,7 +15,7 @@ import tomlkit
 
 from solver.layout import file, keys, readings, tables
 from solver.layout.file import LayoutErrors, Problem
-from solver.layout.reading import Key, Place, TooManyTroublesError, Trouble, describe, fields, listed, text
+from solver.layout.reading import Key, KeyPlace, TooManyTroublesError, Trouble, describe, fields, listed, text
 from solver.properties import families
 
 ENDING = ".parts.toml"
@@ -66,29 +66,29 @@ class Catalogue:
 
 class _Kind(NamedTuple):
     keys: tuple[Key, ...]
-    check: Callable[[str, dict[str, Any], Place], None]
+    check: Callable[[str, dict[str, Any], KeyPlace], None]
 
 
-def _check_fluid(name: str, raw: dict[str, Any], place: Place) -> None:
+def _check_fluid(name: str, raw: dict[str, Any], place: KeyPlace) -> None:
     if name in families.catalogue():
         place.refuse(f"{describe(name)}, a fluid of the program's own list", "a name of its own")
     keys.check_fluid({**raw, "name": name}, place)
 
 
-def _check_pump(name: str, raw: dict[str, Any], place: Place) -> None:
+def _check_pump(name: str, raw: dict[str, Any], place: KeyPlace) -> None:
     """Hold a pump to what a drawing's is held to; its speed may be left to the drawing."""
     keys.PARTS["pumps"].check({"speed": "1 rpm", **raw}, place)
 
 
-def _check_screen(name: str, raw: dict[str, Any], place: Place) -> None:
+def _check_screen(name: str, raw: dict[str, Any], place: KeyPlace) -> None:
     tables.screen(raw, place)
 
 
-def _check_fitting(name: str, raw: dict[str, Any], place: Place) -> None:
+def _check_fitting(name: str, raw: dict[str, Any], place: KeyPlace) -> None:
     keys.PARTS["fittings"].check(raw, place)
 
 
-def _check_hose(name: str, raw: dict[str, Any], place: Place) -> None:
+def _check_hose(name: str, raw: dict[str, Any], place: KeyPlace) -> None:
     keys.PARTS["runs"].check(raw, place)
 
 
@@ -149,11 +149,11 @@ def parse(content: str, name: str = "catalogue") -> Catalogue:
     parts: list[OwnPart] = []
     with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
         for kind, group in raw.items():
-            parts += _group(kind, group, Place((kind,), troubles), name)
+            parts += _group(kind, group, KeyPlace((kind,), troubles), name)
     return Catalogue(tuple(parts), file.problems_in(troubles, body, name))
 
 
-def _group(kind: str, group: Any, place: Place, source: str) -> list[OwnPart]:
+def _group(kind: str, group: Any, place: KeyPlace, source: str) -> list[OwnPart]:
     if kind not in KINDS:
         place.refuse(f"the key {describe(kind)}", f"one of {listed(KINDS)}")
         return []
@@ -164,7 +164,7 @@ def _group(kind: str, group: Any, place: Place, source: str) -> list[OwnPart]:
     return [part for part in parts if part is not None]
 
 
-def _own_part(kind: str, name: str, raw: Any, place: Place, source: str) -> OwnPart | None:
+def _own_part(kind: str, name: str, raw: Any, place: KeyPlace, source: str) -> OwnPart | None:
     before = len(place.troubles)
     if not name.strip():
         place.refuse("an empty name", "a name")

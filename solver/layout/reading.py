@@ -38,16 +38,18 @@ class TooManyTroublesError(Exception):
     """Raised to stop reading once `MOST_TROUBLES` refusals are listed."""
 
 
-class Place(NamedTuple):
-    """Where in the drawing a value stands, and the list that takes its refusals."""
+class KeyPlace(NamedTuple):
+    """Where in a file a value stands, by its keys, and the list that takes its refusals."""
 
     path: Path
     troubles: list[Trouble]
 
-    def to(self, key: str | int) -> Place:
-        return Place((*self.path, key), self.troubles)
+    def to(self, key: str | int) -> KeyPlace:
+        """The place of a key, or of an item by its number, within the value here."""
+        return KeyPlace((*self.path, key), self.troubles)
 
     def refuse(self, found: str, allowed: str) -> None:
+        """List a refusal of the value here. Raises TooManyTroublesError at the last that is listed."""
         self.troubles.append(Trouble(self.path, found, allowed))
         if len(self.troubles) >= MOST_TROUBLES:
             raise TooManyTroublesError
@@ -66,14 +68,14 @@ class Reader(NamedTuple, Generic[T]):
     schema: what the raw value may be.
     """
 
-    read: Callable[[Any, Place], T]
+    read: Callable[[Any, KeyPlace], T]
     schema: Schema
 
-    def __call__(self, value: Any, place: Place) -> T:
+    def __call__(self, value: Any, place: KeyPlace) -> T:
         return self.read(value, place)
 
 
-def reader(schema: Schema) -> Callable[[Callable[[Any, Place], T]], Reader[T]]:
+def reader(schema: Schema) -> Callable[[Callable[[Any, KeyPlace], T]], Reader[T]]:
     """Make a reader of a function."""
     return lambda read: Reader(read, schema)
 
@@ -129,7 +131,7 @@ def listed(options: Iterable[str]) -> str:
 
 
 @reader(TEXT)
-def text(value: Any, place: Place) -> str | None:
+def text(value: Any, place: KeyPlace) -> str | None:
     """Read a text within the limit of length."""
     if not isinstance(value, str):
         return place.refuse(describe(value), "text in quotes")
@@ -140,7 +142,7 @@ def text(value: Any, place: Place) -> str | None:
 
 
 @reader({"type": "boolean"})
-def flag(value: Any, place: Place) -> bool | None:
+def flag(value: Any, place: KeyPlace) -> bool | None:
     """Read true or false."""
     if not isinstance(value, bool):
         return place.refuse(describe(value), "true or false")
@@ -151,7 +153,7 @@ def choice(options: Iterable[str]) -> Reader[Any]:
     """Make a reader of one word out of several; of an enumeration's words it gives the member."""
     words = tuple(options)
 
-    def read(value: Any, place: Place) -> str | None:
+    def read(value: Any, place: KeyPlace) -> str | None:
         if value in words and isinstance(value, str):
             return words[words.index(value)]
         hint = suggestion(value, words) if isinstance(value, str) else ""
@@ -163,7 +165,7 @@ def choice(options: Iterable[str]) -> Reader[Any]:
 def figure(allowed: Range) -> Reader[Any]:
     """Make a reader of a bare number within a range."""
 
-    def read(value: Any, place: Place) -> float | None:
+    def read(value: Any, place: KeyPlace) -> float | None:
         number = isinstance(value, int | float) and not isinstance(value, bool)
         # A whole number may be too long for a float: compare before converting.
         if not number or not abs(value) < 1e300 or not allowed.holds(float(value)):
@@ -177,7 +179,7 @@ def share(allowed: Range) -> Reader[Any]:
     """Make a reader of a share within a range: a bare number, or text such as "60 %"."""
     read_figure = figure(allowed)
 
-    def read(value: Any, place: Place) -> float | None:
+    def read(value: Any, place: KeyPlace) -> float | None:
         if not isinstance(value, str):
             number: float | None = read_figure(value, place)
             return number
@@ -195,7 +197,7 @@ def share(allowed: Range) -> Reader[Any]:
 def count(options: tuple[int, ...], instead: str) -> Reader[Any]:
     """Make a reader of one whole number out of several; `instead` is the key that may stand in its place."""
 
-    def read(value: Any, place: Place) -> int | None:
+    def read(value: Any, place: KeyPlace) -> int | None:
         if isinstance(value, bool) or not isinstance(value, int) or value not in options:
             listed = ", ".join(map(str, options))
             return place.refuse(
@@ -212,7 +214,7 @@ def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False, sized: bool
     absolute: a pressure that may say so in its unit.
     """
 
-    def read(value: Any, place: Place) -> Quantity | None:
+    def read(value: Any, place: KeyPlace) -> Quantity | None:
         if not isinstance(value, str):
             return place.refuse(describe(value), f"text in quotes: {units.allowed(kind)}")
         try:
@@ -238,7 +240,7 @@ _length = amount(Kind.LENGTH)
 
 
 @reader(array(_length.schema, 2, 2))
-def point(value: Any, place: Place) -> tuple[Quantity, Quantity] | None:
+def point(value: Any, place: KeyPlace) -> tuple[Quantity, Quantity] | None:
     """Read a pair of lengths [x, y]."""
     if not isinstance(value, list) or len(value) != 2:
         return place.refuse(describe(value), 'a point of two lengths such as ["1.2 m", "0.7 m"]')
@@ -246,7 +248,7 @@ def point(value: Any, place: Place) -> tuple[Quantity, Quantity] | None:
     return None if x is None or y is None else (x, y)
 
 
-def several(value: Any, place: Place, least: int, what: str) -> bool:
+def several(value: Any, place: KeyPlace, least: int, what: str) -> bool:
     """Whether a raw value is an array of a length within the limits; refuses it where not."""
     if not isinstance(value, list):
         place.refuse(describe(value), f"an array of {what}")
@@ -262,7 +264,7 @@ def several(value: Any, place: Place, least: int, what: str) -> bool:
 def points(least: int, what: str) -> Reader[Any]:
     """Make a reader of a sequence of points."""
 
-    def read(value: Any, place: Place) -> tuple[Any, ...] | None:
+    def read(value: Any, place: KeyPlace) -> tuple[Any, ...] | None:
         if not several(value, place, least, what):
             return None
         corners = tuple(point(item, place.to(index)) for index, item in enumerate(value))
@@ -274,7 +276,7 @@ def points(least: int, what: str) -> Reader[Any]:
 def pairs(argument: Reader[Any], figure: Reader[Any], falling: bool = False) -> Reader[Any]:
     """Make a reader of figures over a rising argument: [[argument, figure], ...]."""
 
-    def read(value: Any, place: Place) -> tuple[Any, ...] | None:
+    def read(value: Any, place: KeyPlace) -> tuple[Any, ...] | None:
         if not several(value, place, 1, "pairs"):
             return None
         pairs = []
@@ -293,7 +295,7 @@ def pairs(argument: Reader[Any], figure: Reader[Any], falling: bool = False) -> 
     )
 
 
-def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
+def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: KeyPlace) -> bool:
     for index, (one, other) in enumerate(pairwise(pairs), start=1):
         if not other[0].si > one[0].si:
             place.to(index).to(0).refuse(
@@ -312,7 +314,7 @@ def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute:
     single = amount(kind, allowed, absolute)
     table = pairs(amount(Kind.TEMPERATURE), single, falling)
 
-    def read(value: Any, place: Place) -> Any:
+    def read(value: Any, place: KeyPlace) -> Any:
         if isinstance(value, str) and " at " in value:
             value = [part.strip().split(" at ", 1)[::-1] for part in value.split(",")]
         return table(value, place) if isinstance(value, list) else single(value, place)
@@ -321,7 +323,7 @@ def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute:
 
 
 @reader(TEXT)
-def size(value: Any, place: Place) -> str | None:
+def size(value: Any, place: KeyPlace) -> str | None:
     """Read the name of a standard pipe, tube or hose size."""
     if text(value, place) is None:
         return None
@@ -350,7 +352,7 @@ def table_schema(keys: Iterable[Key]) -> Schema:
 
 
 def fields(
-    raw: Any, place: Place, keys: tuple[Key, ...], elsewhere: Mapping[str, str] = MappingProxyType({})
+    raw: Any, place: KeyPlace, keys: tuple[Key, ...], elsewhere: Mapping[str, str] = MappingProxyType({})
 ) -> dict[str, Any]:
     """Read the keys of one table. elsewhere: for keys one may look for here, where they stand.
 
@@ -377,7 +379,7 @@ def fields(
     return values
 
 
-def exactly_one(raw: Any, place: Place, *names: str) -> None:
+def exactly_one(raw: Any, place: KeyPlace, *names: str) -> None:
     """Refuse a table that has none, or more than one, of some keys."""
     present = [name for name in names if name in raw]
     if len(present) != 1:
@@ -385,13 +387,13 @@ def exactly_one(raw: Any, place: Place, *names: str) -> None:
         spot.refuse(f"both {listed(present)}" if present else "nothing", f"exactly one of {listed(names)}")
 
 
-def at_most_one(raw: Any, place: Place, *names: str) -> None:
+def at_most_one(raw: Any, place: KeyPlace, *names: str) -> None:
     """Refuse more than one of these keys in a table."""
     if any(name in raw for name in names):
         exactly_one(raw, place, *names)
 
 
-def only_with(raw: Any, place: Place, names: Iterable[str], condition: bool, when: str) -> None:
+def only_with(raw: Any, place: KeyPlace, names: Iterable[str], condition: bool, when: str) -> None:
     """Refuse keys that would have no meaning: nothing that is typed is silently ignored."""
     for name in names:
         if name in raw and not condition:

@@ -15,7 +15,7 @@ from solver.layout.ranges import ANY, NOT_NEGATIVE, POSITIVE, Range
 from solver.layout.reading import (
     TEXT,
     Key,
-    Place,
+    KeyPlace,
     Reader,
     TooManyTroublesError,
     Trouble,
@@ -45,7 +45,7 @@ _WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
 
 
 @reader({**TEXT, "description": _A_DATE})
-def moment(value: Any, place: Place) -> str | None:
+def moment(value: Any, place: KeyPlace) -> str | None:
     """Read a date, with or without the time of day."""
     if isinstance(value, date):
         if isinstance(value, datetime):  # by the clock there, as one would type it
@@ -61,7 +61,7 @@ def moment(value: Any, place: Place) -> str | None:
 
 
 @reader(moment.schema)
-def moment_or_nothing(value: Any, place: Place) -> str | None:
+def moment_or_nothing(value: Any, place: KeyPlace) -> str | None:
     """Read a date; the empty text where an alternative is not of its base's."""
     return "" if value == "" else moment(value, place)
 
@@ -70,7 +70,7 @@ def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
     """Make a reader of one figure, or of the least and the most of a hand that swings."""
     one = amount(kind, _WHOLE, absolute)
 
-    def read(value: Any, place: Place) -> tuple[Quantity, ...] | None:
+    def read(value: Any, place: KeyPlace) -> tuple[Quantity, ...] | None:
         if not isinstance(value, list):
             single = one(value, place)
             return None if single is None else (single,)
@@ -86,7 +86,7 @@ def _words(options: tuple[str, ...]) -> Reader[Any]:
     """Make a reader of a list of words out of several."""
     word = choice(options)
 
-    def read(value: Any, place: Place) -> tuple[str, ...] | None:
+    def read(value: Any, place: KeyPlace) -> tuple[str, ...] | None:
         if not isinstance(value, list):
             return place.refuse(describe(value), "an array of words in quotes")
         read_words = tuple(word(each, place.to(index)) for index, each in enumerate(value))
@@ -99,7 +99,7 @@ _time = amount(Kind.TIME, POSITIVE)
 
 
 @reader(either(_time.schema, {"const": logged.HOLDS}))
-def _fall_time(value: Any, place: Place) -> Any:
+def _fall_time(value: Any, place: KeyPlace) -> Any:
     return value if value == logged.HOLDS else _time(value, place)
 
 
@@ -108,7 +108,7 @@ _stroke = choice(logged.STROKES)
 
 
 @reader({"type": "object", "additionalProperties": _stroke.schema})
-def _strokes(value: Any, place: Place) -> Mapping[str, str] | None:
+def _strokes(value: Any, place: KeyPlace) -> Mapping[str, str] | None:
     if not isinstance(value, dict):
         return place.refuse(describe(value), 'a stroke by the name of its pump: { main = "full flow" }')
     strokes = {name: _stroke(each, place.to(name)) for name, each in value.items()}
@@ -116,7 +116,7 @@ def _strokes(value: Any, place: Place) -> Mapping[str, str] | None:
 
 
 @reader({"$ref": "#/$defs/state"})
-def _state(value: Any, place: Place) -> Mapping[str, Any] | None:
+def _state(value: Any, place: KeyPlace) -> Mapping[str, Any] | None:
     """Keep a state as typed; it is looked at where it is laid over the drawing, as a case is."""
     if not isinstance(value, dict):
         return place.refuse(describe(value), "a table with the keys of a case")
@@ -136,7 +136,7 @@ GAUGE = (
 
 
 @reader(either(TEXT, table_schema(GAUGE)))
-def _gauge(value: Any, place: Place) -> LoggedGauge | None:
+def _gauge(value: Any, place: KeyPlace) -> LoggedGauge | None:
     if isinstance(value, str):
         name = text(value, place)
         return None if name is None else LoggedGauge(name)
@@ -191,7 +191,7 @@ _ELSEWHERE = {
 """Keys that one may look for in a reading, and where they stand in it."""
 
 
-def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
+def read_readings(value: Any, place: KeyPlace) -> tuple[LoggedReading, ...]:
     """Read the readings of a drawing. One that cannot be read whole keeps what is wrong with it.
 
     value: the list of tables as typed.
@@ -213,14 +213,14 @@ def read_reading(table: Mapping[str, Any]) -> LoggedReading:
     troubles: list[Trouble] = []
     values: dict[str, Any] = {}
     with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
-        place = Place((), troubles)
+        place = KeyPlace((), troubles)
         values = read_fields(table, place, READING, _ELSEWHERE)
         _check_together(table, place)
     unread = {key: value for key, value in table.items() if key not in values}
     return LoggedReading(**{"when": "", "pump": "", **values, "unread": unread, "problems": tuple(troubles)})
 
 
-def _check_together(table: Mapping[str, Any], place: Place) -> None:
+def _check_together(table: Mapping[str, Any], place: KeyPlace) -> None:
     """Refuse keys that rule each other out, or that need another."""
     at_most_one(table, place, "vacuum", "pressure")
     at_most_one(table, place, "rest_vacuum", "rest_pressure")

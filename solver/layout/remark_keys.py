@@ -9,7 +9,7 @@ from solver.layout.reading import (
     MOST_POINTS,
     TEXT,
     Key,
-    Place,
+    KeyPlace,
     amount,
     choice,
     describe,
@@ -33,13 +33,13 @@ MOST = 500
 
 
 @reader(line.schema)
-def _words(value: Any, place: Place) -> str | None:
+def _words(value: Any, place: KeyPlace) -> str | None:
     read = line(value, place)
     return place.refuse("no text", "a line of text") if read is not None and not read.strip() else read
 
 
 @reader({"type": "integer", "minimum": 1, "maximum": MOST_POINTS})
-def _corner(value: Any, place: Place) -> int | None:
+def _corner(value: Any, place: KeyPlace) -> int | None:
     """Read the number of a corner, which counts from 1; it is kept from 0."""
     if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= MOST_POINTS:
         return place.refuse(describe(value), "the number of a corner in the outline, from 1 on")
@@ -50,7 +50,7 @@ _TANK_CORNER = (Key("reservoir", text, True), Key("corner", _corner, True))
 
 
 @reader(either(TEXT, point.schema, table_schema(_TANK_CORNER)))
-def _end(value: Any, place: Place) -> End | None:
+def _end(value: Any, place: KeyPlace) -> End | None:
     """Read an end of a dimension: the name of a part, a place, or a corner of a reservoir."""
     if isinstance(value, dict):
         before = len(place.troubles)
@@ -73,12 +73,12 @@ OWN_DIMENSION = (
 )
 
 
-def read_texts(value: Any, place: Place) -> tuple[OwnText, ...]:
+def read_texts(value: Any, place: KeyPlace) -> tuple[OwnText, ...]:
     """Read the texts of a drawing."""
     return _read(value, place, "texts", OWN_TEXT, OwnText)
 
 
-def read_dimensions(value: Any, place: Place) -> tuple[OwnDimension, ...]:
+def read_dimensions(value: Any, place: KeyPlace) -> tuple[OwnDimension, ...]:
     """Read the dimensions of a drawing; whether it has the parts that they name is not asked."""
     values = _read(value, place, "dimensions", OWN_DIMENSION, OwnDimension)
     for number, each in enumerate(values):
@@ -88,7 +88,7 @@ def read_dimensions(value: Any, place: Place) -> tuple[OwnDimension, ...]:
 
 
 def _read(
-    value: Any, place: Place, what: str, keys: tuple[Key, ...], make: Callable[..., T]
+    value: Any, place: KeyPlace, what: str, keys: tuple[Key, ...], make: Callable[..., T]
 ) -> tuple[T, ...]:
     if not isinstance(value, list):
         place.refuse(describe(value), f"tables, one for each: [[{what}]]")
@@ -106,7 +106,7 @@ def _read(
 
 
 def check_names(
-    dimensions: Iterable[OwnDimension], known: Iterable[str], corners: Mapping[str, int], place: Place
+    dimensions: Iterable[OwnDimension], known: Iterable[str], corners: Mapping[str, int], place: KeyPlace
 ) -> None:
     """Refuse an end that is the name of no part, neither of the drawing nor of an alternative of it, or a
     corner that no reservoir has. corners: how many a reservoir has at most, by its name."""
@@ -120,7 +120,7 @@ def check_names(
                 place.to(number).to(key).refuse(describe(end), hint)
 
 
-def _check_corner(end: TankCorner, corners: Mapping[str, int], place: Place) -> None:
+def _check_corner(end: TankCorner, corners: Mapping[str, int], place: KeyPlace) -> None:
     if end.reservoir not in corners:
         hint = suggestion(end.reservoir, corners)
         place.to("reservoir").refuse(describe(end.reservoir), f"{hint}a reservoir: {listed(corners)}")

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from solver.quantities.units import Quantity
 
-Place = tuple[Quantity, Quantity]
+TypedPoint = tuple[Quantity, Quantity]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class TankCorner:
     corner: int
 
 
-End = str | Place | TankCorner
+End = str | TypedPoint | TankCorner
 """The name of a part that lines end on, whose port is meant, a place, or a corner of a reservoir."""
 
 
@@ -51,7 +51,7 @@ class TextAnchor(StrEnum):
 class OwnText:
     """A line of text at a place, which is half its height."""
 
-    at: Place
+    at: TypedPoint
     text: str
     size: TextSize = TextSize.SMALL
     anchor: TextAnchor = TextAnchor.LEFT

@@ -10,7 +10,7 @@ from solver.layout.parts import Baffle, Curve, Limit, Opening, Screen
 from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, OF_A_LIQUID, POSITIVE, Range
 from solver.layout.reading import (
     Key,
-    Place,
+    KeyPlace,
     Reader,
     Trouble,
     amount,
@@ -66,32 +66,32 @@ BAFFLE = (
 
 
 @reader(table_schema(SCREEN))
-def screen(value: Any, place: Place) -> Screen | None:
+def screen(value: Any, place: KeyPlace) -> Screen | None:
     """Read a strainer's or filter's element."""
     return _table(value, place, SCREEN, Screen, _check_screen)
 
 
 @reader(table_schema(CURVE))
-def curve(value: Any, place: Place) -> Curve | None:
+def curve(value: Any, place: KeyPlace) -> Curve | None:
     """Read a maker's points."""
     return _table(value, place, CURVE, Curve)
 
 
 @reader(table_schema(OPENING))
-def opening(value: Any, place: Place) -> Opening | None:
+def opening(value: Any, place: KeyPlace) -> Opening | None:
     """Read how far a valve stands open."""
 
-    def check(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+    def check(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) -> None:
         exactly_one(raw, place, "kv", "cv")
 
     return _table(value, place, OPENING, Opening, check)
 
 
 @reader(table_schema(BAFFLE))
-def baffle(value: Any, place: Place) -> Baffle | None:
+def baffle(value: Any, place: KeyPlace) -> Baffle | None:
     """Read a plate across a reservoir."""
 
-    def check(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+    def check(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) -> None:
         top, bottom = values.get("top"), values.get("bottom")
         if top and bottom and not bottom.si < top.si:
             place.to("bottom").refuse(f'"{bottom.text}", not below the top', f'below the top "{top.text}"')
@@ -101,10 +101,10 @@ def baffle(value: Any, place: Place) -> Baffle | None:
 
 def _table(
     value: Any,
-    place: Place,
+    place: KeyPlace,
     keys: tuple[Key, ...],
     make: Callable[..., T],
-    check: Callable[[dict[str, Any], Place, dict[str, Any]], None] | None = None,
+    check: Callable[[dict[str, Any], KeyPlace, dict[str, Any]], None] | None = None,
 ) -> T | None:
     before = len(place.troubles)
     values = fields(value, place, keys)
@@ -113,7 +113,7 @@ def _table(
     return make(**values) if len(place.troubles) == before else None
 
 
-def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+def _check_screen(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) -> None:
     exactly_one(raw, place, "mesh", "drops")
     if "drops" in raw:
         only_with(raw, place, ("wire", "area"), "mesh" in raw, "with mesh")
@@ -139,7 +139,7 @@ def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> 
 _BYPASS_POINT = ("bypass_flow", "bypass_drop", "bypass_viscosity")
 
 
-def _check_bypass(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+def _check_bypass(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) -> None:
     """A point of the open bypass is whole, and above the pressure that opens it."""
     only_with(raw, place, _BYPASS_POINT, "bypass" in raw, "with bypass")
     if raw.keys() & set(_BYPASS_POINT):
@@ -158,17 +158,17 @@ def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader[Any]:
     single = amount(kind, allowed, absolute=True)
     tables = [pairs(amount(argument, POSITIVE), single) for argument in arguments]
 
-    def read(value: Any, place: Place) -> Any:
+    def read(value: Any, place: KeyPlace) -> Any:
         if not isinstance(value, list):
             return single(value, place)
         tried: list[list[Trouble]] = []
         for argument, table in zip(arguments, tables, strict=True):
             tried.append([])
-            points = table(value, Place(place.path, tried[-1]))
+            points = table(value, KeyPlace(place.path, tried[-1]))
             if points is not None:
                 return points, argument
         for trouble in min(tried, key=len):
-            Place(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
+            KeyPlace(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
         return None
 
     return Reader(read, either(single.schema, *(table.schema for table in tables)))
@@ -182,7 +182,7 @@ LIMIT = (
 
 
 @reader(table_schema(LIMIT))
-def limit(value: Any, place: Place) -> Limit | None:
+def limit(value: Any, place: KeyPlace) -> Limit | None:
     """Read what a pump's maker allows at the port: one figure, or a table over speed or flow."""
     before = len(place.troubles)
     values = fields(value, place, LIMIT)

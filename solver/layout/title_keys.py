@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from solver.layout.reading import TEXT, Key, Place, Raw, array, describe, either, fields, reader, text
+from solver.layout.reading import TEXT, Key, KeyPlace, Raw, array, describe, either, fields, reader, text
 from solver.layout.title_block import Revision, TitleBlock
 
 LONGEST = 200
@@ -17,7 +17,7 @@ LOGO_ENDINGS = (".png", ".svg")
 
 
 @reader({**TEXT, "maxLength": LONGEST})
-def line(value: Any, place: Place) -> str | None:
+def line(value: Any, place: KeyPlace) -> str | None:
     """Read a text of one line."""
     read = text(value, place)
     if read is None:
@@ -30,7 +30,7 @@ def line(value: Any, place: Place) -> str | None:
 
 
 @reader({**TEXT, "description": "a day such as 2026-03-31"})
-def day(value: Any, place: Place) -> str | None:
+def day(value: Any, place: KeyPlace) -> str | None:
     """Read a day of the calendar."""
     if isinstance(value, date):
         return value.isoformat()[:10]
@@ -44,7 +44,7 @@ def day(value: Any, place: Place) -> str | None:
 
 
 @reader({**TEXT, "description": "a picture beside the drawing, .png or .svg"})
-def logo(value: Any, place: Place) -> str | None:
+def logo(value: Any, place: KeyPlace) -> str | None:
     """Read the name of a picture that lies in the folder of the drawing: nothing else is opened."""
     read = line(value, place)
     if not read:
@@ -55,7 +55,7 @@ def logo(value: Any, place: Place) -> str | None:
 
 
 @reader(either(TEXT, array(TEXT, most=MOST_COMPANY_LINES)))
-def company(value: Any, place: Place) -> tuple[str, ...] | None:
+def company(value: Any, place: KeyPlace) -> tuple[str, ...] | None:
     """Read the lines of a company: one text, or several in brackets."""
     if isinstance(value, str):
         value = [value]
@@ -68,7 +68,7 @@ def company(value: Any, place: Place) -> tuple[str, ...] | None:
 
 
 @reader(array(array(TEXT, 3, 3), most=MOST_REVISIONS))
-def revisions(value: Any, place: Place) -> tuple[Revision, ...] | None:
+def revisions(value: Any, place: KeyPlace) -> tuple[Revision, ...] | None:
     """Read the revisions of a drawing: rows of name, date and what changed; None after refusing them."""
     if not isinstance(value, list):
         return place.refuse(describe(value), 'rows such as ["B", "2026-03-31", "larger header"]')
@@ -78,7 +78,7 @@ def revisions(value: Any, place: Place) -> tuple[Revision, ...] | None:
     return None if None in rows else tuple(each for each in rows if each is not None)
 
 
-def _revision(value: Any, place: Place) -> Revision | None:
+def _revision(value: Any, place: KeyPlace) -> Revision | None:
     if not isinstance(value, list) or len(value) != 3:
         return place.refuse(describe(value), 'a row such as ["B", "2026-03-31", "larger header"]')
     name, when, what = line(value[0], place.to(0)), day(value[1], place.to(1)), line(value[2], place.to(2))
@@ -99,7 +99,7 @@ SHEET = (
 )
 
 
-def read_title_block(value: Any, place: Place) -> TitleBlock:
+def read_title_block(value: Any, place: KeyPlace) -> TitleBlock:
     """Read the table [sheet]; an empty title block after refusing it."""
     before = len(place.troubles)
     values = fields(value, place, SHEET)

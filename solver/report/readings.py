@@ -135,8 +135,8 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
         yield from _wrapped(f"Next: {diagnosis.next.what}.", "    ", "      ")
         for shows in diagnosis.next.shows:
             yield from _wrapped(capitalised(f"{shows}."), "      ", "      ")
-    for remark in diagnosis.remarks:
-        yield from _wrapped(remark, "    ", "      ")
+    for caveat in diagnosis.caveats:
+        yield from _wrapped(caveat, "    ", "      ")
     rejected = [each for each in diagnosis.causes if each.word == "cannot"]
     yield from ("", "    Cannot, in any size") if rejected else ()
     for each in rejected:
@@ -274,7 +274,7 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
         "word": diagnosis.explained.word,
         "causes": [_cause_record(each) for each in diagnosis.causes],
         "next": None if step is None else {"what": step.what, "shows": list(step.shows)},
-        "remarks": list(diagnosis.remarks),
+        "remarks": list(diagnosis.caveats),
         **over_time,
     }
 

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from solver.formulas.formula import HTML, PLAIN, UNBROKEN, Pen, Symbol
+from solver.formulas.formula import HTML, PLAIN, UNBROKEN, Notation, Symbol
 from solver.formulas.steps import Step, Working, symbols_of
 from solver.formulas.worked import si_unit
 from solver.quantities.wording import printable
@@ -52,14 +52,14 @@ class Section(NamedTuple):
     rows: tuple[Row, ...]
 
 
-def sections(workings: Iterable[Working], pen: Pen = PLAIN) -> tuple[Section, ...]:
+def sections(workings: Iterable[Working], notation: Notation = PLAIN) -> tuple[Section, ...]:
     """Workings as rows of words."""
-    return tuple(Section(w.title, tuple(row(step, pen) for step in w.steps)) for w in workings)
+    return tuple(Section(w.title, tuple(row(step, notation) for step in w.steps)) for w in workings)
 
 
-def row(step: Step, pen: Pen = PLAIN) -> Row:
+def row(step: Step, notation: Notation = PLAIN) -> Row:
     """A step as words."""
-    writing = step.writing(pen)
+    writing = step.writing(notation)
     numbers = tuple(line.numbers for line in writing.lines)
     if step.implicit:
         numbers = tuple(f"{line.numbers} = {line.result}" for line in writing.lines)
@@ -67,12 +67,12 @@ def row(step: Step, pen: Pen = PLAIN) -> Row:
         numbers = (f"{numbers[0]} = {writing.lines[0].result}",)
     return Row(
         step.name,
-        step.symbol(pen),
-        step.formula(pen),
+        step.symbol(notation),
+        step.formula(notation),
         numbers,
         "; ".join(f"{line.numbers} = {line.result}" for line in writing.si_lines),
         writing.result,
-        step.counted(pen),
+        step.counted(notation),
         _source(step),
         step.outside,
     )
@@ -256,7 +256,7 @@ def cell(step: Step) -> str:
 
 
 def source(shown: Row) -> str:
-    """What a step written by the HTML pen stands on, as HTML."""
+    """What a step written by the HTML notation stands on, as HTML."""
     return "; ".join(part for part in (shown.counted, html.escape(shown.source)) if part)
 
 

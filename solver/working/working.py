@@ -21,7 +21,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
 from solver.working import text
 from solver.working.budget import budget_steps
-from solver.working.entry import Place, entry_steps, places
+from solver.working.entry import PlacedEntry, entry_steps, placed_entries
 from solver.working.fluid import fluid_steps
 from solver.working.text import CAUTION, Part, Section
 
@@ -39,9 +39,9 @@ def working(solution: Solution, pump: str, key: str, system: System) -> Working:
     ledger = solution.pumps[pump]
     if key in (FLUID, BUDGET, OUTCOME):
         return next(section for section in _frame(solution, ledger, system) if section.key == key)
-    for place in places(solution, ledger):
-        if place.entry.key == key:
-            return _entry(place, system)
+    for placed in placed_entries(solution, ledger):
+        if placed.entry.key == key:
+            return _entry(placed, system)
     steps = tuple(step for step in budget_steps(solution, ledger, system) if step.line == key)
     if not steps:
         raise KeyError(key)
@@ -55,7 +55,7 @@ def calculation(solution: Solution, pump: str, system: System) -> tuple[Working,
     """
     ledger = solution.pumps[pump]
     fluid, budget, outcome = _frame(solution, ledger, system)
-    entries = (_entry(place, system) for place in places(solution, ledger))
+    entries = (_entry(placed, system) for placed in placed_entries(solution, ledger))
     return (fluid, budget, *entries, outcome)
 
 
@@ -159,9 +159,9 @@ def _frame(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Work
     )
 
 
-def _entry(place: Place, system: System) -> Working:
-    entry = place.entry
-    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, entry_steps(place, system))
+def _entry(placed: PlacedEntry, system: System) -> Working:
+    entry = placed.entry
+    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, entry_steps(placed, system))
 
 
 def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Step, ...]:

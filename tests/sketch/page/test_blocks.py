@@ -114,7 +114,7 @@ def test_a_page_full_of_findings_stays_as_it_was_filled() -> None:
         findings.append(Paragraph(f"finding {number}", "Note:", keep=True))
         findings.append(Paragraph("why it matters and what to try " * (1 + number % 4), tears=True))
     for room in range(150, 300, 7):
-        page, rest = Columns(tuple(findings)).split(ruler, 600.0, float(room))
+        page, rest = Columns(tuple(findings)).split_to_fit(ruler, 600.0, float(room))
         assert isinstance(page, Columns)
         assert isinstance(rest, Columns)
         high, columns = page.arranged(ruler, 600.0)
@@ -170,10 +170,10 @@ def test_a_lead_that_is_wider_than_its_column_is_broken_into_lines() -> None:
 
 def test_a_paragraph_that_tears_goes_on_in_the_next_column_with_all_its_words() -> None:
     ruler, block = Ruler(), Paragraph("one word after another " * 20, "Lead:", tears=True)
-    first, rest = block.split(ruler, 240.0, 90.0)
+    first, rest = block.split_to_fit(ruler, 240.0, 90.0)
     assert isinstance(first, Paragraph)
     assert isinstance(rest, Paragraph)
     assert first.height(ruler, 240.0) <= 90.0
     assert (first.lead, rest.lead) == ("Lead:", "")
     assert f"{first.text} {rest.text}" == block.text.strip()
-    assert replace(block, tears=False).split(ruler, 240.0, 90.0)[0] is None
+    assert replace(block, tears=False).split_to_fit(ruler, 240.0, 90.0)[0] is None

@@ -54,7 +54,7 @@ def test_a_picture_that_floats_fills_the_foot_of_a_column_before_what_it_follows
     ruler, tall = Ruler(), Picture(180.0, lambda *_: None, 100.0)
     floating = Picture(90.0, lambda *_: None, 100.0, floats=True)
     blocks: list[Block] = [tall, tall, floating]
-    columns = Columns(tuple(blocks)).split(ruler, 600.0, 300.0)[0]
+    columns = Columns(tuple(blocks)).split_to_fit(ruler, 600.0, 300.0)[0]
     assert columns is None  # nothing is left for another page
     _, arrangement = Columns(tuple(blocks)).arranged(ruler, 600.0)
     assert arrangement in ([[tall], [tall, floating]], [[tall, floating], [tall]])

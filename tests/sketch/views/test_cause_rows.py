@@ -34,7 +34,7 @@ def test_the_page_says_what_speaks_for_a_cause_what_is_next_and_the_caution() ->
     assert "For it" in shown
     step = diagnosis().next
     assert step is None or "To look at next" in shown
-    assert all(remark.split()[0] in shown for remark in diagnosis().remarks)
+    assert all(caveat.split()[0] in shown for caveat in diagnosis().caveats)
     assert CAUTION[:30] in shown
 
 

@@ -10,11 +10,11 @@ import pytest
 from solver.answers import inputs
 from solver.field import places
 from solver.field.causes import AIR, CauseKind
+from solver.field.caveats import UNTIMED
 from solver.field.compared import STOP
 from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
 from solver.field.headline import NO_SIZE
 from solver.field.places import Place
-from solver.field.remarks import UNTIMED
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
@@ -75,7 +75,7 @@ def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
     assert "locked out" in diagnosis.next.what, (
         "a thicker fluid and a soft connector read alike at any speed here"
     )
-    assert not any(remark.startswith("No ") for remark in diagnosis.remarks)
+    assert not any(caveat.startswith("No ") for caveat in diagnosis.caveats)
 
 
 def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
@@ -83,7 +83,7 @@ def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
     assert "Over by design, and not from a fault" in diagnosis.headline
     left = 1.0 - math.fsum(each.explanation.weight for each in diagnosis.causes)
     assert left >= 0.01
-    assert diagnosis.remarks[0].endswith(f"{100.0 * left:.0f} % in all."), "so that the shares add up"
+    assert diagnosis.caveats[0].endswith(f"{100.0 * left:.0f} % in all."), "so that the shares add up"
 
 
 def test_within_and_as_drawn_nothing_is_wrong() -> None:
@@ -91,7 +91,7 @@ def test_within_and_as_drawn_nothing_is_wrong() -> None:
     diagnosis = diagnosed(sea, PORT, TAP, drawn=sea)
     assert not diagnosis.stop
     assert diagnosis.causes[0].explanation.cause is CauseKind.NOTHING
-    assert any("hardly shows air" in remark for remark in diagnosis.remarks)
+    assert any("hardly shows air" in caveat for caveat in diagnosis.caveats)
 
 
 @pytest.mark.thorough
@@ -105,7 +105,7 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert all(any("points to air" in line for line in each.evidence_for) for each in air)
     assert diagnosis.headline == "Likelier than any other: air is drawn in."
     assert diagnosis.beneath[0].startswith("Where the air gets in is not clear: air at a joint, ")
-    assert "A gauge cannot show the size of an air leak." in diagnosis.remarks
+    assert "A gauge cannot show the size of an air leak." in diagnosis.caveats
     joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
     (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))
     assert suspects.index("lead to carriage") < suspects.index("riser to connector")
@@ -151,7 +151,7 @@ def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:
     diagnosis = diagnose(replace(DRAWN, readings=(reading,)), "carriage")
     assert diagnosis.headline.endswith(NO_SIZE)
     assert {(each.size, each.may_put_in) for each in diagnosis.causes} == {("", False)}
-    assert any("does not fill is loud" in remark for remark in diagnosis.remarks)
+    assert any("does not fill is loud" in caveat for caveat in diagnosis.caveats)
 
 
 def test_a_reading_speaks_only_for_what_brings_the_drawing_nearer_to_it() -> None:
@@ -184,7 +184,7 @@ def test_readings_of_the_latest_visit_are_explained_together() -> None:
     dated = replace(layout, readings=(layout.readings[0], replace(layout.readings[2], when="2026-03-03")))
     untimed = diagnose(dated, "carriage")
     assert [each.number for each in untimed.comparisons] == [0]
-    assert UNTIMED.format("2026-03-03") in untimed.remarks
+    assert UNTIMED.format("2026-03-03") in untimed.caveats
     assert [each.number for each in diagnose(layout, "carriage", numbers=(1,)).comparisons] == [1]
 
 

@@ -102,8 +102,8 @@ def test_a_number_with_its_unit_is_raised_whole() -> None:
 def test_copied_exponents_stay_exponents() -> None:
     power = Formula("power", b, (a,), Number(2) ** (a / 3), "none")
     assert power.text() == "2^(a/3)"
-    assert "^(" in power.text(pen=HTML)
-    assert "<sup><i>a</i>/3</sup>" in power.text(pen=HTML)
+    assert "^(" in power.text(notation=HTML)
+    assert "<sup><i>a</i>/3</sup>" in power.text(notation=HTML)
 
 
 @pytest.mark.parametrize(("value", "said"), [(0.999, True), (1.0, False), (2.0, False), (2.001, True)])

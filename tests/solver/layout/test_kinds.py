@@ -17,7 +17,7 @@ from solver.layout.kinds import (
     PumpType,
     ValveState,
 )
-from solver.layout.reading import Place
+from solver.layout.reading import KeyPlace
 from solver.quantities.units import Kind, System
 from tests.drawings import EVERY_KEY
 
@@ -36,9 +36,9 @@ def test_a_file_s_word_is_read_as_the_kind_and_no_other_word_is(kinds: type) -> 
     table, name = READ_BY[kinds]
     (read,) = (key.read for key in table if key.name == name)
     for member in kinds:
-        assert read(member.value, Place((name,), [])) is member
+        assert read(member.value, KeyPlace((name,), [])) is member
     troubles: list = []
-    assert read("no such kind", Place((name,), troubles)) is None
+    assert read("no such kind", KeyPlace((name,), troubles)) is None
     assert "one of" in troubles[0].allowed
 
 

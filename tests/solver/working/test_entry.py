@@ -8,7 +8,7 @@ from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.working import working
-from solver.working.entry import places
+from solver.working.entry import placed_entries
 from tests import drawings as parts
 from tests.solver.working.lines import (
     CASES,
@@ -95,7 +95,7 @@ def test_a_header_adds_the_flows_it_feeds() -> None:
 def test_what_is_lost_on_the_way_to_an_entry_is_all_before_it() -> None:
     solution = line()
     ledger = solution.pumps["pump"]
-    in_order = list(places(solution, ledger))
+    in_order = list(placed_entries(solution, ledger))
     assert [place.entry for place in in_order] == list(ledger.entries)
     assert in_order[0].before == 0.0
     assert in_order[-1].before + in_order[-1].entry.loss == pytest.approx(sum(e.loss for e in ledger.entries))

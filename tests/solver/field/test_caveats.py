@@ -8,10 +8,10 @@ import pytest
 
 from solver.field.air import air
 from solver.field.causes import CauseKind
+from solver.field.caveats import BREATHER_AS_LEVEL, BREATHER_AT_REST, HARDLY_SHOWS_AIR, caveats
 from solver.field.explain import Expected, Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
-from solver.field.remarks import BREATHER_AS_LEVEL, BREATHER_AT_REST, HARDLY_SHOWS_AIR, remarks
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
 from solver.layout import file
@@ -50,14 +50,14 @@ LEVEL, BREATHER = explained(CauseKind.LEVEL), explained(CauseKind.LEVEL, CauseKi
 def test_what_a_reading_at_rest_does_not_say_of_a_breather(
     told: Explained, readings: tuple[Reading, ...], done: tuple[Trial, ...], words: str
 ) -> None:
-    lines = remarks(told, None, None, (None, None), readings, done, False)
+    lines = caveats(told, None, None, (None, None), readings, done, False)
     assert lines == (HARDLY_SHOWS_AIR, *filter(None, (words,)))
 
 
 def test_no_joint_is_wetted_while_the_pump_must_stop() -> None:
     state = air(solve(DRAWN), "carriage")
     for stop, begin in ((True, "Once the pump may run again, wet one joint"), (False, "Wet one joint")):
-        lines = remarks(LEVEL, state, None, (None, None), (RUNNING,), (), stop)
+        lines = caveats(LEVEL, state, None, (None, None), (RUNNING,), (), stop)
         assert lines[1].startswith(begin)
 
 
@@ -67,7 +67,7 @@ def test_what_splits_only_a_third_cause_says_so_and_what_splits_none_too() -> No
     step = NextStep("look", ("one", "other"), True)
 
     def lines(step: NextStep | None, split: Explanation) -> str:
-        return " ".join(remarks(alike, None, step, (second, split), (RUNNING,), (), False))
+        return " ".join(caveats(alike, None, step, (second, split), (RUNNING,), (), False))
 
     assert "the next one is for breather plugged." in lines(step, third)
     assert "the first two" not in lines(step, second)

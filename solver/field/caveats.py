@@ -36,7 +36,7 @@ BREATHER_AS_LEVEL = (
 )
 
 
-def remarks(
+def caveats(
     explained: Explained,
     air: Air | None,
     step: NextStep | None,
