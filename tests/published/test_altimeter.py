@@ -26,7 +26,14 @@ def site(elevation: str, setting: str) -> Site:
 
 @pytest.mark.parametrize(
     ("elevation", "setting", "station"),
-    [("0 ft", "29.92 inHg", 29.92), ("5000 ft", "29.92 inHg", 24.896), ("10000 ft", "29.92 inHg", 20.577)],
+    [
+        ("0 ft", "29.92 inHg", 29.92),
+        ("1000 ft", "29.92 inHg", 28.856),
+        ("3000 ft", "29.92 inHg", 26.817),
+        ("5000 ft", "29.92 inHg", 24.896),
+        ("7000 ft", "29.92 inHg", 23.088),
+        ("10000 ft", "29.92 inHg", 20.577),
+    ],
 )
 def test_at_the_standard_setting_it_is_the_standard_atmosphere(
     elevation: str, setting: str, station: float, published: Published

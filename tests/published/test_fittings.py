@@ -211,6 +211,13 @@ def test_tees_by_the_library(leg: str, splits: bool) -> None:
         assert ours == pytest.approx(crane(0.1, 0.1, 1.0 - share, share, angle=90), rel=1e-9, abs=1e-9)
 
 
+def test_iec_60534_example_1(published: Published) -> None:
+    """IEC 60534-2-1, its first example (inputs and result in a library's documentation): 360 m³/h of water of
+    965.4 kg/m³ from 680 to 220 kPa asks for a Kv of 165. 0.1 %: its constants."""
+    drop = flow_coefficient(kv=164.998 / 3600) * 965.4 * 0.1**2 / 1e3
+    published("IEC 60534-2-1", "Ex. 1 pressure drop", 460, drop, "kPa", rel=1e-3)
+
+
 def test_crane_7_2_valve_by_its_kv(published: Published) -> None:
     """Crane TP-410M, Example 7-2 (public repository): a 150 mm valve of Kv 500 has K 3.6, as much as 240
     bores or 37.0 m of pipe at f 0.015. 0.3 %: last digits."""

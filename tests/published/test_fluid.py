@@ -86,6 +86,27 @@ def test_walther_two_points(published: Published) -> None:
     published("Public Walther worksheet", "32 and 5.4 cSt, at 80 °C", 8.53, ours, "cSt", abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("points", "celsius", "viscosity", "off"),
+    [
+        (((40, 404.0), (100, 28.0)), 60, 132.126, 0.01),
+        (((40, 68.0), (80, 14.85)), 100, 8.8, 0.05),
+    ],
+)
+def test_walther_worked_examples(
+    points: tuple[tuple[int, float], ...], celsius: int, viscosity: float, off: float, published: Published
+) -> None:
+    """A lubricants page's worked examples of ASTM D341 (public page): a gear oil between its two points, and
+    an oil past them, whose index is then 102 by D2270. Tolerance: their last digits."""
+    line = walther_line(tuple((at + 273.15, figure) for at, figure in points))
+    ours = line(celsius + 273.15) * 1e6
+    case = f"{points[0][1]:g} and {points[1][1]:g} cSt, at {celsius} °C"
+    published("Public D341 examples", case, viscosity, ours, "cSt", abs=off)
+    if celsius == 100:
+        index = formulas.viscosity_index(points[0][1], ours)
+        published("Public D341 examples", "index of 68 and 8.8 cSt", 102, index, abs=0.6)
+
+
 @pytest.mark.parametrize("viscosity", [0.5, 1.0, 2.0, 32.0])
 def test_d341_inverse(viscosity: float) -> None:
     """ASTM D341 (2020): the standard's own inverse is a fit, good to 0.01 mm²/s; ours is exact."""

@@ -302,6 +302,17 @@ def test_white_6_17(read: Read, published: Published) -> None:
     published("White, Fluid Mechanics", "Ex. 6.17 friction in series", 20.3, friction, "m", rel=0.01)
 
 
+def test_white_6_8(read: Read, published: Published) -> None:
+    """White, Example 6.8 (from memory): oil of 950 kg/m³ and 2e-5 m²/s, 8 m of friction in 100 m of 30 cm
+    pipe of ε/D 0.0002: 0.342 m³/s, 4.84 m/s, Re 72 600, f 0.0201. Tolerance 0.5 %: three digits, squared."""
+    text = pipe(bore=0.3, length=100.0, flow=0.342, density=950.0, viscosity=2e-5, roughness=6e-5, depth=8.0)
+    pump_ledger = ledger(read(text))
+    friction = lost(pump_ledger, "line") / (950 * GRAVITY)
+    published("White, Fluid Mechanics", "Ex. 6.8 friction", 8.0, friction, "m", rel=5e-3)
+    published("White, Fluid Mechanics", "Ex. 6.8 Reynolds number", 72600, reynolds(pump_ledger), rel=5e-3)
+    published("White, Fluid Mechanics", "Ex. 6.8 f", 0.0201, friction_factor(pump_ledger), rel=5e-3)
+
+
 def lost_straight(ledger: PumpLedger) -> float:
     """The friction of the pipes alone [Pa]; the book neglects minor losses."""
     return sum(e.loss for e in ledger.entries if e.kind == "straight")

@@ -20,7 +20,7 @@ from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger
-from tests.drawings import fluid, known_drop, known_k, own_water, plumb
+from tests.drawings import READ_WITH_IT, fluid, known_drop, known_k, own_water, plumb
 from tests.published.comparing import Published
 from tests.published.figures import FOOT, INCH, INCH_OF_MERCURY, POUND_PER_CUBIC_FOOT, PSI, area, ledger, lost
 
@@ -530,3 +530,43 @@ def test_oil_line_by_hand(
     assert pump_ledger.vacuum / INCH_OF_MERCURY == pytest.approx(vacuum, rel=3e-3)
     if "5280" in site:
         assert (101325 - pump_ledger.inlet) / INCH_OF_MERCURY == pytest.approx(10.15, rel=3e-3)
+
+
+def test_mott_13_3(read: Read, published: Published) -> None:
+    """Mott, Applied Fluid Mechanics, Example 13.3 (from memory): water of 70 °C in a closed tank at -20 kPa
+    under 100.5 kPa, 2.5 m over the pump, 1.19 m lost on the way: 8.39 + 2.50 - 1.19 - 3.25 = 6.45 m of NPSH.
+
+    Tolerance 0.02 m: the book's last digits, its g of 9.81, and the kinetic factor of the port, 0.004 m.
+    """
+    text = plumb(
+        "m", 0.0, site='barometer = "100.5 kPa"', surface='pressure = "-20 kPa"', level=2.5, mouth=0.5,
+        losses='kind = "known drop"\nhead = "1.19 m"\nflow = "95 L/min"', bore="40.9 mm", flow="95 L/min",
+        limit='{ npsh = "3 m" }',
+    )  # fmt: skip
+    pump_ledger = ledger(read(own_water(text, "70 degC")))
+    rest = sum(e.loss for e in pump_ledger.entries if e.part not in ("losses", "pump", "sump"))
+    ours = pump_ledger.npsh_available + rest / (pump_ledger.density * GRAVITY)
+    published("Mott, Applied Fluid Mechanics", "Ex. 13.3 NPSH available", 6.45, ours, "m", abs=0.02)
+
+
+def test_a_pressed_reservoir_over_the_pump(read: Read, published: Published) -> None:
+    """A public exercise: a reservoir of oil, SG 0.85, at 80 kPa gauge, the pump's inlet 3 m under the oil, a
+    strainer of 6.8 kPa: by its worked steps 80 + 25.0 - 6.8 = 98.2 kPa at the inlet (the sum is ours), with
+    no velocity head. Another of the kind: an inlet 0.6 m under oil of SG 0.86 is at 5.06 kPa. Last digits."""
+    inlets = [
+        ledger(
+            read(
+                plumb(
+                    "m", 0.0, site='barometer = "101.325 kPa"', surface=f'pressure = "{pressed} kPa"',
+                    level=level, mouth=level - 0.1, fluid=fluid(f"{gravity} g/cm^3", "0 Pa"), losses=losses,
+                )
+            )
+        )
+        for pressed, level, gravity, losses in (
+            (80.0, 3.0, 0.85, f'kind = "known drop"\ndrop = "6.8 kPa"\n{READ_WITH_IT}'),
+            (0.0, 0.6, 0.86, known_k(0)),
+        )
+    ]  # fmt: skip
+    pressed, vented = (-each.vacuum / 1e3 for each in inlets)
+    published("Public exercise", "pressed reservoir, inlet", 98.2, pressed, "kPa", abs=0.06)
+    published("Public exercise", "0.6 m under oil, inlet", 5.06, vented, "kPa", abs=0.01)
