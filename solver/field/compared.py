@@ -54,7 +54,7 @@ class ComparedReading:
         """One line: what was read, what the drawing expects, what is allowed."""
         when = " at rest" if self.reading.resting else ""
         band = self.expected.band
-        line = f"read{when} {_band(self.read, system)}; the drawing expects {_band(band, system)}"
+        line = f"read{when} {self._read(system)}; the drawing expects {_band(band, system)}"
         if self.above_allowed and self.expected.allowed is not None:
             allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
             return f"{STOP}: {line}, and no more than {allowed} is allowed there"
@@ -64,15 +64,26 @@ class ComparedReading:
             near = f"; by the gauge's error it may be above the {allowed} allowed there"
         return f"{line}: {self._against(system)}{near}"
 
+    def _read(self, system: System) -> str:
+        """What the gauge showed, and what that is at its tap where it is something else."""
+        tap, shown = _band(self.read, system), self.reading.shown
+        by_gauge = tap if shown is None else _band(shown, system)
+        return tap if by_gauge == tap else f"{by_gauge}, which is {tap} at the tap"
+
     def _against(self, system: System) -> str:
         if self.inside:
             return "within that"
         band = self.expected.band
         above = self.read.low > band.high
-        off = self.read.low - band.high if above else band.low - self.read.high
-        figure, where = typeset(off, Kind.VACUUM, system), "above" if above else "below"
-        none = typeset(0.0, Kind.VACUUM, system)
-        return f"just {where} that" if figure == none else f"{figure} {where} that"
+        read, end = (self.read.low, band.high) if above else (self.read.high, band.low)
+        figure, none = (typeset(each, Kind.VACUUM, system) for each in (abs(read - end), 0.0))
+        if _is_over(read, system):  # what was read is a pressure: more vacuum is less of it
+            more = "less pressure than" if above else "more pressure than"
+        elif _is_over(end, system):
+            more = "more vacuum than"
+        else:
+            more = "above" if above else "below"
+        return f"{'just' if figure == none else figure} {more} that"
 
 
 @dataclass(frozen=True)
@@ -150,5 +161,10 @@ def _band(band: Band, system: System) -> str:
 
 def _vacuum(vacuum: float, system: System) -> str:
     """A vacuum; pressure over the atmosphere in words, as no gauge shows a negative one."""
-    over = vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)
+    over = _is_over(vacuum, system)
     return gauge_reading(vacuum, system) if over else typeset(abs(vacuum), Kind.VACUUM, system)
+
+
+def _is_over(vacuum: float, system: System) -> bool:
+    """Whether a vacuum [Pa] is shown as a pressure above the atmosphere."""
+    return vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)

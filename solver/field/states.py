@@ -75,6 +75,7 @@ class Reading:
     flow_noted: bool = True  # the pump's speed or flow was looked at
     doubts: tuple[Doubt, ...] = ()
     held: bool = False  # at rest: what was read held from the moment the pump stopped
+    shown: Band | None = None  # by the gauge itself [Pa of vacuum]; None where it shows absolute pressure
 
 
 @dataclass(frozen=True)
@@ -212,12 +213,22 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         flows = tuple(_flow_doubts(running, logged, noted))
         every = (*doubts, *more, *flows)
         noted_flow = "flow" in noted
-        yield Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
+        read = Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
+        yield replace(read, shown=_by_gauge(logged.vacuum, logged.pressure))
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
         rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
-        yield replace(rest, held=logged.fall_time == HOLDS)
+        by_gauge = _by_gauge(logged.rest_vacuum, logged.rest_pressure)
+        yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge)
+
+
+def _by_gauge(vacuum: Shown, pressure: Shown) -> Band | None:
+    """What a gauge showed, as a vacuum [Pa]; None of an absolute pressure."""
+    if any(spelling.is_absolute(figure.text) for figure in pressure):
+        return None
+    figures = [*(figure.si for figure in vacuum), *(-figure.si for figure in pressure)]
+    return Band(min(figures), max(figures))
 
 
 def place_of(layout: Layout, logged: LoggedReading) -> Place:

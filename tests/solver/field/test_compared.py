@@ -11,7 +11,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from tests.drawings import RISER
+from tests.drawings import RISER, SHIPPED
 
 STATE = """
 gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }
@@ -66,6 +66,35 @@ def test_how_far_it_is_off_is_said(vacuum: float) -> None:
     assert comparison(vacuum - 4000.0).words(System.SI)[0].endswith("below that.")
     high = comparison(vacuum).compared[0].expected.band.high
     assert comparison(high + 20.0).words(System.SI)[0].endswith(": just above that.")
+
+
+FLOODED = next(path for path in SHIPPED if path.stem == "baler-flooded").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("rest", "words"),
+    [
+        ('rest_pressure = "1 kPa"', "less pressure than that."),
+        ('rest_pressure = "40 kPa"', "more pressure than that."),
+        ('rest_vacuum = "4 kPa"', "more vacuum than that."),
+    ],
+)
+def test_above_the_atmosphere_it_is_more_or_less_pressure(rest: str, words: str) -> None:
+    """More vacuum is less pressure: "above" is taken the other way round on a gauge that shows a pressure."""
+    head = FLOODED.replace("format = 1", "format = 2").partition("[alternatives")[0]
+    gauge = 'gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }'
+    more = f'[[readings]]\nwhen = "2026-03-04"\npump = "baler"\nstate.level = "minimum"\n{gauge}\n{rest}\n'
+    (compared,) = compare(file.parse(f"{head}\n{more}").base)
+    assert compared.words(System.SI)[0].endswith(words)
+
+
+def test_what_a_gauge_showed_stands_beside_what_that_is_at_its_tap(vacuum: float) -> None:
+    """A metre of oil of 860 kg/m3 in the tube of a gauge over its tap is 8.4 kPa that the tap has not."""
+    full = STATE.replace('over_port = "0 m", tube = "empty"', 'over_port = "1 m", tube = "full"')
+    (line, *_) = comparison(vacuum + 8400.0, full).words(System.SI)
+    assert " at the tap; the drawing expects " in line
+    assert line.endswith(": within that.")
+    assert "at the tap" not in comparison(vacuum).words(System.SI)[0]
 
 
 def test_what_cannot_be_compared_is_shown_with_why() -> None:
