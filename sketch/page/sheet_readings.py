@@ -8,7 +8,7 @@ from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Sheet
 from solver.field import trend
 from solver.field.compared import Comparison, compare
-from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import OTHERWISE, Diagnosis, NothingToExplainError, diagnose
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -72,9 +72,9 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
     ruled_out = [cause.name for cause in diagnosis.causes if cause.word == CANNOT]
     if ruled_out:
         yield Paragraph(f"{', '.join(ruled_out)}.", "Cannot, in any size:", quiet=True)
-    if diagnosis.next is not None:
-        shows = " ".join(f"{capitalised(each)}." for each in diagnosis.next.shows)
-        yield Paragraph(f"{diagnosis.next.what}. {shows}", "Next:")
+    for number, step in enumerate(diagnosis.steps):
+        shows = " ".join(f"{capitalised(each)}." for each in step.shows)
+        yield Paragraph(f"{step.what}. {shows}", f"{OTHERWISE if number else 'Next'}:")
     for caveat in diagnosis.caveats:
         yield Paragraph(caveat, quiet=True)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 
 from sketch.look.words import typographic
-from solver.field.diagnosis import CauseWords, Diagnosis
+from solver.field.diagnosis import OTHERWISE, CauseWords, Diagnosis
 from solver.quantities.wording import capitalised
 
 HEADINGS = ("What may be wrong", "How likely", "Size")
@@ -95,10 +95,10 @@ def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
         yield from _listed("Against it", chosen.evidence_against)
         if not (chosen.evidence_for or chosen.evidence_against or chosen.word == chosen.name):
             yield '<p class="quiet">The readings give no evidence for it or against it.</p>'
-    step = diagnosis.next
-    if step is not None:
+    for number, step in enumerate(diagnosis.steps):
         needs = "" if step.stopped else " (it needs the pump running)"
-        yield f"<h4>To look at next{needs}</h4><p>{_text(capitalised(step.what))}.</p>"
+        begin = OTHERWISE if number else "To look at next"
+        yield f"<h4>{begin}{needs}</h4><p>{_text(capitalised(step.what))}.</p>"
         yield f"<ul>{''.join(f'<li>{_text(each)}</li>' for each in step.shows)}</ul>"
     for caveat in diagnosis.caveats:
         yield f'<p class="quiet">{_text(caveat)}</p>'

@@ -8,11 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, islice
 
 from solver.field import aeration, earlier, explain, looks, next_step, put_in, signs, trend, trials
 from solver.field.air import Air
 from solver.field.air import air as air_of
-from solver.field.causes import AIR, CauseKind, causes
+from solver.field.causes import AIR, Cause, CauseKind, causes
 from solver.field.caveats import caveats
 from solver.field.compared import Comparison, compare
 from solver.field.earlier import Before, Fitted
@@ -33,6 +34,9 @@ MOST = 6
 
 NEGLIGIBLE = 0.01
 """Share of all that explains the readings, below which a cause that fits is not shown among those."""
+
+STEPS, OTHERWISE = 3, "Where that cannot be done"
+"""Things to look at next that are named, the cheapest first; and what leads to those after it."""
 
 CLEARLY = 0.75
 """Of how far the drawing is off, at most how far a cause may be that a reading speaks for."""
@@ -75,8 +79,13 @@ class Diagnosis:
     headline: str
     beneath: tuple[str, ...]  # what belongs right under it
     causes: tuple[CauseWords, ...]  # the likeliest first
-    next: NextStep | None
+    steps: tuple[NextStep, ...]  # what to look at next, the cheapest first
     caveats: tuple[str, ...]
+
+    @property
+    def next(self) -> NextStep | None:
+        """The cheapest thing to look at next; None where there is none."""
+        return self.steps[0] if self.steps else None
 
     @property
     def stop(self) -> bool:
@@ -139,16 +148,8 @@ def _diagnosed(
     done = trials.tried(logged)
     others = _others(explained, done)
     second = others[0] if others else None
-    step, split = None, second
-    if explained.word == "none of these":
-        step = next_step.narrowing(readings, system, stop)
-    elif second is not None and explained.word != "far likelier":
-        first = explained.explanations[0]
-        for split in others:
-            step = next_step.next_step(readings, first, split, listed, system, stop, done)
-            step = step or looks.look(first, split, system, next_step.is_pressed(readings[0]))
-            if step is not None:
-                break
+    steps, split = _steps(explained, others, readings, listed, system, stop, done)
+    step = steps[0] if steps else None
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
     clash = signs.contradiction(logged)
     more = (
@@ -156,7 +157,31 @@ def _diagnosed(
         *_not_shown(explained, shown),
         *caveats(explained, air, step, (second, split), readings, done, stop, untimed),
     )
-    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, step, more)
+    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, steps, more)
+
+
+def _steps(
+    explained: Explained,
+    others: Sequence[Explanation],
+    readings: Sequence[Reading],
+    listed: Sequence[Cause],
+    system: System,
+    stop: bool,
+    done: Collection[Trial],
+) -> tuple[tuple[NextStep, ...], Explanation | None]:
+    """What to look at next, the cheapest first, and the cause that it splits from the likeliest one."""
+    if explained.word == "none of these":
+        return tuple(islice(next_step.narrowing(readings, system, stop), STEPS)), None
+    first, second = explained.explanations[0], others[0] if others else None
+    if explained.word == "far likelier":
+        return (), second
+    pressed = next_step.is_pressed(readings[0])
+    for split in others:
+        observed = next_step.next_steps(readings, first, split, listed, system, stop, done)
+        steps = tuple(islice(chain(observed, looks.looks(first, split, system, pressed)), STEPS))
+        if steps:
+            return steps, split
+    return (), others[-1] if others else None
 
 
 def _shown(explained: Explained) -> list[Explanation]:

@@ -5,7 +5,7 @@ It breaks no limit, where a reading would. Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.field.causes import CauseKind
@@ -127,11 +127,12 @@ _LOOKS: Mapping[CauseKind, _Look] = {
 """The cheapest first."""
 
 
-def look(first: Explanation, second: Explanation, system: System, pressed: bool) -> NextStep | None:
-    """The cheapest look that one of two causes has and the other has not; None where neither has one.
+def looks(first: Explanation, second: Explanation, system: System, pressed: bool) -> Iterator[NextStep]:
+    """Each look that one of two causes has and the other has not, the cheapest first.
 
     pressed: the tank may be under pressure, and nothing of it is opened.
     """
+    some = False
     for kind, each in _LOOKS.items():
         halves = [_half(explanation, kind) for explanation in (first, second)]
         own = [half for half in halves if half is not None]
@@ -142,8 +143,10 @@ def look(first: Explanation, second: Explanation, system: System, pressed: bool)
             for explanation, half in zip((first, second), halves, strict=True)
         ]
         what = each.what.format(part=own[0].part)
-        return NextStep(f"{LOCKED_OUT}{what}", (shows[0], shows[1]), True)
-    return _of_one_kind(first, second, system)
+        yield NextStep(f"{LOCKED_OUT}{what}", (shows[0], shows[1]), True)
+        some = True
+    if not some:
+        yield from _of_one_kind(first, second, system)
 
 
 def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:
@@ -152,10 +155,10 @@ def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:
     return next((half for half in halves if half is not None and half.cause is kind), None)
 
 
-def _of_one_kind(first: Explanation, second: Explanation, system: System) -> NextStep | None:
+def _of_one_kind(first: Explanation, second: Explanation, system: System) -> Iterator[NextStep]:
     """A look at the part of the likeliest, where both are of one kind in different parts."""
     each = _LOOKS.get(first.cause)
     if each is None or (first.cause, first.part) == (second.cause, second.part):
-        return None
+        return
     shows = (f"with {first.name}: {each.seen(first, system)}", f"with {second.name}: {each.otherwise}")
-    return NextStep(f"{LOCKED_OUT}{each.what.format(part=first.part)}", shows, True)
+    yield NextStep(f"{LOCKED_OUT}{each.what.format(part=first.part)}", shows, True)

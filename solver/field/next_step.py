@@ -1,4 +1,4 @@
-"""The cheapest next observation that would split two causes, with what it would show under each of them."""
+"""The next observations that would split two causes, the cheapest first: what each shows under both."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ class _Option:
     slower: bool = False  # it needs the pump, at a lower speed
 
 
-def next_step(
+def next_steps(
     readings: Sequence[Reading],
     first: Explanation,
     second: Explanation,
@@ -57,8 +57,8 @@ def next_step(
     system: System,
     stop: bool,
     done: Collection[Trial] = (),
-) -> NextStep | None:
-    """The first observation, from the cheapest on, that tells two causes apart; None where none does.
+) -> Iterator[NextStep]:
+    """Each observation that tells two causes apart, the cheapest first; none where none does.
 
     Parameters: `readings` that were explained; `listed`, the causes that were weighed; `stop`, whether one of
     the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
@@ -69,19 +69,25 @@ def next_step(
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
     if CauseKind.OFFSET in named and vented:
-        return trials.vent_gauge(first, second, system)
+        yield trials.vent_gauge(first, second, system)
     if named & set(AIR):
-        return trials.of_air(first, second, stop, done)
+        yield from trials.of_air(first, second, stop, done)
+        return
     if CauseKind.SURFACE in named and Trial.CAP not in done:
-        return trials.open_filler_cap(first, second, system, stop)
+        yield trials.open_filler_cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
     options = [each for each in options if _is_allowed(each, (first, second), listed)]
-    steps = [_read(option, first, second, listed, system) for option in options]
+    yield from _clearest([_read(option, first, second, listed, system) for option in options])
+
+
+def _clearest(steps: Sequence[tuple[float, NextStep]]) -> Iterator[NextStep]:
+    """Readings that tell two causes apart clearly, one of all taps; else the best of them."""
     clear = [step for apart, step in steps if apart > CLEAR]
-    if clear:
-        return clear[0]
+    taps = [step for step in clear if step.at_tap]
+    yield from (step for step in clear if not step.at_tap or step is taps[0])
     apart, best = max(steps, key=lambda each: each[0], default=(0.0, None))
-    return best if apart > FAINT else None
+    if not clear and best is not None and apart > FAINT:
+        yield best
 
 
 def _is_allowed(option: _Option, either: Sequence[Explanation], listed: Sequence[Cause]) -> bool:
@@ -104,17 +110,17 @@ def is_pressed(reading: Reading) -> bool:
     return tank.sealed or (tank.pressure is not None and tank.pressure.si > 0.0)
 
 
-def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextStep:
-    """The cheapest observation that would narrow what is wrong where no listed cause explains the readings.
+def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> Iterator[NextStep]:
+    """What would narrow what is wrong where no listed cause explains the readings, the cheapest first.
 
     stop: nothing is asked for that needs the pump running.
     """
     if any(reading.gauge.zero is None for reading in readings):
         shows = ("it shows zero, and nothing is in its tube: the gauge is right", "anything else: read again")
-        return NextStep(trials.VENT, shows, True)
+        yield NextStep(trials.VENT, shows, True)
     last = next((each for each in reversed(readings) if not each.resting), readings[-1])
     if not any(reading.resting for reading in readings):
-        return _against_drawing(
+        yield _against_drawing(
             _Option(AT_REST, replace(last, resting=True), True),
             "what is wrong takes pressure only while the fluid moves, so it is in the line",
             "what is wrong is the level, the gauge or the pressure in the tank",
@@ -122,10 +128,10 @@ def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextSt
         )
     tap = None if stop else _halfway(readings, last)
     if tap is not None:
-        return _against_drawing(
+        yield _against_drawing(
             tap, "what is wrong lies after that tap", "what is wrong lies before it", system
         )
-    return NextStep(
+    yield NextStep(
         "With the pump stopped and locked off, compare the line with the drawing: bores, lengths, valves, "
         "what lies in the strainer",
         ("all of it is as drawn: read once more, with another gauge", "something is not: draw it as it is"),
@@ -160,7 +166,8 @@ def _read(
         f"{'the machine would not run so' if vacuum is None else gauge_reading(vacuum, system)}"
         for each, vacuum in zip((first, second), shown, strict=True)
     ]
-    step = NextStep(option.what.format(**_in_words(option, system)), (texts[0], texts[1]), option.stopped)
+    what, place = option.what.format(**_in_words(option, system)), option.reading.place
+    step = NextStep(what, (texts[0], texts[1]), option.stopped, bool(place.run))
     one, other = shown
     if one is None or other is None:
         return 0.0, step

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -32,6 +32,7 @@ class NextStep:
     what: str  # what to do, in words
     shows: tuple[str, str]  # under the likeliest cause, and under the next
     stopped: bool  # it needs no running pump
+    at_tap: bool = False  # it is a reading of a gauge at a tap of the line
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -136,8 +137,10 @@ _LOOKS = (
 """The cheapest first."""
 
 
-def of_air(first: Explanation, second: Explanation, stop: bool, done: Collection[Trial]) -> NextStep | None:
-    """The cheapest trial that splits a way of drawing air from another cause; None where none is left.
+def of_air(
+    first: Explanation, second: Explanation, stop: bool, done: Collection[Trial]
+) -> Iterator[NextStep]:
+    """Each trial that splits a way of drawing air from another cause, the cheapest first.
 
     stop: nothing is asked for that needs the pump running.
     """
@@ -145,5 +148,4 @@ def of_air(first: Explanation, second: Explanation, stop: bool, done: Collection
         shows = (look.shows(first.cause), look.shows(second.cause))
         if look.trial not in done and shows[0] != shows[1] and (look.stopped or not stop):
             texts = [f"with {each.name}: {words}" for each, words in zip((first, second), shows, strict=True)]
-            return NextStep(look.what, (texts[0], texts[1]), look.stopped)
-    return None
+            yield NextStep(look.what, (texts[0], texts[1]), look.stopped)

@@ -10,7 +10,7 @@ from typing import Any
 
 from solver.field import card, cleaning, trend
 from solver.field.compared import Comparison, compare
-from solver.field.diagnosis import CauseWords, Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import OTHERWISE, CauseWords, Diagnosis, NothingToExplainError, diagnose
 from solver.field.trend import Trend
 from solver.field.visits import visit_names, visits
 from solver.findings.judgement import Judgement
@@ -131,9 +131,10 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
     for each in likely:
         yield from _cause(each)
     yield ""
-    if diagnosis.next is not None:
-        yield from _wrapped(f"Next: {diagnosis.next.what}.", "    ", "      ")
-        for shows in diagnosis.next.shows:
+    for number, step in enumerate(diagnosis.steps):
+        begin = OTHERWISE if number else "Next"
+        yield from _wrapped(f"{begin}: {step.what}.", "    ", "      ")
+        for shows in step.shows:
             yield from _wrapped(capitalised(f"{shows}."), "      ", "      ")
     for caveat in diagnosis.caveats:
         yield from _wrapped(caveat, "    ", "      ")
@@ -264,7 +265,9 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
     }
     if isinstance(diagnosis, str):
         return {"not_explained": diagnosis, **over_time}
-    step = diagnosis.next
+    steps = [
+        {"what": each.what, "shows": list(each.shows), "stopped": each.stopped} for each in diagnosis.steps
+    ]
     return {
         "visit": diagnosis.visit,
         "explained": [each.number for each in diagnosis.comparisons],
@@ -273,7 +276,8 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
         "beneath": list(diagnosis.beneath),
         "word": diagnosis.explained.word,
         "causes": [_cause_record(each) for each in diagnosis.causes],
-        "next": None if step is None else {"what": step.what, "shows": list(step.shows)},
+        "next": steps[0] if steps else None,
+        "or_else": steps[1:],
         "remarks": list(diagnosis.caveats),
         **over_time,
     }

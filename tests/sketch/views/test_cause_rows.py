@@ -32,8 +32,9 @@ def test_the_page_says_what_speaks_for_a_cause_what_is_next_and_the_caution() ->
     first = diagnosis().causes[0]
     shown = page(diagnosis(), first)
     assert "For it" in shown
-    step = diagnosis().next
-    assert step is None or "To look at next" in shown
+    steps = diagnosis().steps
+    assert ("To look at next" in shown) == bool(steps)
+    assert shown.count("Where that cannot be done") == max(len(steps) - 1, 0)
     assert all(caveat.split()[0] in shown for caveat in diagnosis().caveats)
     assert CAUTION[:30] in shown
 

@@ -11,10 +11,10 @@ from solver.field import places, prediction
 from solver.field.causes import CauseKind, causes, changed
 from solver.field.explain import Explanation
 from solver.field.gauges import Band, Gauge, Tube
-from solver.field.next_step import COLDER, narrowing, next_step
+from solver.field.next_step import AT_REST, COLDER, narrowing, next_steps
 from solver.field.places import Place
 from solver.field.states import Reading
-from solver.field.trials import NextStep, Trial
+from solver.field.trials import VENT, NextStep, Trial
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -48,7 +48,7 @@ BLOCKED = cause(CauseKind.SCREEN, 0.975, "strainer")
 
 
 def step(one: Explanation, other: Explanation, reading: Reading = READING, stop: bool = False) -> NextStep:
-    step = next_step((reading,), one, other, ALL, System.SI, stop)
+    step = next(next_steps((reading,), one, other, ALL, System.SI, stop), None)
     assert step is not None
     return step
 
@@ -71,7 +71,7 @@ def test_a_screen_and_a_bore_behind_it_are_split_by_a_tap() -> None:
     fine = replace(WARM, gauge=GAUGE)
     read = (fine, replace(fine, resting=True))
     narrow = cause(CauseKind.BORE, 0.52, "riser")
-    asked = next_step(read, BLOCKED, narrow, WITHIN, System.SI, False)
+    asked = next(next_steps(read, BLOCKED, narrow, WITHIN, System.SI, False), None)
     assert asked is not None
     assert "tap" in asked.what or "speed" in asked.what
 
@@ -82,7 +82,7 @@ def test_a_breather_is_split_by_the_filler_cap_unless_the_pump_must_stop() -> No
     stopped = step(breather, SCREEN, stop=True)
     assert stopped.stopped
     assert stopped.shows[0].endswith("air rushes in")
-    again = next_step((READING,), breather, SCREEN, ALL, System.SI, False, {Trial.CAP})
+    again = next(next_steps((READING,), breather, SCREEN, ALL, System.SI, False, {Trial.CAP}), None)
     assert again is None or "cap" not in again.what
 
 
@@ -93,14 +93,14 @@ def test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened(changed: dict
     breather = cause(CauseKind.SURFACE, 5e3, "tank")
     vortex, back = cause(CauseKind.VORTEX, 0.0), cause(CauseKind.RETURN, 0.0)
     for one, other in ((breather, SCREEN), (vortex, back)):
-        asked = next_step((pressed,), one, other, ALL, System.SI, False, {Trial.JAR})
-        assert asked is None or "filler" not in asked.what
+        for asked in next_steps((pressed,), one, other, ALL, System.SI, False, {Trial.JAR}):
+            assert "filler" not in asked.what
 
 
 def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:
     for one, other in ((SCREEN, LEVEL), (SCREEN, NARROW)):
-        step = next_step((READING,), one, other, ALL, System.SI, True)
-        assert step is None or step.stopped or "speed" in step.what
+        for step in next_steps((READING,), one, other, ALL, System.SI, True):
+            assert step.stopped or "speed" in step.what
 
 
 def test_nothing_is_asked_for_that_would_put_the_port_above_what_is_allowed() -> None:
@@ -109,40 +109,52 @@ def test_nothing_is_asked_for_that_would_put_the_port_above_what_is_allowed() ->
     cold = inputs.temperature(ON_OIL, ("",), ON_OIL.fluid.temperature.si - COLDER, Level.MINIMUM)
     blocked = prediction.at(changed(build(cold), [(SCREENS, BLOCKED.size)]), replace(WARM, layout=cold))
     assert blocked > solve(cold).pumps["caster"].allowed_vacuum
-    asked = next_step(read, BLOCKED, valve, WITHIN, System.SI, False)
-    assert asked is not None
-    assert "fluid at" not in asked.what
+    asked, *others = next_steps(read, BLOCKED, valve, WITHIN, System.SI, False)
+    assert not any("fluid at" in each.what for each in (asked, *others))
     assert "riser, at its end" in asked.what, "its start is in the tank"
 
 
+def test_what_splits_them_too_follows_the_cheapest_and_shows_something_else_under_each() -> None:
+    """At rest a gauge that is off shows, and a blocked screen does not; nor does that at a lower speed."""
+    read = replace(WARM, gauge=replace(WARM.gauge, zero=None))
+    off = cause(CauseKind.OFFSET, 5e3, WARM.gauge.name)
+    steps = list(next_steps((read,), BLOCKED, off, WITHIN, System.SI, False))
+    assert [step.what for step in steps[:2]] == [VENT, AT_REST]
+    assert len({step.what for step in steps}) == len(steps) > 1
+    assert sum(step.at_tap for step in steps) <= 1, "one tap of all"
+    for step in steps:
+        under = [shows.rpartition(": ")[2] for shows in step.shows]
+        assert under[0] != under[1], step.what
+
+
 def test_two_causes_that_read_alike_everywhere_are_split_by_nothing() -> None:
-    assert next_step((READING,), SCREEN, SCREEN, ALL, System.SI, False) is None
+    assert next(next_steps((READING,), SCREEN, SCREEN, ALL, System.SI, False), None) is None
 
 
 @pytest.mark.parametrize("system", System)
 def test_figures_stand_in_the_units_of_the_drawing(system: System) -> None:
-    step = next_step((READING,), SCREEN, LEVEL, ALL, system, False)
+    step = next(next_steps((READING,), SCREEN, LEVEL, ALL, system, False), None)
     assert step is not None
     assert ("kPa" if system is System.SI else "inHg") in step.shows[0]
 
 
 def test_where_no_cause_explains_the_cheapest_is_asked_first_and_something_always() -> None:
     not_vented = replace(READING, gauge=replace(GAUGE, zero=None))
-    assert "vent the gauge" in narrowing((not_vented,), System.SI, False).what
-    rest = narrowing((READING,), System.SI, False)
+    assert "vent the gauge" in next(narrowing((not_vented,), System.SI, False)).what
+    rest = next(narrowing((READING,), System.SI, False))
     assert "at rest" in rest.what
     assert rest.shows[0].split(", as drawn: ")[1].startswith("what is wrong takes pressure only while")
     both = (READING, replace(READING, resting=True))
-    tap = narrowing(both, System.SI, False)
+    tap = next(narrowing(both, System.SI, False))
     assert "tap on" in tap.what
-    assert (tap.stopped, narrowing(both, System.SI, True).stopped) == (False, True)
+    assert (tap.stopped, next(narrowing(both, System.SI, True)).stopped) == (False, True)
 
 
 def test_every_tap_read_leaves_the_line_to_be_held_against_the_drawing() -> None:
     readings = [READING, replace(READING, resting=True)]
     asked = []
     for _ in range(12):
-        step = narrowing(readings, System.SI, False)
+        step = next(narrowing(readings, System.SI, False))
         if "tap on" not in step.what:
             break
         asked.append(step.what)
