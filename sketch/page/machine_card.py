@@ -88,10 +88,10 @@ def write_card(
 
 
 def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, room: float) -> list[Block]:
-    """The blocks of a card with as many lines to write on as its page has left, or as its back holds."""
+    """The blocks of a card with as many lines to write on as its last page has left, or as a back holds."""
     *others, last = blocks
     assert isinstance(last, WritingGrid)
-    left = room - total_height(others, ruler, width)
+    left = room - total_height(paginate(others, ruler, width, room)[-1], ruler, width)
     return [*others, last.filling(ruler, left if last.fits(ruler, left) else room)]
 
 
@@ -213,10 +213,11 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
 
 def _readings(rows: Sequence[CardRow], system: System) -> Block:
     """The table that readings are written into; each place under its name where there are several."""
+    serviced = card.cleaned(rows)
     headings = (
         f"State of the machine; vacuum in {unit(Kind.VACUUM, system)}",
         "Clean",
-        "Service at",
+        *(["Service at"] if serviced else []),
         "Limit",
         "Limit, low-\npressure day",
         "Stop at",
@@ -228,13 +229,13 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
         if several and row.place != place:
             place = row.place
             lines.append(Row((_where(place, system), *[""] * (count - 1)), bold=True, rule=True))
-        lines.append(_row(row, system))
+        lines.append(_row(row, system, serviced))
     return Table(headings, tuple(lines), words)
 
 
-def _row(row: CardRow, system: System) -> Row:
+def _row(row: CardRow, system: System, serviced: bool) -> Row:
     note = f". {row.note[:1].upper()}{row.note[1:]}" if row.note else ""
-    figures = (row.service, row.limit, row.low_day)
+    figures = (*([row.service] if serviced else []), row.limit, row.low_day)
     cells = (
         f"{row.state}{note}",
         _span(row.clean, system),

@@ -15,6 +15,7 @@ from solver.field.priming import priming
 from solver.field.states import NotExplainedError, place_of
 from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN
+from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution
@@ -120,27 +121,27 @@ class Mount:
 
 
 def mount_of(layout: Layout, place: Place) -> Mount:
-    """How the gauge at a place is fitted, each thing from the last reading there that notes it."""
-    mount = Mount(place, gauge_of(layout, place.pump))
+    """How the gauge at a place is fitted: that of the last reading there, with what is noted of it anywhere.
+
+    What other gauges were, at that place or at another, is not taken over.
+    """
     read = [each for each in layout.readings if each.pump == place.pump and _tap(layout, each) == place]
-    for logged in sorted(read, key=lambda each: each.moment):
-        typed = logged.gauge
+    read.sort(key=lambda each: each.moment)
+    name = next((each.gauge.name for each in reversed(read) if each.gauge.name), "")
+    mount = Mount(place, Gauge(name))
+    for logged in read:
+        typed = with_known_gauge(layout.readings, logged)[0].gauge
+        if typed.name not in ("", name):
+            continue
+        if typed.accuracy is not None or typed.range is not None:
+            share = None if typed.accuracy is None else typed.accuracy / 100.0
+            span = None if typed.range is None else typed.range.si
+            mount = replace(mount, gauge=Gauge(name, accuracy=share, range=span))
         if typed.over_port is not None:
             mount = replace(mount, over_port=typed.over_port.si)
         if typed.tube in (str(Tube.FULL), str(Tube.EMPTY)):
             mount = replace(mount, full=typed.tube == Tube.FULL)
     return mount
-
-
-def gauge_of(layout: Layout, pump: str) -> Gauge:
-    """The gauge of a pump's last reading that notes its class or range; a plain one of class 1.6 else."""
-    noted = sorted((each for each in layout.readings if each.pump == pump), key=lambda each: each.moment)
-    for each in reversed(noted):
-        typed = each.gauge
-        if typed.accuracy is not None or typed.range is not None:
-            share = None if typed.accuracy is None else typed.accuracy / 100.0
-            return Gauge(typed.name, accuracy=share, range=None if typed.range is None else typed.range.si)
-    return Gauge()
 
 
 def _of_place(judgement: Judgement, mount: Mount, due: CleaningDue, system: System) -> Iterator[CardRow]:
@@ -307,6 +308,7 @@ def correction(solution: Solution, pump: str, rise: float) -> float:
     return solution.pumps[pump].density * 9.80665 * rise
 
 
+OF_SERVICE = ("From clean up to service", "Service reached")
 WHAT_TO_DO: Mapping[str, str] = {
     "At rest, off by more than the gauge's error": (
         "vent the gauge and look at its zero and what is in its tube; look at the fluid level"
@@ -326,6 +328,13 @@ WHAT_TO_DO: Mapping[str, str] = {
 }
 """What to do at which reading; common practice, no source."""
 
+WHAT_TO_DO_WITHOUT_CLEANING: Mapping[str, str] = {
+    reading.removesuffix(", no service figure"): work
+    for reading, work in WHAT_TO_DO.items()
+    if reading not in OF_SERVICE
+}
+"""What to do where no state has a reading to clean a strainer at."""
+
 AT_ANY_READING = "Stop at any reading"
 DO_NOT_RUN = (
     "do not run the pump in that state, at whatever reading: stop it now, and have the line mended first"
@@ -337,13 +346,19 @@ def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
     running = [
         row for row in shown if row.cases and row.clean is not None and (row.stop is not None or row.note)
     ]
+    for_all = {**WHAT_TO_DO} if cleaned(running) else {**WHAT_TO_DO_WITHOUT_CLEANING}
     if not any(row.over for row in running):
-        return dict(WHAT_TO_DO)
+        return for_all
     at_once = {AT_ANY_READING: DO_NOT_RUN}
     if not all(row.over for row in running):
-        return {**WHAT_TO_DO, **at_once}
+        return {**for_all, **at_once}
     kept = ("At rest, off by more than the gauge's error", "Clearly below clean")
     return {**at_once, **{reading: WHAT_TO_DO[reading] for reading in kept}}
+
+
+def cleaned(shown: Iterable[CardRow]) -> bool:
+    """Whether any state has a reading at which to clean a strainer."""
+    return any(row.service is not None for row in shown)
 
 
 def coarse_gauges(shown: Iterable[CardRow], layout: Layout, system: System) -> tuple[str, ...]:
@@ -352,5 +367,6 @@ def coarse_gauges(shown: Iterable[CardRow], layout: Layout, system: System) -> t
     for row in shown:
         if row.limit is not None:
             least[row.place.pump] = min(least.get(row.place.pump, row.limit), row.limit)
-    words = (too_coarse(gauge_of(layout, pump), allowed, system) for pump, allowed in least.items())
+    gauges = {pump: mount_of(layout, Place(pump)).gauge for pump in least}
+    words = (too_coarse(gauges[pump], allowed, system) for pump, allowed in least.items())
     return tuple(dict.fromkeys(each for each in words if each))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from sketch.page.machine_card import CAUTIONS, write_card, write_card_of
 from solver.field import card
 from solver.findings.judgement import judge
 from solver.layout import file
+from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, System, number
 from tests.sketch.sheets import EXAMPLES, drawing, pages, words
 from tests.sketch.views.gauged import gauged
@@ -25,15 +27,16 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     path = tmp_path / "card.pdf"
     date = datetime.date(2026, 11, 26)
     write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file="header-two-pumps.toml")
-    text, back = pages(path)
-    assert "Initials" in back, "there are too many states for lines to write on under them"
+    (text,) = pages(path)
+    assert "Initials" in text
+    assert "Service" not in text, "there is no strainer to clean"
     for pump in ("main", "pilot"):
         assert f"{pump}, at its port" in text
         for row in card.rows(judgement, pump, System.US):
             for figure in (row.limit, row.low_day, row.stop, row.service):
                 assert figure is None or number(figure, Kind.VACUUM, System.US) in text
     for said in (
-        *card.WHAT_TO_DO,
+        *card.WHAT_TO_DO_WITHOUT_CLEANING,
         card.AT_ANY_READING,
         "any reading",
         "2026-11-26",
@@ -43,6 +46,21 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     ):
         assert said in text
     assert CAUTIONS[0][:60] in text
+
+
+def test_what_the_front_has_no_room_for_stands_on_the_back_with_lines_to_write_on(tmp_path: Path) -> None:
+    layout = drawing("header-two-pumps").base
+    taps = tuple(
+        LoggedReading("2026-03-04", pump, run=run, joint="split")
+        for pump, runs in (("main", ("header", "main leg")), ("pilot", ("header", "pilot leg")))
+        for run in runs
+    )
+    path = tmp_path / "card.pdf"
+    write_card(judge(replace(layout, readings=taps)), path, system=System.US, theme=LIGHT)
+    front, back = pages(path)
+    assert "pilot, tap on pilot leg" in front
+    assert "What to do" not in front
+    assert all(words in back for words in ("What to do", "Initials"))
 
 
 def test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 from solver.answers import inputs
 from solver.field import card, cleaning
 from solver.field.card import CardRow, rows
+from solver.field.gauges import Gauge
 from solver.field.places import Place
 from solver.field.trend import trends
 from solver.findings.judgement import judge
@@ -124,6 +125,24 @@ def test_cases_that_cannot_be_told_apart_share_a_row_and_one_that_cannot_be_judg
     assert row.words.startswith("not judged") or row.note.startswith("not judged")
 
 
+def gauge_of(run: str, distance: float, *read: LoggedReading) -> Gauge:
+    return card.mount_of(replace(WALL, readings=read), Place("transfer", run, distance)).gauge
+
+
+def test_a_gauge_of_another_place_and_one_taken_away_are_not_those_of_the_port() -> None:
+    """Of a fine gauge at a tap the port's has not the class; nor has a new one the class of the old."""
+    fine = LoggedGauge("B", accuracy=0.6, range=quantity("60 kPa", Kind.VACUUM))
+    old = LoggedGauge("A", accuracy=1.0, range=quantity("100 kPa", Kind.VACUUM), tube="empty")
+    at = {"run": "lead", "distance": quantity("0.4 m", Kind.LENGTH)}
+    tap = LoggedReading("2026-03-05", "transfer", gauge=fine, **at)  # type: ignore[arg-type]
+    port = LoggedReading("2026-03-04", "transfer", gauge=old)
+    assert (gauge_of("", 0.0, tap, port).name, gauge_of("", 0.0, tap, port).error) == ("A", 1000.0)
+    swapped = LoggedReading("2026-03-06", "transfer", gauge=LoggedGauge("C"))
+    assert gauge_of("", 0.0, tap, port, swapped) == Gauge("C")
+    moved = LoggedReading("2026-03-06", "transfer", gauge=LoggedGauge("B"))
+    assert gauge_of("", 0.0, tap, port, moved).error == pytest.approx(360.0), "by its name, from the tap"
+
+
 def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     distance = quantity("0.4 m", Kind.LENGTH)
     gauge = LoggedGauge("A", accuracy=1.0, range=quantity("60 kPa", Kind.VACUUM))
@@ -136,9 +155,12 @@ def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     assert port.clean is not None
     assert tap.stop is not None
     assert port.stop is not None
-    assert tap.stop - tap.clean[1] == pytest.approx(port.stop - port.clean[1])
+    tap_gauge, port_gauge = gauge_of("lead", 0.4, read), gauge_of("", 0.0, read)
+    assert (tap_gauge.error, port_gauge.error) == (pytest.approx(600.0), Gauge().error), "each its own"
+    room = port.stop + port_gauge.error - port.clean[1]
+    assert tap.stop + tap_gauge.error - tap.clean[1] == pytest.approx(room)
     assert port.low_day is not None
-    assert port.stop == pytest.approx(port.low_day - 600.0)
+    assert port.stop == pytest.approx(port.low_day - port_gauge.error)
 
 
 @pytest.mark.parametrize(
