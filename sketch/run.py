@@ -11,7 +11,15 @@ from functools import partial
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QCoreApplication, QMessageLogContext, QSize, QtMsgType, qInstallMessageHandler
+from PySide6.QtCore import (
+    QCoreApplication,
+    QEventLoop,
+    QMessageLogContext,
+    QSize,
+    QTimer,
+    QtMsgType,
+    qInstallMessageHandler,
+)
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
@@ -194,16 +202,21 @@ def _picture(running: QApplication, args: argparse.Namespace) -> int:
 
 def settle(running: QApplication, main_window: Window) -> None:
     """Let everything that is worked out in idle moments appear."""
-    from PySide6.QtTest import QTest
-
-    QTest.qWait(400)
+    _wait(400)
     asked = main_window.document.findChildren(Worker)
     for _ in range(LONGEST_WAIT_MS // 50):
         if not any(each.busy for each in asked):
             break
-        QTest.qWait(50)
+        _wait(50)
     main_window.workspace.elevation.fit()
     running.processEvents()
+
+
+def _wait(milliseconds: int) -> None:
+    """Run the loop that long; Qt's own wait for tests would keep Python's other threads from running."""
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
 
 
 def _no_fonts() -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+import time
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
@@ -9,6 +11,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from sketch.run import _wait
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
 from tests.thorough import first
@@ -131,3 +134,16 @@ def test_a_bad_drawing_gives_no_sheet(run: Runner, tmp_path: Path) -> None:
     assert done.returncode == 2
     assert "fluid.temperature" in done.stderr
     assert not (tmp_path / "sheet.pdf").exists()
+
+
+def test_what_threads_work_out_goes_on_while_a_picture_waits_for_it(qapp: QApplication) -> None:
+    done = threading.Event()
+
+    def steps() -> None:
+        for _ in range(50):
+            time.sleep(1e-4)  # each of which asks for the interpreter again
+        done.set()
+
+    threading.Thread(target=steps, daemon=True).start()
+    _wait(300)
+    assert done.is_set()
