@@ -158,7 +158,11 @@ class _Curve:
         before = at.x() - 8 - wide
         columns = (before, after) if at.x() > self._room.center().x() else (after, before)
         rows = (3, -18, 18, 26) if columns[0] == before else (-18, 3, -33, 18)
-        self._label(mark.text, theme.ink, wide, [(x, at.y() + row) for row in rows for x in columns])
+        places = [(x, at.y() + row) for row in rows for x in columns]
+        # The curve falls: it leaves room above its right, and under its left, out to the edges.
+        places += [(min(after, self._room.right() - wide), at.y() + row) for row in (-20, -27, -34, -41)]
+        places += [(self._room.left() + 2, at.y() + row) for row in (8, 18, 26)]
+        self._label(mark.text, theme.ink, wide, places)
 
     def _width(self, text: str, most: float) -> float:
         return min(self._painter.fontMetrics().horizontalAdvance(text) + 2.0, most)

@@ -14,7 +14,7 @@ from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.plot import PAD, Plot, size_of
 from sketch.views.profile import Level, LevelRole, Other, Profile, Stretch, span
-from sketch.views.profile_reads import paint_along, paint_band, paint_reads
+from sketch.views.profile_reads import BAR, paint_along, paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -173,8 +173,8 @@ class ProfilePlot(Plot):
             self._name(painter, level, area, occupied)
         self._name_others(painter, self._profile, area, occupied)
         self._paint_line(painter)
-        self._paint_shares(painter, area, occupied)
         self._paint_reads(painter, self._profile, area, occupied)
+        self._paint_shares(painter, area, occupied)
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
@@ -251,7 +251,9 @@ class ProfilePlot(Plot):
 
     def _paint_reads(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
         """What gauges have read, each named where there is room."""
-        for read, at in paint_reads(painter, self.place, shown.reads, self._theme):
+        drawn = paint_reads(painter, self.place, shown.reads, self._theme)
+        occupied += [QRectF(at.x() - BAR, at.y() - BAR, 2 * BAR, 2 * BAR) for _, at in drawn]
+        for read, at in drawn:
             box = self._place_off_line(size_of(painter, read.text), at, area, occupied)
             if box is not None:
                 self.label(painter, box, read.text, self._theme.stop if read.over else self._theme.accent)
@@ -309,6 +311,7 @@ class ProfilePlot(Plot):
             (at.x() + 14, at.y() - height / 2),
             (at.x() - 10 - width, at.y() + 8),
             (at.x() - 14 - width, at.y() - height / 2),
+            (at.x() + 10, at.y() + 8),
         ):
             box = QRectF(x, y, width, height)
             if area.contains(box) and not any(map(box.intersects, occupied)) and not self._crossed(box):

@@ -34,9 +34,7 @@ def nothing_needed(advice: Advice) -> Iterator[str]:
     """That the margin needs no change, where it is ample in every case and all of them are judged."""
     now = advice.now
     if now.sound and now.spare >= 0 and not now.unjudged:
-        limit = "; the limit is estimated" if now.ledger.limit_estimated else ""
-        more = " What follows would add to it." if advice.fixes else ""
-        yield f"This margin is enough as it is{limit}.{more}"
+        yield f"The margin is enough as it is{' (limit estimated)' if now.ledger.limit_estimated else ''}."
 
 
 def brief_lines(advice: Advice, system: System) -> Iterator[str]:

@@ -70,3 +70,18 @@ def test_no_name_on_the_curve_lies_on_another(qapp: QApplication) -> None:
     painter.end()
     assert len(curve.labels) == len(picture.marks) + len(picture.bounds) > 4
     assert not any(one.intersects(other) for one, other in combinations(curve.labels, 2))
+
+
+def test_no_name_of_a_case_is_struck_through_by_the_curve(qapp: QApplication) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "baler-flooded.toml")  # the curve is flat near its hot end
+    picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
+    assert picture is not None
+    paper = QPixmap(400, 172)
+    painter = QPainter(paper)
+    curve = card_canvas._Curve(painter, picture, QRectF(paper.rect()), LIGHT, document.system)
+    curve.paint()
+    painter.end()
+    names = curve.labels[len(picture.bounds) :]
+    assert len(names) == len(picture.marks) == 2
+    assert not any(name.contains(curve._at(*point)) for name in names for point in picture.curve)

@@ -7,6 +7,8 @@ from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
+from sketch.model.read_marks import newest_readings
+from sketch.views.profile import profile
 from sketch.views.profile_plot import ProfilePlot, reading
 from sketch.views.profile_view import PressureProfile
 from solver.quantities.units import System
@@ -115,3 +117,18 @@ def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Pat
     assert view.plot is not None
     assert not view.plot.grab().isNull()
     assert view.plot.stretch_at(*view.plot.stretches()[10][1].toTuple()) is not None
+
+
+def test_every_gauge_is_named_before_the_shares_take_its_room(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    document, view, plot = shown(qtbot, "strainer-over-a-year.toml")
+    view.resize(1366, 212)
+    marks = newest_readings(document.layout).marks["feed"]
+    assert document.solution is not None
+    plot.show_profile(profile(document.solution, "feed", document.system, reads=marks))
+    names: list[str] = []
+    monkeypatch.setattr(type(plot), "label", lambda plot, painter, box, text, ink: names.append(text))
+    assert not view.grab().isNull()
+    named = [name for name in names if name.startswith("read ")]
+    assert named == ["read 3.5, 2026-02-23", "read 11.3, 2026-02-23"]
