@@ -51,6 +51,13 @@ CHECKS: tuple[Check, ...] = (
         "what is typed of the pump",
     ),
     Check(
+        FindingId.LIMIT_DOUBTFUL,
+        pump.limit_doubtful,
+        "A vacuum typed as an absolute pressure, or the other way round, makes every line look good.",
+        IN_FIGURES,
+        TRADE,
+    ),
+    Check(
         FindingId.LIMIT_ESTIMATED,
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",

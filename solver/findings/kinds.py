@@ -35,6 +35,7 @@ class FindingId(StrEnum):
     OVER_THE_LIMIT = "over the allowed vacuum"
     THIN_MARGIN = "thin margin"
     LIMIT_ASSUMED = "limit assumed"
+    LIMIT_DOUBTFUL = "limit lower than usual"
     LIMIT_ESTIMATED = "limit estimated"
     FLUID_FAMILY = "limit of another fluid"
     LOSS_AT_LEAST = "loss at least"

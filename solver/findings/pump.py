@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
-from solver.layout.kinds import FOR_WATER, PumpType
+from solver.layout.kinds import FOR_WATER, LimitForm, PumpType
 from solver.layout.parts import Screen
 from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
@@ -60,6 +60,27 @@ def limit_assumed(subject: Subject) -> Iterator[Hit]:
             "no maker has stated it"
         )
         yield _at_port(subject, Severity.CAUTION, figure, None, Kind.ABSOLUTE, text)
+
+
+LEAST_USUAL = 40e3
+"""Absolute pressure at the port under which the limit of a pump for oil is doubted [Pa]. Common practice, no
+source: makers ask for 0.5 to 1 bar."""
+
+
+def limit_doubtful(subject: Subject) -> Iterator[Hit]:
+    """A maker's limit so low that it may be a vacuum typed as a pressure, or the other way round."""
+    pump, maker = subject.pump, subject.ledger.floor_lines[0].total
+    if pump.type in FOR_WATER or pump.limit.form == LimitForm.NPSH or maker >= LEAST_USUAL:
+        return
+    least, figure, other = (
+        subject.show(each, Kind.ABSOLUTE) for each in (LEAST_USUAL, maker, formulas.SEA_LEVEL - maker)
+    )
+    sheet = f"a vacuum of {subject.show(maker, Kind.VACUUM)}"
+    if pump.limit.form == LimitForm.VACUUM:
+        sheet = f"an absolute pressure of {subject.show(formulas.SEA_LEVEL - maker, Kind.VACUUM)}"
+    text = f"{pump.name}: its limit is {figure} at the port, under the {least} that pumps for oil ask for"
+    advice = f"Look whether the maker's sheet means {sheet}: then the limit is {other}."
+    yield _at_port(subject, Severity.CAUTION, maker, LEAST_USUAL, Kind.ABSOLUTE, text)._replace(advice=advice)
 
 
 def limit_estimated(subject: Subject) -> Iterator[Hit]:

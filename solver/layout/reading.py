@@ -120,7 +120,7 @@ def suggestion(word: str, options: Iterable[str]) -> str:
     words = list(options)
     begun = [option for option in words if len(word) > 2 and option.casefold().startswith(word.casefold())]
     if begun:
-        return f'did you mean "{begun[0]}"? '
+        return f'did you mean "{min(begun, key=len)}"? '
     close = difflib.get_close_matches(word[:64], words, n=1) if len(words) <= MOST_COMPARED else []
     return f'did you mean "{close[0]}"? ' if close else ""
 

@@ -28,6 +28,30 @@ from tests.solver.ledger.lines import flooded_line
 # The pump and its budget
 
 
+@pytest.mark.parametrize(
+    ("form", "figure", "meant", "so"),
+    [
+        ("pressure", 24e3, "a vacuum of 24.0 kPa", "77.3 kPa abs"),
+        ("vacuum", 80e3, "an absolute pressure of 80.0 kPa", "80.0 kPa abs"),
+    ],
+)
+def test_a_limit_lower_than_any_pump_for_oil_is_doubted(form, figure, meant, so):
+    typed = Limit(form, ((None, Quantity("typed", figure)),))
+    one = only(with_pump(lifted(), limit=typed), "limit lower than usual")
+    assert (one.severity, one.part, one.threshold) == ("caution", "pump", 40e3)
+    assert meant in one.advice
+    assert f"the limit is {so}" in one.advice
+    assert not found(with_pump(lifted(), limit=typed, type="centrifugal"), "limit lower than usual")
+
+
+def test_a_limit_is_doubted_under_four_tenths_of_a_bar():
+    for figure, doubted in ((39.9e3, True), (40e3, False)):
+        typed = Limit("pressure", ((None, Quantity("typed", figure)),))
+        assert bool(found(with_pump(lifted(), limit=typed), "limit lower than usual")) is doubted
+    head = Limit("npsh", ((None, Quantity("1 m", 1.0)),))
+    assert not found(with_pump(lifted(), limit=head), "limit lower than usual")
+
+
 def test_over_the_allowed_vacuum():
     inlet = ledger(lifted()).inlet
     one = only(with_floor(lifted(), inlet + 1.0), "over the allowed vacuum")

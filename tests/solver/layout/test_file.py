@@ -168,6 +168,7 @@ def test_an_absolute_pressure_may_say_so_and_a_viscosity_may_be_written_in_a_lin
 
 def test_the_beginning_of_a_word_suggests_what_begins_so() -> None:
     assert reading.suggestion("water-gl", families.catalogue()) == 'did you mean "Water-glycol (HFC)"? '
+    assert reading.suggestion("water", families.catalogue()) == 'did you mean "Water"? '
     assert "Natural ester" in reading.suggestion("natural", families.catalogue())
 
 
