@@ -80,7 +80,7 @@ _QUESTIONS = {
     "--priming": "say how to fill each pump and its line at first, in the place of the ledger as --readings",
     "--readings": "say what the readings written in the drawing come from, and what to look at next, in the "
     "place of the ledger, which follows with --case, --cold, --reach or --fixes",
-    "--uncertainty": "say how sure each margin is, by draws of the unknown",
+    "--uncertainty": "say how sure each margin is: ten thousand trials of what is not known",
 }
 
 

@@ -34,7 +34,7 @@ STORIES = {
     ("carriage-at-altitude", "Pump beside the tank", "carriage"): (True, None),
     ("baler-flooded", "", "baler"): (True, None),
     ("baler-flooded", "Cold morning", "baler"): (True, None),
-    ("baler-flooded", "Filter in the line, half blinded", "baler"): (True, None),
+    ("baler-flooded", "Filter in the line, half blocked", "baler"): (True, None),
     ("winter-press", "", "press"): (False, "over the allowed vacuum"),
     ("winter-press", "High-VI oil, ISO VG 32", "press"): (True, None),
     ("winter-press", "Tank heater to 10 °C", "press"): (True, None),

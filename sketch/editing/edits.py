@@ -166,7 +166,7 @@ def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
 
 
 def set_blocked(layout: Layout, part: str, share: Value) -> Layout:
-    """The strainer or filter with that share of its area blinded. Raises EditError outside 0 to 99 %."""
+    """The strainer or filter with that share of its area blocked. Raises EditError outside 0 to 99 %."""
     old = layout.part(part)
     if not isinstance(old, Intake | Fitting) or old.screen is None:
         raise EditError("this part has no screen")

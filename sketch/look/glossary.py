@@ -24,8 +24,9 @@ WORDS: Mapping[str, str] = {
     "Velocity head": (
         "Pressure spent on the fluid's own motion at the port; a gauge there reads what is left."
     ),
-    "Draws": (
-        "How sure the margin is: of ten thousand draws of what is not known of the line, nine in ten leave a "
+    "Trials": (
+        "How sure the margin is: of ten thousand trials of what is not known of the line, nine in ten "
+        "leave a "
         "margin between these two."
     ),
     "Entrance, screen": (
@@ -48,7 +49,7 @@ PHRASES: Mapping[str, str] = {
     "allowed": "Allowed vacuum",
     "atmosphere": "Atmosphere",
     "credit": "Credit",
-    "draws": "Draws",
+    "trials": "Trials",
     "entrance": "Entrance, screen",
     "est.": "est.",
     "estimate": "est.",

@@ -25,7 +25,7 @@ class MarginBand(NamedTuple):
 
     def in_words(self, system: System) -> str:
         """The band with its figures; below zero is over."""
-        return f"90 of 100 draws: margin {self.in_short(system)}"
+        return f"90 of 100 trials: margin {self.in_short(system)}"
 
     def in_short(self, system: System) -> str:
         """Its figures alone."""
@@ -48,7 +48,7 @@ class Drawn(NamedTuple):
     pressures: PressureBands | None  # along the line
 
 
-NO_DRAW = "no draw could be solved"
+NO_DRAW = "no trial could be solved"
 
 
 class Doubt(Worker[Question]):

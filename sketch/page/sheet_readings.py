@@ -71,7 +71,7 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
         yield Paragraph(f"{cause.name}{size}. {'; '.join(speaks)}", share)
     ruled_out = [cause.name for cause in diagnosis.causes if cause.word == CANNOT]
     if ruled_out:
-        yield Paragraph(f"{', '.join(ruled_out)}.", "Cannot, in any size:", quiet=True)
+        yield Paragraph(f"{', '.join(ruled_out)}.", "Cannot explain them, in any size:", quiet=True)
     for number, step in enumerate(diagnosis.steps):
         shows = " ".join(f"{capitalised(each)}." for each in step.shows)
         yield Paragraph(f"{step.what}. {shows}", f"{OTHERWISE if number else 'Next'}:")

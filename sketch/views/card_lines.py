@@ -64,7 +64,7 @@ SCREEN = (
     ),
     Line("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
     Line("screen.area", "Screen area", Kind.AREA, tip="Of the element, folds laid flat"),
-    Line("screen.blocked", "Blocked share", empty="0", tip="Of the area that is blinded, 0 to below 1"),
+    Line("screen.blocked", "Blocked share", empty="0", tip="Of the screen's area: 0.2 or 20 %, below 1"),
     Line("screen.bypass", "Bypass opens at", Kind.PRESSURE, empty="no bypass"),
     Line(
         "screen.bypass_drop",
@@ -120,7 +120,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("cylinder_constant", "Cylinder constant C", empty="from the cylinders"),
         Line("fluid_constant", "Fluid constant K", empty="from the fluid"),
         Line("case_volume", "Case holds", Kind.VOLUME, empty="not known", tip="Fluid to fill the pump with"),
-        Line("dry_lift", "Draws dry up to", Kind.LENGTH, empty="not known",
+        Line("dry_lift", "Primes up to", Kind.LENGTH, empty="not known",
              tip="The maker's figure: how high it primes an empty line"),
         Line("priming_speed", "Priming speed", Kind.SPEED, empty="not known",
              tip="The maker's figure: the least at which it primes"),

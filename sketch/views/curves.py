@@ -302,7 +302,7 @@ def _unsure(
         return ()
     low, high = (_shown(each, Kind.VACUUM, system) for each in (uncertain_margin.low, uncertain_margin.high))
     return (
-        Band(BandRole.UNSURE, "90 of 100 draws", _shown(uncertain_margin.values, x_kind, system), low, high),
+        Band(BandRole.UNSURE, "90 of 100 trials", _shown(uncertain_margin.values, x_kind, system), low, high),
     )
 
 
@@ -330,8 +330,8 @@ UNITS: Mapping[str, str] = dict.fromkeys(FIGURES, "Pa") | dict.fromkeys(_LENGTHS
 """Of the figures of a sweep."""
 
 BAND_ENDS = (
-    "least of all cases, low end of 90 of 100 draws",
-    "least of all cases, high end of 90 of 100 draws",
+    "least of all cases, low end of 90 of 100 trials",
+    "least of all cases, high end of 90 of 100 trials",
 )
 """In the place of a case, where a row holds an end of the band of the margin."""
 

@@ -178,7 +178,7 @@ def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing,
     reason = objection(present, varied.solutions(answer.value), pump, covered)
     if reason is None:
         return answer
-    return replace(answer, text=f"{answer.text}; against it: {reason.text}")
+    return replace(answer, text=f"{answer.text}; but then: {reason.text}")
 
 
 def _where_no_pump_stands(answer: Answer, layout: Layout, reservoir: str) -> Answer:
@@ -314,7 +314,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     if status == Status.NO_LIMIT:
         stop = why or f", {variation.worst_is}".rstrip(", ")
         way = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
-        return f"nothing is lacking {way}, {meant}; the search ends there{stop}"
+        return f"enough is left {way}, {meant}; the search ends there{stop}"
     given = f"the {start} given" if variation.from_here == GIVEN else start
     over = f"already over at {given}, {meant}"
     if reached.found:

@@ -293,7 +293,7 @@ def _refused(member: NDArray[np.intp], solved: Callable[[NDArray[np.intp]], Bala
 
 @dataclass(frozen=True)
 class UncertainMargin:
-    """Between which margins 90 of 100 draws of what is not known lie, in the case that decides."""
+    """Between which margins 90 of 100 trials of what is not known lie, in the case that decides."""
 
     values: Floats  # [SI]
     low: Floats  # [Pa]; nan where no case decides, or no draw could be solved

@@ -43,7 +43,7 @@ Ends = tuple[float, float]
 ABOVE_NOTHING = (math.nextafter(0.0, 1.0), math.inf)
 ANYTHING = (-math.inf, math.inf)
 BLOCKED = (0.0, 0.99)
-"""Share of a screen's area that is blinded: at 1 nothing flows."""
+"""Share of a screen's area that is blocked: at 1 nothing flows."""
 SITES = (atmosphere.LOWEST_SITE, atmosphere.HIGHEST_SITE)
 LEAST_DEPTH = 1e-3
 """Of fluid in a reservoir: a level on its very floor is none [m]."""
@@ -186,7 +186,7 @@ def screen_put(layout: Layout, name: str, screen: Screen) -> Layout:
 
 
 def blocked(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
-    """The blinded share of a screen's area."""
+    """The blocked share of a screen's area."""
     return _with(layout, parts, lambda part: {"screen": replace(part.screen, blocked=value)})
 
 

@@ -84,7 +84,7 @@ LOW_PRESSURE = f"{LOW_PRESSURE_DAY / 100.0:g} mbar"
 
 
 def _blocked(layout: Layout) -> dict[str, Any]:
-    """Every screen blinded as when it is due, unless the drawing has it worse."""
+    """Every screen blocked as when it is due, unless the drawing has it worse."""
     table: dict[str, Any] = {}
     for group in ("intakes", "fittings"):
         for name, part in getattr(layout, group).items():

@@ -193,7 +193,7 @@ def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     what = f"{name} of {part}" if part else name
     if not parts or not set(parts) <= set(having):
         listed = ", ".join(having) if having != ("",) else "the whole drawing"
-        raise SweepError(f"there is no {what}; it is had by {listed or 'no part'}", varied=what)
+        raise SweepError(f"there is no {what}; allowed: {listed or 'no part'}", varied=what)
     try:
         return _Varied(known, part, parts, np.asarray(values, dtype=np.float64))
     except (TypeError, ValueError):

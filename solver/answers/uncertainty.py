@@ -88,12 +88,12 @@ class Uncertainty:
 
     @property
     def sentence(self) -> str:
-        """In plain words: "over in 8 of 100 draws of what is not known", "over in every draw of ..."."""
+        """In plain words: "over in 8 of 100 trials of what is not known", "over in every trial of ..."."""
         hundred = 100.0 * self.over
         if self.over in (0, 1):
-            return f"over in {'every draw' if self.over else 'no draw'} of what is not known"
+            return f"over in {'every trial' if self.over else 'no trial'} of what is not known"
         many = f"{hundred:.0f}" if 0.5 <= hundred <= 99.5 else _scarce(hundred)
-        return f"over in {many} of 100 draws of what is not known"
+        return f"over in {many} of 100 trials of what is not known"
 
 
 def _scarce(hundred: float) -> str:

@@ -180,7 +180,7 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     lengths = _lengths(layout, ledger)
     if not lengths:
         return "there is no run on the way to the pump"
-    return _longer(layout, lengths, "straight line in")
+    return _longer(layout, lengths, "straight pipe in")
 
 
 def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
@@ -340,12 +340,12 @@ def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
         worst=max(INPUTS["blocked"].searched[1], part.screen.blocked),
         best=0.0,
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
-        meaning=f"blinded share of {name}",
+        meaning=f"blocked share of {name}",
         power=1.0,
         lost=lambda there: _loss_of(there, (name,)),
         pole=1.0,
         best_is="with a clean screen",
-        note="" if part.screen.bypass is None else "once its bypass opens, blinding costs no more",
+        note="" if part.screen.bypass is None else "once its bypass opens, more dirt costs no more",
     )
 
 

@@ -287,7 +287,7 @@ def _evidence(
             typeset(vacuum, Kind.VACUUM, system)
             for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
         )
-        as_drawn = f"; as drawn {drawn}" if drawn != shown else ""
+        as_drawn = f"; without it {drawn}" if drawn != shown else ""
         speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
         (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
     return lines_for, against

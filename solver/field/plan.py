@@ -39,13 +39,13 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
     return (
         ("Fluid level", f"{level} in {ledger.reservoir}"),
         ("The line holds", typeset(plan.line_volume, Kind.VOLUME, system)),
-        ("of it above the fluid", typeset(plan.dry_volume, Kind.VOLUME, system)),
+        ("Of that, above the fluid", typeset(plan.dry_volume, Kind.VOLUME, system)),
         ("The pump's case holds", _known(plan.case_volume, Kind.VOLUME, system)),
         ("Highest place of the line", over),
-        ("Draws the line full by itself", _answer(plan)),
-        ("To fill it at full flow, at the very least", fill),
-        ("Longest without fluid, its maker says", _known(time.si if time else None, Kind.TIME, system)),
-        ("Slowest that primes, its maker says", _known(speed.si if speed else None, Kind.SPEED, system)),
+        ("Primes its line by itself", _answer(plan)),
+        ("Shortest time to fill it, at full flow", fill),
+        ("Longest run without fluid, by its maker", _known(time.si if time else None, Kind.TIME, system)),
+        ("Lowest speed that primes, by its maker", _known(speed.si if speed else None, Kind.SPEED, system)),
         ("Gauge at the port, line full, at rest", _gauge(_at_rest(plan, solution), ledger, system)),
         ("Gauge at the port, running as solved", _gauge(ledger.vacuum, ledger, system)),
     )
@@ -236,11 +236,18 @@ def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
         )
     closed = f"{where} It is above the fluid: never open it as a vent"
     if plan.foot_valve:
-        return f"{closed}; the line is filled through it."
+        return f"{closed}. With the pump stopped, the line is filled there."
     if plan.draws_dry:
-        return f"{closed}; {plan.pump} draws it out with the line."
-    dry = "may not draw it out dry" if plan.draws_dry is False else "may draw it out dry if its maker says so"
-    return f"{closed}. Behind a foot valve the line is filled through it; {plan.pump} {dry}."
+        return f"{closed}; {plan.pump} draws that air out as it primes the line."
+    dry = (
+        "cannot draw that air out itself"
+        if plan.draws_dry is False
+        else "draws that air out itself if its maker says so"
+    )
+    return (
+        f"{closed}. Where a foot valve is fitted and the pump stopped, the line is filled there; "
+        f"{plan.pump} {dry}."
+    )
 
 
 def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:

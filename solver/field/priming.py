@@ -10,7 +10,7 @@ from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
-ASK = "no figure of its maker's: not known, so fill it by hand"
+ASK = "not known: its maker states no figure, so fill the line by hand"
 
 
 @dataclass(frozen=True)
@@ -99,9 +99,13 @@ def _draws_dry(
     lift_text = typeset(lift, Kind.LENGTH, system)
     allowed = typeset(stated.si, Kind.LENGTH, system)
     if lift <= stated.si:
-        return True, f"the line rises {lift_text} above the fluid, and its maker lets it draw {allowed} dry"
+        return (
+            True,
+            f"the line rises {lift_text} above the fluid, within the {allowed} up to which its maker "
+            f"lets it prime an empty line",
+        )
     return (
         False,
-        f"the line rises {lift_text} above the fluid, more than the {allowed} that its maker lets it "
-        "draw dry",
+        f"the line rises {lift_text} above the fluid, more than the {allowed} up to which its "
+        "maker lets it prime an empty line",
     )

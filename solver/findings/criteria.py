@@ -53,7 +53,7 @@ def held_in(finding: Finding, cases: int) -> str:
     every = len(finding.cases) == cases
     where = "In every case" if every else f"Cases: {', '.join(finding.cases)}"
     one = len(finding.cases) < 2 or finding.value is None or not finding.figures_of
-    return where if one else f"{where}; the figures are of {finding.figures_of}"
+    return where if one else f"{where}; the figures are those of {finding.figures_of}"
 
 
 class Hit(NamedTuple):

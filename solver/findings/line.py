@@ -158,7 +158,7 @@ def straight_before_port(subject: Subject) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
     length, needed = straight_bores(subject), subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
-        text = f"{subject.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
+        text = f"{subject.pump.name}: {length:.1f} bores of straight pipe before the port, under {needed:g}"
         bore = subject.port.bore
         whole, more = (subject.show(each * bore, Kind.LENGTH) for each in (needed, needed - length))
         advice = f"Leave {whole} straight before the port, {more} more than now, or turn the last bend away."
@@ -205,7 +205,7 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
         why = (
             f"a {subject.pump.type} pump does not prime itself dry"
             if stated is None
-            else f"its maker lets it draw {subject.show(stated.si, Kind.LENGTH)} dry"
+            else f"its maker lets it prime an empty line up to {subject.show(stated.si, Kind.LENGTH)} high"
         )
         text = (
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "

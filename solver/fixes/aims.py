@@ -46,7 +46,9 @@ class Remedy:
 
     def sentence(self, system: System) -> str:
         """The change with the figure that it leads to, and what it does to the margin."""
-        then = f"then {self.figure.in_words(system)}" if self.figure is not None else "then it is gone"
+        then = (
+            f"then {self.figure.in_words(system)}" if self.figure is not None else "then the finding is gone"
+        )
         margin = typeset(abs(self.gain), Kind.VACUUM, system)
         if self.head_gain is not None:
             margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system)} of NPSH"

@@ -95,14 +95,14 @@ def contents(path: str | FilePath) -> str:
         if isinstance(error, LayoutErrors):
             raise
         reason = str(error)  # a path with a null character
-    raise _whole(name, f"a file that cannot be opened: {reason}", "a layout file that can be read")
+    raise _whole(name, f"a file that cannot be opened: {reason}", "a drawing file that can be read")
 
 
 def _contents(path: FilePath, name: str) -> str:
     status = path.stat()
     if not stat.S_ISREG(status.st_mode):
         what = "a directory" if stat.S_ISDIR(status.st_mode) else "something that is not a file"
-        raise _whole(name, what, "a layout file, ending in .toml")
+        raise _whole(name, what, "a drawing, ending in .toml")
     if status.st_size > LARGEST_FILE:
         raise _whole(name, f"a file of {status.st_size / 2**20:.1f} MiB", "at most 8 MiB")
     # What has become a pipe since is opened without waiting for a writer, and then gives nothing.

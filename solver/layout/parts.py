@@ -225,7 +225,7 @@ class Pump:
     cylinder_constant: float | None = None  # C of the acceleration head, in place of `cylinders`
     fluid_constant: float | None = None  # K of the acceleration head; None: by the fluid
     case_volume: Quantity | None = None  # what the pump's case holds [m³]
-    dry_lift: Quantity | None = None  # height to which its maker lets it draw an empty line full [m]
+    dry_lift: Quantity | None = None  # height up to which its maker lets it prime an empty line [m]
     priming_speed: Quantity | None = None  # the least at which it primes, its maker says [rev/s]
     priming_time: Quantity | None = None  # the longest it may turn without fluid, its maker says [s]
     at_rest: bool = False  # it takes nothing in

@@ -30,7 +30,7 @@ def defaults(solution: Solution, system: System) -> Iterator[str]:
     yield from _walls(layout.runs.values(), system)
     yield from _lines(layout)
     yield from _pumps(layout, solution.fluid, system)
-    yield from _of_site(layout.site)
+    yield from _of_site(layout.site, system)
     yield from _fluid(layout, solution)
     yield from _reservoirs(layout)
     yield from _mouths(layout)
@@ -58,7 +58,7 @@ def _roughness(height: float, system: System) -> str:
 def _lines(layout: Layout) -> Iterator[str]:
     bent = [run.name for run in layout.runs.values() if _is_long_radius(run)]
     if bent:
-        yield f"{_names(bent)}: bends of long radius, as typed or as no other kind is typed"
+        yield f"{_names(bent)}: bends of long radius, where no other kind is given"
     flat = [run.name for run in layout.runs.values() if run.out_of_plane is None]
     if flat:
         yield f"{_names(flat)}: no length out of the plane of the drawing"
@@ -85,7 +85,7 @@ def _is_lost_at_any_flow(fitting: Fitting) -> bool:
 def _pumps(layout: Layout, fluid: FluidState, system: System) -> Iterator[str]:
     density = typeset(assumed_density(fluid), Kind.DENSITY, system)
     phrases: dict[str, Callable[[Pump], bool]] = {
-        "takes in its whole displacement": _takes_all,
+        "the whole displacement is taken in": _takes_all,
         "the limit is taken to hold at its speed, as none is typed for it": _holds_at_its_speed,
         f"the limit is taken as stated for a fluid of {density}, as none is typed for it": partial(
             _rated_on_petroleum, fluid.name
@@ -127,9 +127,9 @@ def _springs_by_fluid(pump: Pump) -> bool:
     return pump.type == PumpType.RECIPROCATING and pump.fluid_constant is None
 
 
-def _of_site(site: Site) -> Iterator[str]:
+def _of_site(site: Site, system: System) -> Iterator[str]:
     if site.elevation is not None and site.barometer is None and site.altimeter_setting is None:
-        yield f"the atmosphere is the standard one at {site.elevation.text}"
+        yield f"the atmosphere is the standard one at {typeset(site.elevation.si, Kind.ELEVATION, system)}"
     if site.weather_allowance is None:
         yield "nothing is taken off the atmosphere for a low-pressure day"
 

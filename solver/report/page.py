@@ -152,7 +152,7 @@ def _findings(findings: Sequence[Finding], cases: int) -> str:
             f'<p><span class="{style}">{each.severity.capitalize()}:</span> {html.escape(each.text)}<br>'
         )
         lines = [f"{held}."] if (held := held_in(each, cases)) else []
-        lines += [each.why, each.advice, f"Source of the limit: {each.source}." if each.source else ""]
+        lines += [each.why, each.advice, f"Source: {each.source}." if each.source else ""]
         parts.append(
             f'<span class="small">{html.escape(" ".join(line for line in lines if line))}</span></p>\n'
         )

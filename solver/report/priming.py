@@ -17,7 +17,7 @@ NO_JOINT = "No joint of the line is below the atmosphere in this state: air can 
 AT_REST = "at rest in this state, so there is no plan for it; ask for a case in which it runs."
 NOT_JUDGED = "No plan for a first start: the case that is shown was not judged."
 LOW_JOINTS = (
-    "Joints below the atmosphere in this state, the lowest pressure first; wet one at a time to test it:"
+    "Joints below the atmosphere in this state, the lowest pressure first; to test them, wet one at a time:"
 )
 
 

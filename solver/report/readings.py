@@ -139,7 +139,7 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
     for caveat in diagnosis.caveats:
         yield from _wrapped(caveat, "    ", "      ")
     rejected = [each for each in diagnosis.causes if each.word == "cannot"]
-    yield from ("", "    Cannot, in any size") if rejected else ()
+    yield from ("", "    Cannot explain them, in any size") if rejected else ()
     for each in rejected:
         why = "; ".join(each.evidence_against)
         yield from _wrapped(f"{each.name} ({why})", "      ", "        ")
@@ -195,10 +195,10 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     before = (
         ""
         if due.blocked is None
-        else f", before {due.blocked * 100:.0f} % of {due.screen} is blocked and the first case is over on a "
+        else f": {due.blocked * 100:.0f} % of {due.screen} is then blocked, and the first case over on a "
         "low-pressure day"
     )
-    yield from _wrapped(f"Clean the strainer at, on the gauge at the port{before}", "  ", "    ")
+    yield from _wrapped(f"Clean the strainer when the gauge at the port shows this{before}", "  ", "    ")
     for row in _port_rows(judgement, pump, system):
         figure = "No figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
         note = f": {row.note}" if row.note else ""

@@ -345,7 +345,7 @@ def _findings(judgement: Judgement) -> list[str]:
             lines += _wrap(held, " " * 11)
         lines += _wrap(f"Why: {finding.why}", " " * 11)
         lines += _wrap(f"Try: {finding.advice}", " " * 11) if finding.advice else []
-        lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)
+        lines += _wrap(f"Source: {finding.source}", " " * 11)
     return lines if len(lines) > 1 else [*lines, "  none"]
 
 

@@ -16,11 +16,11 @@ from solver.quantities.wording import capitalised, printable
 WIDTH = 100
 
 SPREAD = (0.05, 0.95)
-"""Between them lie 90 of 100 draws."""
+"""Between them lie 90 of 100 trials."""
 MATTERS = 0.1
 """Rank correlation below which an input is not named as one that matters."""
 INDEPENDENT = (
-    "Every figure is drawn by itself and evenly over its range. Where two of them go together, as cold fluid "
+    "Every figure is picked by itself, evenly over its range. Where two of them go together, as cold fluid "
     "and a high barometer may, the true chance is another."
 )
 
@@ -84,7 +84,7 @@ def _margin_range(drawn: Uncertainty, system: System) -> str:
     ends = drawn.quantiles(*SPREAD)
     lost = f"; {100 * drawn.not_judged:.0f} of 100 could not be solved" if drawn.not_judged > 0 else ""
     if ends is None:
-        return f"no draw could be solved{lost}"
+        return f"no trial could be solved{lost}"
     low, high = (typeset(end, Kind.VACUUM, system) for end in ends)
     return f"a margin of {low} to {high} in 90 of 100{lost}"
 

@@ -56,7 +56,7 @@ def test_it_is_off_until_asked_for_and_then_that_of_the_case_in_view(
 def test_a_band_is_said_with_signs_and_one_unit() -> None:
     band = MarginBand(-5000.0, 1000.0)
     assert band.in_short(System.SI) == "−5.0 to 1.0 kPa"
-    assert band.in_words(System.SI) == "90 of 100 draws: margin −5.0 to 1.0 kPa"
+    assert band.in_words(System.SI) == "90 of 100 trials: margin −5.0 to 1.0 kPa"
 
 
 def test_where_no_draw_can_be_solved_it_says_so(
@@ -71,4 +71,4 @@ def test_where_no_draw_can_be_solved_it_says_so(
     with qtbot.waitSignals([kept.changed] * 2, timeout=15000):
         kept.toggle()
     assert (kept.band, kept.pressures) == (None, None)
-    assert kept.trouble == "no draw could be solved"
+    assert kept.trouble == "no trial could be solved"

@@ -274,7 +274,7 @@ def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
     assert (band.low < band.high)[judged].all()
     assert "of what is not known" in view._chance.text()
     assert view._chance.text().startswith('"coldest start": over in ')
-    assert "Every figure is drawn by itself" in view._chance.toolTip()
+    assert "Every figure is picked by itself" in view._chance.toolTip()
 
 
 @pytest.mark.thorough

@@ -85,5 +85,5 @@ def test_the_band_of_the_draws_runs_along_the_line_from_the_surface_to_the_port(
     for (at, low, high), (x, y) in zip(shown.along, line, strict=True):
         assert (at, low, high) == pytest.approx((x, y - 2.0, y + 1.0))
     assert span(shown)[0] < span(plain)[0]
-    unknown = profile(solution, "press", System.SI, unknown="no draw could be solved")
-    assert unknown.band_text == "Uncertainty: no draw could be solved"
+    unknown = profile(solution, "press", System.SI, unknown="no trial could be solved")
+    assert unknown.band_text == "Uncertainty: no trial could be solved"

@@ -72,7 +72,7 @@ def test_how_sure_the_port_is_stands_there_from_the_floor_up(tmp_path: Path) -> 
 
 @pytest.mark.usefixtures("qapp")
 def test_the_band_along_the_line_is_shaded_and_what_is_missing_is_written() -> None:
-    shown = profile(by_hand.solution(), "press", System.SI, unknown="no draw could be solved")
+    shown = profile(by_hand.solution(), "press", System.SI, unknown="no trial could be solved")
     shown = replace(shown, along=((0.0, 90.0, 100.0), (2.0, 80.0, 90.0)))
     image = QImage(300, 200, QImage.Format.Format_RGB32)
     image.fill(LIGHT.paper)

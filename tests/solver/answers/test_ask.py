@@ -167,7 +167,7 @@ def test_where_nothing_in_the_range_helps_there_is_no_value():
     assert answer.status == Status.ALREADY_OVER
     assert answer.value is None
     assert METRES.sub("…", answer.text) == (
-        "Longest run: already over at …, straight line in riser, as short as it is drawn; "
+        "Longest run: already over at …, straight pipe in riser, as short as it is drawn; "
         "its bends and heights stay as they are"
     )
 
@@ -196,8 +196,8 @@ def test_or_there_is_no_limit_down_to_the_intake():
     assert answer.status == Status.FOUND
     assert answer.by_margin is None
     begins = re.fullmatch(
-        r"Lowest fluid level: below (0\.\d+) m a vortex may draw air in; by the margin nothing is "
-        "lacking down to 0.120 m \\(now 0.400 m\\), elevation of the fluid in tank; the search ends there, "
+        r"Lowest fluid level: below (0\.\d+) m a vortex may draw air in; by the margin enough is "
+        "left down to 0.120 m \\(now 0.400 m\\), elevation of the fluid in tank; the search ends there, "
         "at the intake strainer",
         answer.text,
     )
@@ -257,7 +257,7 @@ def test_where_a_range_ends_is_said_for_what_it_is():
     over = with_floor(screened(blocked=0.5), 99e3)
     text = ask("dirtiest strainer", over, "pump").text
     assert text == (
-        "Dirtiest strainer: already over at 50 %, blinded share of strainer, and still over at 0 %, "
+        "Dirtiest strainer: already over at 50 %, blocked share of strainer, and still over at 0 %, "
         "with a clean screen"
     )
     rim = ask("lowest fluid level", over, "pump").text
@@ -397,7 +397,7 @@ def test_without_a_speed_the_flow_alone_is_asked_about():
     answer = ask("largest flow", unhurried(lifted()), "pump")
     assert answer.status == Status.FOUND
     assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
-    assert "), taken in by pump; against it: riser: " in answer.text
+    assert "), taken in by pump; but then: riser: " in answer.text
     speed = ask("highest speed", lifted(), "pump")
     assert (speed.status, speed.text) == (Status.NOT_ASKED, "Highest speed: pump is given by its flow")
 
@@ -526,7 +526,7 @@ def test_no_strainer_no_dirt():
 def test_a_bypass_may_leave_no_limit():
     answer = ask("dirtiest strainer", screened(bypass=Quantity("2 kPa", 2e3)), "pump")
     assert answer.status == Status.NO_LIMIT
-    assert answer.text.endswith("; the search ends there; once its bypass opens, blinding costs no more")
+    assert answer.text.endswith("; the search ends there; once its bypass opens, more dirt costs no more")
 
 
 def test_a_line_with_no_room_above_ends_where_it_can_still_be_drawn():

@@ -46,7 +46,7 @@ def test_a_finding_that_the_answer_speaks_of_is_no_objection() -> None:
     reason = objection(before, there, "pump", spoken)
     assert reason is not None
     assert reason.finding == FindingId.BORE_UNDER_PORT
-    assert "; against it: " in answer.text
+    assert "; but then: " in answer.text
     assert ", over 1.50 m/s" not in answer.text
 
 
@@ -59,7 +59,7 @@ def test_the_hottest_fluid_is_the_one_that_still_carries_the_pump() -> None:
     answer = ask("hottest fluid", layout, "pump")
     assert answer.reason == Reason.VISCOSITY
     assert answer.text.startswith("Hottest fluid: ")
-    assert ", by the usual running viscosity; by the margin nothing is lacking up to " in answer.text
+    assert ", by the usual running viscosity; by the margin enough is left up to " in answer.text
     assert answer.value is not None
     assert abs(fluid.state(layout.fluid, answer.value).viscosity - 10e-6) < 1e-10
     (pump,) = layout.pumps.values()

@@ -345,11 +345,11 @@ def test_a_figure_that_is_not_allowed_is_refused_by_name_and_place(inputs, name,
     ("key", "text"),
     [
         ("colour", "'colour' is not an input; allowed: port height, bore, roughness, blocked, "),
-        (("bore", "elbow"), "there is no bore of elbow; it is had by riser, "),
-        (("flow", "riser"), "there is no flow of riser; it is had by pump"),
-        ("speed", "there is no speed; it is had by no part"),
-        ("blocked", "there is no blocked; it is had by no part"),
-        (("temperature", "tank"), "there is no temperature of tank; it is had by the whole drawing"),
+        (("bore", "elbow"), "there is no bore of elbow; allowed: riser, "),
+        (("flow", "riser"), "there is no flow of riser; allowed: pump"),
+        ("speed", "there is no speed; allowed: no part"),
+        ("blocked", "there is no blocked; allowed: no part"),
+        (("temperature", "tank"), "there is no temperature of tank; allowed: the whole drawing"),
     ],
 )
 def test_an_input_that_the_drawing_does_not_have_is_refused_by_name(key, text):

@@ -84,7 +84,7 @@ def test_the_longest_run_is_made_longer_out_of_the_plane() -> None:
     solution, ledger = solved(reduced())
     varied = variations.run_length(solution, ledger)
     assert isinstance(varied, variations.Variation)
-    assert varied.meaning == "straight line in riser"
+    assert varied.meaning == "straight pipe in riser"
     longer = varied.change(varied.now + 3.0)
     assert longer.runs["riser"].out_of_plane.si == pytest.approx(3.0)
     assert longer.runs["lead"].out_of_plane is None

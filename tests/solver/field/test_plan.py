@@ -53,11 +53,11 @@ def test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opene
 @pytest.mark.parametrize(
     ("figures", "words"),
     [
-        ({}, "shear may not draw it out dry."),
-        ({"dry_lift": None, "priming_time": None}, "shear may draw it out dry if its maker says so."),
+        ({}, "shear cannot draw that air out itself."),
+        ({"dry_lift": None, "priming_time": None}, "shear draws that air out itself if its maker says so."),
         (
             {"dry_lift": "3 m", "priming_time": "60 s"},
-            "never open it as a vent; shear draws it out with the line.",
+            "never open it as a vent; shear draws that air out as it primes the line.",
         ),
     ],
 )
@@ -96,8 +96,8 @@ def test_what_only_the_maker_knows_is_asked_for() -> None:
     solution = solve(LAYOUTS["carriage-at-altitude"])
     listed = dict(facts(priming(solution, "carriage", System.US), solution, System.US))
     assert listed["The pump's case holds"] == "not known: ask its maker"
-    assert listed["Longest without fluid, its maker says"] == "not known: ask its maker"
-    assert "not known" in listed["Draws the line full by itself"]
+    assert listed["Longest run without fluid, by its maker"] == "not known: ask its maker"
+    assert "not known" in listed["Primes its line by itself"]
 
 
 def test_what_was_opened_last_is_fitted_again_before_the_line_is_filled() -> None:

@@ -37,7 +37,9 @@ def wordless(finding: Finding) -> bool:
     """Whether a finding has advice that neither was solved nor carries a figure of its drawing."""
     if not finding.advice:
         return finding.finding not in NONE
-    solved = any(each in finding.advice for each in (NOTHING_ANSWERS, NOTHING_HELPS, "then it is gone"))
+    solved = any(
+        each in finding.advice for each in (NOTHING_ANSWERS, NOTHING_HELPS, "then the finding is gone")
+    )
     return finding.unsolved or not (solved or re.search(r"\d", finding.advice))
 
 

@@ -180,7 +180,7 @@ def test_a_maker_s_figure_for_drawing_dry_decides_on_both_sides(kind):
     lift = 0.4
     one = only(stated(lift - HAIR), "no foot valve")
     assert (one.value, one.threshold) == (pytest.approx(lift), pytest.approx(lift - HAIR))
-    assert "its maker lets it draw" in one.text
+    assert "its maker lets it prime an empty line" in one.text
     assert not found(stated(lift + HAIR), "no foot valve")
 
 

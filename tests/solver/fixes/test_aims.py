@@ -212,8 +212,8 @@ def test_a_fall_after_a_high_point_is_taken_out_by_a_line_without_it_that_stays_
     layout = over_the_wall(fall=0.2)
     low = replace(layout.reservoirs["tank"], normal_level=Quantity("0.45 m", 0.45))
     words = words_for(replace(layout, reservoirs={"tank": low}), FindingId.TRAPPED_HIGH_POINT)
-    assert "Lay crossing without its corners 1 and 2: then it is gone; buys " in words
-    assert "Put pump beside tank, flooded through its wall: then it is gone; buys " in words
+    assert "Lay crossing without its corners 1 and 2: then the finding is gone; buys " in words
+    assert "Put pump beside tank, flooded through its wall: then the finding is gone; buys " in words
     drowned = words_for(layout, FindingId.TRAPPED_HIGH_POINT)
     assert "without its corners" not in drowned
 
@@ -226,7 +226,9 @@ def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
 
 def test_a_line_that_drains_gets_a_foot_valve_with_what_that_takes_or_a_flooded_pump() -> None:
     words = words_for(with_pump(lifted(), type="piston"), FindingId.NO_FOOT_VALVE)
-    assert re.search(r"Put a foot valve in the place of strainer: then it is gone; takes \d\.\d kPa\.", words)
+    assert re.search(
+        r"Put a foot valve in the place of strainer: then the finding is gone; takes \d\.\d kPa\.", words
+    )
     assert "Put pump beside tank, flooded through its wall: then it stays under the level; buys " in words
 
 
@@ -273,7 +275,7 @@ def test_a_strainer_that_takes_too_much_is_changed_until_its_share_is_what_it_ma
 
 @pytest.mark.thorough
 def test_a_bypass_that_opens_is_answered_by_less_drop_than_it_opens_at() -> None:
-    name = "baler-flooded: Filter in the line, half blinded"
+    name = "baler-flooded: Filter in the line, half blocked"
     opens = [each for each in advice(name, "baler").remedies if each.finding is FindingId.BYPASS_OPEN]
     drops = [each.figure.value for each in opens if each.ends and each.figure is not None]
     assert drops

@@ -93,7 +93,7 @@ def test_the_share_of_a_case_is_lowered_in_that_case() -> None:
 
 def test_a_filter_in_the_suction_line_gives_place_to_one_in_the_return_line() -> None:
     path = next(each for each in SHIPPED if each.stem == "baler-flooded")
-    layout = file.read(path).alternatives["Filter in the line, half blinded"].layout
+    layout = file.read(path).alternatives["Filter in the line, half blocked"].layout
     out = changes(layout)["take"]
     assert out.describe(1.0, System.SI).startswith(
         "take filter out of the suction line, with a filter in the"

@@ -55,7 +55,7 @@ def test_a_baffle_that_shuts_comes_down_or_is_opened_at_its_foot() -> None:
     shut = with_tank('return_at = ["0.1 m", "0.3 m"]\nbaffle = { x = "0.3 m", top = "0.5 m" }')
     assert advice(shut, FindingId.BAFFLE_SHUTS) == (
         "Lower the baffle of tank to 0.390 m: then 0.390 m, under 0.399 m. "
-        "Leave 0.040 m under the baffle of tank: then it is gone."
+        "Leave 0.040 m under the baffle of tank: then the finding is gone."
     )
     for candidates in (tanks.baffle_lower(shut, "tank"), tanks.baffle_gap(shut, "tank")):
         assert FindingId.BAFFLE_SHUTS not in edited(shut, candidates)[1]
@@ -93,8 +93,8 @@ def test_a_pump_in_its_tank_goes_on_the_lid_or_beside_it_whether_it_is_flooded_o
     assert order == "stand carriage on the lid, its port at 0.800 m"
     assert FindingId.PORT_INSIDE not in left
     words = advice(layout, FindingId.PORT_INSIDE)
-    assert "Put carriage beside tank, flooded through its wall: then it is gone; buys " in words
-    assert "Stand carriage on the lid, its port at 0.800 m: then it is gone; takes " in words
+    assert "Put carriage beside tank, flooded through its wall: then the finding is gone; buys " in words
+    assert "Stand carriage on the lid, its port at 0.800 m: then the finding is gone; takes " in words
     assert not list(tanks.on_the_lid(with_tank(""), "carriage", 0.10))
 
 

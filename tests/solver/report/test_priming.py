@@ -27,7 +27,7 @@ def test_the_text_numbers_the_steps_and_ends_with_the_caution() -> None:
     assert solution is not None
     words = " ".join(text(judgement, solution).split())
     assert words.startswith("transfer: before the first start Within: ")
-    assert "The line holds: 26.5 L of it above the fluid: 17.2 L" in words
+    assert "The line holds: 26.5 L Of that, above the fluid: 17.2 L" in words
     assert "transfer: where air may come in Joints below the atmosphere" in words
     assert "1. Lower or prop the load." in words
     assert "never open it as a vent" in words

@@ -50,7 +50,7 @@ def test_causes_next_step_and_caution_follow(text: str) -> None:
         "What was read",
         "What would explain",
         "Next: ",
-        "Clean the strainer at",
+        "Clean the strainer when the gauge",
         "Never feel for a leak",
     ]
     places = [text.index(words) for words in order]

@@ -46,7 +46,7 @@ def test_every_example_fits_in_a_hundred_columns(file, units):
         text = text_of(shown, alternative="Some alternative with a name", answers=asked)
         assert max(map(len, text.splitlines())) <= WIDTH == 100
         assert "nan" not in text.split()
-        sources = "Source of the limit"  # quoted in the units of the source
+        sources = "Source: "  # quoted in the units of the source
         plain = " ".join(part for part in text.split("\n  ") if sources not in part)
         assert not [unit for unit in OTHER_UNITS[units] if unit in plain]
 
@@ -219,7 +219,7 @@ def test_a_flooded_head_has_no_pressure_of_its_own():
 def test_a_finding_comes_with_its_why_its_advice_and_its_source():
     text = report(with_remedies(judge(with_floor(lifted(), 99e3))))
     at = text.index("  stop     pump: over by")
-    assert at < text.index("Why: ", at) < text.index("Try: ", at) < text.index("Source of the limit: ", at)
+    assert at < text.index("Why: ", at) < text.index("Try: ", at) < text.index("Source: ", at)
 
 
 def test_no_finding_is_said_too():

@@ -50,7 +50,7 @@ def test_what_cannot_be_solved_counts_as_over():
     drawn = every_case(replace(press(), fluid=frozen), "press", draws=50)
     assert drawn["coldest start"].over == 1.0
     said = " ".join(lines(drawn, System.SI))
-    assert "coldest start: over in every draw of what is not known; no draw could be solved" in said
+    assert "coldest start: over in every trial of what is not known; no trial could be solved" in said
 
 
 @pytest.mark.parametrize("system", list(System))
@@ -61,7 +61,7 @@ def test_what_differs_between_starts_is_named_apart_and_draws_are_independent(sy
     for what in Unsure:
         assert (str(what) in starts) == (what in FROM_START_TO_START)
         assert (str(what) in same) == (what not in FROM_START_TO_START)
-    assert said[-1].startswith("Every figure is drawn by itself")
+    assert said[-1].startswith("Every figure is picked by itself")
 
 
 @pytest.mark.thorough
