@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
@@ -25,6 +25,8 @@ from sketch.views.table_style import dress
 PAD = 8
 CELL = 14  # of room at either side of a cell's text, and what its style takes
 MOST_LINES = 4
+ROOMY = 1.2
+"""Room for columns of words against what their headings take, from which figures are not wrapped."""
 BESIDE = 2
 """Lines that a heading takes at most beside its buttons; a longer one has a row of its own over them."""
 
@@ -43,23 +45,40 @@ class WrappedTable(QTableWidget):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def fit(self) -> None:
-        """Give figures the width they need and words what is left, on as many lines as they take."""
-        header, left = self.horizontalHeader(), self.viewport().width()
-        for column in range(self.columnCount()):
-            if column not in self._shares:
-                width = max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
-                header.resizeSection(column, width)
-                left -= width
-        for column, share in self._shares.items():
-            least = header.sectionSizeHint(column)
-            header.resizeSection(column, max(least, left * share // sum(self._shares.values())))
-        for row in range(self.rowCount()):
-            self.setRowHeight(row, self._height(row))
+        """Give figures the width they need and words what is left, on as many lines as they take.
 
-    def _height(self, row: int) -> int:
+        Where their headings hardly have room then, figures are wrapped between their words as well.
+        """
+        header, left = self.horizontalHeader(), self.viewport().width()
+        least = {column: header.sectionSizeHint(column) for column in range(self.columnCount())}
+        figures = {
+            column: max(self.sizeHintForColumn(column), least[column])
+            for column in least
+            if column not in self._shares
+        }
+        shares = self._shares
+        if left - sum(figures.values()) < ROOMY * sum(least[column] for column in shares):
+            shares = {**dict.fromkeys(figures, max(shares.values())), **shares}
+            least |= {column: max(least[column], self._longest_word(column)) for column in figures}
+            figures = {}
+        for column, width in figures.items():
+            header.resizeSection(column, width)
+            left -= width
+        for column, width in _shared_out(left, shares, least).items():
+            header.resizeSection(column, width)
+        for row in range(self.rowCount()):
+            self.setRowHeight(row, self._height(row, shares))
+
+    def _longest_word(self, column: int) -> int:
+        """The width of a column that none of its words is cut in."""
+        items = (self.item(row, column) for row in range(self.rowCount()))
+        words = (word for item in items if item is not None for word in item.text().split())
+        return max(map(self.fontMetrics().horizontalAdvance, words), default=0) + 2 * CELL
+
+    def _height(self, row: int, wrapped: Iterable[int]) -> int:
         """Of a row, for as many lines as its longest words take."""
         line, lines = self.fontMetrics().lineSpacing(), 1
-        for column in self._shares:
+        for column in wrapped:
             item = self.item(row, column)
             room = QRect(0, 0, self.columnWidth(column) - 2 * CELL, 10 * line)
             text = item.text() if item is not None else ""
@@ -70,6 +89,21 @@ class WrappedTable(QTableWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.fit()
+
+
+def _shared_out(room: int, shares: Mapping[int, int], least: Mapping[int, int]) -> dict[int, int]:
+    """Widths of columns: none less than its heading takes, the others by their shares of what is left."""
+    widths, waiting = dict[int, int](), dict(shares)
+    while waiting:
+        whole = sum(waiting.values())
+        short = [column for column, share in waiting.items() if room * share // whole < least[column]]
+        for column in short or list(waiting):
+            widths[column] = least[column] if short else room * waiting[column] // whole
+        if not short:
+            break
+        room -= sum(least[column] for column in short)
+        waiting = {column: share for column, share in waiting.items() if column not in short}
+    return widths
 
 
 class _Head(QWidget):

@@ -76,3 +76,13 @@ def test_a_long_heading_stands_over_its_buttons_where_there_is_no_room_beside_th
     qtbot.waitUntil(lambda: view.button.parentWidget().y() > view.heading.geometry().bottom())
     view.show_heading("Short", stop=False)
     qtbot.waitUntil(lambda: view.button.parentWidget().y() <= view.heading.y())
+
+
+def test_figures_are_wrapped_too_where_a_half_window_has_no_room_for_them(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 1200, 300)
+    filled(view, (LONG, "2026-03-04 15:10, and the day after that", LONG))
+    table = view.table
+    assert table.columnWidth(1) >= table.sizeHintForColumn(1)
+    view.resize(400, 300)
+    qtbot.waitUntil(lambda: table.columnWidth(1) < table.sizeHintForColumn(1))
+    assert sum(table.columnWidth(column) for column in range(3)) <= table.viewport().width()
