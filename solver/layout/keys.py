@@ -240,8 +240,7 @@ def _check_fitting(raw: dict[str, Any], place: KeyPlace) -> None:
     for names, kinds in _ONLY_WITH:
         only_with(raw, place, names, kind in kinds, _with_kind(kinds))
     lost = "drop" in raw or "head" in raw
-    only_with(raw, place, ("flow",), lost, "with drop or head: the flow at which it holds")
-    only_with(raw, place, ("viscosity",), lost, "with drop or head: of the fluid it was read with")
+    only_with(raw, place, ("flow", "viscosity"), lost, "with drop or head: at which it was read")
     only_with(raw, place, ("density",), "drop" in raw, "with drop: of the fluid it was read with")
     at_most_one(raw, place, "state", "opening")
     at_most_one(raw, place, "opening", "curve")
@@ -255,7 +254,9 @@ def idle_keys(group: str, raw: Raw) -> frozenset[str]:
     kind = raw.get("kind")
     if group == "fittings":
         idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
-        return frozenset(idle if kind == FittingKind.KNOWN_DROP else {*idle, "flow", "viscosity", "density"})
+        if kind != FittingKind.KNOWN_DROP:
+            idle |= {"flow", "viscosity", "density"}
+        return frozenset({*idle, "density"} if "head" in raw else idle)
     if group == "intakes":
         return frozenset() if kind in SCREENED_INTAKES else frozenset({"screen"})
     if group == "pumps" and raw.get("type") != PumpType.RECIPROCATING:

@@ -196,3 +196,15 @@ def test_the_date_that_the_line_was_built_is_typed_and_refused_as_in_a_file(layo
 
 def test_a_tube_typed_by_its_figures_has_its_name_in_the_drawing(layout: Layout) -> None:
     assert typed(layout, "riser", "size", "42 x 3").runs["riser"].size == "tube 42 x 3 mm"
+
+
+def test_a_head_takes_the_place_of_a_drop_and_back(layout: Layout) -> None:
+    drop = changed(
+        layout, "connector", {"kind": "known drop", "drop": "1 kPa", "density": "860 kg/m^3"}, System.SI
+    )
+    head = typed(drop, "connector", "head", "0.4", System.SI).fittings["connector"]
+    assert (head.drop, head.density) == (None, None)
+    assert head.head is not None
+    assert head.head.text == "0.4 m"
+    again = typed(typed(drop, "connector", "head", "0.4"), "connector", "drop", "1 kPa").fittings["connector"]
+    assert again.head is None

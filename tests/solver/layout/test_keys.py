@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from solver.layout.file import parse
+from solver.layout.keys import idle_keys
 from tests.drawings import EVERY_KEY
 from tests.solver.layout.refused import problems
 
@@ -20,3 +21,9 @@ def test_one_viscosity_needs_an_index_or_a_family_with_one() -> None:
     assert problem.key == "fluid.viscosity"
     parse(lines.replace("dissolved_air", "viscosity_index = 100\ndissolved_air"))
     parse(lines.replace("House blend", "Mineral oil, ISO VG 46"))
+
+
+def test_a_head_lost_leaves_no_meaning_to_a_density() -> None:
+    assert "density" in idle_keys("fittings", {"kind": "known drop", "head": "1 m"})
+    assert "density" not in idle_keys("fittings", {"kind": "known drop", "drop": "1 kPa"})
+    assert "viscosity" not in idle_keys("fittings", {"kind": "known drop", "head": "1 m"})
