@@ -14,7 +14,8 @@ from typing import Any
 
 from solver.geometry import moving, reservoirs
 from solver.layout.kinds import REDUCER_KINDS
-from solver.layout.parts import Fitting, Intake, Layout, Level, Reservoir, Screen, Site
+from solver.layout.parts import Fitting, Intake, Layout, Level, Reservoir, Run, Screen, Site
+from solver.network.walls import material_without_size
 from solver.properties import atmosphere, fluid
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity
@@ -169,9 +170,14 @@ def port_height(layout: Layout, parts: Parts, value: float, level: Level) -> Lay
 
 
 def bore(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
-    """One bore, in place of a standard size."""
+    """One bore, in place of a standard size; a run stays made of what it is."""
     width = typed(value, Kind.BORE)
-    return _with(layout, parts, lambda part: {"bore": width, "size": None})
+
+    def changes(part: Any) -> dict[str, Any]:
+        made_of = {"material": material_without_size(part)} if isinstance(part, Run) else {}
+        return {"bore": width, "size": None, **made_of}
+
+    return _with(layout, parts, changes)
 
 
 def roughness(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:

@@ -16,6 +16,7 @@ from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting, Layout, Point, Pump, Run
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.walls import material as wall_material
+from solver.network.walls import material_without_size
 from solver.quantities.units import Kind, Quantity
 
 FARTHEST_RUN = 1000.0
@@ -160,6 +161,8 @@ def with_bore(
     def sized(part: Any) -> Any:
         if isinstance(part, Fitting) and part.kind in REDUCER_KINDS:
             return replace(part, bore=bore, size=size, other_bore=bore, other_size=size)
+        if isinstance(part, Run) and size is None:
+            return replace(part, bore=bore, size=None, material=material_without_size(part))
         return replace(part, bore=bore, size=size)
 
     def fitted(group: Mapping[str, Any]) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from solver.network import rows as making
 from solver.network.build import Network, build, columns, pump_flow
 from solver.network.coefficients import CONNECTOR_BORES
 from solver.network.rows import RowKind
+from solver.network.walls import material_without_size
 from solver.network.ways import Rows
 from solver.properties import fluid
 from solver.quantities import columns as figures
@@ -167,7 +168,7 @@ def with_bore_times(layout: Layout, name: str, times: float) -> Layout:
     """A drawing with a run of so many times its bore, on the same centre line."""
     run = layout.runs[name]
     bore, radius = outline.bore(run) * times, outline.bend_radius(run)
-    narrow = replace(run, bore=_metres(bore), size=None)
+    narrow = replace(run, bore=_metres(bore), size=None, material=material_without_size(run))
     if radius:
         narrow = replace(narrow, bend_radius=_metres(radius))
     return replace(layout, runs={**layout.runs, name: narrow})

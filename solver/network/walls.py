@@ -21,5 +21,13 @@ def roughness_source(run: Run) -> str:
 
 def material(run: Run) -> str:
     """What a run whose roughness is not typed is made of: as drawn, or as its size commonly is."""
+    return material_without_size(run) or "commercial steel"
+
+
+def material_without_size(run: Run) -> str | None:
+    """The material of a run once its size gives place to a bore: a hose stays one.
+
+    None where the drawing names none, and its size means no other than a bore does.
+    """
     hose = run.size is not None and sizes.family(run.size) == "hose"
-    return run.material or ("rubber hose" if hose else "commercial steel")
+    return run.material or ("rubber hose" if hose else None)

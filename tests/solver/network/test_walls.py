@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from solver.answers import inputs
+from solver.answers.variations import with_bore
+from solver.field.causes import with_bore_times
+from solver.layout.parts import Level
 from solver.network import rows
 from solver.network.walls import roughness, roughness_source
 from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
@@ -28,3 +32,19 @@ def test_the_source_of_a_roughness_names_the_material_that_was_used() -> None:
     assert roughness_source(iron) == f"cast iron: {ROUGHNESS_SOURCE['cast iron']}"
     assert roughness(iron) == ROUGHNESS["cast iron"]
     assert roughness_source(replace(iron, roughness=metres(1e-4))) == "as typed"
+
+
+def test_a_run_of_a_bore_in_place_of_its_size_stays_made_of_what_it_was() -> None:
+    """A hose whose bore was varied was as rough as steel."""
+    hose = replace(run("riser", "strainer", "pump"), bore=None, size="hose -32")
+    layout = drawing(hose)
+    for varied in (
+        inputs.bore(layout, ("riser",), 0.04, Level.MINIMUM),
+        with_bore(layout, ("riser",), bore=metres(0.04)),
+        with_bore_times(layout, "riser", 0.8),
+    ):
+        assert varied.runs["riser"].size is None
+        assert roughness(varied.runs["riser"]) == ROUGHNESS["rubber hose"]
+    steel = inputs.bore(drawing(replace(hose, size="NPS 2 schedule 40")), ("riser",), 0.04, Level.MINIMUM)
+    assert steel.runs["riser"].material is None, "none is named, as before"
+    assert roughness(steel.runs["riser"]) == ROUGHNESS["commercial steel"]
