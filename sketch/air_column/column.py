@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
@@ -10,16 +11,20 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
 from sketch.air_column.slices import part_of
+from sketch.air_column.verdict import paint_outlook
+from sketch.drawing.labels import Box
 from sketch.drawing.memory import Memory
 from sketch.drawing.recorder import RememberingPencil
 from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
 from sketch.model.doubt import doubt
 from sketch.model.inspector import gauger
+from sketch.model.pace import pace
 
 if TYPE_CHECKING:
     from sketch.model.document import Document
 from sketch.failsafe import Failsafe
+from solver.findings.outlook import Outlook
 from solver.layout.cases import cases_of
 
 REST_MS = 300  # without a change before the scale makes room for a longer headline
@@ -35,6 +40,7 @@ class AirColumn(QWidget):
         self._document = document
         self._failsafe = Failsafe(self, document)
         self._drawn = ColumnDrawn((), ())
+        self._outlook: Outlook | None = None  # that the headline shows
         self._said = ""
         self._memory = Memory()  # of the last frame
         self._room: float | None = None  # of the headline, while one change follows another
@@ -49,7 +55,8 @@ class AirColumn(QWidget):
         self._doubt = doubt(document)
         self._doubt.changed.connect(self.update)
         self._gauger.changed.connect(self.update)
-        document.changed.connect(self._follow)
+        document.changed.connect(self._follow_verdict)
+        pace(document).changed.connect(self._follow)
         document.opened.connect(self._come_to_rest)
         document.changed.connect(self._gauger.ask_if_any)
         document.pointed.connect(self.update)
@@ -68,6 +75,18 @@ class AirColumn(QWidget):
         self._rest.start()
         self.update()
 
+    def _follow_verdict(self) -> None:
+        """Keep the headline with every frame of a drag; the column has a pace of its own."""
+        if self._document.ledger is None or not self._drawn.slices:
+            self.update()
+        elif self._gauger.outlook != self._outlook:
+            self.update(0, 0, self.width(), self._headline_room)
+
+    @property
+    def _headline_room(self) -> int:
+        """Whole rows of pixels that the headline has for itself."""
+        return max(math.floor(self._drawn.headline) - 1, 0)
+
     def _come_to_rest(self) -> None:
         if QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton and self._room is not None:
             self._rest.start()
@@ -76,14 +95,25 @@ class AirColumn(QWidget):
             self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
+        if event.rect().bottom() < self._headline_room:
+            self._failsafe.paint(self._paint_headline)
+            return
         self._failsafe.paint(self._paint)
         if self._room is None or QGuiApplication.mouseButtons() == Qt.MouseButton.NoButton:
             self._describe()
 
+    def _paint_headline(self, painter: QPainter) -> None:
+        pencil, area = RememberingPencil(painter, before=self._memory), Box(0, 0, self.width(), self.height())
+        theme, shown = theme_of(self.palette()), self._gauger.outlook
+        pencil.box(area, theme.paper)
+        if shown is not None:
+            paint_outlook(pencil, area, shown, theme, self._drawn.headline)
+        self._outlook = shown
+
     def _paint(self, painter: QPainter) -> None:
         document = self._document
         pencil = RememberingPencil(painter, before=self._memory)
-        self._memory = pencil.memory
+        self._memory, self._outlook = pencil.memory, self._gauger.outlook
         self._drawn = paint_column(
             pencil,
             QRectF(self.rect()),
@@ -93,7 +123,7 @@ class AirColumn(QWidget):
             document.system,
             document.pointed_key,
             refusal=document.refusal,
-            known_outlook=self._gauger.outlook,
+            known_outlook=self._outlook,
             case=self._case,
             others=document.ledgers_of_other_cases,
             reads=self._gauger.marks,

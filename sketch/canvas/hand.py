@@ -22,6 +22,7 @@ from sketch.editing.edits import SAME, EditError
 from sketch.editing.remarks import Remark
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
+from sketch.model.pace import pace
 from solver.geometry.outline import GeometryError
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)
@@ -52,7 +53,7 @@ class Hand:
         self.proposal: Proposal | None = None
         self.trouble = ""  # why the last nudge did nothing
         self._active: Handle | None = None  # what the arrow keys move
-        self._chosen = chosen_remark(document)
+        self._chosen, self._pace = chosen_remark(document), pace(document)
         self._chosen.changed.connect(self._follow_chosen)
         self._reached = False  # whether it was reached by keys
         self._drag: Drag | None = None
@@ -206,11 +207,13 @@ class Hand:
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
+        self._pace.begin_drag()
 
     def release(self) -> None:
         """Let go where it is. A press on one of several without a drag selects that one."""
         if self._drag is not None:
             self._drag.close()
+            self._pace.end_drag()
             self._active = self._drawn_out(self._active)
         elif self.held is not None and self.together:
             self._document.select(self.held.name)

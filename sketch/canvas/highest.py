@@ -13,7 +13,7 @@ from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before it is worked out again
 WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
-SHARE = 0.1  # of the time of a drag that it may take
+SHARE = 0.05  # of the time of a drag that it may take
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 

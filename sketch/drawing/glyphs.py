@@ -9,9 +9,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
+from sketch.drawing.memory import Memory
 from sketch.drawing.polylines import along, toward
 from sketch.drawing.view import XY, View, pump_radius
 from sketch.drawing.ways import beyond, shares
@@ -165,16 +167,20 @@ def _drawn_against_flow(
     return frozenset(names)
 
 
-def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
+def glyphs(
+    layout: Layout, solution: Solution | None, view: View, pump: str, memory: Memory | None = None
+) -> tuple[Glyph, ...]:
     """Everything of the line in drawing order: pipes first, then symbols.
 
+    memory: of the pipes of the last frame, for those that are still the same.
     With a solution the rows say where they are drawn; without one the runs are drawn from corner to corner.
     """
     if solution is None:
         return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view))
     known, rows = EntryShares(shares(solution, pump), beyond(solution, pump)), solution.network.rows
     symbols = [_with_share(glyph, known) for glyph in _symbols(layout, rows, view)]
-    return (*_pipes_of_rows(layout, rows, view, known), *symbols)
+    pipes = _pipes_of_rows(layout, rows, view, known, memory if memory is not None else Memory())
+    return (*pipes, *symbols)
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,23 +238,32 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
     return pipes
 
 
-def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: EntryShares) -> list[Glyph]:
+def _pipes_of_rows(
+    layout: Layout, rows: Sequence[Row], view: View, known: EntryShares, memory: Memory
+) -> list[Glyph]:
     pipes: list[Glyph] = []
-    runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
+    runs, shares_of, past = layout.runs, known.shares, known.past
     for index, row in enumerate(rows):
-        if row.kind not in (RowKind.STRAIGHT, RowKind.BEND) or not row.path or row.part not in runs:
+        path = row.path
+        if row.kind not in (RowKind.STRAIGHT, RowKind.BEND) or not path or row.part not in runs:
             continue
-        line = tuple([(x0 + x * scale, y0 - y * scale) for x, y in row.path])
-        if len(line) > 5 and math.dist(line[0], line[-1]) < small:
-            line = (line[0], line[len(line) // 2], line[-1])
+        share, crossing = shares_of.get(row.key), past.get(row.key, 1.0)
+        if len(path) > 1 and path[0] != path[-1]:
+            make = partial(_pipe, row, view, share, crossing)
+            pipes.append(memory.of((share, crossing), (row, view), make))
+            continue
         width = _thick(row.bore, view)
-        if len(line) == 1 or line[0] == line[-1]:
-            line = _corner(line[0], rows, index, width, view)
+        line = _corner(view.device(*path[0]), rows, index, width, view)
         if len(line) > 1:
-            key = row.key
-            share, crossing = known.shares.get(key), known.past.get(key, 1.0)
-            pipes.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
+            pipes.append(Glyph(row.key, row.part, row.kind, line, width, share, crossing))
     return pipes
+
+
+def _pipe(row: Row, view: View, share: float | None, crossing: float) -> Glyph:
+    line = tuple([view.device(x, y) for x, y in row.path])
+    if len(line) > 5 and math.dist(line[0], line[-1]) < SMALL_ARC * view.dot:
+        line = (line[0], line[len(line) // 2], line[-1])
+    return Glyph(row.key, row.part, row.kind, line, _thick(row.bore, view), share, crossing)
 
 
 def _corner(at: XY, rows: Sequence[Row], index: int, width: float, view: View) -> tuple[XY, ...]:

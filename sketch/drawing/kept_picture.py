@@ -205,8 +205,14 @@ class Tiles:
 
     def touched_by(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Whether a rectangle touches a tile that was put down."""
-        mask, low, high = self._span(left, top, right, bottom)
-        return any(row & mask for row in self.rows[low:high]) if mask else False
+        first, last = max(int(left // TILE), 0), min(int(right // TILE) + 1, self._columns)
+        if last <= first:
+            return False
+        mask = ((1 << (last - first)) - 1) << first
+        for row in self.rows[max(int(top // TILE), 0) : max(int(bottom // TILE) + 1, 0)]:  # noqa: SIM110
+            if row & mask:  # asked of every stroke of every frame: any() takes twice the time
+                return True
+        return False
 
     def areas(self) -> Iterator[QRect]:
         """The tiles as rectangles, those of one row and of rows alike together."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
 from sketch.drawing.labels import Box
+from sketch.drawing.memory import Memory
 from sketch.drawing.view import View
 from sketch.drawing.ways import shares
 from solver.layout.parts import Layout
@@ -29,7 +30,8 @@ class Targets:
     ) -> None:
         """`before` are those of an earlier drawing: glyphs that are still the same are its very objects."""
         self.layout, self.solution, self.view, self.pump = layout, solution, view, pump
-        self.glyphs = glyphs(layout, solution, view, pump)
+        self.memory: Memory = Memory(before.memory if before is not None else None)
+        self.glyphs = glyphs(layout, solution, view, pump, self.memory)
         if before is not None:
             kept = {(glyph.part, glyph.key, glyph.kind): glyph for glyph in before.glyphs}
             pairs = [(glyph, kept.get((glyph.part, glyph.key, glyph.kind))) for glyph in self.glyphs]

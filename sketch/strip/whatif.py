@@ -12,6 +12,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.word_tips import WordTips
 from sketch.model.document import Document
+from sketch.model.pace import pace
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.safe import SafeRange, all_steps
@@ -52,8 +53,10 @@ class WhatIfStrip(QWidget):
         self._rest.timeout.connect(self._search)
         self._next = QTimer(self, interval=0)
         self._next.timeout.connect(self._step)
-        document.changed.connect(self._reload)
+        document.changed.connect(self._show_margin)
+        pace(document).changed.connect(self._reload)
         document.opened.connect(self._forget_typing)
+        self._show_margin()
         self._reload()
 
     def _margin_column(self) -> QVBoxLayout:
@@ -118,6 +121,7 @@ class WhatIfStrip(QWidget):
             for turner in self.turners.values():
                 turner.show_message_again()
             self._ill_elsewhere = None
+            self._show_margin()
             self._reload()
 
     def _forget_typing(self) -> None:
@@ -135,6 +139,9 @@ class WhatIfStrip(QWidget):
                 turner.show_safe(None)
         self._next.stop()
         self._rest.start()
+
+    def _show_margin(self) -> None:
+        document = self._document
         self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_others()
         change = readings.change_text(document)

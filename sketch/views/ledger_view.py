@@ -14,6 +14,7 @@ from sketch.look.label import Label
 from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
+from sketch.model.pace import pace
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
@@ -183,14 +184,15 @@ class LedgerView(QWidget):
         self._document = document
         self._stale = True
         self._narrowest = [0] * len(COLUMNS)  # width of each column that shows all of it
-        self.ledger = LedgerModel(self)
+        self.ledger, self._totals = LedgerModel(self), LedgerModel(self)
         self.table = LedgerTable(document, self.ledger)
-        self.sums = LedgerTable(document, self.ledger)
+        self.sums = LedgerTable(document, self._totals)
         self.reads = Label()
         self._reads_shown: object = None
         self._gauger = gauger(document)
         self._arrange()
         document.changed.connect(self._mark_stale)
+        pace(document).changed.connect(self._refresh_seen)
         document.changed.connect(self._show_reads)
         self._gauger.changed.connect(self._show_reads)
 
@@ -251,7 +253,9 @@ class LedgerView(QWidget):
         self._stale = False
         for table in (self.table, self.sums):
             table.setColumnHidden(SHARE, not document.solution.pumps[document.pump].budget > 0)
-        if self.ledger.show(ledger_rows.rows(document.solution, document.pump), document.system):
+        rows = ledger_rows.rows(document.solution, document.pump)
+        others = self._totals.show(rows, document.system)
+        if self.ledger.show(rows, document.system) or others:
             self._fit_columns()
             self.table.fold(self.table.folded)
             self.sums.show_only((Role.SUM,))
@@ -261,6 +265,20 @@ class LedgerView(QWidget):
     def _mark_stale(self) -> None:
         self._stale = True
         if self.isVisible():
+            self._refresh_sums()
+
+    def _refresh_seen(self) -> None:
+        if self._stale and self.isVisible():
+            self.refresh()
+
+    def _refresh_sums(self) -> None:
+        """Keep the sums with every frame of a drag; the entries have a pace of their own."""
+        document, ledger = self._document, self._document.ledger
+        if document.solution is None or ledger is None:
+            return
+        rows = ledger_rows.rows(document.solution, document.pump)
+        share_hidden = self.sums.isColumnHidden(SHARE)
+        if self._totals.show(rows, document.system) or share_hidden is (ledger.budget > 0):
             self.refresh()
 
     def _fit_columns(self) -> None:

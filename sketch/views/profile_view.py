@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.model.inspector import gauger
+from sketch.model.pace import pace
 from sketch.views.profile import profile
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ class PressureProfile(QWidget):
         self._gauger.changed.connect(self._mark_stale)
         self._doubt = doubt(document)
         self._doubt.changed.connect(self._mark_stale)
-        document.changed.connect(self._mark_stale)
+        pace(document).changed.connect(self._mark_stale)
 
     def refresh(self) -> None:
         """Take the profile from the document, now or when the plot is next seen."""

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
 from sketch.drawing.glyphs import Glyph, glyphs
+from sketch.drawing.memory import Memory
 from sketch.drawing.view import View
 from sketch.editing import edits
 from sketch.model.document import Document
@@ -213,9 +214,11 @@ def test_moving_the_pointer_over_an_unchanged_drawing_makes_no_glyphs_anew(
 ) -> None:
     views: list[View] = []
 
-    def counted(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
+    def counted(
+        layout: Layout, solution: Solution | None, view: View, pump: str, memory: Memory
+    ) -> tuple[Glyph, ...]:
         views.append(view)
-        return glyphs(layout, solution, view, pump)
+        return glyphs(layout, solution, view, pump, memory)
 
     monkeypatch.setattr("sketch.drawing.pointing.glyphs", counted)
     monkeypatch.setattr("sketch.drawing.painting.glyphs", counted)

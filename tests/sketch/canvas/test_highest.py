@@ -43,15 +43,15 @@ def test_it_follows_a_drag_a_little_late(
     assert canvas.highest_port == pytest.approx(ask.highest_port(document.layout, "carriage").value, abs=1e-3)
 
 
-def test_it_takes_a_tenth_of_a_drag_at_most(canvas: Elevation, monkeypatch: pytest.MonkeyPatch) -> None:
-    clock = iter((1.0, 1.01, 1.03, 1.05, 1.2))
+def test_it_takes_a_twentieth_of_a_drag_at_most(canvas: Elevation, monkeypatch: pytest.MonkeyPatch) -> None:
+    clock = iter((1.0, 1.01, 1.03, 1.05, 1.25))
     monkeypatch.setattr(highest, "time", SimpleNamespace(perf_counter=clock.__next__))
     port = highest.HighestPort(document_of(canvas))
     port.solve()
     assert port.follow(moved=False, dragging=True) == highest.IDLE_MS
-    assert port.follow(moved=True, dragging=True) == pytest.approx(80, abs=1)
+    assert port.follow(moved=True, dragging=True) == pytest.approx(180, abs=1)
     assert port.follow(moved=False, dragging=True) == pytest.approx(
-        60, abs=1
+        160, abs=1
     )  # what has moved once is still owed
     assert port.follow(moved=True, dragging=True) == 0
     assert port.height is not None

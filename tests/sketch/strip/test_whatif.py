@@ -179,7 +179,7 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
     assert strip.others.text() == "1 not judged"
     strip.others.set_whole("Others: column breaks; 300 not judged")
     assert strip.others.text().endswith("…")
-    strip._reload()
+    strip._show_margin()
     assert "density at −90 °C;" in without_no_break(strip.others.toolTip())
     document.set_system(System.US)
     assert "density at −130 °F;" in without_no_break(strip.others.toolTip())

@@ -5,10 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QSettings, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRect, QSettings, QSize, Qt
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from sketch.model.document import Document
+from sketch.strip import readings
+from sketch.views import ledger_rows
+from sketch.views.ledger_model import LedgerModel
+from tests.sketch.canvas.mouse import drag, send, spot
 from tests.sketch.window.windows import CARRIAGE, CONTROL, LAYOUTS, Opener, raise_port
 
 ONE_WINDOW = True
@@ -149,3 +154,35 @@ def test_tabs_that_are_not_seen_do_no_work_during_a_drag(
     window.workspace.tabs.setCurrentIndex(1)
     QApplication.processEvents()
     assert worked == [window.workspace.views["profile"]]
+
+
+def test_a_frame_of_a_drag_has_its_own_verdict_and_the_last_shows_all(opener: Opener) -> None:
+    window = opener(CARRIAGE)
+    document, work = window.document, window.workspace
+    x, y = (value.si for value in document.layout.pumps["carriage"].at)
+    headline = QRect(work.column.mapTo(window, QPoint()), QSize(work.column.width(), 60))
+    drag(work.elevation, (x, y), release=False)
+    late = 0
+    for step in range(1, 7):
+        send(work.elevation, QEvent.Type.MouseMove, spot(work.elevation, x, y + 0.05 * step))
+        QApplication.processEvents()
+        now = _ledger_rows(document)
+        assert _figures(work.ledger.sums.ledger)[-1] == now[-1], "the margin of another frame"
+        assert work.whatif.margin.text() == readings.margin_text(document.ledger, document.system)
+        shown = window.screen().grabWindow(window.winId()).toImage().copy(headline)
+        assert shown == window.grab(headline).toImage(), "the headline of another frame"
+        late += _figures(work.ledger.ledger) != now
+    send(work.elevation, QEvent.Type.MouseButtonRelease, spot(work.elevation, x, y + 0.3))
+    assert _figures(work.ledger.ledger) == _ledger_rows(document)
+    assert late, "nothing was kept back, so that nothing was tried"
+
+
+def _figures(ledger: LedgerModel) -> list[list[str]]:
+    return [[ledger.text(row, column) for column in range(6)] for row in range(len(ledger.rows))]
+
+
+def _ledger_rows(document: Document) -> list[list[str]]:
+    """What the ledger of the drawing as it is now says."""
+    assert document.solution is not None
+    rows = ledger_rows.rows(document.solution, document.pump)
+    return [[ledger_rows.text(row, column, document.system) for column in range(6)] for row in rows]
