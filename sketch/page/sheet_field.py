@@ -52,7 +52,7 @@ def _plan(
 ) -> Iterator[Block]:
     yield Heading(f"Before the first start: {pump}, {case_name(panel.place.case)}")
     yield Paragraph(f"{own_headline(panel.judgement, pump, sheet.system)}.", keep=True)
-    yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution)
+    yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution, keep=True)
     yield Picture(HIGH, partial(_drawn, sheet, solution, pump, primed, held))
     facts = tuple(Row(fact) for fact in plan.facts(primed, solution, sheet.system))
     yield Table((FACTS, ""), facts, frozenset((0, 1)))

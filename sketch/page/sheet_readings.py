@@ -60,7 +60,7 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
     """What would explain the latest readings, the likeliest first, and what to look at next."""
     if isinstance(diagnosis, str):
         return
-    yield Heading(f"What would explain the readings of {diagnosis.visit}", tight=True)
+    yield Heading(f"What would explain the readings of {diagnosis.pump}, {diagnosis.visit}", tight=True)
     for cause in diagnosis.causes:
         if cause.word == CANNOT:
             continue
