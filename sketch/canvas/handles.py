@@ -91,6 +91,7 @@ class Handle:
 
     @property
     def held(self) -> tuple[Hold, str, int, Level | None]:
+        """What it holds, wherever that stands now."""
         return self.hold, self.name, self.corner, self.which
 
 

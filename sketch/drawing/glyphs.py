@@ -68,6 +68,7 @@ class Glyph(NamedTuple):
 
     @property
     def is_pipe(self) -> bool:
+        """Whether it is drawn along a path, rather than at a point."""
         return len(self.points) > 1
 
     @property
@@ -127,6 +128,7 @@ class Joint:
 
     @property
     def legs(self) -> tuple[XY, ...]:
+        """Directions from the part along every run that meets it."""
         return (*((-x, -y) for x, y in self.arriving), *self.leaving)
 
 

@@ -43,12 +43,15 @@ class Frame:
     uy: float
 
     def at(self, a: float, b: float) -> XY:
+        """A point of the frame on the device."""
         return self.x + self.ux * a + self.uy * b, self.y + self.uy * a - self.ux * b
 
     def polygon(self, *points: XY) -> Polygon:
+        """A polygon through points of the frame, on the device."""
         return tuple(self.at(a, b) for a, b in points)
 
     def line(self, a1: float, b1: float, a2: float, b2: float) -> Line:
+        """A line between two points of the frame, on the device."""
         return self.at(a1, b1), self.at(a2, b2)
 
 

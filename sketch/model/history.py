@@ -39,6 +39,7 @@ class State:
 
     @property
     def layout(self) -> Layout:
+        """The layout that it shows."""
         return layout_of(self.drawing, self.alternative)
 
 
@@ -135,6 +136,7 @@ class Steps(QUndoStack):
             self.stepped.emit()
 
     def clear(self) -> None:
+        """Forget every step, also what could be done again."""
         self._ahead = None
         with self._as_one():
             super().clear()

@@ -39,6 +39,7 @@ class Knob:
 
     @property
     def kind(self) -> Kind:
+        """What its figure is, and so in which units it is shown."""
         return self.input.kind
 
     def reason(self, layout: Layout, which: Subject) -> str:

@@ -38,6 +38,7 @@ class Line(NamedTuple):
 
     @property
     def path(self) -> tuple[str, ...]:
+        """The keys of the part's table that lead to the figure."""
         return tuple(self.key.split("."))
 
 

@@ -20,6 +20,7 @@ OF_TEMPERATURE = (COLDEST_START, HOTTEST)
 
 
 def at_one_temperature(drawn: Drawn, question: str) -> Drawn:
+    """The drawing that a question is asked of: of a temperature, with one fluid in all cases; else as it is."""
     if question not in OF_TEMPERATURE:
         return drawn
     return drawn.as_at_the_coldest if question == COLDEST_START else drawn.as_at_the_hottest

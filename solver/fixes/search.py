@@ -67,6 +67,7 @@ class Line:
 
     @property
     def system(self) -> System:
+        """The units that the drawing is shown in."""
         return self.start.units
 
     def after(self, layout: Layout) -> Judged:

@@ -150,10 +150,12 @@ class Formula:
 
     @cached_property
     def scalar(self) -> Callable[..., float]:
+        """It as a function of plain floats, which are taken as they come."""
         return _compiled(self.expression, self.symbols, _SCALAR)
 
     @cached_property
     def array(self) -> Callable[..., Floats]:
+        """It as a function of arrays, or of floats among arrays."""
         return _compiled(self.expression, self.symbols, _ARRAY)
 
     def with_symbols(self, symbols: Mapping[Symbol, Symbol], name: str) -> Formula:
@@ -224,10 +226,12 @@ class Implicit:
 
     @property
     def scalar(self) -> Callable[..., float]:
+        """It as a function of plain floats, which are taken as they come."""
         return self.function
 
     @property
     def array(self) -> Callable[..., Floats]:
+        """It as a function of arrays, or of floats among arrays."""
         return self.function
 
     @property

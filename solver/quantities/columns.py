@@ -247,6 +247,7 @@ def isnan(x: Figure) -> Condition:
 
 
 def exp(x: Figure) -> Figure:
+    """e to that power."""
     return np.exp(x) if isinstance(x, np.ndarray) else math.exp(x)
 
 
@@ -256,36 +257,44 @@ def log(x: Figure) -> Figure:
 
 
 def log10(x: Figure) -> Figure:
+    """Logarithm to base 10."""
     return np.log10(x) if isinstance(x, np.ndarray) else math.log10(x)
 
 
 def sqrt(x: Figure) -> Figure:
+    """Square root."""
     return np.sqrt(x) if isinstance(x, np.ndarray) else math.sqrt(x)
 
 
 def sin(x: Figure) -> Figure:
+    """Sine of an angle [rad]."""
     return np.sin(x) if isinstance(x, np.ndarray) else math.sin(x)
 
 
 def cos(x: Figure) -> Figure:
+    """Cosine of an angle [rad]."""
     return np.cos(x) if isinstance(x, np.ndarray) else math.cos(x)
 
 
 def tan(x: Figure) -> Figure:
+    """Tangent of an angle [rad]."""
     return np.tan(x) if isinstance(x, np.ndarray) else math.tan(x)
 
 
 def atan(x: Figure) -> Figure:
+    """Angle of a tangent [rad]."""
     return np.arctan(x) if isinstance(x, np.ndarray) else math.atan(x)
 
 
 def hypot(x: Figure, y: Figure) -> Figure:
+    """Length of the hypotenuse over two legs."""
     if isinstance(x, np.ndarray) or isinstance(y, np.ndarray):
         return np.hypot(x, y)
     return math.hypot(x, y)
 
 
 def atan2(y: Figure, x: Figure) -> Figure:
+    """Angle of the direction to (x, y) from the x axis [rad]."""
     if isinstance(y, np.ndarray) or isinstance(x, np.ndarray):
         return np.arctan2(y, x)
     return math.atan2(y, x)

@@ -48,9 +48,11 @@ class Linear(NamedTuple):
     offset: float = 0.0  # added before the factor: the zero of a temperature scale
 
     def to_si(self, value: float) -> float:
+        """A value in this unit, in SI."""
         return (value + self.offset) * self.factor
 
     def from_si(self, si: float) -> float:
+        """A value in SI, in this unit."""
         return si / self.factor - self.offset
 
 
@@ -60,6 +62,7 @@ class Saybolt(NamedTuple):
     lowest: float = 32.0
 
     def to_si(self, value: float) -> float:
+        """Seconds as kinematic viscosity [m²/s]. Raises ValueError below the scale."""
         if not value >= self.lowest:
             raise ValueError(f"at least {self.lowest:g} SUS, where the Saybolt scale begins")
         centistokes = value / 4.6324
@@ -71,6 +74,7 @@ class Saybolt(NamedTuple):
         return centistokes * 1e-6
 
     def from_si(self, si: float) -> float:
+        """Kinematic viscosity [m²/s] as seconds."""
         return _saybolt_seconds(si * 1e6)
 
 
