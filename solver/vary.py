@@ -43,8 +43,8 @@ class Wanted:
 
 
 @dataclass
-class Done:
-    """How far it came."""
+class VaryResult:
+    """What writing variants came to, as far as it went."""
 
     count: int = 0  # variants solved
     over: bool = False  # whether a pump is over, or its column broken, in one of them
@@ -57,13 +57,13 @@ def write(
     wanted: Wanted,
     out: Callable[[str], object],
     go_on: Callable[[int], bool] = lambda count: True,
-) -> Done:
+) -> VaryResult:
     """Write the variants of every drawing.
 
     drawings: (file, drawing). out: takes the text, piece by piece. go_on: is given the number of variants
     solved so far after each piece; False ends the work, with a text that is whole so far.
     """
-    done = Done()
+    done = VaryResult()
     out({Form.JSON: "[", Form.CSV: variants.csv_heading(wanted.axes)}.get(wanted.form, ""))
     before = "\n"
     for file, layout in drawings:
@@ -89,7 +89,7 @@ def _drawing(
     wanted: Wanted,
     out: Callable[[str], object],
     go_on: Callable[[int], bool],
-    done: Done,
+    done: VaryResult,
     before: str,
 ) -> str:
     """Write the variants of one drawing; what is to stand before the next row."""

@@ -8,7 +8,7 @@ import time
 from sketch.drawing.view import XY, bounds
 from sketch.model.document import Document
 from solver.answers import ask
-from solver.answers.varied_drawing import Drawn
+from solver.answers.varied_drawing import PresentDrawing
 from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before it is worked out again
@@ -41,7 +41,7 @@ class HighestPort:
             for name, case in judgement.cases.items()
             if case.solution is not None and pump in case.solution.pumps
         }
-        drawn = Drawn(document.layout, pump, document.level, document.rows, solved)
+        drawn = PresentDrawing(document.layout, pump, document.level, document.rows, solved)
         self.height = ask.place("highest port", drawn)
         self._ended = time.perf_counter()
         self.seconds = self._ended - begun

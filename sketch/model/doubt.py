@@ -41,7 +41,7 @@ class Question(NamedTuple):
     pump: str
 
 
-class Drawn(NamedTuple):
+class DoubtBands(NamedTuple):
     """What the draws come to."""
 
     margin: MarginBand
@@ -70,13 +70,13 @@ class Doubt(Worker[Question]):
     @property
     def band(self) -> MarginBand | None:
         """That of the margin in the very drawing and case that are shown; None while it is not at hand."""
-        drawn: Drawn | None = self.answer
+        drawn: DoubtBands | None = self.answer
         return drawn.margin if drawn is not None else None
 
     @property
     def pressures(self) -> PressureBands | None:
         """Those along the line of that drawing in that case; None while they are not at hand."""
-        drawn: Drawn | None = self.answer
+        drawn: DoubtBands | None = self.answer
         return drawn.pressures if drawn is not None else None
 
     def question(self) -> Question | None:
@@ -88,14 +88,14 @@ class Doubt(Worker[Question]):
         return Question(solution.layout, solution.level, document.pump)
 
     @staticmethod
-    def work(question: Question) -> Drawn:
+    def work(question: Question) -> DoubtBands:
         from solver.answers.uncertainty import pressure_bands, uncertainty
 
         layout, level, pump = question
         ends = uncertainty(layout, pump, level).quantiles(*ENDS)
         if ends is None:
             raise ValueError(NO_DRAW)
-        return Drawn(MarginBand(*ends), pressure_bands(layout, pump, level, ENDS))
+        return DoubtBands(MarginBand(*ends), pressure_bands(layout, pump, level, ENDS))
 
     @staticmethod
     def why(error: Exception, question: Question) -> str:

@@ -34,7 +34,7 @@ from solver.answers.temperatures import (
     with_pump_figures,
 )
 from solver.answers.variations import GIVEN, Variation
-from solver.answers.varied_drawing import Drawn, VariedDrawing
+from solver.answers.varied_drawing import PresentDrawing, VariedDrawing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.geometry.reservoirs import no_place
@@ -93,10 +93,10 @@ def ask(
     """
     rows = cache if cache is not None else RowCache()
     known = {AS_DRAWN: solution} if solution is not None and list(cases_of(layout)) == [AS_DRAWN] else None
-    return _asked(question, Drawn(layout, pump, level, rows, known))
+    return _asked(question, PresentDrawing(layout, pump, level, rows, known))
 
 
-def place(question: str, drawn: Drawn) -> float | None:
+def place(question: str, drawn: PresentDrawing) -> float | None:
     """How far one thing may go, or would have to go where the margin is spent; None where there is no figure.
 
     Not for questions about temperatures. Errors as `ask`.
@@ -108,19 +108,19 @@ def place(question: str, drawn: Drawn) -> float | None:
     return answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
 
 
-def _shown(drawn: Drawn) -> Solution:
+def _shown(drawn: PresentDrawing) -> Solution:
     """The drawing as it stands; where that is not judged, the first case that is."""
     present = drawn.present
     return replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn.layout)
 
 
-def _variation(question: str, drawn: Drawn) -> Variation | str:
+def _variation(question: str, drawn: PresentDrawing) -> Variation | str:
     first = _shown(drawn)
     margin = least_to_spare(drawn.present, drawn.pump)
     return QUESTIONS[question](first, replace(first.pumps[drawn.pump], margin=margin))
 
 
-def _asked(question: str, as_drawn: Drawn) -> Answer:
+def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     """Answer one question of a drawing. Errors as `ask`."""
     drawn = at_one_temperature(as_drawn, question)
     present, pump, first = drawn.present, drawn.pump, _shown(drawn)
@@ -250,7 +250,7 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
 
     A question that finds no answer says why, and leaves the others theirs.
     """
-    drawn = Drawn(layout, pump, level, RowCache())
+    drawn = PresentDrawing(layout, pump, level, RowCache())
     answers = (_answered(question, drawn) for question in QUESTIONS)
     return tuple(_without(answer, drawn.missing) for answer in answers)
 
@@ -263,7 +263,7 @@ def _without(answer: Answer, missing: Iterable[str]) -> Answer:
     return replace(answer, text=f"{answer.text}; {named} not judged, and left out")
 
 
-def _answered(question: str, drawn: Drawn) -> Answer:
+def _answered(question: str, drawn: PresentDrawing) -> Answer:
     try:
         return _asked(question, drawn)
     except (ValueError, ArithmeticError) as error:

@@ -54,7 +54,7 @@ class Axis:
 
     @property
     def key(self) -> sweep.Key:
-        """What a sweep knows it by."""
+        """The key of its figure in a sweep: the name, with the part where it is that of one part."""
         return (self.name, self.part) if self.part else self.name
 
     @property
@@ -73,7 +73,7 @@ class Piece:
 
     @property
     def count(self) -> int:
-        """Variants in it."""
+        """How many variants it has."""
         return len(next(iter(self.figures.values())))
 
     def decided(self, pump: str) -> tuple[Floats, NDArray[np.intp], tuple[str, ...]]:

@@ -59,7 +59,7 @@ def reason_of(solution: Solution, pump: str) -> Reason:
 
 
 def refused_for(error: ValueError | None) -> Reason:
-    """What ended a search."""
+    """Why a search ended, by the error that refused the figure beyond; None where there was none."""
     return Reason.BEND_ROOM if error is not None and "bend" in str(error) else Reason.SEARCH
 
 

@@ -8,7 +8,7 @@ from solver.answers import running
 from solver.answers.answer import Answer, Status, stopped
 from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import GIVEN, Variation
-from solver.answers.varied_drawing import Drawn
+from solver.answers.varied_drawing import PresentDrawing
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.quantities.wording import degrees
@@ -19,14 +19,14 @@ OF_TEMPERATURE = (COLDEST_START, HOTTEST)
 """Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
 
 
-def at_one_temperature(drawn: Drawn, question: str) -> Drawn:
-    """The drawing that a question is asked of: of a temperature, with one fluid in all cases; else as it is."""
+def at_one_temperature(drawn: PresentDrawing, question: str) -> PresentDrawing:
+    """The drawing that a question is asked of: with one fluid in all cases for one of a temperature."""
     if question not in OF_TEMPERATURE:
         return drawn
     return drawn.as_at_the_coldest if question == COLDEST_START else drawn.as_at_the_hottest
 
 
-def with_pump_figures(answer: Answer, drawn: Drawn) -> Answer:
+def with_pump_figures(answer: Answer, drawn: PresentDrawing) -> Answer:
     """The answer with what every case was held to because the extreme one has it."""
     extreme = drawn.coldest if answer.question == COLDEST_START else drawn.hottest
     figures = [path for path in drawn.pump_figures(extreme) if path[1] in drawn.layout.pumps]

@@ -57,7 +57,7 @@ class VariedDrawing:
         self._least[value] = to_spare(solutions[self._decides[value]], self.pump)
 
     def solutions(self, value: float) -> Solutions:
-        """Every case solved whole."""
+        """The ledgers of every case at a value."""
         if value not in self._solved:
             network = self._network_at(value)
             solved = {case: solve_network(self._in_case(network, case), self._level) for case in self._cases}
@@ -120,7 +120,7 @@ def _same_line(one: Layout, two: Layout) -> bool:
     return all(a is b or (a.at, a.bore, a.size) == (b.at, b.bore, b.size) for a, b in joints)
 
 
-class Drawn:
+class PresentDrawing:
     """A drawing as it stands and one pump of it, solved once for all questions."""
 
     def __init__(
@@ -139,13 +139,13 @@ class Drawn:
         self.missing = tuple(name for name, case in cases.items() if case.error is not None)
 
     @cached_property
-    def as_at_the_coldest(self) -> Drawn:
+    def as_at_the_coldest(self) -> PresentDrawing:
         """With its own temperature in every case, and its pumps as in the coldest; without cases that then
         differ in nothing."""
         return self._of_one_temperature(self.coldest)
 
     @cached_property
-    def as_at_the_hottest(self) -> Drawn:
+    def as_at_the_hottest(self) -> PresentDrawing:
         """With its own temperature in every case, and its pumps as in the hottest."""
         return self._of_one_temperature(self.hottest)
 
@@ -168,9 +168,9 @@ class Drawn:
             if path[0] == "pumps" and path[2] in OF_A_START and all((path, value) in each for each in every)
         }
 
-    def _of_one_temperature(self, extreme: tuple[str, ...]) -> Drawn:
+    def _of_one_temperature(self, extreme: tuple[str, ...]) -> PresentDrawing:
         layout = _of_one_temperature(self.layout, self.pump_figures(extreme))
-        return Drawn(layout, self.pump, self.level, self.rows)
+        return PresentDrawing(layout, self.pump, self.level, self.rows)
 
     @cached_property
     def network(self) -> Network:
@@ -179,7 +179,7 @@ class Drawn:
 
     @cached_property
     def findings_above_note(self) -> tuple[Finding, ...]:
-        """What is found now."""
+        """What is found of the drawing as it stands, but notes."""
         return tuple(findings_above_note(self.present, self.pump))
 
     def varied(self, variation: Variation) -> VariedDrawing:

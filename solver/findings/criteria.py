@@ -197,7 +197,7 @@ class Subject:
     def others(self) -> tuple[tuple[Entry, Row], ...]:
         """What is no pipe, wherever fluid flows to the pump."""
         elements, way = self.walk
-        walk = [(elements[place], way.rows[place]) for place in way.others]
+        walk = [(elements[place], way.rows[place]) for place in way.other_than_pipes]
         return (*walk, *(each for each in self.parallel if each[1].kind not in PIPES))
 
     @cached_property

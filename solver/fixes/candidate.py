@@ -84,7 +84,7 @@ def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
     return units.in_unit_of(old, si, kind)
 
 
-def new(si: float, kind: Kind, layout: Layout) -> Quantity:
+def new_quantity(si: float, kind: Kind, layout: Layout) -> Quantity:
     """A quantity in the units that the drawing is shown in."""
     return units.quantity_in(si, kind, units.unit(kind, layout.units))
 

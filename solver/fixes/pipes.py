@@ -7,7 +7,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, FixKind, NoRoomError, free_name, in_one_size, new, rewritten
+from solver.fixes.candidate import (
+    Candidate,
+    FixKind,
+    NoRoomError,
+    free_name,
+    in_one_size,
+    new_quantity,
+    rewritten,
+)
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind, ValveState
 from solver.layout.parts import Fitting, Layout, Run, Tee
@@ -91,7 +99,7 @@ def bends_to(layout: Layout, run: str, least: float) -> Iterator[Candidate]:
     radius = math.ceil((least + outline.bore(layout.runs[run]) / 2) * 1000) / 1000
 
     def edit(drawing: Layout, _: float) -> Layout:
-        changed = replace(drawing.runs[run], bend_radius=new(radius, Kind.LENGTH, drawing))
+        changed = replace(drawing.runs[run], bend_radius=new_quantity(radius, Kind.LENGTH, drawing))
         return replace(drawing, runs={**drawing.runs, run: changed})
 
     def describe(_: float, system: System) -> str:
@@ -243,7 +251,7 @@ def _gradual(part: Fitting) -> Iterator[Candidate]:
         return
 
     def edit(drawing: Layout, _: float) -> Layout:
-        longer = replace(drawing.fittings[part.name], length=new(length, Kind.BORE, drawing))
+        longer = replace(drawing.fittings[part.name], length=new_quantity(length, Kind.BORE, drawing))
         return replace(drawing, fittings={**drawing.fittings, part.name: longer})
 
     def describe(_: float, system: System) -> str:
@@ -295,7 +303,7 @@ def _with_cone(layout: Layout, name: str, joint: str, length: float) -> Layout:
         bore=run.bore,
         other_size=part.size,
         other_bore=part.bore,
-        length=new(length, Kind.BORE, layout),
+        length=new_quantity(length, Kind.BORE, layout),
     )
     between = replace(
         run,
@@ -335,7 +343,7 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
         if isinstance(shape, Bend):
             changed = replace(old, bend=shape)
         else:
-            changed = replace(old, bend_radius=new(shape, Kind.BORE, drawing))
+            changed = replace(old, bend_radius=new_quantity(shape, Kind.BORE, drawing))
         return replace(drawing, runs={**drawing.runs, run.name: changed})
 
     def describe(size: float, system: System) -> str:

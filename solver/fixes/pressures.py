@@ -9,7 +9,7 @@ from solver.fixes.candidate import (
     Candidate,
     FixKind,
     in_one_size,
-    new,
+    new_quantity,
     rewritten,
     typed_in,
     when,
@@ -56,7 +56,7 @@ def _pressed(layout: Layout, tank: Reservoir, now: Judged) -> Iterator[Candidate
     cased = typed_in(layout, now.case, path)
 
     def edit(drawing: Layout, value: float) -> Layout:
-        pressure = new(value, Kind.PRESSURE, drawing)
+        pressure = new_quantity(value, Kind.PRESSURE, drawing)
         if cased:
             return with_case_figure(drawing, now.case, path, pressure)
         return _with(drawing, replace(drawing.reservoirs[tank.name], pressure=pressure))

@@ -69,7 +69,7 @@ class Elbow(NamedTuple):
 
 @cache
 def elbow(result: Symbol) -> Elbow:
-    """The formulas for k_inf or k_re."""
+    """The formulas for k_inf or k_re of an elbow; result: its symbol."""
     turn = s.theta / (s.pi / 2)
     name = f"{result.meaning}, by its angle"
     half, full = (darby_row(at)[0].result if result is s.k_inf else darby_row(at)[1] for at in (45, 90))

@@ -306,7 +306,7 @@ class Between(NamedTuple):
 
 @cache
 def between(result: Symbol) -> Between:
-    """The formulas for one property."""
+    """The formulas for one property; result: its symbol."""
     low = result.marked("a", f"{result.meaning} at the figure below")
     high = result.marked("b", f"{result.meaning} at the figure above")
     T_1, T_2 = _first.T, _second.T

@@ -46,7 +46,7 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
     outside = way.joined_outside(outline)
     on_walk = [
         Joint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
-        for step in way.steps
+        for step in way.part_ends
         if step.z > level or step.place in outside
         for entry in (elements[step.place],)
     ]

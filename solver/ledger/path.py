@@ -271,7 +271,9 @@ def entries(
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
     way = solved.network.rows.way(route, [solved.forward[i] for i in route])
     figures_of_rows = _entry_figures(solved, route, charges, shared, way)
-    rows = zip(*way.names, *figures_of_rows, way.distances, way.ends, repeat(""), strict=False)
+    rows = zip(
+        *way.name_columns, *figures_of_rows, way.distances, way.end_elevations, repeat(""), strict=False
+    )
     elements = list(map(_entry, rows))
     for place in way.lacking:
         elements[place] = _reserved(elements[place], way.rows[place], solved.drops.bypassed[route[place]])
@@ -319,7 +321,7 @@ def _figures_of_flow(solved: SolvedNetwork, route: list[int], way: Way) -> list[
         friction[place] = None
     return [
         figures.by_row(solved.flow[at]),
-        *way.sizes,
+        *way.size_columns,
         figures.by_row(np.abs(drops.velocity[at])),
         figures.by_row(drops.reynolds[at]),
         friction,

@@ -28,7 +28,7 @@ from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
-from solver.network.tracing import Drawn, Step
+from solver.network.tracing import RunGraph, Step
 from solver.network.ways import Rows
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
@@ -148,7 +148,7 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     """
     if unknown := tuple(tracing.unknown_ends(layout)):
         raise NetworkError(unknown)
-    drawn = tracing.Drawn(layout)
+    drawn = tracing.RunGraph(layout)
     problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
     walk = tracing.Walk(layout, drawn)
     problems += tracing.unreached(layout, drawn, walk)
@@ -232,7 +232,7 @@ def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
 class _Table:
     """Rows in the making, in walking order."""
 
-    def __init__(self, layout: Layout, drawn: Drawn, closures: tuple[str, ...], cache: RowCache) -> None:
+    def __init__(self, layout: Layout, drawn: RunGraph, closures: tuple[str, ...], cache: RowCache) -> None:
         self.layout = layout
         self.cache = cache
         self.system = layout.units
@@ -379,7 +379,7 @@ def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]
 _numbers = attrgetter(*NUMBERS)
 
 
-def _leg_names(layout: Layout, drawn: Drawn, tee: str) -> tuple[dict[str, Leg], str]:
+def _leg_names(layout: Layout, drawn: RunGraph, tee: str) -> tuple[dict[str, Leg], str]:
     """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
 
     With it, what a reader should know where that is not plain from the drawing.

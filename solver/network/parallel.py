@@ -64,8 +64,8 @@ class Lines:
 
 
 @dataclass(frozen=True, slots=True)
-class Balance:
-    """What the search came to."""
+class BalancedFlows:
+    """The flows that balance parallel lines, and how near they come."""
 
     flows: Floats  # of each row [m³/s]
     passes: int
@@ -74,7 +74,7 @@ class Balance:
 
 def balance(
     network: Network, fluid: FluidState, demands: Mapping[str, float], surfaces: Mapping[str, float]
-) -> Balance:
+) -> BalancedFlows:
     """The flow of every row.
 
     demands: what the pumps' nodes take in [m³/s]; surfaces: total pressure on the reservoirs' nodes [Pa].
@@ -82,7 +82,7 @@ def balance(
     """
     search = _Search(network, fluid, _lines(network, demands, surfaces))
     if search.search_cautiously() or search.search_by_steps() or search.search_cautiously():
-        return Balance(search.row_flows(), search.passes, search.change)
+        return BalancedFlows(search.row_flows(), search.passes, search.change)
     raise NetworkError(((search.worst(), _unsettled(search.change)),))
 
 

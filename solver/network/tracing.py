@@ -29,7 +29,7 @@ def unknown_ends(layout: Layout) -> Iterable[tuple[str, str]]:
                 yield name, f"ends on {end}, which is not there"
 
 
-class Drawn:
+class RunGraph:
     """Which parts are joined by which runs. Made for every frame of a drag, and so without a library."""
 
     def __init__(self, layout: Layout) -> None:
@@ -63,7 +63,7 @@ class Drawn:
                 yield group
 
 
-def loose(layout: Layout, drawn: Drawn) -> Iterable[tuple[str, str]]:
+def loose(layout: Layout, drawn: RunGraph) -> Iterable[tuple[str, str]]:
     """Parts with too few or too many lines on them."""
     if not layout.pumps:
         yield layout.title, "has no pump"
@@ -101,7 +101,7 @@ class Walk:
     is walked through a pump or a closed fitting. What closed fittings cut off is walked last, by itself.
     """
 
-    def __init__(self, layout: Layout, drawn: Drawn) -> None:
+    def __init__(self, layout: Layout, drawn: RunGraph) -> None:
         self.layout, self.drawn = layout, drawn
         self.walked: set[str] = set()
         self.reached: set[str] = set(layout.intakes)
@@ -144,7 +144,7 @@ class Walk:
             step = Step(self.layout.runs[onward[0][1]], step.far, onward[0][0])
 
 
-def unreached(layout: Layout, drawn: Drawn, walk: Walk) -> Iterable[tuple[str, str]]:
+def unreached(layout: Layout, drawn: RunGraph, walk: Walk) -> Iterable[tuple[str, str]]:
     """Pumps and lines without a way from a reservoir, and lines without a pump."""
     dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.count(pump)]
     for pump in dry:

@@ -70,17 +70,17 @@ class Way:
         self._outside: dict[int, tuple[tuple[Point, ...], frozenset[int]]] = {}
 
     @cached_property
-    def names(self) -> tuple[tuple[str, ...], ...]:
+    def name_columns(self) -> tuple[tuple[str, ...], ...]:
         """Key, part, element and kind, each of all rows."""
         return tuple(zip(*((row.key, row.part, row.element, row.kind) for row in self.rows), strict=True))
 
     @cached_property
-    def sizes(self) -> tuple[tuple[float, ...], ...]:
+    def size_columns(self) -> tuple[tuple[float, ...], ...]:
         """Bore and length [m], each of all rows."""
         return tuple(zip(*((row.bore, row.length) for row in self.rows), strict=True))
 
     @cached_property
-    def ends(self) -> tuple[float, ...]:
+    def end_elevations(self) -> tuple[float, ...]:
         """Elevation of the end of each row [m]."""
         return tuple(row.z_out if ahead else row.z_in for row, ahead in self._oriented)
 
@@ -116,14 +116,14 @@ class Way:
         return tuple(place for place, row in enumerate(self.rows) if row.kind in PIPES)
 
     @cached_property
-    def others(self) -> tuple[int, ...]:
-        """The places of what is no pipe."""
+    def other_than_pipes(self) -> tuple[int, ...]:
+        """The places of rows that are no pipe."""
         return tuple(place for place, row in enumerate(self.rows) if row.kind not in PIPES)
 
     @cached_property
     def screens(self) -> tuple[int, ...]:
         """The places of screens."""
-        return tuple(place for place in self.others if self.rows[place].kind == RowKind.SCREEN)
+        return tuple(place for place in self.other_than_pipes if self.rows[place].kind == RowKind.SCREEN)
 
     @cached_property
     def narrowest(self) -> int | None:
@@ -137,7 +137,7 @@ class Way:
         return max((z for row in self.rows for _, z in row.path), default=-math.inf)
 
     @cached_property
-    def steps(self) -> tuple[PartEnd, ...]:
+    def part_ends(self) -> tuple[PartEnd, ...]:
         """Where one part is joined to the next, the last to what the way leads to."""
         following = [*(row.part for row in self.rows[1:]), ""]
         return tuple(
@@ -183,12 +183,14 @@ class Way:
         return kept
 
     def joined_outside(self, outline: tuple[Point, ...]) -> frozenset[int]:
-        """The places of those steps that do not lie within the outline of a reservoir."""
+        """The places of those ends of parts that do not lie within the outline of a reservoir."""
         kept = self._outside.get(id(outline))
         if kept is None:  # the outline is held, so that no other gets its identity; its hash takes long
-            at = [(step.x, step.z) for step in self.steps]
+            at = [(end.x, end.z) for end in self.part_ends]
             within_it = shapely.intersects_xy(polygon(outline), at) if at else ()
-            outside = (step.place for step, inside in zip(self.steps, within_it, strict=True) if not inside)
+            outside = (
+                step.place for step, inside in zip(self.part_ends, within_it, strict=True) if not inside
+            )
             kept = self._outside[id(outline)] = outline, frozenset(outside)
         return kept[1]
 

@@ -58,7 +58,7 @@ class Item:
 
     @property
     def key(self) -> tuple[str, str, str, float]:
-        """What is bought as one thing."""
+        """What two rows have alike that are bought as one thing."""
         return self.group, self.what, self.size, round(self.bore, 6)
 
     @property

@@ -31,7 +31,7 @@ class JudgedDrawing:
 
     @property
     def called(self) -> str:
-        """What a sentence calls it."""
+        """Its name in a sentence."""
         return f'"{self.name}"' if self.name else "the drawing as it stands"
 
 

@@ -16,7 +16,7 @@ from solver.answers.ask import (
     highest_port,
 )
 from solver.answers.reasons import Reason, least_to_spare
-from solver.answers.varied_drawing import Drawn
+from solver.answers.varied_drawing import PresentDrawing
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read
@@ -559,7 +559,7 @@ def test_an_unknown_question_is_an_error():
 
 
 def margin_in_all(layout, pump):
-    return least_to_spare(Drawn(layout, pump, Level.MINIMUM, RowCache()).present, pump)
+    return least_to_spare(PresentDrawing(layout, pump, Level.MINIMUM, RowCache()).present, pump)
 
 
 def with_cold_start(layout, text):

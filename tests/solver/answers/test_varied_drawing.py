@@ -10,7 +10,7 @@ from solver.answers.ask import QUESTIONS, ask
 from solver.answers.reasons import Reason, decisive, least_to_spare
 from solver.answers.roots import crossing
 from solver.answers.variations import Variation
-from solver.answers.varied_drawing import Drawn
+from solver.answers.varied_drawing import PresentDrawing
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -31,12 +31,12 @@ ASKED = (
 )
 
 
-def drawn(name: str) -> Drawn:
+def drawn(name: str) -> PresentDrawing:
     layout = read(next(path for path in SHIPPED if path.stem == name)).base
-    return Drawn(layout, next(iter(layout.pumps)), Level.MINIMUM, RowCache())
+    return PresentDrawing(layout, next(iter(layout.pumps)), Level.MINIMUM, RowCache())
 
 
-def variation(drawing: Drawn, question: str) -> Variation | str:
+def variation(drawing: PresentDrawing, question: str) -> Variation | str:
     shown = drawing.present[AS_DRAWN]
     return QUESTIONS[question](shown, shown.pumps[drawing.pump])
 
@@ -51,7 +51,7 @@ def test_quick_sums_are_those_of_the_whole_ledgers(name: str) -> None:
         looked_at = drawing.varied(varied)
         value = varied.now + 0.01 * (varied.worst - varied.now)
         try:
-            plain = Drawn(varied.change(value), drawing.pump, Level.MINIMUM, RowCache()).present
+            plain = PresentDrawing(varied.change(value), drawing.pump, Level.MINIMUM, RowCache()).present
         except NetworkError:
             with pytest.raises(NetworkError):
                 looked_at.least(value)
@@ -77,7 +77,7 @@ def test_the_root_is_that_of_a_plain_search_through_whole_solves(name: str) -> N
             continue
 
         def margin(x: float, change=varied.change) -> float:
-            changed = Drawn(change(x), drawing.pump, Level.MINIMUM, RowCache())
+            changed = PresentDrawing(change(x), drawing.pump, Level.MINIMUM, RowCache())
             return least_to_spare(changed.present, drawing.pump)
 
         start, step = varied.now, abs(varied.worst - varied.now) / 32
@@ -89,7 +89,7 @@ def test_the_root_is_that_of_a_plain_search_through_whole_solves(name: str) -> N
 
 def test_only_another_line_is_built_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     layout = lifted()
-    drawing = Drawn(layout, "pump", Level.MINIMUM, RowCache())
+    drawing = PresentDrawing(layout, "pump", Level.MINIMUM, RowCache())
     flow, port = (variation(drawing, question) for question in ("largest flow", "highest port"))
     assert isinstance(flow, Variation)
     assert isinstance(port, Variation)

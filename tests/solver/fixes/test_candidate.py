@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.fixes.candidate import Candidate, FixKind, free_name, new, rewritten, with_case_figure
+from solver.fixes.candidate import Candidate, FixKind, free_name, new_quantity, rewritten, with_case_figure
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
 from tests.drawings import RISER, drawing, intake, run
@@ -22,9 +22,9 @@ def test_a_figure_is_written_again_in_the_unit_it_was_typed_in(typed: str, si: f
 
 
 def test_a_new_figure_is_in_the_units_of_the_drawing() -> None:
-    assert new(1000.0, Kind.PRESSURE, riser()).text.endswith("kPa")
+    assert new_quantity(1000.0, Kind.PRESSURE, riser()).text.endswith("kPa")
     customary = riser(RISER.replace('units = "SI"', 'units = "US customary"'))
-    assert new(6894.757, Kind.PRESSURE, customary).text.endswith("psi")
+    assert new_quantity(6894.757, Kind.PRESSURE, customary).text.endswith("psi")
 
 
 def layout_with_names(*names: str) -> Layout:

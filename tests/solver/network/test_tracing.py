@@ -12,7 +12,7 @@ from tests.drawings import drawing, fitting, intake, pump, run, tee
 
 def loose(*parts: object) -> list[tuple[str, str]]:
     layout = drawing(*parts)  # type: ignore[arg-type]
-    return list(tracing.loose(layout, tracing.Drawn(layout)))
+    return list(tracing.loose(layout, tracing.RunGraph(layout)))
 
 
 def test_a_whole_line_has_no_loose_end() -> None:

@@ -46,11 +46,11 @@ def test_the_high_point_of_a_hump_and_its_fall() -> None:
 def test_distances_rise_and_the_last_end_is_the_port() -> None:
     distances = way().distances
     assert list(distances) == sorted(distances)
-    assert way().ends[-1] == 1.0
+    assert way().end_elevations[-1] == 1.0
 
 
 def test_parts_are_joined_where_one_follows_the_other() -> None:
-    first, *_, last = way().steps
+    first, *_, last = way().part_ends
     assert (way().rows[first.place].part, first.following) == ("strainer", "riser")
     assert (last.following, last.x, last.z) == ("", 2.0, 1.0)
 
@@ -62,7 +62,7 @@ def test_what_comes_within_a_rectangle() -> None:
 
 
 def test_pipes_and_all_else_are_the_whole_way() -> None:
-    assert sorted((*way().pipes, *way().others)) == list(range(len(way().rows)))
+    assert sorted((*way().pipes, *way().other_than_pipes)) == list(range(len(way().rows)))
     assert way().narrowest is not None
     assert way().rows[way().narrowest].kind == "straight"
     rows = build(drawings.steps(4)).rows
