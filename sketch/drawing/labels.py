@@ -26,12 +26,10 @@ class Box(NamedTuple):
 
     @property
     def right(self) -> float:
-        """The x of its right side."""
         return self.x + self.width
 
     @property
     def bottom(self) -> float:
-        """The y of its lower side."""
         return self.y + self.height
 
     def overlaps(self, other: Box) -> bool:
