@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from solver.findings.criteria import TRADE, Hit, Subject
 from solver.findings.kinds import Severity
-from solver.ledger.limit import holds_for
+from solver.ledger.maker_fluid import holds_for
 from solver.properties.families import catalogue
 from solver.quantities.units import Kind
 

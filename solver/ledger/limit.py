@@ -18,15 +18,12 @@ from solver.formulas.worked import Worked, shortened, work, write
 from solver.geometry.reservoirs import Change
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Limit, Pump, Site
+from solver.ledger import maker_fluid
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
-from solver.properties.families import catalogue
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns
 from solver.quantities.units import Kind, System, in_unit_of
-
-OWN_FLUID_DENSITY = 950.0
-"""A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
 
 REACH = 1.5
 """Times the maker's speed up to which the square of the speed is taken to say something of the limit. Common
@@ -190,23 +187,15 @@ def allowed_vacuum(pump: Pump) -> Formula:
     return formulas.allowed_credit if pump.credit else formulas.allowed_vacuum
 
 
-def holds_for(pump: Pump, fluid: str) -> bool:
-    """Whether the maker's figure is stated for the fluid of that name."""
-    return pump.rated_fluid == fluid and not pump.limit_assumed
-
-
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     rated_pressure = (
         work(formulas.rated_pressure, rated.value) if pump.limit.form == LimitForm.VACUUM else None
     )
     p_rated = rated_pressure.value if rated_pressure is not None else rated.value
-    stated = pump.rated_density.si if pump.rated_density is not None else None
-    if stated is None and holds_for(pump, fluid.name):
-        stated = fluid.density
-    own = holds_for(pump, fluid.name) or (stated is not None and stated >= OWN_FLUID_DENSITY)
-    rated_vapor = fluid.vapor_pressure if own else 0.0
-    density = _density_correction(stated, fluid, pump.credit)
-    assumed = None if stated is not None else _by_weight(fluid)
+    stated = maker_fluid.stated_density(pump, fluid)
+    rated_vapor = maker_fluid.rated_vapor(pump, fluid)
+    density = maker_fluid.density_correction(pump, fluid)
+    assumed = None if stated is not None else maker_fluid.density_by_weight(fluid)
 
     def floor_with(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
@@ -290,27 +279,6 @@ def _next(
 ) -> BudgetLine:
     """The line from the last total to that of a step."""
     return BudgetLine(name, lines[-1].total - step.value, step.value, note, source, estimated, step)
-
-
-def assumed_density(fluid: FluidState) -> float:
-    """Density of the fluid that a limit counts as stated for where its maker says nothing of it [kg/m³]."""
-    worked = _by_weight(fluid)
-    return formulas.LIGHTEST_PETROLEUM if worked is None else worked.value
-
-
-def _by_weight(fluid: FluidState) -> Worked | None:
-    """That density by the weight of the fluid; None of a fluid that is known to be no petroleum oil."""
-    family = catalogue().get(fluid.name)
-    if family is not None and family.fluid_class:
-        return None
-    return work(formulas.maker_density, fluid.density)
-
-
-def _density_correction(stated: float | None, fluid: FluidState, credit: bool) -> Worked:
-    """Credit needs a density that the maker has stated."""
-    if stated is None:
-        return work(formulas.density_factor, fluid.density, assumed_density(fluid))
-    return work(formulas.density_credit if credit else formulas.density_factor, fluid.density, stated)
 
 
 def _at_speed(pump: Pump, speed: float | None) -> _Rated:

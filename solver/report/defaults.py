@@ -9,7 +9,7 @@ from functools import partial
 from solver.findings.line import THROAT
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType
 from solver.layout.parts import Fitting, Layout, Pump, Run, Site
-from solver.ledger.limit import assumed_density, holds_for
+from solver.ledger.maker_fluid import assumed_density, holds_for
 from solver.ledger.solve import Solution
 from solver.network.walls import material
 from solver.properties.families import catalogue

@@ -12,7 +12,7 @@ from solver.formulas.worked import Worked
 from solver.geometry import reservoirs
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Limit, Pump
-from solver.ledger import limit
+from solver.ledger import limit, maker_fluid
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import atmosphere
 from solver.quantities.units import System
@@ -83,6 +83,8 @@ def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
     for worked in floor.steps:
         if not stepwise:
             _rated_density(worked, pump, solution.fluid.name, recorder)
+        if counted := worked.named.get(symbols.p_v_rated.symbol, 0.0):
+            recorder.given(symbols.p_v_rated, counted, "of this fluid, as warm as pumps are tested at most")
         recorder.add(worked)
 
 
@@ -102,6 +104,6 @@ def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -
         source = "not stated: taken as a light petroleum oil, common practice, no source"
         if pump.rated_density is not None:
             source = "as typed"
-        elif limit.holds_for(pump, fluid):
+        elif maker_fluid.holds_for(pump, fluid):
             source = "of this fluid, for which the maker's figure holds"
         recorder.given(symbols.rho_rated, density, source)

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from solver.quantities.units import System
+from solver.layout.parts import FluidChoice
+from solver.ledger.solve import solve
+from solver.quantities.units import Quantity, System
 from solver.working import working
 from solver.working.budget import budget_steps
+from tests.drawings import stand
 from tests.solver.working.lines import (
     CASES,
     SOLUTIONS,
@@ -40,3 +45,13 @@ def test_the_budget_is_what_is_left_of_the_atmosphere_over_the_floor() -> None:
     assert by_line["allowed vacuum"].value == pytest.approx(ledger.atmosphere - ledger.floor)
     assert "altitude" in by_line
     assert "barometer" not in by_line
+
+
+def test_a_vapour_pressure_that_the_limit_counts_is_named_with_its_source() -> None:
+    drawn = stand(port_height=0.6)
+    press = replace(drawn.pumps["press"], rated_fluid="Water")
+    hot = FluidChoice("Water", Quantity("80 degC", 353.15))
+    solution = solve(replace(drawn, fluid=hot, pumps={"press": press}))
+    section = working.working(solution, "press", "budget", System.SI)
+    (given,) = found_in(section, "p_v,rated")
+    assert "as warm as pumps are tested" in given.source

@@ -1,0 +1,71 @@
+"""The fluid that a pump's maker has stated a limit for: its density and its vapour pressure."""
+
+from __future__ import annotations
+
+from solver.formulas import flow as formulas
+from solver.formulas.record import UNRECORDED
+from solver.formulas.worked import Worked, work
+from solver.layout.kinds import FOR_WATER
+from solver.layout.parts import Pump
+from solver.properties.families import ZERO, catalogue
+from solver.properties.fluid import FluidState
+from solver.quantities import columns
+
+OWN_FLUID_DENSITY = 950.0
+"""A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
+
+TESTED_WARM, TESTED_COLD = ZERO + 50.0, ZERO + 40.0
+"""Up to which temperatures a maker's figure for a fluid is taken to count its vapour pressure: of a pump for
+oil, and of one for water, which ISO 9906 calls cold up to there [K]. From memory; common practice."""
+
+
+def holds_for(pump: Pump, fluid: str) -> bool:
+    """Whether the maker's figure is stated for the fluid of that name."""
+    return pump.rated_fluid == fluid and not pump.limit_assumed
+
+
+def stated_density(pump: Pump, fluid: FluidState) -> float | None:
+    """Density of the fluid that the limit is stated for [kg/m³]; None where nobody has said it."""
+    if pump.rated_density is not None:
+        return pump.rated_density.si
+    return fluid.density if holds_for(pump, fluid.name) else None
+
+
+def assumed_density(fluid: FluidState) -> float:
+    """Density of the fluid that a limit counts as stated for where its maker says nothing of it [kg/m³]."""
+    worked = density_by_weight(fluid)
+    return formulas.LIGHTEST_PETROLEUM if worked is None else worked.value
+
+
+def density_by_weight(fluid: FluidState) -> Worked | None:
+    """That density by the weight of the fluid; None of a fluid that is known to be no petroleum oil."""
+    family = catalogue().get(fluid.name)
+    if family is not None and family.fluid_class:
+        return None
+    return work(formulas.maker_density, fluid.density)
+
+
+def density_correction(pump: Pump, fluid: FluidState) -> Worked:
+    """By how much the limit is corrected; credit needs a density that the maker has stated."""
+    stated = stated_density(pump, fluid)
+    if stated is None:
+        return work(formulas.density_factor, fluid.density, assumed_density(fluid))
+    return work(formulas.density_credit if pump.credit else formulas.density_factor, fluid.density, stated)
+
+
+def rated_vapor(pump: Pump, fluid: FluidState) -> float:
+    """Vapour pressure that the maker's figure counts [Pa].
+
+    Of the fluid itself, as warm as pumps are tested at most, where the limit is stated for it; nothing where
+    it is stated for an oil.
+    """
+    stated = stated_density(pump, fluid)
+    own = holds_for(pump, fluid.name) or (stated is not None and stated >= OWN_FLUID_DENSITY)
+    if not own:
+        return 0.0
+    curve = fluid.curves.get("vapor_pressure")
+    if curve is None:
+        return fluid.vapor_pressure
+    tested = TESTED_COLD if pump.type in FOR_WATER else TESTED_WARM
+    warm = columns.largest(columns.least(fluid.temperature, tested), curve.coldest)
+    return columns.least(curve.at(warm, UNRECORDED), fluid.vapor_pressure)

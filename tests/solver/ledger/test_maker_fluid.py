@@ -1,0 +1,78 @@
+"""The fluid that a pump's maker has stated a limit for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.layout.parts import FluidChoice, Limit, Pump
+from solver.ledger import limit, maker_fluid
+from solver.properties import fluid
+from solver.quantities.units import Kind, Quantity, quantity
+from tests.drawings import pump
+
+FORTY_KPA = Limit("pressure", ((None, Quantity("40 kPa", 40e3)),))
+
+
+def water(celsius: float) -> fluid.FluidState:
+    return fluid.state(FluidChoice("Water", quantity(f"{celsius} degC", Kind.TEMPERATURE)))
+
+
+def rated_on_water(kind: str = "gear") -> Pump:
+    return replace(pump(), type=kind, limit=FORTY_KPA, rated_fluid="Water")
+
+
+def floor(given: Pump, state: fluid.FluidState) -> limit.Floor:
+    return limit.floor(given, state, 0.0, None, 1e-3)
+
+
+def test_a_figure_for_the_fluid_counts_its_vapour_pressure_as_warm_as_pumps_are_tested() -> None:
+    """Hot water asks for as much over its vapour pressure as cold water does; the floor was the larger of the
+    two, so that a port just over boiling was within."""
+    assert floor(rated_on_water(), water(50)).pressure == pytest.approx(40e3)
+    assert not floor(rated_on_water(), water(50)).estimated
+    hot = floor(rated_on_water(), water(85))
+    over = water(85).vapor_pressure - water(50).vapor_pressure
+    assert hot.pressure == pytest.approx(40e3 + over)
+    assert hot.estimated
+    assert hot.lines[-1].name == "vapour pressure"
+
+
+def test_a_pump_for_water_is_tested_cold() -> None:
+    given = rated_on_water("centrifugal")
+    assert floor(given, water(40)).pressure == pytest.approx(40e3)
+    over = water(85).vapor_pressure - water(40).vapor_pressure
+    assert floor(given, water(85)).pressure == pytest.approx(40e3 + over)
+
+
+def test_the_floor_rises_with_the_temperature_without_a_step() -> None:
+    floors = [floor(rated_on_water(), water(celsius)).pressure for celsius in (20, 49.999, 50.001, 60, 95)]
+    assert floors == sorted(floors)
+    assert floors[2] - floors[1] < 1.0
+
+
+def test_a_vapour_pressure_typed_for_any_temperature_stays_as_typed() -> None:
+    choice = FluidChoice(
+        "Brine", quantity("90 degC", Kind.TEMPERATURE), density=quantity("1100 kg/m^3", Kind.DENSITY),
+        viscosity=quantity("1 cSt", Kind.VISCOSITY), vapor_pressure=quantity("30 kPa", Kind.PRESSURE),
+    )  # fmt: skip
+    state = fluid.state(choice)
+    given = replace(rated_on_water(), rated_fluid="Brine")
+    assert maker_fluid.rated_vapor(given, state) == 30e3
+    assert floor(given, state).pressure == pytest.approx(40e3)
+
+
+def test_a_limit_for_oil_counts_no_vapour_pressure() -> None:
+    assert maker_fluid.rated_vapor(replace(pump(), limit=FORTY_KPA), water(85)) == 0.0
+
+
+def test_a_density_is_stated_by_figure_or_by_fluid() -> None:
+    assert maker_fluid.stated_density(pump(), water(20)) is None
+    assert maker_fluid.stated_density(rated_on_water(), water(20)) == water(20).density
+    typed = replace(pump(), rated_density=quantity("870 kg/m^3", Kind.DENSITY))
+    assert maker_fluid.stated_density(typed, water(20)) == 870.0
+    assert maker_fluid.assumed_density(water(20)) == 850.0
+    assert maker_fluid.density_by_weight(water(20)) is not None
+    assert maker_fluid.density_correction(typed, water(20)).value == pytest.approx(water(20).density / 870)
+    assert not maker_fluid.holds_for(replace(rated_on_water(), limit_assumed=True), "Water")
