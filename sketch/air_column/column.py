@@ -41,6 +41,7 @@ class AirColumn(QWidget):
         self._failsafe = Failsafe(self, document)
         self._drawn = ColumnDrawn((), ())
         self._outlook: Outlook | None = None  # that the headline shows
+        self._verdict: Outlook | None = None  # that it is to show
         self._said = ""
         self._memory = Memory()  # of the last frame
         self._room: float | None = None  # of the headline, while one change follows another
@@ -79,7 +80,9 @@ class AirColumn(QWidget):
         """Keep the headline with every frame of a drag; the column has a pace of its own."""
         if self._document.ledger is None or not self._drawn.slices:
             self.update()
-        elif self._gauger.outlook != self._outlook:
+            return
+        self._verdict = self._gauger.outlook
+        if self._verdict != self._outlook:
             self.update(0, 0, self.width(), self._headline_room)
 
     @property
@@ -104,7 +107,7 @@ class AirColumn(QWidget):
 
     def _paint_headline(self, painter: QPainter) -> None:
         pencil, area = RememberingPencil(painter, before=self._memory), Box(0, 0, self.width(), self.height())
-        theme, shown = theme_of(self.palette()), self._gauger.outlook
+        theme, shown = theme_of(self.palette()), self._verdict
         pencil.box(area, theme.paper)
         if shown is not None:
             paint_outlook(pencil, area, shown, theme, self._drawn.headline)
@@ -114,6 +117,7 @@ class AirColumn(QWidget):
         document = self._document
         pencil = RememberingPencil(painter, before=self._memory)
         self._memory, self._outlook = pencil.memory, self._gauger.outlook
+        self._verdict = self._outlook
         self._drawn = paint_column(
             pencil,
             QRectF(self.rect()),

@@ -96,9 +96,9 @@ def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Til
         for area in areas:
             region += area
         painter.setClipRegion(region)
-        pencil, clipping = Pencil(painter, recorder.dot, recorder.sheet), True
+        pencil, clipping, touched_by = Pencil(painter, recorder.dot, recorder.sheet), True, tiles.touched_by
         for left, top, right, bottom, draw_stroke, how in recorder.strokes:
-            if tiles.touched_by(left, top, right, bottom):
+            if touched_by(left, top, right, bottom):
                 square = draw_stroke in SQUARE
                 if square is not clipping:
                     clipping = square
@@ -205,12 +205,13 @@ class Tiles:
 
     def touched_by(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Whether a rectangle touches a tile that was put down."""
-        first, last = max(int(left // TILE), 0), min(int(right // TILE) + 1, self._columns)
-        if last <= first:
+        if right < 0.0 or bottom < 0.0:
             return False
-        mask = ((1 << (last - first)) - 1) << first
-        for row in self.rows[max(int(top // TILE), 0) : max(int(bottom // TILE) + 1, 0)]:  # noqa: SIM110
-            if row & mask:  # asked of every stroke of every frame: any() takes twice the time
+        first, low = int(left // TILE) if left > 0.0 else 0, int(top // TILE) if top > 0.0 else 0
+        last = int(right // TILE) + 1
+        mask = ((1 << (last if last < self._columns else self._columns)) - 1) >> first << first
+        for row in self.rows[low : int(bottom // TILE) + 1]:  # noqa: SIM110  any() takes twice the time
+            if row & mask:
                 return True
         return False
 
