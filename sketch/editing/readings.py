@@ -19,7 +19,7 @@ from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import logged
 from solver.layout.logged import LoggedReading
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.layout.readings import read_reading, reading_raw
 from solver.quantities import units
 from solver.quantities.spelling import is_number
@@ -33,6 +33,9 @@ PUMP, TANK = "<pump>", "<tank>"
 
 OTHERS, SHUT = ("strokes", "<others>"), ("state", "fittings")
 """Paths of fields that hold several things: strokes of the other pumps, and valves that were shut."""
+
+LEVEL, MARK = ("state", "levels", TANK), ("state", "level")
+"""Paths of a level as a height, and as the mark that it stands at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +73,8 @@ FIELDS: tuple[Field, ...] = (
     Field("Line", ("line",), VISIT, tip="An alternative's name, or the date that the line was built"),
     Field("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
     Field("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
-    Field("Fluid level", ("state", "levels", TANK), STATE, Kind.LENGTH),
+    Field("Fluid level", LEVEL, STATE, Kind.LENGTH,
+        tip=f"Its height, or the mark that it stands at: {', '.join(Level)}"),
     Field("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
     Field("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
     Field("Other pumps", OTHERS, STATE, tip="pilot: at rest; main: full flow, standby or at rest"),
@@ -122,7 +126,8 @@ def options(layout: Layout, field: Field) -> tuple[str, ...]:
 
 def shown(reading: LoggedReading, field: Field) -> str:
     """What a field holds of a reading, as typed; "" for nothing."""
-    value: Any = reading_raw(reading)
+    raw = reading_raw(reading)
+    value: Any = raw
     if field.path == OTHERS:
         return "; ".join(f"{name}: {each}" for name, each in reading.strokes.items() if name != reading.pump)
     if field.path == SHUT:
@@ -131,6 +136,8 @@ def shown(reading: LoggedReading, field: Field) -> str:
         value = value.get(step) if isinstance(value, Mapping) else None
     if field.path == ("run",) and value is None:
         return AT_PORT
+    if field.path == LEVEL and value is None:
+        return str(_inner(raw, "state").get("level", ""))
     if isinstance(value, bool):
         return YES_NO[0] if value else YES_NO[1]
     if isinstance(value, list | tuple):
@@ -140,11 +147,14 @@ def shown(reading: LoggedReading, field: Field) -> str:
 
 def _fittings(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """The fittings in the state of a reading's table."""
-    state = raw.get("state")
-    fittings = state.get("fittings") if isinstance(state, Mapping) else None
-    if not isinstance(fittings, Mapping):
-        return {}
+    fittings = _inner(_inner(raw, "state"), "fittings")
     return {name: each for name, each in fittings.items() if isinstance(each, dict)}
+
+
+def _inner(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    """The table that stands at a key; empty where none does."""
+    inner = table.get(key)
+    return inner if isinstance(inner, Mapping) else {}
 
 
 def path_of(reading: LoggedReading, field: Field, tank: str = "") -> tuple[str, ...]:
@@ -166,11 +176,10 @@ def typed(
     tank: the reservoir that its pump draws from. A bare number is in the units of `system`.
     """
     raw = deepcopy(reading_raw(reading))
-    value = _value(field, text.strip(), system)
+    mark = _mark(text.strip()) if field.path == LEVEL else ""
+    value = _value(field, "" if mark else text.strip(), system)
     if field.path[0] == "state" and field.kind is not None and value is not None:
-        edits.read_typed(
-            str(value), field.kind, system
-        )  # a state is kept as typed, and read only once it is solved
+        _check_state(field, str(value), system)
     if field.path == OTHERS:
         raw["strokes"] = _strokes(layout, reading, text)
     elif field.path == SHUT:
@@ -183,10 +192,43 @@ def typed(
         _put(raw, path_of(reading, field, tank), value)
         for rival in _RIVALS.get(field.path[0], ()):
             raw.pop(rival, None)
+    if field.path == LEVEL:
+        _set_mark(raw, mark, value is not None and len(layout.reservoirs) > 1)
     read = read_reading(raw)
     if new := [each for each in read.problems if each not in reading.problems]:
-        raise EditError("; ".join(f"found {refused}; allowed: {allowed}" for _, refused, allowed in new))
+        raise EditError("; ".join(_refusal(*each) for each in new))
     return read
+
+
+def _check_state(field: Field, text: str, system: System) -> None:
+    """Read a figure of a state, which is kept as typed and read only once it is solved. Raises EditError."""
+    assert field.kind is not None  # of all figures of a state
+    try:
+        edits.read_typed(text, field.kind, system)
+    except EditError as error:
+        marks = f"; or a mark: {', '.join(Level)}" if field.path == LEVEL else ""
+        raise EditError(f"{error}{marks}") from error
+
+
+def _set_mark(raw: dict[str, Any], mark: str, of_others: bool) -> None:
+    """Keep the mark that was typed, or drop the old one; `of_others`, it still holds for other tanks."""
+    if mark:
+        _put(raw, MARK, mark)
+    elif not of_others:
+        _drop(raw, MARK)
+
+
+def _mark(text: str) -> str:
+    """The mark that a word names or begins; "" for none."""
+    return next((mark for mark in Level if text and mark.startswith(text.lower())), "")
+
+
+def _refusal(path: tuple[str | int, ...], refused: str, allowed: str) -> str:
+    """What is refused in the words of the card; a key by the label of its field."""
+    label = next((field.label for field in FIELDS if path and field.path == (path[-1],)), "")
+    if label and refused == f'the key "{path[-1]}"':
+        return f"{label}, {allowed}"
+    return f"found {refused}; allowed: {allowed}"
 
 
 def _place(layout: Layout, raw: dict[str, Any], run: Any) -> None:

@@ -79,6 +79,18 @@ def test_every_field_is_kept_shown_and_emptied_again(name: str) -> None:
         assert put(after, name, "") == before
 
 
+def test_a_level_is_typed_by_its_mark_too_and_shown_by_it() -> None:
+    marked = put(EMPTY, "state.levels.<tank>", "min")
+    assert marked.state == {"level": "minimum"}
+    assert shown(marked, field("state.levels.<tank>")) == "minimum"
+    high = put(marked, "state.levels.<tank>", "0.8 m")
+    assert high.state == {"levels": {"store": "0.8 m"}}
+    assert put(high, "state.levels.<tank>", "Normal").state == {"level": "normal"}
+    assert put(marked, "state.levels.<tank>", "") == EMPTY
+    with pytest.raises(EditError, match=r"Allowed: a length.* or a mark: minimum, normal, drawn down"):
+        put(EMPTY, "state.levels.<tank>", "low")
+
+
 def test_every_field_of_the_list_is_tried() -> None:
     names = {".".join(each.path) for each in FIELDS}
     assert names - set(TYPED) == {"sound_when", "strokes.<others>", "state.fittings"}
@@ -107,7 +119,7 @@ def test_sound_when_goes_with_a_sound() -> None:
         "only cold",
         "only fast",
     )
-    with pytest.raises(EditError, match="with sound"):
+    with pytest.raises(EditError, match=r"^Sound comes, only with sound$"):
         put(EMPTY, "sound_when", "only cold")
 
 
