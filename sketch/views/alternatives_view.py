@@ -25,7 +25,7 @@ AS_BEFORE = "As drawn before"
 
 NAME, CASE, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(10)
 HEADINGS = (
-    "Alternative", "Case", "Lift", "Loss", "Margin", "Gained", "Verdict", "Findings", "What differs",
+    "Alternative", "Case", "Lift", "Loss", "Margin", "Buys", "Verdict", "Findings", "What differs",
     "Note",
 )  # fmt: skip
 TIPS = (

@@ -143,8 +143,8 @@ class CaseCard(QWidget):
         for name, text, does in (
             ("new", "New", self.proposals),
             ("rename", "Rename…", self.rename),
-            ("up", "Up", partial(self._move, -1)),
-            ("down", "Down", partial(self._move, 1)),
+            ("up", "Move up", partial(self._move, -1)),
+            ("down", "Move down", partial(self._move, 1)),
             ("delete", "Delete", self.delete),
         ):
             self.buttons[name] = word_button(text, "case", does)

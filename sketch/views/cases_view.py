@@ -71,7 +71,7 @@ class CasesTable(TableAtRest):
     def _head(self) -> None:
         unit = units.unit(Kind.VACUUM, self._document.system)
         titles = [f"Margin, {unit}", *(each.title for each in self._columns), ""]
-        tips = ["What the drawing has to live through, the worst first; a click shows that ledger"]
+        tips = ["What happens to the line, the worst first; a click shows that ledger"]
         tips += [
             f"Margin of {each.pump}, {unit}" if each.pump else f"Margin of the worst pump, {unit}"
             for each in self._columns

@@ -93,7 +93,8 @@ class LedgerModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return ledger_rows.text(row, index.column(), self._system)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return tooltip("\n".join(text for text in (row.tip, word_meanings(row.name)) if text)) or None
+            texts = (row.tip(self._system), word_meanings(row.name))
+            return tooltip("\n".join(text for text in texts if text)) or None
         if role == Qt.ItemDataRole.FontRole and row.role in (Role.SUM, Role.FOLD):
             return self._bold
         if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == ELEMENT:

@@ -92,10 +92,9 @@ class LedgerRow:
     over: bool = False  # a margin that is none
     broken: bool = False  # fluid cannot have the pressure there
 
-    @property
-    def tip(self) -> str:
+    def tip(self, system: System) -> str:
         """What to read where the pointer rests on it: of a line of the budget how that came about."""
-        texts = (self.note,) if self.line is None else (self.line.text, self.line.source)
+        texts = (self.note,) if self.line is None else (self.line.text_in(system), self.line.source)
         return "\n".join(text for text in texts if text)
 
 

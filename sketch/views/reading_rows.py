@@ -15,7 +15,7 @@ from solver.layout.logged import LoggedReading
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
 
-HEADINGS = ("When", "What it says", "Where", "Read", "As drawn")
+HEADINGS = ("When", "What it says", "Where", "Read, at the tap", "Expected")
 SAYS = 1
 NOT_COMPARED = "not compared"
 

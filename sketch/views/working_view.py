@@ -60,7 +60,7 @@ class WorkingView(QWidget):
         self.picker.setPlaceholderText(EMPTY)
         self.picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.picker.setMinimumContentsLength(24)
-        self.pin.setText("Keep")
+        self.pin.setText("Stay")
         self.pin.setCheckable(True)
         self.pin.setToolTip("Stay with this entry instead of following the pointer")
         self.copy.setToolTip("Copy the steps that are shown as text")

@@ -52,7 +52,7 @@ def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
     if len(hopeless) < 2:
         return answers
     named = ", ".join(each.question for each in hopeless)
-    text = f"{capitalised(NOT_ENOUGH)}: {named}; still over as far as each may go"
+    text = f"{capitalised(NOT_ENOUGH)}: {named}; still over however far each goes"
     others = tuple(each for each in answers if each not in hopeless)
     return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
 

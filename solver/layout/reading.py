@@ -177,21 +177,20 @@ def figure(allowed: Range) -> Reader[Any]:
 
 def share(allowed: Range) -> Reader[Any]:
     """Make a reader of a share within a range: a bare number, or text such as "60 %"."""
-    read_figure = figure(allowed)
 
     def read(value: Any, place: KeyPlace) -> float | None:
-        if not isinstance(value, str):
-            number: float | None = read_figure(value, place)
-            return number
-        try:
-            typed = units.quantity(value, Kind.SHARE).si
-        except UnitError as error:
-            return place.refuse(error.found, error.allowed)
-        if not allowed.holds(typed):
-            return place.refuse(describe(value), f"a share {allowed.text}")
-        return typed
+        typed = value
+        if isinstance(value, str):
+            try:
+                typed = units.quantity(value, Kind.SHARE).si
+            except UnitError as error:
+                return place.refuse(error.found, error.allowed)
+        number = isinstance(typed, int | float) and not isinstance(typed, bool)
+        if not number or not abs(typed) < 1e300 or not allowed.holds(float(typed)):
+            return place.refuse(describe(value), f'a share {allowed.text}, such as 0.2 or "20 %"')
+        return float(typed)
 
-    return Reader(read, either(read_figure.schema, quantity_schema(Kind.SHARE, allowed)))
+    return Reader(read, either(figure(allowed).schema, quantity_schema(Kind.SHARE, allowed)))
 
 
 def count(options: tuple[int, ...], instead: str) -> Reader[Any]:
@@ -330,7 +329,7 @@ def size(value: Any, place: KeyPlace) -> str | None:
     try:
         sizes.bore(value)
     except sizes.SizeError as error:
-        return place.refuse(error.found, error.allowed)
+        return place.refuse(describe(error.found), error.allowed)
     return sizes.full_name(value)
 
 
@@ -384,7 +383,8 @@ def exactly_one(raw: Any, place: KeyPlace, *names: str) -> None:
     present = [name for name in names if name in raw]
     if len(present) != 1:
         spot = place.to(present[1]) if present else place
-        spot.refuse(f"both {listed(present)}" if present else "nothing", f"exactly one of {listed(names)}")
+        several = f"both {' and '.join(map(describe, present))}" if present else "nothing"
+        spot.refuse(several, f"exactly one of {listed(names)}")
 
 
 def at_most_one(raw: Any, place: KeyPlace, *names: str) -> None:

@@ -181,11 +181,15 @@ def test_the_loss_of_the_carriage_is_the_same_in_every_view() -> None:
     assert spent.figures[LOSS] / 3386.389 == pytest.approx(0.8657, abs=5e-5)
     assert ledger_rows.text(spent, LOSS, System.US) == "0.87"
     assert re.search(r"spent: 2\.25 inHg +1\.39 +0\.87 ", report(alone(solution, ())))
+    limit = next(row for row in ledger_rows.rows(solution, "carriage") if row.name == "Maker's limit")
+    assert "kPa" in limit.tip(System.SI)
+    assert "kPa" not in limit.tip(System.US)
+    assert "inHg" in limit.tip(System.US)
 
 
 def test_the_sums_say_how_they_are_rounded() -> None:
     rows = by_name()
-    assert all(ledger_rows.ROUNDED in rows[name].tip for name in ("Spent", "Margin"))
+    assert all(ledger_rows.ROUNDED in rows[name].tip(System.SI) for name in ("Spent", "Margin"))
 
 
 def test_window_and_terminal_show_one_and_the_same_figures() -> None:
@@ -238,7 +242,7 @@ def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
     assert spent.figures[TOTAL] == pytest.approx(walked)
     (heading,) = (row for row in rows if row.role == Role.PARALLEL)
     assert ledger_rows.sentence(heading, System.SI) == "In parallel with this path, not in the sums"
-    assert "no part of the sums" in heading.tip
+    assert "no part of the sums" in heading.tip(System.SI)
     assert heading.key == ""
     assert all(figure is None for figure in heading.figures)
 

@@ -11,7 +11,7 @@ def test_what_is_not_enough_alone_is_named_in_one_line():
     hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and a.value is None]
     assert len(hopeless) > 3
     assert brief[-1].text == (
-        f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over as far as each may go"
+        f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over however far each goes"
     )
     assert len(brief) == len(answers) - len(hopeless) + 1
     within = ask_all(lifted(), "pump")
