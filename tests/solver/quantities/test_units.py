@@ -225,6 +225,9 @@ def test_a_wrong_unit_names_the_right_ones() -> None:
         ("0.87 SG", Kind.DENSITY, "0.87 of water's is 870 kg/m^3"),
         ("95 inH2O", Kind.VACUUM, "column of water"),
         ("600 bbl/h", Kind.FLOW, "more than one barrel"),
+        ("5 kPa(g)", Kind.PRESSURE, "kPa: the place where it is typed says"),
+        ("5 psid", Kind.PRESSURE, "psi: the place where it is typed says"),
+        ("5 bar gauge", Kind.PRESSURE, "bar: the place where it is typed says"),
     ],
 )
 def test_a_unit_that_cannot_be_read_alone_says_what_to_type(text: str, kind: Kind, hint: str) -> None:
