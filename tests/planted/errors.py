@@ -335,6 +335,15 @@ BRANCHES = (
             "tests/solver/findings/test_fluid.py::test_fire_resistant_fluids_have_velocities_of_their_own"),
     Planted("a limit that nobody stated", LIMIT, "ASSUMED if pump.limit_assumed else MAKER", "MAKER",
             "tests/solver/findings/test_pump.py::test_a_limit_that_no_maker_has_stated_is_marked_everywhere"),
+    Planted("density that no maker stated", "solver/formulas/symbols.py", "as they run\", value=850.0",
+            "as they run\", value=890.0",
+            f"{PUBLISHED}trade.py::test_a_limit_for_oil_is_raised_with_a_heavier_family"),
+    Planted("a limit for cold water in hot", "solver/ledger/maker_fluid.py",
+            "columns.least(fluid.temperature, tested)", "fluid.temperature",
+            "tests/solver/ledger/test_maker_fluid.py::"
+            "test_a_figure_for_the_fluid_counts_its_vapour_pressure_as_warm_as_pumps_are_tested"),
+    Planted("a head that is lost", SCREENS, "point_rho * s.g * head_lost", "point_rho * head_lost",
+            f"{PUBLISHED}suction.py::test_mott_13_3"),
 )  # fmt: skip
 
 FIELD = (
