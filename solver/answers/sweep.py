@@ -32,8 +32,8 @@ Ints = NDArray[np.intp]
 Key = str | tuple[str, str]
 """What is varied: one of `INPUTS`, in every part that has it, or (one of them, part)."""
 
-CELLS = 2**16
-"""Rows times variants worked on at once: their tables stay in a processor's cache."""
+CELLS = 2**17
+"""Rows times variants worked on at once: a table of them takes 1 MB, and stays in a processor's cache."""
 
 BUILT = 2**19
 """Rows times variants worked on at once where the network is built again: more of them share the building."""
