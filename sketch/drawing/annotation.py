@@ -30,17 +30,17 @@ def highest_port(
     theme: Theme,
     system: System,
     placer: Placer,
-    under: str = "",
+    too_low: str = "",
 ) -> Label | None:
     """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies.
 
-    under: what a pump at this height would have to stand below, where that is no place for one.
+    too_low: where a pump at this height would have to stand, where that is no place for one.
     """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
     text = f"highest port {typeset(z, Kind.LENGTH, system)}"
-    if under:
-        text += f", below {under}"
+    if too_low:
+        text += f", {too_low}"
     elif y < 0.0 or y > low:
         text += ", above the view" if y < 0.0 else ", below the view"
     wide, high = pencil.width(text) + 8 * dot, pencil.height()

@@ -122,9 +122,9 @@ def _figures(
     shown = solution is not None and pump in solution.pumps
     if highest_port is not None:
         tank = solution.pumps[pump].reservoir if solution is not None and shown else ""
-        under = no_place(sheet.layout, tank, highest_port) if tank else ""
+        too_low = no_place(sheet.layout, pump, tank, highest_port) if tank else ""
         labels.append(
-            annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer, under)
+            annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer, too_low)
         )
     labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
     if solution is not None and shown:

@@ -161,14 +161,15 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
     answer = ask.highest_port(option.judgement.layout, place.pump, level)
     layout, tank = option.judgement.layout, place.ledger.reservoir
     height = answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
-    under = no_place(layout, tank, height) if height is not None else ""
-    return Panel(option, place, solution, None if under else height, _highest(answer, height, under, system))
+    too_low = no_place(layout, place.pump, tank, height) if height is not None else ""
+    highest = _highest(answer, height, too_low, system)
+    return Panel(option, place, solution, None if too_low else height, highest)
 
 
-def _highest(answer: Answer, height: float | None, under: str, system: System) -> str:
+def _highest(answer: Answer, height: float | None, too_low: str, system: System) -> str:
     """The highest port in short: its height, or that no height at which a pump can stand is low enough."""
-    if under:
-        return f"no height: it would have to stand below {under}"
+    if too_low:
+        return f"no height: it would have to stand {too_low}"
     if height is not None:
         return typeset(height, Kind.LENGTH, system)
     if answer.status == Status.ALREADY_OVER:

@@ -133,7 +133,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         variation = from_the_extreme(variation, as_drawn.present, question == HOTTEST)
     varied = drawn.varied(variation)
     asked = _answer(question, variation, varied, system)
-    answer = _where_no_pump_stands(asked, drawn.layout, ledger.reservoir)
+    answer = _where_no_pump_stands(asked, drawn.layout, ledger)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
         there = present if answer.value is None else varied.solutions(answer.value)
         answer = _bound(answer, there, pump)
@@ -181,12 +181,12 @@ def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing,
     return replace(answer, text=f"{answer.text}; but then: {reason.text}")
 
 
-def _where_no_pump_stands(answer: Answer, layout: Layout, reservoir: str) -> Answer:
+def _where_no_pump_stands(answer: Answer, layout: Layout, ledger: PumpLedger) -> Answer:
     """The answer, a height of a port among them said to be no place for a pump where it is none."""
     if answer.question != HIGHEST_PORT or answer.value is None:
         return answer
-    under = no_place(layout, reservoir, answer.value)
-    text = f"{answer.text}, where it would have to stand below {under}" if under else answer.text
+    too_low = no_place(layout, ledger.pump, ledger.reservoir, answer.value)
+    text = f"{answer.text}, where it would have to stand {too_low}" if too_low else answer.text
     return replace(answer, text=text)
 
 

@@ -146,7 +146,7 @@ def _as_it_stands(line: Line, now: Judged, finding: Finding) -> Iterable[Candida
 
 def _out_of_the_tank(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part == now.pump:
-        yield from tanks.on_the_lid(line.start, now.pump, places.OVER_THE_LID)
+        yield from tanks.on_the_lid(line.start, now.pump)
         yield from laid_anew.through_wall(line.start, now.ledger)
 
 

@@ -53,7 +53,7 @@ def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     tank = layout.reservoirs[ledger.reservoir]
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
     yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
-    if polygon(tank.outline).bounds[1] - min(0.0, reservoirs.lowest_drawn(layout)) >= ROOM_UNDER:
+    if polygon(tank.outline).bounds[1] - reservoirs.ground(layout) >= ROOM_UNDER:
         yield _moved(ledger.pump, tank.name, chain, under=True, screened=screened)
 
 
@@ -203,7 +203,7 @@ def _off_the_header(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     leg = tuple(names[names.index(tees[-1]) + 1 : -1])
     yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=False)
     tank = polygon(layout.reservoirs[ledger.reservoir].outline)
-    if tank.bounds[1] - min(0.0, reservoirs.lowest_drawn(layout)) >= ROOM_UNDER:
+    if tank.bounds[1] - reservoirs.ground(layout) >= ROOM_UNDER:
         yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=True)
 
 

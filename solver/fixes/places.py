@@ -9,15 +9,8 @@ from solver.answers import inputs
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.geometry import moving, outline, reservoirs
 from solver.layout.parts import Layout, Level, Pump, Run
-from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
-
-OVER_THE_LID = 0.10
-"""Room between a tank's rim and the port of a pump that stands on it [m]."""
-
-OVER_THE_GROUND = 0.10
-"""Room between the lowest thing drawn and the lower edge of the port of a pump that stands there [m]."""
 
 LOWER = 0.05
 """Steps in which a port is lowered, and in which a level is raised [m]."""
@@ -35,8 +28,12 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def port_lower(layout: Layout, pump: Pump) -> Iterator[Candidate]:
-    """The port of a pump lower, down to what stands under it."""
-    now, lowest = pump.at[1].si, _lowest_port(layout, pump)
+    """The port of a pump lower, down to what stands under it.
+
+    No lower than anything drawn: whether there is a floor below that, nobody has said.
+    """
+    now = pump.at[1].si
+    lowest = reservoirs.lowest_port(layout, pump, reservoirs.lowest_drawn(layout))
     if now - lowest < LOWER:
         return
 
@@ -58,18 +55,6 @@ def port_lower(layout: Layout, pump: Pump) -> Iterator[Candidate]:
         usual=max(now - 0.3, lowest),
         enough_unit=Kind.LENGTH,
     )
-
-
-def _lowest_port(layout: Layout, pump: Pump) -> float:
-    """How low the port may come: down to the lid under it, else to what the pump would stand on [m]."""
-    x, y = (coordinate.si for coordinate in pump.at)
-    floor = reservoirs.lowest_drawn(layout) + outline.bore(pump) / 2 + OVER_THE_GROUND
-    for tank in layout.reservoirs.values():
-        shape = polygon(tank.outline)
-        left, _, right, rim = shape.bounds
-        if left <= x <= right and y >= rim:
-            floor = max(floor, rim + OVER_THE_LID)
-    return floor
 
 
 def intake_lower(layout: Layout, name: str) -> Iterator[Candidate]:

@@ -143,8 +143,8 @@ def _behind_the_baffle(held: Reservoir, baffle: Baffle, x: float, intake: str) -
         yield Candidate(FixKind.TANK, held.name, edit, describe, "another return pipe", sizes=(1.0,))
 
 
-def on_the_lid(layout: Layout, pump: str, over: float) -> Iterator[Candidate]:
-    """A pump out of the tank that it stands in, on its lid, its port so far over it [m]."""
+def on_the_lid(layout: Layout, pump: str) -> Iterator[Candidate]:
+    """A pump out of the tank that it stands in, on its lid."""
     x, y = (coordinate.si for coordinate in layout.pumps[pump].at)
     rims = [
         bounds[3]
@@ -153,7 +153,7 @@ def on_the_lid(layout: Layout, pump: str, over: float) -> Iterator[Candidate]:
     ]
     if not rims:
         return
-    height = round(max(rims) + over, 3)
+    height = round(max(rims) + reservoirs.OVER_A_LID, 3)
 
     def edit(drawing: Layout, _: float) -> Layout:
         return moving.move_part(drawing, pump, x, height)

@@ -5,7 +5,7 @@ Lengths and elevations in metres; y is up.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -13,8 +13,8 @@ import shapely
 
 from solver.formulas import flow
 from solver.formulas.worked import Worked, work
-from solver.geometry.outline import NEAR, XY, corners, length_text, place, position
-from solver.layout.parts import Layout, Level, Reservoir, Run, Site
+from solver.geometry.outline import NEAR, XY, bore, corners, length_text, place, position
+from solver.layout.parts import Layout, Level, Pump, Reservoir, Run, Site
 from solver.layout.shapes import polygon
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
@@ -24,6 +24,12 @@ LEAST_GAS = 1e-9
 
 ON_THE_FLOOR = 1e-3
 """A baffle that ends no higher than this above the floor lets nothing pass under it [m]."""
+
+OVER_A_LID = 0.10
+"""Room between a tank's rim and the port of a pump that stands on it [m]; ours."""
+
+OVER_A_FLOOR = 0.10
+"""Room between a floor or the ground and the lower edge of the port of a pump that stands there [m]; ours."""
 
 
 def level(reservoir: Reservoir, which: Level) -> float:
@@ -146,15 +152,50 @@ def lowest_drawn(layout: Layout) -> float:
     return min(tanks + [pump.at[1].si for pump in layout.pumps.values()])
 
 
-def no_place(layout: Layout, reservoir: str, height: float) -> str:
-    """What a port at a height [m] would be below, where no pump can stand there; "" where one can.
+def ground(layout: Layout) -> float:
+    """The height of the ground [m]: 0 m, or the lowest thing drawn where that is below."""
+    return min(0.0, lowest_drawn(layout))
 
-    The ground is at 0 m, or at the lowest thing drawn below that. reservoir: that the pump draws from.
+
+def lowest_port(layout: Layout, pump: Pump, floor: float) -> float:
+    """How low the port of a pump can come at its place [m]: down to a lid under it, else to a floor [m]."""
+    return max([_over(pump, floor), *(rim + OVER_A_LID for _, _, rim in _lids_under(layout, pump))])
+
+
+def no_place(layout: Layout, pump: str, reservoir: str, height: float) -> str:
+    """Why a pump cannot stand with its port at a height [m], such as "below the ground"; "" where it can.
+
+    reservoir: that the pump draws from. A pump stands where it is drawn, and at any height over that.
     """
-    if height >= 0.0 or height >= (ground := min(0.0, lowest_drawn(layout))):
+    drawn = layout.pumps[pump]
+    if height >= drawn.at[1].si:
+        return ""
+    for name, bottom, rim in _lids_under(layout, drawn):
+        if bottom < height < rim + OVER_A_LID:
+            return _too_low(height, rim, "the tank's lid" if name == reservoir else f"the lid of {name}")
+    level = ground(layout)
+    if height >= _over(drawn, level):
         return ""
     floor = polygon(layout.reservoirs[reservoir].outline).bounds[1]
-    return "the tank's floor" if floor <= ground else "the ground"
+    return _too_low(height, level, "the tank's floor" if floor <= level else "the ground")
+
+
+def _too_low(height: float, level: float, what: str) -> str:
+    return f"below {what}" if height < level else f"too near {what}"
+
+
+def _over(pump: Pump, floor: float) -> float:
+    """The lowest that a port can be over what its pump stands on [m]."""
+    return floor + bore(pump) / 2 + OVER_A_FLOOR
+
+
+def _lids_under(layout: Layout, pump: Pump) -> Iterator[tuple[str, float, float]]:
+    """The tanks that a port is drawn over: name, floor and rim [m]."""
+    x, y = (coordinate.si for coordinate in pump.at)
+    for name, tank in layout.reservoirs.items():
+        left, floor, right, rim = polygon(tank.outline).bounds
+        if left <= x <= right and y >= rim:
+            yield name, floor, rim
 
 
 def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | None:

@@ -89,13 +89,13 @@ def test_a_return_near_its_intake_gets_a_baffle_between_or_goes_behind_the_one_t
 @pytest.mark.parametrize("height", ["0.50 m", "0.30 m"])
 def test_a_pump_in_its_tank_goes_on_the_lid_or_beside_it_whether_it_is_flooded_or_not(height: str) -> None:
     layout = inside(height)
-    order, left = edited(layout, tanks.on_the_lid(layout, "carriage", 0.10))
+    order, left = edited(layout, tanks.on_the_lid(layout, "carriage"))
     assert order == "stand carriage on the lid, its port at 0.800 m"
     assert FindingId.PORT_INSIDE not in left
     words = advice(layout, FindingId.PORT_INSIDE)
     assert "Put carriage beside tank, flooded through its wall: then the finding is gone; buys " in words
     assert "Stand carriage on the lid, its port at 0.800 m: then the finding is gone; takes " in words
-    assert not list(tanks.on_the_lid(with_tank(""), "carriage", 0.10))
+    assert not list(tanks.on_the_lid(with_tank(""), "carriage"))
 
 
 def test_a_pipe_through_a_wall_begins_at_a_nozzle_there() -> None:

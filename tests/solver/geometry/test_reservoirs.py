@@ -209,12 +209,39 @@ def test_a_sealed_tank_without_gas_is_refused_by_name():
     assert reservoirs.gauge(full, "minimum", SEA) == pytest.approx(-101325.0, rel=1e-6)
 
 
-def test_a_port_below_the_ground_or_the_floor_that_stands_on_it_has_no_place():
-    on_the_ground, raised = drawing(), drawing(tank(at=(0.0, 1.0), normal=1.5, minimum=1.4))
-    in_a_pit = drawing(tank(at=(0.0, -2.0), normal=-1.5, minimum=-1.6))
-    assert reservoirs.no_place(on_the_ground, "tank", 0.0) == ""
-    assert reservoirs.no_place(on_the_ground, "tank", -0.1) == "the tank's floor"
-    assert reservoirs.no_place(raised, "tank", 0.5) == "", "under its tank"
-    assert reservoirs.no_place(raised, "tank", -0.1) == "the ground"
-    assert reservoirs.no_place(in_a_pit, "tank", -1.9) == "", "beside its tank, in the pit"
-    assert reservoirs.no_place(in_a_pit, "tank", -2.1) == "the tank's floor"
+def place_of(layout, height):
+    return reservoirs.no_place(layout, "pump", "tank", height)
+
+
+def test_a_port_in_the_ground_or_the_floor_that_stands_on_it_has_no_place():
+    """By hand: half of a bore of 0.100 m and 0.10 m over the ground."""
+    beside = pump(at=(3.0, 1.2), bore=0.1)
+    on_the_ground = drawing(beside)
+    raised = drawing(tank(at=(0.0, 1.0), normal=1.5, minimum=1.4), beside)
+    in_a_pit = drawing(tank(at=(0.0, -2.0), normal=-1.5, minimum=-1.6), beside)
+    assert place_of(on_the_ground, 0.16) == ""
+    assert place_of(on_the_ground, 0.14) == "too near the tank's floor"
+    assert place_of(on_the_ground, -0.1) == "below the tank's floor"
+    assert place_of(raised, 0.5) == "", "as low as the floor of its tank, and lower"
+    assert place_of(raised, -0.1) == "below the ground"
+    assert place_of(in_a_pit, -1.8) == "", "beside its tank, in the pit"
+    assert place_of(in_a_pit, -2.1) == "below the tank's floor"
+    assert reservoirs.lowest_port(on_the_ground, on_the_ground.pumps["pump"], 0.0) == pytest.approx(0.15)
+
+
+def test_a_port_over_a_tank_has_no_place_in_it():
+    """By hand: the rim at 0.70 m and 0.10 m over it; under a raised tank there is place again."""
+    over = drawing(pump(at=(0.6, 1.2)))
+    raised = drawing(tank(at=(0.0, 1.0), normal=1.5, minimum=1.4), pump(at=(0.6, 2.0)))
+    assert [place_of(over, height) for height in (1.3, 0.81)] == ["", ""]
+    assert place_of(over, 0.75) == "too near the tank's lid"
+    assert place_of(over, 0.5) == "below the tank's lid"
+    assert place_of(raised, 0.5) == "", "under its tank"
+    assert reservoirs.no_place(over, "pump", "another", 0.5) == "below the lid of tank"
+    assert reservoirs.lowest_port(over, over.pumps["pump"], 0.0) == pytest.approx(0.8)
+
+
+def test_a_pump_stands_where_it_is_drawn():
+    low = drawing(pump(at=(3.0, 0.02)))
+    assert place_of(low, 0.02) == ""
+    assert place_of(low, 0.01) == "too near the tank's floor"
