@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
-from sketch.model.read_marks import band_text
+from sketch.model.read_marks import pin_text
 
 
 class PinKind(StrEnum):
@@ -77,15 +77,16 @@ class Pins(QObject):
         self._show_gauges()
 
     def _show_gauges(self) -> None:
-        before, system = self.shown, self._document.system
+        before, system, marks = self.shown, self._document.system, self._gauger.marks
+        newest_day = max((mark.when[:10] for mark in marks), default="")
         self._gauges = tuple(
             Pin(
                 *mark.position,
-                f"read {band_text(mark.read, system)}",
+                pin_text(mark.read, mark.when, newest_day, system),
                 PinKind.OVER if mark.over else PinKind.GAUGE,
                 number=mark.number,
             )
-            for mark in self._gauger.marks
+            for mark in marks
         )
         if before != self.shown:
             self.changed.emit()

@@ -59,6 +59,12 @@ def band_text(band: Band, system: System) -> str:
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
 
 
+def pin_text(band: Band, when: str, newest_day: str, system: System) -> str:
+    """What a gauge on the drawing says: what was read, and the day where a place has been read since."""
+    older = "" if when[:10] == newest_day else f" on {when[:10]}"
+    return f"read {band_text(band, system)}{older}"
+
+
 class NewestReadings(NamedTuple):
     """What the newest readings of a drawing come to."""
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sketch.model.pins import Pin, PinKind
-from sketch.model.read_marks import band_text
+from sketch.model.read_marks import band_text, pin_text
 from solver.field import places
 from solver.field.compared import STOP, ComparedReading, Comparison
 from solver.field.gauges import Band
@@ -109,15 +109,18 @@ def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tupl
         if comparison.compared:
             place = comparison.compared[0].reading.place
             newest[place.pump, place.run, place.distance] = comparison
-    return tuple(_pin(comparison, system) for comparison in newest.values())
+    days = dict[str, str]()
+    for each in comparisons:
+        days[each.logged.pump] = max(days.get(each.logged.pump, ""), each.logged.day)
+    return tuple(_pin(comparison, days[comparison.logged.pump], system) for comparison in newest.values())
 
 
-def _pin(comparison: Comparison, system: System) -> Pin:
+def _pin(comparison: Comparison, newest_day: str, system: System) -> Pin:
     first = comparison.compared[0]
     solution = solve(first.reading.layout, first.reading.level)
     x, z = places.position(solution, first.reading.place)
     expected = band_text(first.expected.band, system)
     rest = ", at rest" if first.reading.resting else ""
-    short = f"read {band_text(first.read, system)}"
+    short = pin_text(first.read, comparison.logged.when, newest_day, system)
     kind = PinKind.OVER if comparison.stop else PinKind.GAUGE
     return Pin(x, z, f"{short}, expected {expected}{rest}", kind, short=short, number=comparison.number)

@@ -38,7 +38,7 @@ def test_a_gauge_stands_at_every_tap_that_was_read_while_no_view_puts_its_own(
         gauger(document).ask()
     gauges = marks.shown
     assert [(pin.text, pin.kind) for pin in gauges] == [
-        ("read 13.0 kPa", PinKind.GAUGE),
+        ("read 13.0 kPa on 2026-02-01", PinKind.GAUGE),
         ("read 40.0 kPa", PinKind.OVER),
     ]
     marks.show(view, (Pin(0.0, 0.0, "1"),))

@@ -47,10 +47,10 @@ def test_before_it_is_at_hand_only_what_was_typed_is_shown(layout: Layout) -> No
 def test_a_gauge_stands_at_each_tap_with_its_newest_reading_or_the_chosen_one(layout: Layout) -> None:
     comparisons = compare(layout)
     shown = {pin.text.split(",")[0]: pin for pin in pins(comparisons, -1, System.SI)}
-    assert set(shown) == {"read 40.0 kPa", "read 13.0 kPa"}
+    assert set(shown) == {"read 40.0 kPa", "read 13.0 kPa on 2026-02-01"}, "a day that is past is named"
     assert shown["read 40.0 kPa"].kind is PinKind.OVER
     assert (shown["read 40.0 kPa"].x, shown["read 40.0 kPa"].z) == (3.8, 0.5)
-    tap = shown["read 13.0 kPa"]
+    tap = shown["read 13.0 kPa on 2026-02-01"]
     assert (tap.kind, tap.z) == (PinKind.GAUGE, pytest.approx(1.9))
     chosen = {pin.text.split(",")[0] for pin in pins(comparisons, 0, System.SI)}
-    assert chosen == {"read 9.0 kPa", "read 13.0 kPa"}
+    assert chosen == {"read 9.0 kPa on 2026-03-04", "read 13.0 kPa on 2026-02-01"}
