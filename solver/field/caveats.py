@@ -56,7 +56,8 @@ def caveats(
     lines = list(_of_air(air, stop)) if air is not None else [HARDLY_SHOWS_AIR]
     if is_starved(readings):
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
-    if step is None and second is not None and explained.word != "far likelier":
+    fault = explained.explanations[0].cause is not CauseKind.NOTHING
+    if step is None and second is not None and fault and explained.word != "far likelier":
         lines.append(
             "No further reading within what is allowed, and no look at a part, would separate the first two "
             "causes."

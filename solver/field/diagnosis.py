@@ -178,7 +178,9 @@ def _steps(
     pressed = next_step.is_pressed(readings[0])
     for split in others:
         observed = next_step.next_steps(readings, first, split, listed, system, stop, done)
-        steps = tuple(islice(chain(observed, looks.looks(first, split, system, pressed)), STEPS))
+        sound = first.cause is CauseKind.NOTHING  # no machine is taken apart for that
+        looked = () if sound else looks.looks(first, split, system, pressed)
+        steps = tuple(islice(chain(observed, looked), STEPS))
         if steps:
             return steps, split
     return (), others[-1] if others else None

@@ -91,6 +91,8 @@ def test_within_and_as_drawn_nothing_is_wrong() -> None:
     diagnosis = diagnosed(sea, PORT, TAP, drawn=sea)
     assert not diagnosis.stop
     assert diagnosis.causes[0].explanation.cause is CauseKind.NOTHING
+    assert not any("locked out" in step.what for step in diagnosis.steps), "no sound machine is taken apart"
+    assert not any("No further reading" in each for each in diagnosis.caveats)
     assert any("hardly shows air" in caveat for caveat in diagnosis.caveats)
 
 
