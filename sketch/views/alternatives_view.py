@@ -44,7 +44,7 @@ WIDEST = 240  # of the names: what is longer is read in its tip
 LEAST = 60  # of a column that shares what width the figures leave
 MOST_LINES = 3  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
-SHARED = {VERDICT: 11, FINDINGS: 8, DIFFERS: 10, NOTE: 7}
+SHARED = {VERDICT: 11, FINDINGS: 7, DIFFERS: 10, NOTE: 9}
 """Columns of sentences, and their parts of the width that is left."""
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
