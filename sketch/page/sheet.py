@@ -174,7 +174,9 @@ def _highest(answer: Answer, height: float | None, too_low: str, system: System)
         return typeset(height, Kind.LENGTH, system)
     if answer.status == Status.ALREADY_OVER:
         return "no height is low enough"
-    return "no limit found" if answer.status == Status.NO_LIMIT else str(answer.status)
+    if answer.status == Status.NO_LIMIT and answer.value is not None:
+        return f"at least {typeset(answer.value, Kind.LENGTH, system)}"
+    return str(answer.status)
 
 
 def _nothing_to_show(judgement: Judgement, wish: SheetWish) -> str:

@@ -77,7 +77,7 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
 
 def _summary(sheet: Sheet) -> Table:
     unit = units.unit(Kind.VACUUM, sheet.system)
-    headings = ("Drawing", "In its worst case", f"Margin\n{unit}", f"Gain\n{unit}", "Findings")
+    headings = ("Drawing", "In its worst case", f"Margin\n{unit}", f"Buys\n{unit}", "Findings")
     rows = []
     for option in sheet.options:
         worst = option.worst()

@@ -111,7 +111,7 @@ def change_table(
     Both are of one case. worst: the least margins of all cases [Pa], where they are others.
     """
     unit = units.unit(Kind.VACUUM, system)
-    headings = ("Cause", *(f"{name}\n{unit}" for name in names), f"Gain\n{unit}", "")
+    headings = ("Entry", *(f"{name}\n{unit}" for name in names), f"Buys\n{unit}", "")
     gained = after.margin - before.margin
     changed = [
         *margin_changes(before, after, most, new),

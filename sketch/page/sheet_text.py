@@ -91,9 +91,9 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
         texts = (
             finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
             finding.advice,
-            f"Limit: {limit}." if limit else "",
+            f"Source: {limit}." if limit else "",
             f"Cases: {held}." if held else "",
-            f"The figures are of {case_name(finding.figures_of)}." if _in_several(finding) else "",
+            f"The figures are those of {case_name(finding.figures_of)}." if _in_several(finding) else "",
         )
         for text in (finding.why, finding.source):
             stated.setdefault(text, finding.part)

@@ -16,9 +16,12 @@ from PySide6.QtGui import QImage
 
 from sketch.editing import beginning
 from sketch.look.colours import DARK
+from sketch.page import sheet
 from sketch.page.options import Option, option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_parts import SheetWish
+from solver.answers import ask
+from solver.answers.answer import Status
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.kinds import LimitForm
@@ -76,6 +79,11 @@ def test_a_highest_port_where_no_pump_can_stand_is_no_height_on_the_sheet(tmp_pa
     layout, path = with_pump(lifted(), limit=limit), tmp_path / "sheet.pdf"
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.SI)], path, FIRST)
     assert "Highest port no height: it would have to stand below the tank's floor" in words(path)
+
+
+def test_a_highest_port_that_the_search_did_not_reach_is_said_with_where_it_ended() -> None:
+    answer = replace(ask.highest_port(lifted(), "pump", Level.MINIMUM), status=Status.NO_LIMIT, value=0.838)
+    assert sheet._highest(answer, None, "", System.US) == "at least 2.75 ft"
 
 
 def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
