@@ -148,7 +148,7 @@ def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     yield Heading("What it buys", tight=True)
     pump, case = before.place.pump, before.place.case
     after = option.ledger(pump, case)
-    whose = f"For {pump}, {case_name(case)}, the worst case as it is now"
+    whose = f"For {pump}, {case_name(case)}, {_why_shown(sheet, before)}"
     if after is None:
         yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
         return
@@ -163,6 +163,15 @@ def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     parts = max(telling.most - 1, FEWEST)
     table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
     yield replace(table, dense=telling.most < FEWEST)
+
+
+def _why_shown(sheet: Sheet, panel: Panel) -> str:
+    """Why the drawing is compared in this case: it decides, unless another pump or case was asked for."""
+    if panel.place == sheet.drawn.worst():
+        return "the worst case as it is now"
+    if panel.place == sheet.drawn.worst(panel.place.pump):
+        return "its worst case as it is now"
+    return "the case asked for, which is not the worst"
 
 
 def _in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sketch.model import disk
 from sketch.model.document import BASE, Document
 from sketch.page.sheet_parts import SheetWish
-from solver.layout.cases import AS_DRAWN
 from solver.layout.file import LayoutErrors
 
 if TYPE_CHECKING:
@@ -24,6 +22,8 @@ def write_sheet_of(
 ) -> tuple[Path, ...]:
     """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
+    It is drawn in the case that decides, whichever is in view, unless the wish names one.
+
     Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
     met, KeyError for an alternative or a pump that is not there, OSError when the file cannot be written or
     another drawing cannot be read.
@@ -34,7 +34,7 @@ def write_sheet_of(
     return write_sheet(
         options_of(document, asked),
         path,
-        _shown(document, asked),
+        asked,
         level=document.level,
         system=document.system,
         date=date,
@@ -51,17 +51,12 @@ def pages_on_papers(document: Document, wish: SheetWish) -> Callable[[Paper], li
 
     laid_out = on_any_paper(
         options_of(document, wish),
-        _shown(document, wish),
+        wish,
         level=document.level,
         system=document.system,
         file=document.path,
     )
     return lambda on: laid_out(on)[0]
-
-
-def _shown(document: Document, wish: SheetWish) -> SheetWish:
-    """The wish for the case in view, unless that is the drawing as it stands: then for the worst."""
-    return wish if wish.case or document.case == AS_DRAWN else replace(wish, case=document.case)
 
 
 def options_of(document: Document, wish: SheetWish) -> list[Option]:

@@ -230,12 +230,12 @@ _NEEDED: Mapping[str, str] = {
 
 def _check_fitting(raw: dict[str, Any], place: KeyPlace) -> None:
     exactly_one(raw, place, "size", "bore")
-    kind = raw.get("kind")
+    kind = raw["kind"] if isinstance(raw.get("kind"), str) else None  # any other is refused by its reader
     if kind in _ONE_OF:
         exactly_one(raw, place, *_ONE_OF[kind])
     elif kind in REDUCER_KINDS:
         exactly_one(raw, place, "other_size", "other_bore")
-    elif isinstance(kind, str) and (name := _NEEDED.get(kind)) and name not in raw:
+    elif kind is not None and (name := _NEEDED.get(kind)) and name not in raw:
         place.to(name).refuse("nothing", f'the key "{name}", which a {kind} needs')
     for names, kinds in _ONLY_WITH:
         only_with(raw, place, names, kind in kinds, _with_kind(kinds))

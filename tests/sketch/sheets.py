@@ -80,6 +80,7 @@ def _written(
     system: System | None,
     *,
     pump: str = "",
+    case: str = "",
     paper: str = "",
     upright: bool = False,
     compared: bool = False,
@@ -88,7 +89,7 @@ def _written(
 ) -> Path:
     path = Path(tempfile.mkdtemp(dir=_folder().name)) / "sheet.pdf"
     options = options_of(name, system)
-    wish = SheetWish(paper=paper, upright=upright, parts=parts, pages=pages, pump=pump)
+    wish = SheetWish(paper=paper, upright=upright, parts=parts, pages=pages, pump=pump, case=case)
     write_sheet(
         options if compared else options[:1],
         path,

@@ -112,6 +112,13 @@ def test_pump_and_case_are_named() -> None:
     assert 'For press, "first stroke", the worst case as it is now' in press
 
 
+@pytest.mark.thorough
+def test_no_case_but_the_worst_is_called_so() -> None:
+    """Its table stands under the headline: a mild case asked for must not pass for the one that decides."""
+    first, *_ = pages(written("winter-press", compared=True, case="hottest hour", pages=1))
+    assert 'For press, "hottest hour", the case asked for, which is not the worst' in first
+
+
 def test_an_estimated_limit_is_asked_for_before_anything_is_built() -> None:
     first, *_ = pages(written("winter-press", compared=True))
     order = first[first.index("Order of work") :]

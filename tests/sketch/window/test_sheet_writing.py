@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.model.document import BASE, Document
 from sketch.page.paper import paper
 from sketch.page.sheet_parts import SheetWish
-from sketch.window.sheet_writing import _shown, options_of, pages_on_papers, write_sheet_of
+from sketch.window.sheet_writing import options_of, pages_on_papers, write_sheet_of
 from tests.drawings import BENT, SHIPPED
 from tests.sketch.sheets import pages
 
@@ -34,11 +34,16 @@ def test_the_drawing_itself_stands_before_what_is_shown_and_compared(document: D
     ]
 
 
-def test_the_case_in_view_is_the_one_shown_unless_another_is_asked_for(document: Document) -> None:
-    assert _shown(document, SheetWish()).case == SheetWish().case
-    document.set_case("coldest start")
-    assert _shown(document, SheetWish()).case == "coldest start"
-    assert _shown(document, SheetWish(case="as drawn")).case == "as drawn"
+@pytest.mark.thorough
+def test_whichever_case_is_in_view_the_first_page_shows_the_one_that_decides(
+    document: Document, tmp_path: Path
+) -> None:
+    document.open(next(path for path in SHIPPED if path.stem == "winter-press"))
+    document.set_case("hottest hour")
+    assert document.case == "hottest hour"
+    (path,) = write_sheet_of(document, tmp_path / "sheet.pdf", SheetWish(pages=1))
+    (page,) = pages(path)
+    assert 'Shown: press, "first stroke"' in page
 
 
 def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
