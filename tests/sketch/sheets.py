@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from sketch.page.options import Option, option_of
 from sketch.page.sheet import write_sheet
+from sketch.page.sheet_frame import Panel
 from sketch.page.sheet_parts import SheetWish
 from solver.layout import file
 from solver.layout.file import Drawing
@@ -55,6 +56,15 @@ def options_of(name: str, system: System | None = None) -> tuple[Option, ...]:
         *((title, each.note, each.layout) for title, each in read.alternatives.items()),
     )
     return tuple(option_of(title, note, layout, Level.MINIMUM, shown) for title, note, layout in every)
+
+
+def panel_of(option: Option) -> Panel:
+    """A drawing in the worst of its cases, as a sheet shows it."""
+    worst = option.worst()
+    assert worst is not None
+    worst_solution = option.solution(worst.case)
+    assert worst_solution is not None
+    return Panel(option, worst, worst_solution, None, "")
 
 
 @cache

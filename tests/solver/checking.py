@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from solver.findings.checks import CHECKS, Criteria, check
-from solver.layout.parts import Limit, Screen
+from solver.layout.parts import Case, Limit, Screen
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import drawing, intake, pump, run
@@ -66,3 +66,17 @@ def only(layout, name, level="minimum", **criteria):
 
 def ledger(layout, level="minimum"):
     return solve(layout, level).pumps["pump"]
+
+
+START = Quantity("5 degC", 278.15)
+"""How cold a drawing starts whose start is cold."""
+
+
+def cold(layout):
+    return with_fluid(layout, coldest_start=START)
+
+
+def with_case(layout, name, **figures):
+    """The layout with a case of its own; figures by key path, two underscores between its keys."""
+    paths = {tuple(path.split("__")): value for path, value in figures.items()}
+    return replace(layout, cases={**layout.cases, name: Case({}, paths)})

@@ -10,7 +10,11 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from sketch.drawing.labels import Label
 from sketch.model.document import Document
+from sketch.window.main_window import Window
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 GRAVITY = 9.80665
 
@@ -92,3 +96,42 @@ def wheel(canvas: Elevation, at: QPoint, notches: int) -> None:
         False,
     )
     QApplication.sendEvent(canvas, event)
+
+
+def carriage_shown(qtbot: QtBot) -> Elevation:
+    """The carriage, painted once, so that its labels can be clicked on."""
+    canvas = shown(qtbot, CARRIAGE)
+    canvas.resize(1100, 700)
+    canvas.repaint()
+    return canvas
+
+
+def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
+    canvas.repaint()
+    return next(each for each in canvas.picture.labels if each.kind == kind and each.text.startswith(begins))
+
+
+def double_click(qtbot: QtBot, canvas: Elevation, label: Label) -> None:
+    at = QPointF(label.box.x + label.box.width / 2, label.box.y + label.box.height / 2).toPoint()
+    qtbot.mouseDClick(canvas, LEFT, pos=at)
+
+
+def type_over(qtbot: QtBot, canvas: Elevation, text: str) -> None:
+    canvas.field.selectAll()
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Delete)
+    qtbot.keyClicks(canvas.field, text)
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
+
+
+def pick(qtbot: QtBot, window: Window, name: str) -> None:
+    """Pick a part on the shelf."""
+    shelf = window.workspace.shelf
+    (item,) = shelf.findItems(name, Qt.MatchFlag.MatchExactly)
+    shelf.scrollToItem(item)
+    qtbot.mouseClick(shelf.viewport(), LEFT, pos=shelf.visualItemRect(item).center())
+
+
+def click(qtbot: QtBot, window: Window, at: QPoint) -> None:
+    """Click on the drawing."""
+    qtbot.mouseMove(window.workspace.elevation, at)
+    qtbot.mouseClick(window.workspace.elevation, LEFT, pos=at)

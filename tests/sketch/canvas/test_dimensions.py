@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
@@ -11,45 +9,17 @@ from pytestqt.qtbot import QtBot
 from sketch.canvas import dimensions
 from sketch.canvas.dimensions import set_size
 from sketch.canvas.elevation import Elevation
-from sketch.drawing.labels import Label
 from sketch.editing import edits, reshape
 from sketch.editing.edits import EditError
-from sketch.model.document import Document
 from solver.quantities.units import Kind, System
+from tests.sketch.canvas.mouse import carriage_shown, double_click, label, type_over
 
-CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
 def canvas(qtbot: QtBot) -> Elevation:
-    document = Document()
-    document.open(CARRIAGE)
-    elevation = Elevation(document)
-    elevation.kept = document
-    qtbot.addWidget(elevation)
-    elevation.resize(1100, 700)
-    elevation.show()
-    qtbot.waitExposed(elevation)
-    elevation.repaint()
-    return elevation
-
-
-def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
-    canvas.repaint()
-    return next(each for each in canvas.picture.labels if each.kind == kind and each.text.startswith(begins))
-
-
-def double_click(qtbot: QtBot, canvas: Elevation, label: Label) -> None:
-    at = QPointF(label.box.x + label.box.width / 2, label.box.y + label.box.height / 2).toPoint()
-    qtbot.mouseDClick(canvas, LEFT, pos=at)
-
-
-def type_over(qtbot: QtBot, canvas: Elevation, text: str) -> None:
-    canvas.field.selectAll()
-    qtbot.keyClick(canvas.field, Qt.Key.Key_Delete)
-    qtbot.keyClicks(canvas.field, text)
-    qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
+    return carriage_shown(qtbot)
 
 
 def test_lift_is_typed_and_the_port_stands_so_high_over_the_level(qtbot: QtBot, canvas: Elevation) -> None:

@@ -15,15 +15,14 @@ from sketch.canvas.elevation import Elevation
 from sketch.drawing import reach_ground
 from sketch.editing import edits
 from sketch.model.document import Document
+from tests.sketch.shown import opened
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(LAYOUTS / "baler-flooded.toml")
-    return document
+    return opened("baler-flooded")
 
 
 @pytest.fixture

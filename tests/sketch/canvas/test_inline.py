@@ -9,23 +9,13 @@ from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
 from sketch.look.unit_hint import UnitHint
-from sketch.model.document import Document
-from tests.sketch.canvas.test_dimensions import CARRIAGE, double_click, label, type_over
+from tests.sketch.canvas.mouse import CARRIAGE, carriage_shown, double_click, label, type_over
 from tests.thorough import one_in
 
 
 @pytest.fixture
 def canvas(qtbot: QtBot) -> Elevation:
-    document = Document()
-    document.open(CARRIAGE)
-    elevation = Elevation(document)
-    elevation.kept = document
-    qtbot.addWidget(elevation)
-    elevation.resize(1100, 700)
-    elevation.show()
-    qtbot.waitExposed(elevation)
-    elevation.repaint()
-    return elevation
+    return carriage_shown(qtbot)
 
 
 @pytest.mark.parametrize("text", one_in(3, ["6 parsecs", "", "nan", "9**9**9 m", "1e400 m", "4 ft"]))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt
-from pytestqt.qtbot import QtBot
+from PySide6.QtCore import Qt
 
 from sketch.canvas import shelf as shelves
 from sketch.editing.building import FREE, IN_LINE, LINE
@@ -11,19 +10,6 @@ from sketch.editing.readings import ON_SHELF
 from sketch.editing.remarks import REMARKS
 from sketch.editing.tanks import IN_TANK
 from sketch.window.main_window import Window
-
-
-def pick(qtbot: QtBot, window: Window, name: str) -> None:
-    shelf = window.workspace.shelf
-    (item,) = shelf.findItems(name, Qt.MatchFlag.MatchExactly)
-    shelf.scrollToItem(item)
-    qtbot.mouseClick(shelf.viewport(), LEFT, pos=shelf.visualItemRect(item).center())
-
-
-def click(qtbot: QtBot, window: Window, place: QPoint) -> None:
-    qtbot.mouseMove(window.workspace.elevation, place)
-    qtbot.mouseClick(window.workspace.elevation, LEFT, pos=place)
-
 
 LEFT = Qt.MouseButton.LeftButton
 

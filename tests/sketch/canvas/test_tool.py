@@ -12,20 +12,9 @@ from sketch.look import asking
 from sketch.window.main_window import Window
 from solver.geometry import measured
 from tests.sketch.canvas.conftest import Place
+from tests.sketch.canvas.mouse import click, pick
 
 LEFT = Qt.MouseButton.LeftButton
-
-
-def pick(qtbot: QtBot, window: Window, name: str) -> None:
-    shelf = window.workspace.shelf
-    (item,) = shelf.findItems(name, Qt.MatchFlag.MatchExactly)
-    shelf.scrollToItem(item)
-    qtbot.mouseClick(shelf.viewport(), LEFT, pos=shelf.visualItemRect(item).center())
-
-
-def click(qtbot: QtBot, window: Window, place: QPoint) -> None:
-    qtbot.mouseMove(window.workspace.elevation, place)
-    qtbot.mouseClick(window.workspace.elevation, LEFT, pos=place)
 
 
 def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, at: Place) -> None:

@@ -32,11 +32,6 @@ def layout() -> Layout:
     return file.parse(RISER, "riser").base
 
 
-@pytest.fixture
-def bent() -> Layout:
-    return file.parse(BENT, "bent").base
-
-
 def reread(layout: Layout) -> Layout:
     """The layout after a round trip through its file."""
     drawing = file.parse(RISER, "riser")

@@ -6,15 +6,8 @@ import pytest
 
 from sketch.editing import edits, placing
 from sketch.editing.edits import EditError
-from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
-from tests.drawings import BENT
-
-
-@pytest.fixture
-def bent() -> Layout:
-    return file.parse(BENT, "bent").base
 
 
 def metres(text: str) -> object:

@@ -13,18 +13,13 @@ from hypothesis import strategies as st
 from sketch.editing import building, edits, reshape
 from sketch.editing.edits import EditError
 from solver.layout import file
-from solver.layout.file import Drawing
 from solver.layout.parts import Layout
+from tests.sketch.editing.files import drawn, reread
 from tests.thorough import first, one_in
 
-from ..conftest import BENT, RISER
+from ..conftest import RISER
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
-
-
-def drawn(path: Path) -> list[Layout]:
-    drawing = file.read(path)
-    return [drawing.base, *(each.layout for each in drawing.alternatives.values())]
 
 
 EVERY = [layout for path in LAYOUTS for layout in drawn(path)]
@@ -36,10 +31,6 @@ STRETCHES = [
     if reshape.sideways_axis(layout, run, stretch) is not None
 ]
 TRIED = one_in(3, STRETCHES)
-
-
-def reread(layout: Layout) -> Layout:
-    return file.parse(file.write(Drawing(layout, {}, "")), "again").base
 
 
 def is_square(layout: Layout, run: str) -> bool:
@@ -96,11 +87,6 @@ def test_straight_moved_there_and_back_is_where_it_was(case: tuple[Layout, str, 
         for old, new in zip(reshape.points(layout, name), reshape.points(back, name), strict=True):
             assert new == pytest.approx(old, abs=2e-4)
     assert reshape.move_stretch(layout, run, stretch, was) is layout
-
-
-@pytest.fixture
-def bent() -> Layout:
-    return file.parse(BENT, "bent").base
 
 
 def test_lead_takes_its_pump_along_and_the_riser_stretches(bent: Layout) -> None:

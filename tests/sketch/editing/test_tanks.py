@@ -15,25 +15,16 @@ from sketch.editing.tanks import Side
 from solver.geometry import reservoirs
 from solver.geometry.outline import GeometryError
 from solver.layout import file
-from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
+from tests.sketch.editing.files import drawn, reread
 
-from ..conftest import BENT, RISER
+from ..conftest import RISER
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 
 
-def drawn(path: Path) -> list[Layout]:
-    drawing = file.read(path)
-    return [drawing.base, *(each.layout for each in drawing.alternatives.values())]
-
-
 EVERY = [layout for path in LAYOUTS for layout in drawn(path)]
-
-
-def reread(layout: Layout) -> Layout:
-    return file.parse(file.write(Drawing(layout, {}, "")), "again").base
 
 
 def outline(layout: Layout, name: str = "tank") -> list[tuple[float, float]]:
@@ -123,11 +114,6 @@ def test_whatever_is_made_of_a_tank_can_be_saved_and_read_again(
         except (EditError, GeometryError):
             continue
     assert reread(layout) == layout
-
-
-@pytest.fixture
-def bent() -> Layout:
-    return file.parse(BENT, "bent").base
 
 
 def by_figures(layout: Layout) -> list[str]:

@@ -13,13 +13,13 @@ from sketch.page import sheet_frame, sheet_text
 from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
-from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_text import assumption_part
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.sheets import ALL_PARTS, NAMES, pages, small_options, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, pages, panel_of, small_options, solution, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
 
@@ -56,11 +56,7 @@ def test_of_another_drawing_the_newest_revision_is_named() -> None:
         assert drawn.judgement is not None
         layout = replace(drawn.judgement.layout, title_block=block)
         option = replace(drawn, name=name, judgement=replace(drawn.judgement, layout=layout))
-        worst = option.worst()
-        assert worst is not None
-        solution = option.solution(worst.case)
-        assert solution is not None
-        panels.append(Panel(option, worst, solution, None, ""))
+        panels.append(panel_of(option))
     options = tuple(panel.option for panel in panels)
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options, title_block=blocks[0])
     texts = [(each.lead, each.text) for each in assumption_part(sheet) if isinstance(each, Paragraph)]

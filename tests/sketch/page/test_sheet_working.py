@@ -4,12 +4,12 @@ import pytest
 
 from sketch.look.colours import LIGHT
 from sketch.page.blocks import Heading
-from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_working import working_part
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from solver.working import working
-from tests.sketch.sheets import ALL_PARTS, options_of, pages, words, written
+from tests.sketch.sheets import ALL_PARTS, options_of, pages, panel_of, words, written
 
 CARRIAGE = "carriage-at-altitude"
 
@@ -19,11 +19,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 def test_every_step_is_on_the_sheet() -> None:
     text = words(written(CARRIAGE, compared=True, parts=ALL_PARTS)).replace("\N{NO-BREAK SPACE}", " ")
     squeezed = text.replace(" ", "")
-    option = options_of(CARRIAGE)[0]
-    worst = option.worst()
-    assert worst is not None
-    solution = option.solution(worst.case)
-    assert solution is not None
+    solution = panel_of(options_of(CARRIAGE)[0]).solution
     for section in working.pages(solution, "carriage", System.US):
         assert section.title in text
         for row in section.rows:
@@ -44,13 +40,7 @@ def test_what_both_drawings_share_is_worked_out_once() -> None:
 
 
 def test_an_alternative_is_worked_out_in_the_worst_case_of_the_drawing_and_in_its_own() -> None:
-    panels = []
-    for option in options_of("glycol-on-the-oil-line")[::2]:
-        worst = option.worst()
-        assert worst is not None
-        solution = option.solution(worst.case)
-        assert solution is not None
-        panels.append(Panel(option, worst, solution, None, ""))
+    panels = [panel_of(option) for option in options_of("glycol-on-the-oil-line")[::2]]
     options = tuple(panel.option for panel in panels)
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options)
     large = [block.text for block in working_part(sheet) if isinstance(block, Heading) and block.large]

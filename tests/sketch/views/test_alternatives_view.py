@@ -17,7 +17,7 @@ from sketch.views import comparison
 from sketch.views.alternatives_view import AS_BEFORE, CHANGE, DIFFERS, MARGIN, NOTE, VERDICT, AlternativesView
 from solver.layout.differences import differences
 from solver.quantities.units import System
-from tests.sketch.shown import shown
+from tests.sketch.shown import opened, shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
@@ -26,9 +26,7 @@ BESIDE = "Pump beside the tank"
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(CARRIAGE)
-    return document
+    return opened()
 
 
 @pytest.fixture

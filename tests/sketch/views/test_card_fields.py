@@ -10,15 +10,13 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
-from tests.sketch.shown import shown
-from tests.sketch.views.cards import LAYOUTS, show, type_in
+from tests.sketch.shown import opened, shown
+from tests.sketch.views.cards import show, type_in
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document(keeps=False)
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    return document
+    return opened()
 
 
 @pytest.fixture

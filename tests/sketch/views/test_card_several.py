@@ -14,18 +14,15 @@ from sketch.views.card_several import VARIOUS
 from sketch.views.part_card import PartCard
 from solver.layout import file
 from solver.ledger.solve import solve
+from tests.sketch.shown import opened, shown
 from tests.sketch.views.cards import LAYOUTS, type_in
 
 LINE = ("strainer", "connector", "riser", "lead")
 
 
 def test_the_whole_line_to_three_inch_by_keys(qtbot: QtBot) -> None:
-    document = Document(keeps=False)
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    card = PartCard(document)
-    qtbot.addWidget(card)
-    with qtbot.waitExposed(card):
-        card.show()
+    document = opened()
+    card = shown(qtbot, PartCard(document), 1366, 220)
     layout, wide = document.layout, document.drawing.alternatives["Three-inch suction line"].layout
     document.select_all(selection.whole_line(layout, "riser"))
     qtbot.waitUntil(lambda: "size" in card.fields and card.name == "")

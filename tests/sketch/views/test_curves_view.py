@@ -18,15 +18,14 @@ from sketch.views import curves_view, curves_worker
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.curves_view import CurvesView
 from solver.quantities.units import Kind, System, to_display
+from tests.sketch.shown import opened
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(LAYOUTS / "baler-flooded.toml")
-    return document
+    return opened("baler-flooded")
 
 
 @pytest.fixture

@@ -15,16 +15,14 @@ from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from solver.layout import file
 from solver.quantities.units import System
-from tests.sketch.shown import shown
+from tests.sketch.shown import opened, shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 from tests.thorough import first
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document(keeps=False)
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    return document
+    return opened()
 
 
 @pytest.fixture

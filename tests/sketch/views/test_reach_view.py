@@ -13,16 +13,14 @@ from sketch.views.reach_view import ReachView
 from solver.answers import ask
 from solver.answers.answer import Answer, Status, in_brief
 from solver.quantities.units import System
-from tests.sketch.shown import shown
+from tests.sketch.shown import opened, shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(LAYOUTS / "baler-flooded.toml")
-    return document
+    return opened("baler-flooded")
 
 
 @pytest.fixture

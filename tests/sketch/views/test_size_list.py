@@ -7,12 +7,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
-from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from sketch.views.size_list import bore_text, mesh_text
 from solver.properties import sizes
 from solver.quantities.units import System
-from tests.sketch.views.cards import LAYOUTS, show
+from tests.sketch.shown import opened, shown
+from tests.sketch.views.cards import show
 
 
 @pytest.mark.parametrize("system", System)
@@ -25,12 +25,8 @@ def test_every_size_says_its_bore_and_standard(system: System) -> None:
 
 
 def test_a_size_is_found_by_what_is_typed_of_it_and_taken_with_return(qtbot: QtBot) -> None:
-    document = Document(keeps=False)
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    card = PartCard(document)
-    qtbot.addWidget(card)
-    with qtbot.waitExposed(card):
-        card.show()
+    document = opened()
+    card = shown(qtbot, PartCard(document), 1366, 220)
     show(qtbot, card, document, "riser")
     picker = card.fields["size"].edit
     assert isinstance(picker, QComboBox)
@@ -52,12 +48,8 @@ def test_a_size_is_found_by_what_is_typed_of_it_and_taken_with_return(qtbot: QtB
 
 
 def test_the_usual_wire_is_offered_while_mesh_and_wire_are_typed(qtbot: QtBot) -> None:
-    document = Document(keeps=False)
-    document.open(LAYOUTS / "carriage-at-altitude.toml")
-    card = PartCard(document)
-    qtbot.addWidget(card)
-    with qtbot.waitExposed(card):
-        card.show()
+    document = opened()
+    card = shown(qtbot, PartCard(document), 1366, 220)
     show(qtbot, card, document, "strainer")
     assert mesh_text("60 per inch", System.US) == "usual wire 0.0075 in, unverified"
     for key, typed, offered in (("mesh", "60", "60 per inch"), ("wire", "0.0", "0.0075 in")):

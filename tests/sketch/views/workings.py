@@ -10,15 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.working_view import WorkingView
-from tests.sketch.runs import CARRIAGE
 
 RISER, BEND = "riser/straight 1", "riser/bend 1"
-
-
-def carriage() -> Document:
-    document = Document()
-    document.open(CARRIAGE)
-    return document
 
 
 @contextmanager

@@ -8,20 +8,8 @@ import pytest
 
 from solver.findings.judgement import PumpState, judge, pump_state, stops
 from solver.findings.kinds import Severity
-from solver.layout.parts import Case
 from solver.quantities.units import Quantity
-from tests.solver.checking import ledger, lifted, only, over_the_wall, with_floor, with_fluid
-
-START = Quantity("5 degC", 278.15)
-
-
-def cold(layout):
-    return with_fluid(layout, coldest_start=START)
-
-
-def with_case(layout, name, **figures):
-    paths = {tuple(path.split("__")): value for path, value in figures.items()}
-    return replace(layout, cases={**layout.cases, name: Case({}, paths)})
+from tests.solver.checking import cold, ledger, lifted, only, over_the_wall, with_case, with_floor
 
 
 def test_the_column_that_breaks_is_worse_than_one_that_is_over():

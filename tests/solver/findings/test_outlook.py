@@ -4,14 +4,12 @@ from dataclasses import replace
 
 from solver.findings.judgement import PumpState, judge
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
-from solver.layout.parts import Case, Limit
+from solver.layout.parts import Limit
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
 from tests.drawings import drawing, intake, pump, run, tee
-from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
-
-START = Quantity("5 degC", 278.15)
+from tests.solver.checking import START, cold, lifted, with_case, with_floor, with_fluid, with_pump
 
 
 def seen(layout):
@@ -23,17 +21,8 @@ def comfortable(**more):
     return with_fluid(lifted(z=0.9, lead=1.6, bore=0.08, port=0.08, flow=0.002, **more))
 
 
-def cold(layout):
-    return with_fluid(layout, coldest_start=START)
-
-
 def inlet_at_start(layout):
     return solve(with_fluid(layout, temperature=START)).pumps["pump"].inlet
-
-
-def with_case(layout, name, **figures):
-    paths = {tuple(path.split("__")): value for path, value in figures.items()}
-    return replace(layout, cases={**layout.cases, name: Case({}, paths)})
 
 
 def two_pumps(main_floor=80e3, pilot_floor=60e3):

@@ -5,24 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from solver.layout.file import Alternative, parse, with_base, write
-from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind
 from tests.drawings import EVERY_KEY
 from tests.solver.layout.test_text import same
-
-
-def changed_lines(old: str, new: str) -> list[tuple[str, str]]:
-    before, after = old.split("\n"), new.split("\n")
-    assert len(before) == len(after)
-    return [pair for pair in zip(before, after, strict=True) if pair[0] != pair[1]]
-
-
-def moved(layout: Layout, name: str, x: str, y: str) -> Layout:
-    pump = layout.pumps[name]
-    at = (units.quantity(x, LENGTH), units.quantity(y, LENGTH))
-    return replace(layout, pumps={**layout.pumps, name: replace(pump, at=at)})
-
+from tests.solver.layout.texts import changed_lines, moved
 
 LENGTH = Kind.LENGTH
 

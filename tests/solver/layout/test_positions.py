@@ -13,12 +13,7 @@ from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
 from tests.solver.layout.refused import problems
 from tests.solver.layout.test_refusals import TYPED
 from tests.solver.layout.test_text import leaves
-
-
-def place(text: str, line: str) -> tuple[int, int]:
-    """Line and column of the first key of a line, counted by plain search."""
-    offset = text.index(line)
-    return text.count("\n", 0, offset) + 1, offset - text.rfind("\n", 0, offset)
+from tests.solver.layout.texts import place
 
 
 @pytest.mark.parametrize("row", TYPED, ids=[row[2] for row in TYPED])

@@ -20,13 +20,6 @@ from tests.drawings import EVERY_KEY, SHIPPED
 from tests.solver.layout.refused import problems
 from tests.thorough import one_in
 
-
-def place(text: str, line: str) -> tuple[int, int]:
-    """Line and column of the first key of a line, counted by plain search."""
-    offset = text.index(line)
-    return text.count("\n", 0, offset) + 1, offset - text.rfind("\n", 0, offset)
-
-
 # What stands in the drawing, what is typed instead, the key that is refused, and words of found and allowed.
 TYPED = [
     ('title = \'Two tanks and a header\'', "title = 5", "title", "5", "text in quotes"),

@@ -20,6 +20,7 @@ from solver.layout.parts import Layout, Run
 from solver.quantities import units
 from solver.quantities.units import Kind
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
+from tests.solver.layout.texts import changed_lines, moved
 
 TEXTS = (EVERY_KEY, ARRANGEMENTS, *(path.read_text(encoding="utf-8") for path in SHIPPED))
 LENGTH = Kind.LENGTH
@@ -36,18 +37,6 @@ def layouts() -> list[Layout]:
     for text in TEXTS:
         every += [drawn(text).base, *(other.layout for other in drawn(text).alternatives.values())]
     return every
-
-
-def changed_lines(old: str, new: str) -> list[tuple[str, str]]:
-    before, after = old.split("\n"), new.split("\n")
-    assert len(before) == len(after)
-    return [pair for pair in zip(before, after, strict=True) if pair[0] != pair[1]]
-
-
-def moved(layout: Layout, name: str, x: str, y: str) -> Layout:
-    pump = layout.pumps[name]
-    at = (units.quantity(x, LENGTH), units.quantity(y, LENGTH))
-    return replace(layout, pumps={**layout.pumps, name: replace(pump, at=at)})
 
 
 def same(one: Drawing, other: Drawing) -> bool:
