@@ -191,7 +191,7 @@ def _layout(drawing: Drawing | Layout | str) -> Layout:
 
 
 def solve(drawing: Drawing | Layout | str, level: str = "minimum") -> Solution:
-    """Solve a drawing.
+    """Solve a drawing as drawn; its cases are not solved.
 
     drawing: as read, one of its layouts (`drawing.alternatives[name].layout`), or the path of a file.
     level: "minimum", "normal" or "drawn down"; ValueError for another.
@@ -240,7 +240,7 @@ def sweep(
     *,
     grid: bool = False,
 ) -> dict[str, NDArray[np.float64]]:
-    """Solve a drawing for very many variants of its figures.
+    """Solve a drawing as drawn, its cases not, for very many variants of its figures.
 
     inputs: by name ("port height", "temperature", "blocked", ...), or "name of part" for one part alone;
     figures in SI, or texts with a unit. They broadcast together; with `grid` every combination is solved.

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from solver.answers.axes import Axis, pieces
 from solver.answers.sweep import SweepError
+from solver.layout.cases import cases_of
 from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.quantities.wording import printable
@@ -121,6 +122,9 @@ def _drawing(
 def _title(file: str, layout: Layout, wanted: Wanted, unread: Mapping[str, str]) -> str:
     name = f", alternative {wanted.alternative}" if wanted.alternative else ""
     lines = [f"{layout.title} ({file}{name})"]
+    varied = " and ".join(axis.label for axis in wanted.axes)
+    if len(cases_of(layout)) > 1:
+        lines.append(f"Every case has the {varied} of its row, in the place of a figure of its own.")
     lines += [f"Not judged: the case {case}, {why}" for case, why in unread.items()]
     return "".join(f"{printable(line)}\n" for line in lines) + variants.text_heading(wanted.axes)
 

@@ -1,4 +1,4 @@
-"""The layout file: TOML in, alternatives laid over the base, every refusal with its place; TOML out.
+"""The drawing file: TOML in, alternatives laid over the base, every refusal with its place; TOML out.
 
 Only a base that does not read is refused: an alternative or a case that does not hold is kept, with why.
 """
@@ -76,7 +76,7 @@ class LayoutErrors(ValueError):  # noqa: N818 # it carries all the errors of a f
 
 
 def read(path: str | FilePath) -> Drawing:
-    """Read a layout file.
+    """Read a drawing file.
 
     path: of a regular file of at most 8 MiB.
     Raises LayoutErrors with every problem in it, also where it cannot be read at all.
@@ -85,7 +85,7 @@ def read(path: str | FilePath) -> Drawing:
 
 
 def contents(path: str | FilePath) -> str:
-    """The text of a layout file. Parameters and errors as `read`."""
+    """The text of a drawing file. Parameters and errors as `read`."""
     name = str(path)
     try:
         return _contents(FilePath(path), name)
@@ -133,7 +133,7 @@ def _whole(name: str, found: str, allowed: str) -> LayoutErrors:
 
 
 def parse(text: str, name: str = "drawing") -> Drawing:
-    """Read a drawing from the text of a layout file.
+    """Read a drawing from the text of a drawing file.
 
     text: TOML. name: of the file, for messages.
     Returns the drawing, which keeps the text. Raises LayoutErrors with every problem in it.
@@ -199,7 +199,7 @@ def from_raw(raw: Raw, name: str = "drawing") -> Layout:
 
 
 def write(drawing: Drawing) -> str:
-    """Write a drawing as the text of a layout file.
+    """Write a drawing as the text of a drawing file.
 
     Returns the drawing's own text where nothing changed; else that text with the changed values in it, its
     comments, order and figures as typed; a new text where there is none, or none that can take the change.

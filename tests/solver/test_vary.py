@@ -25,7 +25,8 @@ def test_text_has_a_row_for_every_combination(capsys):
     assert main([WITHIN, "--vary", "temperature=20..60 degC/3", "--vary", "elevation=0 m..300 m/2"]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].startswith("Baler")
-    assert len(lines) == 2 + 3 * 2
+    assert lines[1].startswith("Every case has the temperature and elevation of its row")
+    assert len(lines) == 3 + 3 * 2
 
 
 def test_csv_of_several_files_has_one_heading(capsys):
