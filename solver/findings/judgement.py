@@ -76,14 +76,16 @@ class Judgement:
     def worst(self, pump: str | None = None, cases: Iterable[str] | None = None) -> PumpInCase | None:
         """The worst place, of one pump or of all, in some cases or in all; None where none was judged."""
         chosen = None if cases is None else set(cases)
-        return next(
-            (
-                place
-                for place in self.pumps_in_cases
-                if pump in (None, place.pump) and (chosen is None or place.case in chosen)
-            ),
-            None,
-        )
+        places = self.pumps_in_cases if pump is None else self._places_of.get(pump, ())
+        return next((place for place in places if chosen is None or place.case in chosen), None)
+
+    @cached_property
+    def _places_of(self) -> Mapping[str, tuple[PumpInCase, ...]]:
+        """Every pump's places, the worst first."""
+        places: dict[str, list[PumpInCase]] = {}
+        for place in self.pumps_in_cases:
+            places.setdefault(place.pump, []).append(place)
+        return {pump: tuple(each) for pump, each in places.items()}
 
     @property
     def not_judged(self) -> tuple[CaseSolution, ...]:

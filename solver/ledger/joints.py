@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -50,7 +50,7 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
         if step.z > level or step.place in outside
         for entry in (elements[step.place],)
     ]
-    threaded = _threaded(solution)
+    threaded = _threaded(solution, (*way.rows, *(row for _, row in parallel)))
     if not parallel and not threaded:
         return tuple(on_walk)
     ways = (list(zip(elements, way.rows, strict=True)), parallel)
@@ -63,10 +63,11 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
     return (*on_walk, *further)
 
 
-def _threaded(solution: Solution) -> set[str]:
-    """Runs whose bends are elbows screwed on at either end."""
+def _threaded(solution: Solution, rows: Iterable[Row]) -> set[str]:
+    """Runs with a bend among the rows whose bends are elbows screwed on at either end."""
     runs = solution.layout.runs
-    return {name for name, run in runs.items() if run.bend in THREADED and run.bend_radius is None}
+    bent = {row.part for row in rows if row.kind is RowKind.BEND and row.part in runs}
+    return {name for name in bent if runs[name].bend in THREADED and runs[name].bend_radius is None}
 
 
 _Way = Sequence[tuple[Entry, Row]]
