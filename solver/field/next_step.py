@@ -76,6 +76,8 @@ def next_steps(
     if CauseKind.SURFACE in named and Trial.CAP not in done:
         yield trials.open_filler_cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
+    if CauseKind.SURFACE in named:  # at rest a plugged breather may hold its vacuum, or have let it go
+        options = [each for each in options if not each.reading.resting]
     options = [each for each in options if _is_allowed(each, (first, second), listed)]
     yield from _clearest([_read(option, first, second, listed, system) for option in options])
 

@@ -97,6 +97,14 @@ def test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened(changed: dict
             assert "filler" not in asked.what
 
 
+def test_a_reading_at_rest_is_not_asked_for_to_tell_a_breather_from_a_level() -> None:
+    """Its tank may hold its vacuum for minutes, and then the reading is that of a lower level."""
+    breather = cause(CauseKind.SURFACE, 5e3, "tank")
+    asked = [step.what for step in next_steps((READING,), breather, LEVEL, ALL, System.SI, False)]
+    assert "open the filler cap" in asked[0]
+    assert AT_REST not in asked
+
+
 def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:
     for one, other in ((SCREEN, LEVEL), (SCREEN, NARROW)):
         for step in next_steps((READING,), one, other, ALL, System.SI, True):
