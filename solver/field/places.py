@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -113,12 +114,18 @@ def _spot(solution: Solution, place: Place) -> _Spot:
     if not on_run:
         raise NoPlaceError(f"{place.run} is not on the way to {place.pump}")
     along = on_run[0][0].element.endswith(" 1")  # elements are numbered from the run's start as drawn
-    left = place.distance
+    left, stretch = place.distance, _stretch(solution.layout, place.run, [row for _, row in on_run])
     ordered = on_run if along else on_run[::-1]
     for entry, row in ordered:
-        long = row.length + row.arc
+        long = row.length / stretch + row.arc
         if left <= long or (entry, row) == ordered[-1]:
             share = min(max(left / long, 0.0), 1.0) if long > 0 else 1.0
             return _Spot(entry, row, share if along else 1.0 - share)
         left -= long
     raise AssertionError("the last element ends the search")
+
+
+def _stretch(layout: Layout, run: str, rows: Sequence[Row]) -> float:
+    """How many times as long as drawn the straights of a run are: its taps stay where they are drawn."""
+    drawn = length(layout, run) - sum(row.arc for row in rows)
+    return sum(row.length for row in rows) / drawn if drawn > 0.0 else 1.0

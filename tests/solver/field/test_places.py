@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from solver.field import places
+from solver.field import causes, places
 from solver.field.places import NoPlaceError, Place
 from solver.layout import file
-from solver.ledger.solve import Solution, solve
+from solver.layout.parts import Level
+from solver.ledger.solve import Solution, solve, solve_network
+from solver.network.build import build
 from tests.drawings import SHIPPED
 
 
@@ -46,3 +48,16 @@ def test_at_rest_only_height_over_the_level_shows(carriage: Solution) -> None:
 def test_a_run_that_is_not_on_the_way_is_refused(carriage: Solution) -> None:
     with pytest.raises(NoPlaceError, match="not on the way"):
         places.vacuum(carriage, Place("carriage", "no such run"))
+
+
+def test_a_tap_of_a_line_that_is_longer_than_drawn_stays_where_it_is_drawn() -> None:
+    """The straights of the riser half as long again: its tap keeps its height, and its share of the way."""
+    (path,) = (each for each in SHIPPED if each.stem == "carriage-at-altitude")
+    network, place = build(file.read(path).base), Place("carriage", "riser", 0.5)
+    longer = solve_network(causes.with_scaled_rows(network, ["riser"], length=1.5), Level.MINIMUM)
+    drawn = solve_network(network, Level.MINIMUM)
+    assert places.height(longer, place) == pytest.approx(places.height(drawn, place))
+    assert places.at_rest(longer, place) == pytest.approx(places.at_rest(drawn, place))
+    straight = next(each for each in drawn.pumps["carriage"].entries if each.key == "riser/straight 1")
+    more = 0.5 * straight.loss * 0.5 / straight.length
+    assert places.vacuum(longer, place) - places.vacuum(drawn, place) == pytest.approx(more, rel=0.02)
