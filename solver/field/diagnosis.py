@@ -170,9 +170,10 @@ def _steps(
     done: Collection[Trial],
 ) -> tuple[tuple[NextStep, ...], Explanation | None]:
     """What to look at next, the cheapest first, and the cause that it splits from the likeliest one."""
-    if explained.word == "none of these":
-        return tuple(islice(next_step.narrowing(readings, system, stop), STEPS)), None
     first, second = explained.explanations[0], others[0] if others else None
+    alone = second is None and first.cause is not CauseKind.NOTHING  # the one listed cause that fits
+    if explained.word == "none of these" or (alone and explained.word != "far likelier"):
+        return tuple(islice(next_step.narrowing(readings, system, stop), STEPS)), None
     if explained.word == "far likelier":
         return (), second
     pressed = next_step.is_pressed(readings[0])
