@@ -33,6 +33,7 @@ OF_DIMENSION = (
          tip="From the first end: up where it measures across, to the right where it measures up"),
 )  # fmt: skip
 ENDS = ("from", "to")
+LONGEST = 40  # characters of a name in a list
 
 
 def lines(layout: Layout, remark: Remark) -> tuple[Line, ...]:
@@ -95,8 +96,10 @@ def heading(layout: Layout, remark: Remark, system: System) -> str:
 
 
 def name(layout: Layout, remark: Remark) -> str:
-    """What a list calls it."""
-    if remark.what != DIMENSION:
-        return f"Text: {layout.texts[remark.number].text}"
-    own = layout.dimensions[remark.number]
-    return f"Dimension: {remarks.end_text(own.start)} to {remarks.end_text(own.end)}"
+    """What a list calls it, as long as it has room for."""
+    if remark.what == DIMENSION:
+        own = layout.dimensions[remark.number]
+        text = f"Dimension: {remarks.end_text(own.start)} to {remarks.end_text(own.end)}"
+    else:
+        text = f"Text: {layout.texts[remark.number].text}"
+    return text if len(text) <= LONGEST else f"{text[: LONGEST - 1].rstrip()}…"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
-from sketch.views import card_remark, card_several
+from sketch.views import card_remark, card_several, card_words
 from sketch.views.card_draft import Typed, changed, drafted, shown
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
 from solver.layout.parts import Layout
@@ -54,15 +54,15 @@ class Subject:
         only = f" – in the alternative {alternative} only" if alternative else ""
         return card_several.heading_of(layout, self.names) + only
 
-    def undo_text(self, layout: Layout, line: Line) -> str:
+    def undo_text(self, layout: Layout, edited: Layout, line: Line) -> str:
         """What the undo menu calls a change of a line."""
         if self.remark is not None:
-            return f"Change a {self.remark.what}"
-        count = len(card_several.owners(layout, self.names)[line.key]) if self.is_several else 0
-        label = line.label.removesuffix(f" of {count}")
-        label = label if label.isupper() else label[:1].lower() + label[1:]
-        owner = f"{count} parts" if count else self.name
-        return f"Change {label} of {owner}" if owner else f"Change {label}"
+            return card_words.remark_text(self.remark)
+        return card_words.undo_text(layout, edited, self.names, line)
+
+    def replaced_text(self, layout: Layout, edited: Layout, line: Line) -> str:
+        """Which other figures a change of a line takes the place of; "" for none."""
+        return "" if self.remark else card_words.replaced_text(layout, edited, self.names, line)
 
     def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[Line, ...]:
         """The lines that have a meaning, with everything in the draft typed."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShowEvent, QStatusTipEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QFrame,
     QGridLayout,
@@ -42,8 +43,8 @@ NARROW, NARROWEST = 300, 240
 """What they make do with beside a picture; the second where not all of them could be seen otherwise."""
 
 REST_MS = 40  # of no further change before the card follows
-LONGEST = 40  # characters of a name in the list
 THE_WHOLE = "Site and fluid"
+NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
 class PartCard(QWidget):
@@ -56,6 +57,8 @@ class PartCard(QWidget):
         self._chosen = chosen_remark(document)
         self._draft: dict[str, Typed] = {}
         self._before: Layout | None = None  # what the draft was begun on
+        self._replaced = ""  # what the last figure typed took the place of
+        self._replaced_in: Layout | None = None
         self.fields: dict[str, CardField] = {}
         self._labels: list[QLabel] = []
         self._rows = self._used_columns = 1  # in which the fields stand
@@ -135,6 +138,7 @@ class PartCard(QWidget):
         subject = Subject(self._document.selection, self._chosen.remark)
         if subject != self._subject:
             self._draft = {}
+            self._show_replaced("")
             self._subject = subject
             self._at_once()
 
@@ -224,6 +228,10 @@ class PartCard(QWidget):
         sentences += ["The drawing is unchanged until this is right."] if self._draft else []
         theme = theme_of(self.palette())
         color = theme.stop
+        if self._replaced and self._replaced_in is not self._document.layout:
+            self._show_replaced("")  # undone, or gone on from
+        if not sentences and self._replaced:
+            sentences, color = [self._replaced], theme.caution
         if not sentences and not self._subject.is_several and self._subject.remark is None:
             own = self.own_parts.own.catalogue
             other = own_parts.other_figures(self._document.layout, self.name, own)
@@ -238,7 +246,7 @@ class PartCard(QWidget):
         layout = self._document.layout
         parts = [name for group in keys.PARTS for name in getattr(layout, group)]
         own = [Remark(what, at) for what in REMARKS for at in range(count(layout, what))]
-        names = [THE_WHOLE, *parts, *(_elided(card_remark.name(layout, each)) for each in own)]
+        names = [THE_WHOLE, *parts, *(card_remark.name(layout, each) for each in own)]
         if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
             self.picker.clear()
             self.picker.addItems(names)
@@ -361,8 +369,17 @@ class PartCard(QWidget):
                 self._room.ensureWidgetVisible(self.fields[key].trouble)
             return
         self._draft = {}
-        self._document.apply(self._subject.undo_text(layout, line), edited)
+        self._document.apply(self._subject.undo_text(layout, edited, line), edited)
+        self._show_replaced(self._subject.replaced_text(layout, edited, line))
         self.refresh()
+
+    def _show_replaced(self, text: str) -> None:
+        """Say which figures went with what was typed, on the card and in the status bar of the window."""
+        if text or self._replaced:
+            undo = QKeySequence(QKeySequence.StandardKey.Undo).toString(NATIVE)
+            self._replaced = f"{text}; {undo} brings back what was there." if text else ""
+            self._replaced_in = self._document.layout
+            QApplication.sendEvent(self.window(), QStatusTipEvent(self._replaced))
 
     def _catch_up(self) -> None:
         """Have the fields of the drawing as it is, where they were to follow it in a moment."""
@@ -378,8 +395,3 @@ class PartCard(QWidget):
         for key, field in self.fields.items():
             field.show_value(values[key])
         self._show(Refused({}, ()))
-
-
-def _elided(text: str) -> str:
-    """A text of one's own, as long as a list of names has room for."""
-    return text if len(text) <= LONGEST else f"{text[: LONGEST - 1].rstrip()}…"

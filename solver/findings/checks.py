@@ -53,7 +53,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.LIMIT_DOUBTFUL,
         pump.limit_doubtful,
-        "A vacuum typed as an absolute pressure, or the other way round, makes every line look good.",
+        "A vacuum typed as an absolute pressure, or bar typed as kPa or NPSH, makes every line look good.",
         IN_FIGURES,
         TRADE,
     ),

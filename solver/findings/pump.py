@@ -62,25 +62,49 @@ def limit_assumed(subject: Subject) -> Iterator[Hit]:
         yield _at_port(subject, Severity.CAUTION, figure, None, Kind.ABSOLUTE, text)
 
 
-LEAST_USUAL = 40e3
-"""Absolute pressure at the port under which the limit of a pump for oil is doubted [Pa]. Common practice, no
-source: makers ask for 0.5 to 1 bar."""
+LEAST_USUAL, LEAST_OF_WATER, LEAST_NPSH = 40e3, 20e3, 1.0
+"""Absolute pressure at the port under which the limit of a pump for oil is doubted, and of one for water
+[Pa]; NPSH required [m] under which that of a pump that displaces is. Common practice, no source: makers of
+pumps for oil ask for 0.5 to 1 bar, and no pump that displaces gets by with less than 1 m."""
 
 
 def limit_doubtful(subject: Subject) -> Iterator[Hit]:
-    """A maker's limit so low that it may be a vacuum typed as a pressure, or the other way round."""
+    """A maker's limit so low that another form or unit of it may be meant."""
     pump, maker = subject.pump, subject.ledger.floor_lines[0].total
-    if pump.type in FOR_WATER or pump.limit.form == LimitForm.NPSH or maker >= LEAST_USUAL:
+    if pump.limit.form == LimitForm.NPSH:
+        yield from _npsh_doubtful(subject)
+        return
+    of_water = pump.type in FOR_WATER
+    threshold = LEAST_OF_WATER if of_water else LEAST_USUAL
+    if maker >= threshold:
         return
     least, figure, other = (
-        subject.show(each, Kind.ABSOLUTE) for each in (LEAST_USUAL, maker, formulas.SEA_LEVEL - maker)
+        subject.show(each, Kind.ABSOLUTE) for each in (threshold, maker, formulas.SEA_LEVEL - maker)
     )
     sheet = f"a vacuum of {subject.show(maker, Kind.VACUUM)}"
     if pump.limit.form == LimitForm.VACUUM:
         sheet = f"an absolute pressure of {subject.show(formulas.SEA_LEVEL - maker, Kind.VACUUM)}"
-    text = f"{pump.name}: its limit is {figure} at the port, under the {least} that pumps for oil ask for"
+    text = (
+        f"{pump.name}: its limit is {figure} at the port, under the {least} that pumps for "
+        f"{'water' if of_water else 'oil'} ask for"
+    )
     advice = f"Look whether the maker's sheet means {sheet}: then the limit is {other}."
-    yield _at_port(subject, Severity.CAUTION, maker, LEAST_USUAL, Kind.ABSOLUTE, text)._replace(advice=advice)
+    if pump.limit.form == LimitForm.PRESSURE:
+        advice += " Or whether it is in bar: typed without a unit, a figure has the unit of the field."
+    yield _at_port(subject, Severity.CAUTION, maker, threshold, Kind.ABSOLUTE, text)._replace(advice=advice)
+
+
+def _npsh_doubtful(subject: Subject) -> Iterator[Hit]:
+    pump, required = subject.pump, subject.ledger.npsh_required
+    if pump.type == PumpType.CENTRIFUGAL or required is None or required >= LEAST_NPSH:
+        return
+    least, figure = (subject.show(each, Kind.HEAD) for each in (LEAST_NPSH, required))
+    text = f"{pump.name}: its NPSH required is {figure}, under the {least} that pumps that displace ask for"
+    advice = (
+        f"Look whether the maker's sheet means {figure} of NPSH: a least pressure in bar or a suction lift "
+        "is another figure, and a least pressure has a field of its own."
+    )
+    yield _at_port(subject, Severity.CAUTION, required, LEAST_NPSH, Kind.HEAD, text)._replace(advice=advice)
 
 
 def limit_estimated(subject: Subject) -> Iterator[Hit]:

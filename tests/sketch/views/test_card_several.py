@@ -36,7 +36,7 @@ def test_the_whole_line_to_three_inch_by_keys(qtbot: QtBot) -> None:
     size.lineEdit().selectAll()
     qtbot.keyClicks(size.lineEdit(), "NPS 3 schedule 40")
     qtbot.keyClick(size.lineEdit(), Qt.Key.Key_Return)
-    assert document.undo_stack.undoText() == "Change size of 4 parts"
+    assert document.undo_stack.undoText() == "Change size of 4 parts to NPS 3 schedule 40"
     assert document.undo_stack.count() == 1
     now = document.layout
     assert {now.part(name).size for name in LINE} == {"NPS 3 schedule 40"}

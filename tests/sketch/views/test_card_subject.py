@@ -18,10 +18,9 @@ def test_one_part_the_whole_and_several() -> None:
         lines = subject.lines(layout, {}, System.US)
         assert set(subject.values(layout, {}, System.US, lines)) == {line.key for line in lines}
     size = next(line for line in several.lines(layout, {}, System.US) if line.key == "size")
-    assert several.undo_text(layout, size) == "Change size of 2 parts"
-    assert one.undo_text(layout, size) == "Change size of riser"
-    assert whole.undo_text(layout, size) == "Change size"
     assert several.values(layout, {"size": "x"}, System.US, (size,)) == {"size": "x"}
     wider = several.changed(layout, {"size": "NPS 3 schedule 40"}, System.US)
     assert {run.size for run in wider.runs.values()} == {"NPS 3 schedule 40"}
     assert one.changed(layout, {"material": "plastic"}, System.US).runs["riser"].material == "plastic"
+    assert several.undo_text(layout, wider, size) == "Change size of 2 parts to NPS 3 schedule 40"
+    assert not several.replaced_text(layout, wider, size)

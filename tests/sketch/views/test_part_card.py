@@ -45,7 +45,7 @@ def test_a_typed_figure_is_one_undo_step(qtbot: QtBot, card: PartCard, document:
     before = document.ledger.flow
     type_in(qtbot, card, "speed", "725 rpm")
     assert document.ledger.flow == pytest.approx(before / 2)
-    assert document.undo_stack.undoText() == "Change speed of carriage"
+    assert document.undo_stack.undoText() == "Change speed of carriage to 725 rpm"
     document.undo_stack.undo()
     qtbot.waitUntil(lambda: card.fields["speed"].value == "1450 rpm")
     assert document.clean
@@ -228,13 +228,32 @@ def test_a_tank_is_typed_side_by_side(qtbot: QtBot, card: PartCard, document: Do
     assert document.undo_stack.count() == 4
 
 
+def test_what_a_figure_takes_the_place_of_is_said_until_it_is_back(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    allowed = card.fields["limit.vacuum"].value
+    type_in(qtbot, card, "limit.npsh", "0.8 m")
+    assert document.layout.pumps["carriage"].limit.form == "npsh"
+    said = f"NPSH required 0.8 m takes the place of the allowed vacuum of {allowed}; Ctrl+Z brings back"
+    assert card.trouble.text().startswith(said)
+    assert document.undo_stack.undoText().endswith(f"in place of the allowed vacuum of {allowed}")
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: card.fields["limit.vacuum"].value == allowed)
+    assert not card.trouble.text()
+    type_in(qtbot, card, "limit.pressure", "0.8 bar")
+    assert "0.8 bar takes the place of" in card.trouble.text()
+    show(qtbot, card, document, "riser")
+    assert not card.trouble.text()
+
+
 def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "riser")
     assert card.fields["straight.1"].value == "2 ft 7 in"
     lift = document.layout.pumps["carriage"].at[1].si
     type_in(qtbot, card, "straight.1", "2 ft 10 in")
     assert document.layout.pumps["carriage"].at[1].si == pytest.approx(lift + 3 * 0.0254, abs=1e-4)
-    assert document.undo_stack.undoText() == "Change straight 1 of riser"
+    assert document.undo_stack.undoText() == "Change straight 1 of riser to 2 ft 10 in"
     show(qtbot, card, document, "tank")
     type_in(qtbot, card, "return.y", "20 in")
     type_in(qtbot, card, "return.x", "3 ft")

@@ -1,0 +1,86 @@
+"""What a change on the part card is called, and which other figures it takes the place of. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sketch.editing.placing import is_place, place_text
+from sketch.editing.remarks import Remark
+from sketch.views import card_several
+from sketch.views.card_draft import shown, table_of
+from sketch.views.card_lines import LINES, WHOLE, Line, group_of
+from solver.layout.parts import Layout
+
+LONGEST = 40  # characters of a figure in a sentence
+MOST = 2  # figures that are named one by one
+NAMES = ("Kv", "Cv")  # of figures, which keep their capital
+
+
+def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: Line) -> str:
+    """What the undo menu calls a change of a line of parts, or of the whole drawing for none."""
+    several = len(names) > 1
+    count = len(card_several.owners(layout, names)[line.key]) if several else 0
+    owner = f"{count} parts" if several else "".join(names)
+    of_owner = f" of {owner}" if owner else ""
+    label = lowered(line.label.removesuffix(f" of {count}"))
+    value = _value(edited, names, line)
+    done = f"Change {label}{of_owner} to {value}" if value else f"Clear {label}{of_owner}"
+    lost = _in_words(replaced(layout, edited, names, line.key))
+    return f"{done}, in place of {lost}" if lost else done
+
+
+def replaced_text(layout: Layout, edited: Layout, names: Sequence[str], line: Line) -> str:
+    """What a typed figure takes the place of, as a sentence without its end; "" for nothing."""
+    lost = replaced(layout, edited, names, line.key)
+    if not lost:
+        return ""
+    value = _value(edited, names, line)
+    what = " ".join(filter(None, (line.label, value)))
+    return f"{what} takes the place of {_in_words(lost)}"
+
+
+def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> tuple[tuple[str, str], ...]:
+    """Figures that were typed and are none any more, by what they are called; `key` is what was typed."""
+    lost: dict[str, str] = {}
+    for name in names or (WHOLE,):
+        before, after = table_of(layout, name), table_of(edited, name)
+        for line in LINES[group_of(layout, name)]:
+            if line.key == key or line.flag or is_place(line.key):
+                continue
+            if (was := str(shown(before, line))) and not shown(after, line):
+                lost[line.label] = was
+    return tuple(lost.items())
+
+
+def remark_text(remark: Remark) -> str:
+    """What the undo menu calls a change of a text or dimension."""
+    return f"Change a {remark.what}"
+
+
+def lowered(label: str) -> str:
+    """The name of a figure inside a sentence."""
+    first = label.split()[0]
+    return label if first.isupper() or first in NAMES else label[:1].lower() + label[1:]
+
+
+def _value(layout: Layout, names: Sequence[str], line: Line) -> str:
+    if len(names) > 1:
+        value = card_several.shared_value(layout, names, line)
+    else:
+        name = "".join(names)
+        held = is_place(line.key)
+        value = place_text(layout, name, line.key) if held else shown(table_of(layout, name), line)
+    if line.flag:
+        return "yes" if value else "no"
+    return _short(str(value))
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= LONGEST else f"{text[: LONGEST - 1].rstrip()}…"
+
+
+def _in_words(lost: Sequence[tuple[str, str]]) -> str:
+    words = [f"the {lowered(label)} of {_short(value)}" for label, value in lost[:MOST]]
+    if len(lost) > MOST:
+        words.append(f"{len(lost) - MOST} more")
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))

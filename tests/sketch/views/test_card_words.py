@@ -1,0 +1,56 @@
+"""What a change on the card is called, and what it takes the place of."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.views.card_subject import Subject
+from sketch.views.card_words import lowered
+from solver.layout import file
+from solver.quantities.units import System
+from tests.sketch.views.cards import LAYOUTS
+
+LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
+
+
+@pytest.mark.parametrize(
+    ("names", "key", "typed", "undo", "lost"),
+    [
+        (("carriage",), "speed", "725 rpm", "Change speed of carriage to 725 rpm", ""),
+        (("carriage",), "dry_lift", "", "Clear primes up to of carriage", ""),
+        (("carriage",), "credit", True, "Change credit below rating of carriage to yes", ""),
+        (("riser",), "straight.1", "3 ft", "Change straight 1 of riser to 3 ft", ""),
+        (
+            ("carriage",),
+            "limit.npsh",
+            "0.8 m",
+            "Change NPSH required of carriage to 0.8 m, in place of the allowed vacuum of 7 inHg",
+            "NPSH required 0.8 m takes the place of the allowed vacuum of 7 inHg",
+        ),
+        (
+            ("carriage",),
+            "flow",
+            "20 L/min",
+            "Change flow of carriage to 20 L/min, in place of the displacement of 82 cm^3/rev",
+            "Flow 20 L/min takes the place of the displacement of 82 cm^3/rev",
+        ),
+        (
+            ("riser", "lead"),
+            "bore",
+            "2 in",
+            "Change bore of 2 parts to 2 in, in place of the size of NPS 2 schedule 40",
+            "Bore 2 in takes the place of the size of NPS 2 schedule 40",
+        ),
+    ],
+)
+def test_a_change_is_named_with_its_figure_and_with_what_goes(names, key, typed, undo, lost) -> None:
+    subject = Subject(names)
+    line = next(each for each in subject.lines(LAYOUT, {}, System.US) if each.key == key)
+    edited = subject.changed(LAYOUT, {key: typed}, System.US)
+    assert subject.undo_text(LAYOUT, edited, line) == undo
+    assert subject.replaced_text(LAYOUT, edited, line) == lost
+
+
+def test_a_symbol_keeps_its_capital_in_a_sentence() -> None:
+    labels = ("NPSH required", "Kv", "Least pressure")
+    assert [lowered(label) for label in labels] == ["NPSH required", "Kv", "least pressure"]
