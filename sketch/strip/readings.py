@@ -26,10 +26,13 @@ def case_text(ledger: PumpLedger, system: System) -> str:
 
 
 def short_text(words: str) -> str:
-    """A case's words in less room: "5.8 inHg over" for "over by 5.8 inHg"."""
-    before, over, figure = words.partition("over by ")
-    amount, comma, rest = figure.partition(",")
-    return f"{before}{amount} over{comma}{rest}" if over else words
+    """A case's words in less room: "5.8 inHg over" for "over by 5.8 inHg", "6.9 kPa left" for a margin."""
+    for long, short in (("over by ", "over"), ("margin ", "left")):
+        before, cut, figure = words.partition(long)
+        if cut and figure[:1].isdigit():
+            amount, comma, rest = figure.partition(",")
+            return f"{before}{amount} {short}{comma}{rest}"
+    return words
 
 
 def change_text(document: Document) -> str:

@@ -140,7 +140,7 @@ class Turner(QWidget):
                 self.scale.set_safe(None)
                 self.scale.setToolTip("")
             return
-        low, high = (units.show(end, turning.knob.kind, system) for end in safe)
+        low, high = (units.typeset(end, turning.knob.kind, system) for end in safe)
         self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
         where = ", wherever the line can be drawn" if gaps else ""
         self.scale.setToolTip(tooltip(f"Every case is within from {low} to {high}{where}"))

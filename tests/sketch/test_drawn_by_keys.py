@@ -144,7 +144,7 @@ def test_the_carriage_pump_on_its_tank_by_keys_alone(typist: Typist) -> None:
     hand.rename("carriage")
     hand.fill(
         {
-            "Allowed vacuum": "7 inHg",
+            "Vacuum limit": "7 inHg",
             "Displacement": "82 cm^3/rev",
             "Speed": "1450 rpm",
             "Rated speed": "1450 rpm",
@@ -159,7 +159,7 @@ def test_the_carriage_pump_on_its_tank_by_keys_alone(typist: Typist) -> None:
     hand.place("2 ft 7 in")
     hand.walk_to("carriage")
     hand.press(KEY.Key_Return)
-    hand.fill({"Wall": "commercial"})
+    hand.fill({"Material": "commercial"})
     hand.put("Flexible connector", "2 ft 1 in; 3 ft 8 in")
     hand.rename("connector")
     hand.press(KEY.Key_Tab)

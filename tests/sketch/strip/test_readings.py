@@ -41,4 +41,5 @@ def test_a_drawing_that_was_never_saved_is_held_against_how_it_began() -> None:
 
 def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
     assert readings.short_text("over by 5.8 inHg, est.") == "5.8 inHg over, est."
-    assert readings.short_text("margin 6.9 kPa") == "margin 6.9 kPa"
+    assert readings.short_text("margin 6.9 kPa, est.") == "6.9 kPa left, est."
+    assert readings.short_text("column breaks") == "column breaks"

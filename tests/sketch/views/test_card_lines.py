@@ -64,7 +64,7 @@ def test_a_fluid_of_one_s_own_is_asked_for_what_the_catalogue_has_not() -> None:
     assert own["fluid.vapor_pressure"] == "missing: not checked for boiling"
     assert own["fluid.dissolved_air"] == "missing: not checked for free air"
     assert own["fluid.density"] == own["fluid.viscosity"] == "asked for"
-    assert known["fluid.vapor_pressure"] == known["fluid.dissolved_air"] == "of the catalogue"
+    assert known["fluid.vapor_pressure"] == known["fluid.dissolved_air"] == "from the catalogue"
     assert own["site.elevation"] == known["site.elevation"]
     assert "NPSH" in line(WHOLE, "fluid.vapor_pressure").tip
 
