@@ -40,7 +40,7 @@ class CauseKind(StrEnum):
     LEVEL = "level lower than drawn"
     OFFSET = "gauge off, or fluid in its tube"
     SURFACE = "breather plugged"
-    LESS_FLOW = "pump takes in less"
+    LESS_FLOW = "pump takes in less, or fluid thinner"
     MORE_FLOW = "pump turns faster, or is larger"
     JOINT = "air at a joint"
     SEAL = "air at the shaft seal"

@@ -99,9 +99,10 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "the bore as drawn, and clean",
     ),
     CauseKind.LESS_FLOW: _Look(
-        "read the plate of {part}, and have it looked at for wear",
-        _words("a smaller pump, or a worn one"),
-        "as drawn, and not worn",
+        "read the plate of {part} and the label of the drum that was filled in, and have the pump looked at "
+        "for wear",
+        _words("a smaller pump, a worn one, or a thinner grade"),
+        "pump and grade as drawn, and not worn",
     ),
     CauseKind.JOINT: _Look(
         "look at every joint that is below the atmosphere: its seal, and whether it is tight",

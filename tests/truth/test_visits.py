@@ -197,6 +197,19 @@ def test_10_a_worn_pump_shows_less_vacuum_and_slow_cylinders() -> None:
 
 
 @pytest.mark.thorough
+def test_10_a_thinner_grade_reads_as_less_flow_does_and_is_named_with_it() -> None:
+    """A machine filled with a fluid of a third of the viscosity, read warm and cold."""
+
+    def thin(state: Layout) -> Network:
+        return build(thicker(state, 0.33))
+
+    cold = [reading(COAST, thin, 10.0, tap=tap) for tap in (False, True)]
+    output = said(COAST, *cold)
+    assert first(output) is CauseKind.LESS_FLOW
+    assert "or fluid thinner" in output.headline
+
+
+@pytest.mark.thorough
 def test_11_a_plugged_breather_answers_to_the_cap() -> None:
     shown = [reading(COAST, sound, celsius, off=6e3) for celsius in (45.0, 25.0)]
     capped = reading(
