@@ -227,7 +227,7 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
     alone = not (options.json or options.html or with_ledger(options))
     if options.csv or options.working or alone or (options.brief and not options.fixes):
         return {}, judgement
-    solvable = any(each.unsolved for findings in judgement.found.values() for each in findings)
+    solvable = any(each.unsolved for findings in judgement.findings_by_case.values() for each in findings)
     if not options.fixes and not solvable:
         return {}, judgement.worded  # a tenth of the start is saved where there is nothing to advise
     from solver.fixes import fixes, remedies

@@ -215,7 +215,7 @@ def check(solution: Solution) -> tuple[Finding, ...]:
 
     solved = solution.solved
     alone = judgement.alone(solved, checks.check(solved))
-    return remedies.with_remedies(alone, solved.level).found[AS_DRAWN]
+    return remedies.with_remedies(alone, solved.level).findings_by_case[AS_DRAWN]
 
 
 def ask(solution: Solution, pump: str | None = None) -> Mapping[str, tuple[Answer, ...]]:

@@ -130,14 +130,14 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         text = f"{capitalised(question)}: {variation}"
         return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
     if question in OF_TEMPERATURE:
-        variation = from_the_extreme(variation, as_drawn.present, question == HOTTEST)
+        variation = from_the_extreme(variation, question, as_drawn.present)
     varied = drawn.varied(variation)
     asked = _answer(question, variation, varied, system)
     answer = _where_no_pump_stands(asked, drawn.layout, ledger)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
-        there = present if answer.value is None else varied.solutions(answer.value)
-        answer = _bound(answer, there, pump)
-        answer = _deciding(answer, there, pump)
+        at_limit = present if answer.value is None else varied.solutions(answer.value)
+        answer = _bound(answer, at_limit, pump)
+        answer = _deciding(answer, at_limit, pump)
     if question in OF_TEMPERATURE:
         first_reached = thick_first if question == COLDEST_START else thin_first
         answer = first_reached(answer, first, pump, system)
@@ -147,8 +147,8 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, varied)
     if question in ESTIMATING and answer.value is not None:
-        there = varied.solutions(answer.value)
-        answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
+        at_limit = varied.solutions(answer.value)
+        answer = _on_estimate(answer, at_limit[decisive(at_limit, pump)].pumps[pump])
     other = question in OF_TEMPERATURE and variation.alters
     now = findings_above_note(varied.solutions(variation.now), pump) if other else drawn.findings_above_note
     answer = _objected(answer, now, varied, pump)
@@ -157,11 +157,11 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
-def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
+def _bound(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     """An answer with what binds it, said where that is not the floor."""
     if answer.value is None:
         return answer
-    reason = reason_of(there[decisive(there, pump)], pump)
+    reason = reason_of(at_limit[decisive(at_limit, pump)], pump)
     text = (
         f"{answer.text}; there the column of fluid breaks" if reason == Reason.VAPOR_PRESSURE else answer.text
     )
@@ -231,18 +231,18 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     return stopped(answer, at, Reason.VELOCITY, text)
 
 
-def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:
+def _deciding(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     """The answer with the case that sets it named, where that is not the drawing as it stands."""
-    name = decisive(there, pump)
+    name = decisive(at_limit, pump)
     return answer if name == AS_DRAWN else replace(answer, text=f'{answer.text}; "{name}" decides')
 
 
-def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
+def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
     """The answer with a note where it hangs on a floor that is no figure of the maker's."""
-    if not there.limit_estimated:
+    if not ledger.limit_estimated:
         return answer
     text = f"{answer.text}; the floor there is an estimate"
-    return replace(answer, text=text if there.limit_reaches else f"{text} too far from the maker's speed")
+    return replace(answer, text=text if ledger.limit_reaches else f"{text} too far from the maker's speed")
 
 
 def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[Answer, ...]:

@@ -22,17 +22,17 @@ OF_THE_ANSWER = frozenset(
 
 
 def objection(
-    present: Iterable[Finding], there: Solutions, pump: str, spoken: Container[FindingId] = ()
+    present: Iterable[Finding], at_limit: Solutions, pump: str, spoken: Container[FindingId] = ()
 ) -> Finding | None:
     """The gravest finding of caution or worse that begins on the way; None where none does.
 
-    present: of `findings_above_note`, of the drawing as it stands; there: the cases solved with the answer
+    present: of `findings_above_note`, of the drawing as it stands; at_limit: the cases solved with the answer
     put in; spoken: findings that the answer speaks of.
     """
     before = {(each.finding, each.part): each.severity.rank for each in present}
     begun = (
         each
-        for each in findings_above_note(there, pump)
+        for each in findings_above_note(at_limit, pump)
         if each.finding not in spoken
         and each.severity.rank < before.get((each.finding, each.part), Severity.NOTE.rank)
     )

@@ -179,7 +179,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
         change=lambda to: inputs.speed(layout, (pump.name,), to, present.level),
         meaning="with the flow in proportion",
         tolerance=1e-9 * now,
-        lost=lambda there: sum(entry.loss for entry in there.entries),
+        lost=lambda ledger: sum(entry.loss for entry in ledger.entries),
     )
 
 
@@ -195,7 +195,7 @@ def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
         change=lambda to: inputs.flow(layout, (ledger.pump,), to, present.level),
         meaning=f"taken in by {ledger.pump}",
         tolerance=1e-9 * ledger.flow,
-        lost=lambda there: sum(entry.loss for entry in there.entries),
+        lost=lambda ledger: sum(entry.loss for entry in ledger.entries),
         note="the speed stays as it is" if layout.pumps[ledger.pump].speed is not None else "",
     )
 

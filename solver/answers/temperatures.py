@@ -37,9 +37,11 @@ def with_pump_figures(answer: Answer, drawn: PresentDrawing) -> Answer:
     return replace(answer, text=f'{answer.text}; with {names} in every case as in "{extreme[0]}"')
 
 
-def from_the_extreme(variation: Variation, solutions: Solutions, hottest: bool) -> Variation:
-    """The question asked from the coldest, or the hottest, fluid of any case."""
-    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
+def from_the_extreme(variation: Variation, question: str, solutions: Solutions) -> Variation:
+    """The question asked from the coldest fluid of any case, or of the hottest fluid from that."""
+    extreme = (max if question == HOTTEST else min)(
+        solution.fluid.temperature for solution in solutions.values()
+    )
     if extreme == variation.now:
         return variation
     return replace(variation, now=extreme, from_here=GIVEN, alters=True)

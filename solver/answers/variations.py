@@ -135,7 +135,7 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         meaning="one bore for the whole line",
         tolerance=1e-7,
         power=4.0,
-        lost=lambda there: _loss_of(there, [n for n in names if inputs.screen_of(layout, n) is None]),
+        lost=lambda ledger: _loss_of(ledger, [n for n in names if inputs.screen_of(layout, n) is None]),
         alters=True,
         from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
@@ -225,7 +225,7 @@ def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variatio
         best=now - hidden,
         change=change,
         meaning=f"{what} {name}",
-        lost=lambda there: sum(e.loss for e in there.entries if e.part == name and e.length),
+        lost=lambda ledger: sum(e.loss for e in ledger.entries if e.part == name and e.length),
         best_is="as short as it is drawn",
         note="its bends and heights stay as they are",
     )
@@ -253,7 +253,7 @@ def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning=f"whole area of {name}, blocked as it is",
         tolerance=1e-9 * screen.area.si,
         power=1.0,
-        lost=lambda there: _loss_of(there, (name,)),
+        lost=lambda ledger: _loss_of(ledger, (name,)),
     )
 
 
@@ -345,7 +345,7 @@ def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blocked share of {name}",
         power=1.0,
-        lost=lambda there: _loss_of(there, (name,)),
+        lost=lambda ledger: _loss_of(ledger, (name,)),
         pole=1.0,
         best_is="with a clean screen",
         note="" if part.screen.bypass is None else "once its bypass opens, more dirt costs no more",

@@ -58,7 +58,7 @@ class Judgement:
 
     layout: Layout
     cases: Mapping[str, CaseSolution]
-    found: Mapping[str, tuple[Finding, ...]]  # by case; none for a case without ledgers
+    findings_by_case: Mapping[str, tuple[Finding, ...]]  # none for a case without ledgers
     criteria: Criteria
 
     @cached_property
@@ -68,7 +68,7 @@ class Judgement:
             PumpInCase(pump, name, pump_state(ledger, by_part.of(ledger), self.criteria), ledger)
             for name, case in self.cases.items()
             if case.solution is not None
-            for by_part in (_ByPart(self.found[name]),)
+            for by_part in (_ByPart(self.findings_by_case[name]),)
             for pump, ledger in case.solution.pumps.items()
         )
         return tuple(sorted(places, key=lambda place: place.order))
@@ -108,11 +108,11 @@ class Judgement:
     @cached_property
     def _findings(self) -> tuple[tuple[Finding, str], ...]:
         """Each finding with the case that its figures are those of."""
-        order = dict.fromkeys([*(place.case for place in self.pumps_in_cases), *self.found])
+        order = dict.fromkeys([*(place.case for place in self.pumps_in_cases), *self.findings_by_case])
         kept: dict[tuple[FindingId, str, str], tuple[Finding, str]] = {}
         held: dict[tuple[FindingId, str, str], list[str]] = {}
         for name in order:
-            for finding in self.found.get(name, ()):
+            for finding in self.findings_by_case.get(name, ()):
                 key = (finding.finding, finding.part, finding.key)
                 held.setdefault(key, []).append(name)
                 if key not in kept or finding.severity.rank < kept[key][0].severity.rank:
@@ -130,8 +130,8 @@ class Judgement:
     @cached_property
     def worded(self) -> Judgement:
         """The judgement, its findings with what to try as far as the figures of each ledger say it."""
-        by_case = {name: self._worded(name, findings) for name, findings in self.found.items()}
-        return replace(self, found=by_case)
+        by_case = {name: self._worded(name, findings) for name, findings in self.findings_by_case.items()}
+        return replace(self, findings_by_case=by_case)
 
     @cached_property
     def worded_findings(self) -> tuple[Finding, ...]:

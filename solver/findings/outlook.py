@@ -104,7 +104,7 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
     named = "; ".join(reservation for reservation, holds in reserved if holds)
     sentence = verdict(ledger, system)
     if place.pump_state == PumpState.UNFIT:
-        stop = next(each for each in judgement.found[place.case] if stops(ledger, each))
+        stop = next(each for each in judgement.findings_by_case[place.case] if stops(ledger, each))
         sentence = f"Within, but {_shortly(stop)}"
     return sentence + (f" ({named})" if named else "")
 

@@ -9,7 +9,7 @@ from solver.answers.roots import crossing
 from solver.findings import part as of_part
 from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
-from solver.fixes import conditions, figures, laid_anew, pipes, places, screens, tanks
+from solver.fixes import conditions, figures, pipes, places, relaid, screens, tanks
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
@@ -147,20 +147,20 @@ def _as_it_stands(line: Line, now: Judged, finding: Finding) -> Iterable[Candida
 def _out_of_the_tank(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part == now.pump:
         yield from tanks.on_the_lid(line.start, now.pump)
-        yield from laid_anew.through_wall(line.start, now.ledger)
+        yield from relaid.through_wall(line.start, now.ledger)
 
 
 def _out_of_the_wall(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part in line.start.runs:
         yield from tanks.nozzle_in_wall(line.start, finding.part)
-        yield from laid_anew.through_wall(line.start, now.ledger)
+        yield from relaid.through_wall(line.start, now.ledger)
 
 
 def _held_full(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     for name in sorted(now.parts & set(line.start.intakes)):
         yield from pipes.foot_valve(name)
     yield from places.port_lower(line.start, line.start.pumps[now.pump])
-    yield from laid_anew.through_wall(line.start, now.ledger)
+    yield from relaid.through_wall(line.start, now.ledger)
 
 
 def _straight_on(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
@@ -172,7 +172,7 @@ def _straight_on(line: Line, now: Judged, finding: Finding) -> Iterator[Candidat
 def _without_a_high_point(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part in line.start.runs:
         yield from places.corners_out(line.start, line.start.runs[finding.part])
-    yield from laid_anew.through_wall(line.start, now.ledger)
+    yield from relaid.through_wall(line.start, now.ledger)
 
 
 def _less_through_the_screen(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
@@ -220,7 +220,7 @@ BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air_
 AIMED = frozenset((*AIMS, *BY_THE_MARGIN))
 
 
-def own(now: Judged) -> Iterator[Finding]:
+def findings_with_figures(now: Judged) -> Iterator[Finding]:
     """The findings about this pump's line that have a figure, one of each kind and part."""
     by_place = {(f.finding, f.part): f for f in reversed(now.findings) if f.part in now.parts}
     yield from (each for each in by_place.values() if each.finding in AIMED)
@@ -248,9 +248,9 @@ def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[R
         past = before.excess if before is not None else 0.0
         for number, size in enumerate(candidate.sizes or _sizes(candidate, line, look, finding.part)):
             after = _solved(candidate, size, line, finding)
-            then = figure_of(after, look, finding.part) if after is not None else None
-            excess = then.excess if then is not None else 0.0
-            if after is not None and (then is None or excess <= max(least, 0.0)):
+            figure = figure_of(after, look, finding.part) if after is not None else None
+            excess = figure.excess if figure is not None else 0.0
+            if after is not None and (figure is None or excess <= max(least, 0.0)):
                 best, least = (size, after), excess
             if least <= 0 or (number >= STEPS - 1 and after is not None and excess >= past):
                 break
@@ -275,8 +275,8 @@ def _ample_too(
         after = _solved(candidate, size, line, finding)
         if after is None or (before is not None and after.margin - before.margin < FLAT):
             break
-        then = figure_of(after, look, finding.part)
-        if after.spare >= 0 and (then is None or then.excess <= 0):
+        figure = figure_of(after, look, finding.part)
+        if after.spare >= 0 and (figure is None or figure.excess <= 0):
             return size, after
         before = after
     return best
@@ -326,8 +326,8 @@ def _of_offered(line: Line, finding: Finding, look: Look, offered: Sequence[Offe
     if before is None or before.excess <= 0:
         return
     for offer in offered:
-        then = figure_of(offer.after, look, finding.part)
-        if then is not None and then.excess <= max(before.excess * LESS, 0.0):
+        figure = figure_of(offer.after, look, finding.part)
+        if figure is not None and figure.excess <= max(before.excess * LESS, 0.0):
             yield _remedy(line, finding, look, offer)
 
 

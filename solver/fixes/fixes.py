@@ -10,7 +10,7 @@ from typing import Any
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, laid_anew, pipes, places, pressures, screens
+from solver.fixes import aims, conditions, pipes, places, pressures, relaid, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judged_pump
@@ -147,7 +147,7 @@ class LazyAdvice:
         if place not in self.known:
             self.known[place] = tuple(
                 remedy
-                for each in aims.own(self.now)
+                for each in aims.findings_with_figures(self.now)
                 if (each.finding, each.part) == place
                 for remedy in aims.remedies(self.line, each, lambda: self.offered)
             )
@@ -196,7 +196,11 @@ def _whole(lazy: LazyAdvice) -> Advice:
     """All of it, solved."""
     line = lazy.line
     fixes = tuple(_with_sizes(change, _alone(offer, line)) for change, offer in lazy.ranked)
-    remedies = (each for own in aims.own(line.now) for each in lazy.remedies_of(own.finding, own.part))
+    remedies = (
+        each
+        for own in aims.findings_with_figures(line.now)
+        for each in lazy.remedies_of(own.finding, own.part)
+    )
     return Advice(line.now, fixes, lazy.together, tuple(remedies))
 
 
@@ -208,7 +212,7 @@ def _rank(fix: Change) -> tuple[str, float]:
 def _candidates(line: Line) -> Iterator[Candidate]:
     layout, now = line.start, line.now
     yield from places.candidates(layout, now.ledger)
-    yield from laid_anew.candidates(layout, now.ledger)
+    yield from relaid.candidates(layout, now.ledger)
     yield from line.wider(now)
     yield from pipes.candidates(layout, now.ledger)
     yield from screens.candidates(layout, now.ledger, now.case)

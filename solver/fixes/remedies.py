@@ -46,7 +46,7 @@ def with_remedies(
     Where the changes cannot be worked out, the finding says why.
     """
     judgement = judgement.worded
-    if not any(each.unsolved for findings in judgement.found.values() for each in findings):
+    if not any(each.unsolved for findings in judgement.findings_by_case.values() for each in findings):
         return judgement
     system = judgement.layout.units
     try:
@@ -67,9 +67,9 @@ def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judg
         case: tuple(
             replace(each, advice=advice(each), unsolved=False) if each.unsolved else each for each in findings
         )
-        for case, findings in judgement.found.items()
+        for case, findings in judgement.findings_by_case.items()
     }
-    return replace(judgement, found=advised)
+    return replace(judgement, findings_by_case=advised)
 
 
 def _advice(finding: Finding, advice: Mapping[str, OfPump], system: System) -> str:

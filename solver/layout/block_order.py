@@ -51,7 +51,7 @@ def _lines(texts: Iterable[str]) -> Iterator[str]:
 def _blocks(text: str) -> tuple[str, list[_Block]]:
     """What stands before the first header, and from there on a block for every header."""
     entries = Positions(text).entries.items()
-    headers = sorted((entry.start, path) for path, entry in entries if entry.made == "header")
+    headers = sorted((entry.start, path) for path, entry in entries if entry.origin == "header")
     starts = [_with_comments(text, offset) for offset, _ in headers]
     ends = [*starts[1:], len(text)]
     blocks = [

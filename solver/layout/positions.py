@@ -41,14 +41,14 @@ def has_long_chain(text: str) -> bool:
 class Entry(NamedTuple):
     """One key or array element: offsets into the text, and how it came about.
 
-    `made` is "header" for [a.b], "implied" for the a in it; "key" for a.b = ..., "dotted" for the a in it;
+    `origin` is "header" for [a.b], "implied" for the a in it; "key" for a.b = ..., "dotted" for the a in it;
     "inner" for what stands inside the value of a key.
     """
 
     start: int  # of its key, or of the element itself
     value: int  # of its value
     end: int  # behind its value, or behind the header
-    made: str
+    origin: str
     table: Path  # the table header under which it stands
 
 

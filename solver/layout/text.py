@@ -173,7 +173,7 @@ class _Patch:
 
     def _value(self, old: Any, new: Any, path: Path) -> None:
         if isinstance(old, dict) and isinstance(new, dict):
-            inline = self._positions.entries[path].made in ("key", "inner")
+            inline = self._positions.entries[path].origin in ("key", "inner")
             if inline and old.keys() != new.keys():
                 self._replace(path, new)
             else:
@@ -213,12 +213,12 @@ class _Patch:
 
     def _remove(self, path: Path) -> None:
         entries = self._positions.entries
-        for below, entry in entries.items() if entries[path].made != "key" else [(path, entries[path])]:
+        for below, entry in entries.items() if entries[path].origin != "key" else [(path, entries[path])]:
             if below[: len(path)] != path:
                 continue
-            if entry.made == "header":
+            if entry.origin == "header":
                 self._remove_lines(entry.start, self._positions.headers[below], blank=True)
-            elif entry.made == "key" and entry.table[: len(path)] != path:
+            elif entry.origin == "key" and entry.table[: len(path)] != path:
                 self._remove_lines(entry.start, entry.end)
 
     def _remove_lines(self, start: int, end: int, blank: bool = False) -> None:
@@ -280,7 +280,7 @@ def _insertion(
     while parent and parent not in positions.entries:
         parent = parent[:-1]
     in_base = path[0] not in _PARTIAL
-    origin = positions.entries[parent].made if parent else ""
+    origin = positions.entries[parent].origin if parent else ""
     if origin == "header":
         return positions.headers[parent], list(_lines(path[len(parent) :], value, in_base))
     if origin == "dotted":

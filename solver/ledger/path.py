@@ -93,12 +93,12 @@ class SharedResults:
         # With the very objects that it follows from, so that no other gets the identity of one.
         self._kept: dict[tuple[object, ...], tuple[tuple[object, ...], Any]] = {}
 
-    def of(self, what: str, things: tuple[object, ...], work_out: Callable[[], T]) -> T:
-        """What follows from some things, which are told apart by identity."""
-        key = (what, *map(id, things))
+    def of(self, what: str, inputs: tuple[object, ...], work_out: Callable[[], T]) -> T:
+        """What follows from some inputs, which are distinguished by identity."""
+        key = (what, *map(id, inputs))
         kept = self._kept.get(key)
         if kept is None:
-            kept = self._kept[key] = things, work_out()
+            kept = self._kept[key] = inputs, work_out()
         value: T = kept[1]
         return value
 
@@ -301,8 +301,8 @@ def _entry_figures(
     solved: SolvedNetwork, route: list[int], charges: Charges, budget: float | None, way: Way
 ) -> Iterator[Sequence[float | None]]:
     """Flow to pressure of an entry, each for the whole route."""
-    things = (solved.flow, solved.drops, way)
-    yield from solved.alike.of("figures of the flow", things, lambda: _figures_of_flow(solved, route, way))
+    inputs = (solved.flow, solved.drops, way)
+    yield from solved.alike.of("figures of the flow", inputs, lambda: _figures_of_flow(solved, route, way))
     yield figures.by_row(charges.lift)
     yield figures.by_row(charges.loss)
     if budget is None:

@@ -212,8 +212,8 @@ def _with_split(alike: path.SharedResults, network: Network, flows: Floats) -> N
     """The network with the coefficients its tees have at these flows [m³/s]."""
     if not network.tees:
         return network
-    things = (network.rows, network.columns, flows)
-    split = alike.of("split", things, lambda: tees.with_split(network, flows))
+    inputs = (network.rows, network.columns, flows)
+    split = alike.of("split", inputs, lambda: tees.with_split(network, flows))
     return replace(network, rows=split.rows, columns=split.columns)
 
 
@@ -250,8 +250,8 @@ def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
     tank, route = path.route(solved, pump.name)
     surface, fluid_level = fluid_surface(solved, tank)
-    things = (solved.feeding, solved.flow, solved.fluid, pump)
-    port, floor = solved.alike.of("port and floor", things, lambda: _port_and_floor(solved, pump))
+    inputs = (solved.feeding, solved.flow, solved.fluid, pump)
+    port, floor = solved.alike.of("port and floor", inputs, lambda: _port_and_floor(solved, pump))
     line_level = level_in_line(solved, tank, fluid_level)
     charges = path.charges(solved, route, port, surface.pressure, line_level)
     heads = (

@@ -247,8 +247,8 @@ def names() -> tuple[str, ...]:
 
 def next_up(size: str) -> str | None:
     """The next larger bore of the same family; None at its end. Raises SizeError."""
-    this = find(size)
-    larger = (s for s in _all().values() if s.family == this.family and s.bore > this.bore * (1 + 1e-9))
+    smaller = find(size)
+    larger = (s for s in _all().values() if s.family == smaller.family and s.bore > smaller.bore * (1 + 1e-9))
     larger_size = next(larger, None)
     return None if larger_size is None else larger_size.name
 

@@ -242,9 +242,9 @@ def _hint(unit: str, kind: Kind) -> str:
     near = [name for name in SCALES[kind] if name.casefold() == unit.casefold()]
     if near:
         return f"{near[0]}, spelled so"
-    said = re.fullmatch(r"(\w+?) ?(?:[adg]|\([adg]\)|gauge)", unit)
-    if said is not None and said[1] in PRESSURES:
-        return f"{said[1]}: the place where it is typed says whether it is gauge or absolute"
+    marked = re.fullmatch(r"(\w+?) ?(?:[adg]|\([adg]\)|gauge)", unit)
+    if marked is not None and marked[1] in PRESSURES:
+        return f"{marked[1]}: the place where it is typed says whether it is gauge or absolute"
     return allowed(kind)
 
 

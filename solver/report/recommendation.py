@@ -123,7 +123,7 @@ def _stop(judgement: Judgement, place: PumpInCase) -> Finding | None:
     """What keeps a pump from running that is within its budget."""
     if place.pump_state is not PumpState.UNFIT:
         return None
-    return next((each for each in judgement.found[place.case] if stops(place.ledger, each)), None)
+    return next((each for each in judgement.findings_by_case[place.case] if stops(place.ledger, each)), None)
 
 
 def _sentences(*texts: str) -> str:

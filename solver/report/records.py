@@ -160,7 +160,9 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
                 fields["pumps"][place.pump]["standing"] = place.pump_state
     resting = solution.resting if solution is not None else {}
     fields["resting"] = {each: _resting(port) for each, port in resting.items() if pump in (None, each)}
-    fields["findings"] = [_finding(finding, judgement) for finding in judgement.found.get(name, ())]
+    fields["findings"] = [
+        _finding(finding, judgement) for finding in judgement.findings_by_case.get(name, ())
+    ]
     return fields
 
 

@@ -28,8 +28,10 @@ def test_a_case_that_was_not_judged_makes_a_drawing_stand_behind() -> None:
     assert best_of((first, second)) is second
     assert second.judgement is not None
     cases = {**second.judgement.cases, "strainer due": CaseSolution("strainer due")}
-    findings = {name: each for name, each in second.judgement.found.items() if name != "strainer due"}
-    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, found=findings))
+    findings = {
+        name: each for name, each in second.judgement.findings_by_case.items() if name != "strainer due"
+    }
+    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, findings_by_case=findings))
     assert best_of((first, unjudged)) is first
 
 

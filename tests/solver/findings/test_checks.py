@@ -140,5 +140,5 @@ def test_what_is_seen_once_for_several_cases_is_what_each_shows_alone():
     text = drawings.steps_text(6).replace("format = 1", "format = 2") + CASES
     for layout in (file.parse(text).base, *(file.read(path).base for path in LAYOUTS)):
         judgement = judge(layout)
-        for name, findings in judgement.found.items():
+        for name, findings in judgement.findings_by_case.items():
             assert findings == check(judgement.cases[name].solution), name

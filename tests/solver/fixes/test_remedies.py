@@ -64,7 +64,9 @@ def test_what_answers_a_figure_is_named_with_the_figure_it_was_solved_to(name: s
 def test_the_little_that_is_solved_for_a_finding_is_what_the_whole_advice_has(name: str) -> None:
     judgement = judge(LAYOUTS[name])
     whole = {pump: advice(name, pump) for pump in LAYOUTS[name].pumps}
-    assert with_remedies(judgement).found == with_remedies(judgement, advice=whole).found
+    assert (
+        with_remedies(judgement).findings_by_case == with_remedies(judgement, advice=whole).findings_by_case
+    )
 
 
 def test_a_finding_about_something_else_keeps_its_own_advice() -> None:

@@ -71,7 +71,11 @@ def test_a_case_that_was_not_judged_makes_nothing_better(
 
 def _without(judgement: Judgement, case: str) -> Judgement:
     cases = {**judgement.cases, case: CaseSolution(case)}
-    return replace(judgement, cases=cases, found={k: v for k, v in judgement.found.items() if k != case})
+    return replace(
+        judgement,
+        cases=cases,
+        findings_by_case={k: v for k, v in judgement.findings_by_case.items() if k != case},
+    )
 
 
 def test_without_alternatives_the_change_is_the_best_that_was_solved(before: JudgedDrawing) -> None:
@@ -248,7 +252,9 @@ def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) ->
     def without(table: Mapping[str, Any]) -> dict[str, Any]:
         return {name: each for name, each in table.items() if name != case}
 
-    fewer_cases = replace(judgement, cases=without(judgement.cases), found=without(judgement.found))
+    fewer_cases = replace(
+        judgement, cases=without(judgement.cases), findings_by_case=without(judgement.findings_by_case)
+    )
     fewer = JudgedDrawing("Fewer cases", fewer_cases, {})
     assert missing_cases(before.judgement, fewer.judgement) == (case,)
     assert not better(before.judgement, fewer.judgement)

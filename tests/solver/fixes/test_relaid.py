@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.fixes import laid_anew
+from solver.fixes import relaid
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.layout import file
 from solver.layout.parts import Layout
@@ -15,7 +15,7 @@ from tests.solver.fixes.examples import line, of_kind, riser
 
 
 def found(layout: Layout, kind: FixKind) -> list[Candidate]:
-    return of_kind(list(laid_anew.candidates(layout, line(layout))), kind)
+    return of_kind(list(relaid.candidates(layout, line(layout))), kind)
 
 
 def beside(layout: Layout) -> Candidate:
@@ -53,7 +53,7 @@ def test_a_pump_that_is_flooded_already_stays() -> None:
 def own_line(pump: str, where: str) -> Candidate:
     ledger = solve(HEADER).pumps[pump]
     return next(
-        each for each in laid_anew.candidates(HEADER, ledger) if f" {where} " in each.describe(1.0, System.US)
+        each for each in relaid.candidates(HEADER, ledger) if f" {where} " in each.describe(1.0, System.US)
     )
 
 

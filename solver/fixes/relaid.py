@@ -75,13 +75,13 @@ def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screene
     where = "under" if under else "beside"
 
     def edit(drawing: Layout) -> Layout:
-        return _laid_anew(drawing, pump, tank, chain, under=under)
+        return _relaid(drawing, pump, tank, chain, under=under)
 
     order = f"put {pump} {where} {tank}, flooded through its wall"
     return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED + (NO_STRAINER if screened else ""))
 
 
-def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
+def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
     intakes = [layout.intakes[name] for name in chain if name in layout.intakes]
     lines = [layout.runs[name] for name in chain if name in layout.runs]
     if len(intakes) > 1 or not lines:
@@ -213,7 +213,7 @@ def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bo
     def edit(drawing: Layout) -> Layout:
         if tee not in drawing.tees or not set(leg) <= {*drawing.runs, *drawing.fittings}:
             raise NoRoomError(f"{pump} is on no header by now")
-        return _healed(_laid_anew(drawing, pump, tank, leg, under=under), drawing.tees[tee])
+        return _healed(_relaid(drawing, pump, tank, leg, under=under), drawing.tees[tee])
 
     order = f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
     return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED)
