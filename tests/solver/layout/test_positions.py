@@ -53,7 +53,7 @@ def test_every_key_is_found_where_it_stands(text: str) -> None:
         value = raw
         for step in path:
             value = value[step]  # type: ignore[index] # a step into an array is a number
-        if entry.made in ("key", "inner"):
+        if entry.origin in ("key", "inner"):
             assert tomllib.loads(f"value = {text[entry.value : entry.end]}")["value"] == value
             seen += 1
         line, column = positions.at(entry.start)
