@@ -215,9 +215,9 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
     """The table that readings are written into; each place under its name where there are several."""
     serviced = card.cleaned(rows)
     headings = (
-        f"State of the machine; vacuum in {unit(Kind.VACUUM, system)}",
-        "Clean",
-        *(["Service at"] if serviced else []),
+        f"State of the machine, strainers clean; vacuum in {unit(Kind.VACUUM, system)}",
+        "Expected",
+        *(["Clean at"] if serviced else []),
         "Limit",
         "Limit, low-\npressure day",
         "Stop at",

@@ -308,30 +308,30 @@ def correction(solution: Solution, pump: str, rise: float) -> float:
     return solution.pumps[pump].density * 9.80665 * rise
 
 
-OF_SERVICE = ("From clean up to service", "Service reached")
+OF_CLEANING = ('From expected up to "clean at"', '"Clean at" reached')
 WHAT_TO_DO: Mapping[str, str] = {
     "At rest, off by more than the gauge's error": (
         "vent the gauge and look at its zero and what is in its tube; look at the fluid level"
     ),
-    "About clean": "nothing; write the reading down with temperature and speed",
-    "From clean up to service": "the line costs more than it did: write it down, and read again soon",
-    "Above clean by more than the gauge's error, below stop, no service figure": (
+    "About as expected": "nothing; write the reading down with temperature and speed",
+    'From expected up to "clean at"': "the line costs more than it did: write it down, and read again soon",
+    "Above expected by more than the gauge's error, below stop, no figure to clean at": (
         "look at strainer, valves and hoses at the next stop, then read again"
     ),
-    "Service reached": "clean the strainer at the next stop, then read again",
+    '"Clean at" reached': "clean the strainer at the next stop, then read again",
     "Stop reached, or above": (
         "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too thick"
     ),
     "Swings, with a noise that comes and goes": "air is drawn in: fluid level and return, joints below the "
     "atmosphere, shaft seal",
-    "Clearly below clean": "less flow than drawn, thinner fluid, or a gauge that shows too little",
+    "Clearly below expected": "less flow than drawn, thinner fluid, or a gauge that shows too little",
 }
 """What to do at which reading; common practice, no source."""
 
 WHAT_TO_DO_WITHOUT_CLEANING: Mapping[str, str] = {
-    reading.removesuffix(", no service figure"): work
+    reading.removesuffix(", no figure to clean at"): work
     for reading, work in WHAT_TO_DO.items()
-    if reading not in OF_SERVICE
+    if reading not in OF_CLEANING
 }
 """What to do where no state has a reading to clean a strainer at."""
 
@@ -352,7 +352,7 @@ def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
     at_once = {AT_ANY_READING: DO_NOT_RUN}
     if not all(row.over for row in running):
         return {**for_all, **at_once}
-    kept = ("At rest, off by more than the gauge's error", "Clearly below clean")
+    kept = ("At rest, off by more than the gauge's error", "Clearly below expected")
     return {**at_once, **{reading: WHAT_TO_DO[reading] for reading in kept}}
 
 

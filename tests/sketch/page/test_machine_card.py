@@ -29,7 +29,7 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file="header-two-pumps.toml")
     (text,) = pages(path)
     assert "Initials" in text
-    assert "Service" not in text, "there is no strainer to clean"
+    assert "Clean at" not in text, "there is no strainer to clean"
     for pump in ("main", "pilot"):
         assert f"{pump}, at its port" in text
         for row in card.rows(judgement, pump, System.US):
