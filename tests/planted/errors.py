@@ -417,6 +417,26 @@ FIELD = (
             "    if not all(row.over for row in running):", "    if True:",
             "tests/sketch/page/test_machine_card.py::"
             "test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on"),
+    Planted("a tap that slides down a line that is longer than drawn", "solver/field/places.py",
+            "row.length / stretch + row.arc", "row.length + row.arc",
+            "tests/solver/field/test_places.py::"
+            "test_a_tap_of_a_line_that_is_longer_than_drawn_stays_where_it_is_drawn"),
+    Planted("the height of a gauge that was taken away", "solver/field/card.py",
+            'if typed.name not in ("", name):', "if False:",
+            "tests/solver/field/test_card.py::"
+            "test_a_gauge_of_another_place_and_one_taken_away_are_not_those_of_the_port"),
+    Planted("an elbow with one thread", "solver/ledger/joints.py",
+            '(before, first, "out of")):', '):',
+            "tests/solver/ledger/test_joints.py::test_a_threaded_elbow_has_a_joint_at_either_end"),
+    Planted("a level and a plugged breather told apart at rest", "solver/field/next_step.py",
+            "if CauseKind.SURFACE in named:  # at rest", "if False:  # at rest",
+            "tests/solver/field/test_next_step.py::"
+            "test_a_reading_at_rest_is_not_asked_for_to_tell_a_breather_from_a_level"),
+    Planted("a pressure above the atmosphere the wrong way round", "solver/field/compared.py",
+            '"less pressure than" if above else "more pressure than"',
+            '"more pressure than" if above else "less pressure than"',
+            "tests/solver/field/test_compared.py::"
+            "test_above_the_atmosphere_it_is_more_or_less_pressure"),
 )  # fmt: skip
 
 PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES, *FIELD)
