@@ -23,7 +23,7 @@ from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_o
 from sketch.page.sheet_frame import Folio, Panel, Sheet, first_body, later_body, paint_frame
 from sketch.page.title_painting import Field
 from solver.findings.outlook import Outlook
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, degrees
 
 FIGURES = 44.0
 CAPTION, TITLE_LINE = 18.0, 17.0
@@ -283,8 +283,9 @@ def _strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names:
 
 
 def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
-    """Whose figures these are."""
-    return ruler.wrap(f"Shown: {panel.shown_as}", width - 16 * ruler.dot)
+    """Whose figures these are; a case of one name may be warmer in an alternative."""
+    fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
+    return ruler.wrap(f"Shown: {panel.shown_as}, fluid at {fluid}", width - 16 * ruler.dot)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:

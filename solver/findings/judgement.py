@@ -12,11 +12,15 @@ from solver.findings.checks import check
 from solver.findings.criteria import Criteria, Finding, SharedFindings, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.quantities.units import System
+
+THINNEST_OIL = 2e-6
+"""Kinematic viscosity above which a fluid runs noticeably thicker in the cold [m²/s]; that of water at its
+freezing point is less. Common practice, no source."""
 
 
 class PumpState(StrEnum):
@@ -91,6 +95,14 @@ class Judgement:
     def not_judged(self) -> tuple[CaseSolution, ...]:
         """The cases that could not be judged."""
         return tuple(case for case in self.cases.values() if not case.judged)
+
+    @property
+    def lacks_coldest_start(self) -> bool:
+        """Whether a fluid that thickens was judged at a single temperature, and no coldest start."""
+        fluids = [case.solution.fluid for case in self.cases.values() if case.solution is not None]
+        if SHORT_CASE in self.cases or len({fluid.temperature for fluid in fluids}) > 1:
+            return False
+        return any(fluid.viscosity > THINNEST_OIL for fluid in fluids)
 
     @property
     def sound(self) -> bool:

@@ -29,6 +29,8 @@ _SHORTLY: Mapping[FindingId, str] = {
 MOST_NAMED = 2
 """Findings that the detail tells in full."""
 
+NO_COLDEST_START = "coldest start not judged"
+
 _WORDS: Mapping[PumpState, str] = {
     PumpState.BREAKS: "The column breaks",
     PumpState.OVER: "Over the limit",
@@ -67,7 +69,7 @@ def outlook(judgement: Judgement, system: System, shown: str = AS_DRAWN) -> Outl
     if worst is None:
         return Outlook(severity, "Not judged", capitalised(not_judged(judgement)), "")
     place = _named(_of_place(judgement, worst, system), worst.case, shown)
-    headline = _with_rest(place, judgement)
+    headline = _with_rest(place, judgement, worst)
     return Outlook(severity, _word(judgement, worst, severity), headline, _detail(judgement, worst, system))
 
 
@@ -80,7 +82,7 @@ def own_headline(judgement: Judgement, pump: str, system: System, shown: str = A
     if worst is None:
         return capitalised(not_judged(judgement)) if judgement.not_judged else "At rest in every case"
     place = _named(_in_case(case_headline(judgement, worst, system), worst.case), worst.case, shown)
-    return _with_rest(place, judgement)
+    return _with_rest(place, judgement, worst)
 
 
 def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
@@ -118,8 +120,10 @@ def _named(sentence: str, case: str, shown: str) -> str:
     return f"{sentence}, in the case as drawn" if case == AS_DRAWN != shown else sentence
 
 
-def _with_rest(sentence: str, judgement: Judgement) -> str:
-    return f"{sentence}; {not_judged(judgement)}" if judgement.not_judged else sentence
+def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
+    """The sentence with what was not judged; a cold start where it could be worse than the sentence is."""
+    cold = judgement.lacks_coldest_start and worst.ledger.sound
+    return "; ".join(filter(None, (sentence, not_judged(judgement), NO_COLDEST_START if cold else "")))
 
 
 def not_judged(judgement: Judgement) -> str:

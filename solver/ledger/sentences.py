@@ -32,18 +32,26 @@ def verdict(ledger: Balance, system: System) -> str:
     if not ledger.within:
         return _without_budget(ledger, system) if ledger.budget <= 0 else capitalised(trouble(ledger, system))
     if ledger.npsh_required is not None:
-        return f"Within: {against_limit(ledger, system)}"
+        return f"Within: {against_limit(ledger, system)}{_barely(ledger, system)}"
     at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
     if ledger.vacuum >= 0 and not at_rest:
         if ledger.vacuum > ledger.allowed_vacuum:
             return _with_more_air(ledger, system)
         spent = number(ledger.vacuum, Kind.VACUUM, system)
-        return f"Within: {spent} of {typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
+        allowed = typeset(ledger.allowed_vacuum, Kind.VACUUM, system)
+        return f"Within: {spent} of {allowed} allowed here{_barely(ledger, system)}"
     reading = gauge_reading(ledger.vacuum, system) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
         return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
     allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system)
     return f"Within: {reading}, {allowed} of vacuum allowed here"
+
+
+def _barely(ledger: Balance, system: System) -> str:
+    """What is left, where figure and limit are rounded to the same."""
+    value, limit, kind = figure_and_limit(ledger)
+    alike = number(value, kind, system) == number(limit, kind, system)
+    return f", {left(ledger, system)}" if alike else ""
 
 
 def _with_more_air(ledger: Balance, system: System) -> str:

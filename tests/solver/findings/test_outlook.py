@@ -45,11 +45,28 @@ def two_pumps(main_floor=80e3, pilot_floor=60e3):
 
 
 def test_good_is_the_verdict_and_nothing_else():
-    outlook_seen = seen(comfortable())
+    layout = with_coldest(comfortable())
+    outlook_seen = seen(layout)
     assert outlook_seen.severity == "good"
     assert outlook_seen.word == "Within the limit"
-    assert outlook_seen.headline == verdict(solve(comfortable()).pumps["pump"], System.SI)
+    assert outlook_seen.headline == verdict(solve(layout).pumps["pump"], System.SI)
     assert outlook_seen.detail == ""
+
+
+def with_coldest(layout):
+    """Started no colder than it runs."""
+    return with_fluid(layout, coldest_start=layout.fluid.temperature)
+
+
+def test_a_coldest_start_that_nobody_has_stated_is_said_in_the_headline():
+    """A case that was not judged makes no answer look better; one that is over needs no such word."""
+    alone = verdict(solve(comfortable()).pumps["pump"], System.SI)
+    assert seen(comfortable()).headline == f"{alone}; coldest start not judged"
+    assert "coldest" not in seen(with_floor(lifted(), 99e3)).headline
+    cold_case = with_case(comfortable(), "winter", fluid__temperature=START)
+    assert "coldest" not in seen(cold_case).headline
+    water = with_fluid(comfortable(), name="Water", temperature=Quantity("20 degC", 293.15))
+    assert "coldest" not in seen(water).headline
 
 
 def test_over_is_a_stop():
@@ -87,7 +104,9 @@ def test_a_hair_within_in_a_case_is_thin():
 def test_a_case_that_was_not_judged_stands_beside_the_headline():
     layout = with_fluid(comfortable(), coldest_start=Quantity("-90 degC", 183.15))
     outlook_seen = seen(layout)
-    assert outlook_seen.headline == f'{seen(comfortable()).headline}; not judged: "coldest start"'
+    assert (
+        outlook_seen.headline == f'{seen(with_coldest(comfortable())).headline}; not judged: "coldest start"'
+    )
     assert (outlook_seen.severity, outlook_seen.word) == ("caution", "Not judged in every case")
 
 
@@ -108,7 +127,7 @@ def test_a_pump_at_rest_in_every_case_has_no_headline_of_its_own():
 
 
 def test_a_stop_finding_is_never_green():
-    fast = with_pump(comfortable(), flow=Quantity("typed", 0.009))
+    fast = with_pump(with_coldest(comfortable()), flow=Quantity("typed", 0.009))
     outlook_seen = seen(fast)
     assert outlook_seen.severity == "stop"
     assert outlook_seen.headline == "Within, but the fluid runs too fast"

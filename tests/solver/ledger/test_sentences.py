@@ -50,3 +50,9 @@ def test_npsh_is_judged_in_head():
     if over.budget > 0:
         assert verdict(over, System.SI) == f"Over by {short:.2f} m of NPSH"
     assert over.margin < 0
+
+
+def test_what_is_left_is_said_where_figure_and_limit_look_alike():
+    spent = ledger(lift_line())
+    tight = replace(spent, allowed_vacuum=spent.vacuum + 20.0, margin=20.0)
+    assert verdict(tight, System.US).endswith(" inHg allowed here, less than 0.1 inHg left")
