@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
+from dataclasses import replace
 
 from solver.answers.reasons import Solutions
 from solver.findings.checks import check
 from solver.findings.criteria import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
+from solver.ledger.sentences import clause
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 
 OF_THE_ANSWER = frozenset(
     {
@@ -45,4 +49,12 @@ def findings_above_note(solutions: Solutions, pump: str) -> Iterator[Finding]:
         for each in check(solution, passed_over=OF_THE_ANSWER):
             own = each.finding in OVER_BUDGET and each.part == pump
             if each.severity != Severity.NOTE and not own:
-                yield each
+                yield _in_short(each, solution)
+
+
+def _in_short(finding: Finding, solution: Solution) -> Finding:
+    """Of another pump that is over only by how much; what a gauge shows there is no part of this answer."""
+    if finding.finding not in OVER_BUDGET:
+        return finding
+    system = System(solution.layout.units)
+    return replace(finding, text=f"{finding.part}: {clause(solution.pumps[finding.part], system)}")

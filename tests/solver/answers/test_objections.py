@@ -13,9 +13,11 @@ from solver.findings.kinds import FindingId
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Layout
+from solver.ledger.sentences import clause
 from solver.ledger.solve import solve
 from solver.properties import fluid
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import twins
 from tests.solver.answers.test_ask import lifted
 
 
@@ -75,3 +77,13 @@ def test_a_vortex_that_may_draw_already_is_said_first() -> None:
     shallow = replace(layout, reservoirs={tank.name: replace(tank, minimum_level=low)})
     answer = ask("lowest fluid level", shallow, "pump")
     assert answer.text.startswith("Lowest fluid level: at 0.150 m a vortex may draw air in already; by the ")
+
+
+def test_another_pump_that_is_over_is_named_by_how_much_alone() -> None:
+    there = alone(twins("24 kPa", "400 L/min"))
+    ledger = there[AS_DRAWN].pumps["press"]
+    assert ledger.margin < 0.0
+    reason = objection([], there, "pilot")
+    assert reason is not None
+    assert reason.finding == FindingId.OVER_THE_LIMIT
+    assert reason.text == f"press: {clause(ledger, System.SI)}"
