@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.air_column.notes import reading
@@ -82,6 +83,9 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
     if not findings:
         yield Paragraph("Nothing found within the checks made.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
+    usual, source = _usual_case([finding for finding, _ in findings]), _usual_source(findings)
+    if usual or source:
+        yield Paragraph(_unless_named(usual, source), quiet=True, keep=True)
     stated: dict[str, str] = {}  # why and by what limit, with the part it was first said of
     for finding, held in findings:
         lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
@@ -91,9 +95,11 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
         texts = (
             finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
             finding.advice,
-            f"Source: {limit}." if limit else "",
+            f"Source: {limit}." if limit and limit != source else "",
             f"Cases: {held}." if held else "",
-            f"The figures are those of {case_name(finding.figures_of)}." if _in_several(finding) else "",
+            f"The figures are those of {case_name(finding.figures_of)}."
+            if _in_several(finding) and finding.figures_of != usual
+            else "",
         )
         for text in (finding.why, finding.source):
             stated.setdefault(text, finding.part)
@@ -103,6 +109,27 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
 def _in_several(finding: Finding) -> bool:
     """Whether it has a figure, and holds in more cases than that of its figure."""
     return finding.value is not None and len(finding.cases) > 1 and bool(finding.figures_of)
+
+
+def _usual_case(findings: Sequence[Finding]) -> str:
+    """The case of most of the figures that need one; "" where no two share it."""
+    numbers = Counter(finding.figures_of for finding in findings if _in_several(finding))
+    case, number = max(numbers.items(), key=lambda each: each[1], default=("", 0))
+    return case if number > 1 else ""
+
+
+def _usual_source(findings: Sequence[tuple[Finding, str]]) -> str:
+    """The source of most of the limits; "" where no two share it."""
+    numbers = Counter(finding.source for finding, _ in findings if finding.source)
+    source, number = max(numbers.items(), key=lambda each: each[1], default=("", 0))
+    return source if number > 1 and len(source) <= SHORT else ""
+
+
+def _unless_named(case: str, source: str) -> str:
+    """What holds of every finding that names nothing else."""
+    figures = f"the figures of what holds in several cases are those of {case_name(case)}" if case else ""
+    limits = f"the source is {source}" if source else ""
+    return f"Where nothing else is named, {' and '.join(filter(None, (figures, limits)))}."
 
 
 SHORT = 40

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -65,10 +66,16 @@ def test_of_another_drawing_the_newest_revision_is_named() -> None:
 
 def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     text = " ".join(pages(written("winter-press", compared=True)))
-    findings_text = text[text.index("Findings Stop:") :]
+    findings_text = text[text.index("Findings Where nothing else is named, ") :]
     assert findings_text.count("press: over by 5.8 inHg") == 1
     holds = findings_text[findings_text.index("press: over by 5.8 inHg") :]
     assert 'Cases: The drawing itself (as drawn, "coldest start", "first stroke")' in holds
+    unless = re.search(
+        r"the figures of what holds in several cases are of (.*?) and limits are (.*?)\.", text
+    )
+    assert unless is not None
+    assert f"The figures are of {unless[1]}" not in holds
+    assert f"Limit: {unless[2]}." not in holds
 
 
 def test_what_stands_in_the_line_is_among_the_conditions() -> None:
