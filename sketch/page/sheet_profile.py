@@ -12,9 +12,9 @@ from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
-from sketch.views.profile import Profile, profile, span
+from sketch.views.profile import Level, Profile, profile, span
 
-HIGH, LEAST = 164.0, 400.0
+HIGH, LEAST = 164.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
 
 MOST_NAMED, OTHERS = 2, "the other cases"
@@ -74,7 +74,10 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
     heights = [plot.at(0.0, level.y)[1] for level in levels]
     order = sorted(range(len(levels)), key=heights.__getitem__)
     step = pencil.height() + 2 * dot
-    placed = separated([heights[k] - step / 2 for k in order], [step] * len(order), box.y, box.bottom)
+    wanted = [
+        heights[k] + (step / 2 if _is_under(shown, levels[k], plot, step) else -step / 2) for k in order
+    ]
+    placed = separated(wanted, [step] * len(order), box.y, box.bottom)
     for k, middle in zip(order, placed, strict=True):
         colour = theme.stop if levels[k].role == "floor" else theme.quiet
         pencil.lines([((box.x, heights[k]), (box.right, heights[k]))], colour, 1.2, (6.0, 4.0))
@@ -85,7 +88,16 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
     pencil.text(left, foot, f"{shown.margin}", theme.ink, bold=True)
     if shown.others:
         left += pencil.width(shown.margin, bold=True) + 10 * dot
-        pencil.text(left, foot, pencil.elide(_key(shown), box.right - left - 6 * dot), theme.quiet)
+        room = box.right - left - 6 * dot
+        keys = (_key(shown), f"thin dashes: {OTHERS}", "")
+        pencil.text(left, foot, next(key for key in keys if pencil.width(key) <= room), theme.quiet)
+
+
+def _is_under(shown: Profile, level: Level, plot: Plot, step: float) -> bool:
+    """Whether the name of a level stands under it: of a floor that the line stays above, over the foot."""
+    least = min((min(each.y0, each.y1) for each in shown.stretches), default=level.y)
+    room = plot.box.bottom - plot.at(0.0, level.y)[1]
+    return level.role == "floor" and least >= level.y and room >= 2 * step
 
 
 def _key(shown: Profile) -> str:
