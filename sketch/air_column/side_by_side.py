@@ -25,7 +25,7 @@ WIDE, HEAD, FOOT, NAMES, GAP = 54.0, 38.0, 18.0, 210.0, 6.0
 FAR = 9 * WIDE
 """Logical pixels: at most from one column to the next, or the bands between them would be all there is."""
 
-NAMES_EDGE = 30.0
+NAMES_EDGE = 20.0
 """Logical pixels: of the room for a name, what lies between it and its column."""
 
 LEAST = 11.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Columns, LeftAndRight, Paragraph, total_height
+from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture, total_height
 
 WIDE, GAP = 478.0, 20.0
 """Logical pixels: the least width of a column that tables stand in, and what lies between two."""
@@ -30,8 +30,10 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
         if narrow and (isinstance(tied[-1], Paragraph) or _is_better(tied, ruler, wide, width, count)):
             run += tied
             continue
-        flow += [*_set(run, count, least), *tied]
-        run = []
+        if not _may_wait(run, tied):
+            flow += _set(run, count, least)
+            run = []
+        flow += tied
     return [*flow, *_set(run, count, least)]
 
 
@@ -46,9 +48,33 @@ def single(blocks: Sequence[Block], ruler: Ruler, wide: float) -> Iterator[Block
             yield block
 
 
+def floats_ahead(blocks: Sequence[Block]) -> list[Block]:
+    """The blocks with the pictures that float first in their section, right under the heading."""
+    ahead: list[Block] = []
+    rest: list[Block] = []
+    ordered: list[Block] = []
+    for tied in _tied(blocks):
+        if isinstance(tied[0], Heading):
+            ordered += [*ahead, *rest, tied[0]]
+            ahead, rest = [], []
+            tied = tied[1:]
+        if tied and isinstance(tied[-1], Picture) and tied[-1].floats:
+            ahead += tied
+        else:
+            rest += tied
+    return [*ordered, *ahead, *rest]
+
+
 def inside(block: Block) -> tuple[Block, ...]:
     """The blocks that stand in columns, or the block alone."""
     return block.blocks if isinstance(block, Columns) else (block,)
+
+
+def _may_wait(run: Sequence[Block], across: Sequence[Block]) -> bool:
+    """Whether what waits for columns may stand behind what goes across the page, to have more beside it."""
+    return not isinstance(across[0], Heading) and all(
+        getattr(tied[-1], "floats", False) and not isinstance(tied[0], Heading) for tied in _tied(run)
+    )
 
 
 def _columns(ruler: Ruler, width: float) -> tuple[int, float]:

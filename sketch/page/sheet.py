@@ -7,19 +7,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block, paginate
-from sketch.page.flow import flowed, inside
+from sketch.page.flow import floats_ahead, flowed, inside
 from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
+from sketch.page.table import tearable
 from solver.answers import ask
 from solver.answers.answer import Answer, Status
 from solver.findings.judgement import Judgement
@@ -240,8 +241,23 @@ def _blocks_of(part: SheetPart) -> Any:
     return getattr(import_module(module), function)
 
 
-CLOSER = (0.5, 0.25)
-"""How much less room than usual is asked for where something is torn, if that saves a page."""
+class _Packing(NamedTuple):
+    """How closely the blocks of a sheet are set."""
+
+    least: float = 1.0  # of the room usually asked for where something is torn
+    ahead: bool = False  # what may stand before what it follows does
+    torn: bool = False  # tables are torn that stand whole elsewhere
+
+
+PACKINGS = (
+    _Packing(),
+    _Packing(0.5),
+    _Packing(0.25),
+    _Packing(0.25, ahead=True),
+    _Packing(0.25, torn=True),
+    _Packing(0.15, ahead=True, torn=True),
+)
+"""To be tried in this order, each only where it saves a page."""
 
 
 def _packed(
@@ -252,13 +268,16 @@ def _packed(
     flows: whether what is narrow enough stands in columns inside it.
     """
 
-    def packed(least: float) -> list[list[Block]]:
-        flow = flowed(blocks, ruler, width, least) if flows else blocks
-        return paginate(flow, ruler, width, height, least)
+    def packed(packing: _Packing) -> list[list[Block]]:
+        order = floats_ahead(blocks) if packing.ahead else blocks
+        loose = [tearable(block) for block in order] if packing.torn else order
+        flow = flowed(loose, ruler, width, packing.least) if flows else loose
+        return paginate(flow, ruler, width, height, packing.least)
 
-    fewest = packed(1.0)
-    for least in CLOSER if len(fewest) > 1 else ():
-        fewest = min(fewest, packed(least), key=len)
+    fewest = packed(PACKINGS[0])
+    for packing in PACKINGS[1:]:
+        if len(fewest) > 1:
+            fewest = min(fewest, packed(packing), key=len)
     return fewest
 
 

@@ -26,6 +26,9 @@ AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
 def case_blocks(sheet: Sheet) -> Iterator[Block]:
     """The margin of every pump in every case, an alternative a column; then what each comes to."""
     several = len(sheet.options) > 1
+    if several:
+        yield Heading("Alternatives side by side")
+        yield _summary(sheet)
     yield Heading("Alternatives in every case" if several else "Every case")
     unit = units.unit(Kind.VACUUM, sheet.system)
     yield Paragraph(
@@ -33,9 +36,6 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
         quiet=True, keep=True,
     )  # fmt: skip
     yield _margins(sheet)
-    if several:
-        yield Heading("Alternatives side by side")
-        yield _summary(sheet)
     for option in sheet.options:
         if option.judgement is None:
             yield Paragraph(f"{option.why}.", f"{option.title} is not calculated:")
@@ -59,7 +59,7 @@ def _margins(sheet: Sheet) -> Table:
         for number, pump in enumerate(pumps):
             cells = [_cell(option, pump, case, sheet.system) for option in sheet.options]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
-    return Table(headings, tuple(rows), frozenset((0, 1)), whole=True, dense=True)
+    return Table(headings, tuple(rows), frozenset((0, 1)), whole=True, may_tear=True, dense=True)
 
 
 def _cell(option: Option, pump: str, case: str, system: System) -> str:

@@ -19,7 +19,7 @@ from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
-MARGIN = 38.0
+MARGIN = 34.0
 STRIP = 24.0
 GAP = 22.0
 """Logical pixels: page margin, the line in the place of the title block behind the first page, its gap."""

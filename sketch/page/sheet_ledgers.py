@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
 
@@ -18,6 +19,7 @@ from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table, in_lines
 from sketch.views import ledger_rows
 from solver.findings.judgement import PumpInCase
+from solver.formulas.flow import AFFINITY
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
@@ -27,7 +29,7 @@ from solver.quantities.units import Kind, System, typeset
 COLUMN, LEAST_LEDGER = 268.0, 560.0
 """Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
 
-LEAST_COMPARED, LEAST_JOINED = 460.0, 190.0
+LEAST_COMPARED, LEAST_JOINED = 340.0, 158.0
 """Logical pixels: the least width of two air columns beside one another, and what of it is no room for names.
 """
 
@@ -38,29 +40,47 @@ share of a column that a name is written for, and how many levels are named besi
 WHEN = ("before", "after")
 """The drawing, and the alternative that is set beside it."""
 
-SHORT, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 12, 4
-"""Characters in a line of a heading of the ledger, and of the budgets; columns of a table of budgets."""
+SHORT, ROOMY, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 14, 12, 4
+"""Characters in a line of a heading of the ledger, where room is short and where not, and of the budgets;
+columns of a table of budgets."""
 
 
 def ledger_part(sheet: Sheet) -> Iterator[Block]:
     """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
     yield Heading("Ledgers and air columns")
     for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
-        worst = [(panel, panel.judgement.worst(pump)) for panel in sheet.panels
-                 if pump in panel.judgement.layout.pumps]  # fmt: skip
-        places = [(panel, place) for panel, place in worst if place is not None]
-        tables = [_ledger(sheet, panel, place) for panel, place in places]
-        if len(places) == 1 or tables[1:] == tables[:1]:
+        places = _places(sheet, pump)
+        if _stands_once(sheet, places):
             yield from _ledger_and_column(sheet, places)
             continue
         for panel, place in places:
             yield _ledger_heading(sheet, [(panel, place)])
             yield _ledger(sheet, panel, place)
-        if places:
-            named = (f"{when} {case_name(place.case)}" for when, (_, place) in zip(WHEN, places, strict=True))
-            yield Paragraph(f"Air columns of {pump}: {'; '.join(named)}.", quiet=True, keep=True)
-            yield before_and_after([place for _, place in places], sheet.system)
+        yield from _air_columns(sheet, [place for _, place in places])
     yield from _budgets(sheet)
+
+
+def _places(sheet: Sheet, pump: str) -> list[tuple[Panel, PumpInCase]]:
+    """The worst case of a pump in each of the drawings that run it."""
+    worst = [(panel, panel.judgement.worst(pump)) for panel in sheet.panels
+             if pump in panel.judgement.layout.pumps]  # fmt: skip
+    return [(panel, place) for panel, place in worst if place is not None]
+
+
+def _stands_once(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> bool:
+    """Whether there is one ledger of a pump, or two that are alike."""
+    tables = [_ledger(sheet, panel, place) for panel, place in places]
+    return len(places) == 1 or tables[1:] == tables[:1]
+
+
+def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
+    if not places:
+        return
+    cases = list(dict.fromkeys(case_name(place.case) for place in places))
+    named = [f"{when} {case}" for when, case in zip(WHEN, cases, strict=True)] if len(cases) > 1 else cases
+    text = f"Air columns of {places[0].pump}, with its margin: {', '.join(named)}."
+    yield Paragraph(text, quiet=True, keep=True)
+    yield before_and_after(places, sheet.system)
 
 
 def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> Paragraph:
@@ -102,7 +122,7 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
-    margins = [f"margin {typeset(place.ledger.margin, Kind.VACUUM, system)}" for place in places]
+    margins = [typeset(place.ledger.margin, Kind.VACUUM, system) for place in places]
     compared = [
         ComparedColumn(title, f"{place.pump}, {title}", margin, place.ledger)
         for title, margin, place in zip(WHEN, margins, places, strict=True)
@@ -137,9 +157,12 @@ def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) ->
         for row in ledger_rows.rows(solution, pump)
         if row.role != ledger_rows.Role.LINE
     )
-    headings = tuple(in_lines(ledger_rows.heading(column, system), SHORT) for column in columns)
+    headings, roomy = (
+        tuple(in_lines(ledger_rows.heading(column, system), longest) for column in columns)
+        for longest in (SHORT, ROOMY)
+    )
     chip = columns.index(ledger_rows.SHARE) if shares else -1
-    return Table(headings, rows, frozenset((0,)), chip=chip, whole=True, dense=True)
+    return Table(headings, rows, frozenset((0,)), roomy, chip=chip, whole=True, may_tear=True, dense=True)
 
 
 def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
@@ -157,26 +180,23 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
 
 
 def _budgets(sheet: Sheet) -> Iterator[Block]:
-    """How the budgets of all these ledgers are made, a ledger in its case a column; those made alike share
-    one."""
-    ledgers: dict[tuple[BudgetLine, ...], tuple[list[str], PumpLedger]] = {}
-    cases = any(len(panel.judgement.cases) > 1 for panel in sheet.panels)
+    """How the budgets of all these ledgers are made, a column for each that is made in its own way."""
+    ledgers: dict[tuple[BudgetLine, ...], tuple[list[_Whose], PumpLedger]] = {}
     for panel in sheet.panels:
         for pump in panel.judgement.layout.pumps:
             place = panel.judgement.worst(pump)
             if place is not None:
                 lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
-                name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
-                name += f", {case_name(place.case)}" if cases else ""
-                ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
-    alike = len(ledgers) == 1
+                whose = _Whose(panel.option.title, pump, case_name(place.case))
+                ledgers.setdefault(lines, ([], place.ledger))[0].append(whose)
+    every = [whose for held, _ in ledgers.values() for whose in held]
     for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
-        yield Paragraph("", "Inlet budget, alike in every ledger" if alike else "Inlet budgets", keep=True)
-        columns = (_heading([] if alike else names, sheet.system) for names, _ in some)
+        yield Paragraph("", _budgets_heading(every, len(ledgers)), keep=True)
+        columns = (_heading(_named(held, every), sheet.system) for held, _ in some)
         headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
         yield Table(headings, rows, frozenset((0, len(some) + 1)), dense=True, floats=True)
-    if any(ledger.limit_estimated for _, ledger in ledgers.values()):
+    if any(ledger.limit_estimated and not _says_so(ledger) for _, ledger in ledgers.values()):
         yield Paragraph(
             "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
             "for this fluid and speed replaces it.",
@@ -184,9 +204,45 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         )
 
 
+def _says_so(ledger: PumpLedger) -> bool:
+    """Whether a step of the floor says itself that it is an estimate."""
+    return any(AFFINITY in line.source for line in ledger.floor_lines)
+
+
+class _Whose(NamedTuple):
+    """Whose ledger it is."""
+
+    drawing: str
+    pump: str
+    case: str
+
+
+def _budgets_heading(every: Sequence[_Whose], count: int) -> str:
+    """What stands over the budgets, with the case where it is that of all of them."""
+    if count == 1:
+        return "Inlet budget, alike in every ledger"
+    cases = {whose.case for whose in every}
+    return f"Inlet budgets, {cases.pop()}" if len(cases) == 1 else "Inlet budgets"
+
+
+def _named(held: Sequence[_Whose], every: Sequence[_Whose]) -> list[str]:
+    """The ledgers that have one budget, each by what tells it from the others."""
+    if len(held) == len(every):
+        return []
+    names: dict[str, None] = {}
+    drawings, cases = ({whose[field] for whose in every} for field in (0, 2))
+    for whose in held:
+        alone = all(other in held for other in every if other.pump == whose.pump)
+        more = () if alone else (
+            whose.drawing if len(drawings) > 1 else "", whose.case if len(cases) > 1 else "",
+        )  # fmt: skip
+        names[", ".join(filter(None, (whose.pump, *more)))] = None
+    return list(names)
+
+
 def _in_groups(
-    ledgers: Sequence[tuple[list[str], PumpLedger]], most: int
-) -> Iterator[Sequence[tuple[list[str], PumpLedger]]]:
+    ledgers: Sequence[tuple[list[_Whose], PumpLedger]], most: int
+) -> Iterator[Sequence[tuple[list[_Whose], PumpLedger]]]:
     return (ledgers[first : first + most] for first in range(0, len(ledgers), most))
 
 

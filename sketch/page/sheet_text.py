@@ -128,8 +128,8 @@ def _usual_source(findings: Sequence[tuple[Finding, str]]) -> str:
 def _unless_named(case: str, source: str) -> str:
     """What holds of every finding that names nothing else."""
     figures = f"the figures of what holds in several cases are those of {case_name(case)}" if case else ""
-    limits = f"the source is {source}" if source else ""
-    return f"Where nothing else is named, {' and '.join(filter(None, (figures, limits)))}."
+    limits = f"the source is: {source}" if source else ""
+    return f"Where nothing else is named, {'; '.join(filter(None, (figures, limits)))}."
 
 
 SHORT = 40

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from PySide6.QtGui import QColor
@@ -55,17 +55,32 @@ class Table:
     headings: tuple[str, ...]  # in lines, parted by line breaks
     rows: tuple[Row, ...]
     words: frozenset[int]  # columns that hold words
+    roomy: tuple[str, ...] = ()  # the headings in fewer lines, where the width has room for them
     chip: int = -1  # the column whose figures stand on the colour of their share
     bar: int = -1  # the column that holds bars, from a common zero, all to one scale
     whole: bool = False  # not torn, unless it is too tall for any page
+    may_tear: bool = False  # though whole, where that saves a page
     dense: bool = False  # with little room between its rows
     floats: bool = False  # may stand before what it follows, where that leaves room for it
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:
+        if self.roomy:
+            return self._headed(ruler, width).height(ruler, width)
         widths = self._widths(ruler, width)
         rows = sum(self._row_height(ruler, row, widths) for row in self.rows)
         return self._head_height(ruler, widths) + rows + 8 * ruler.dot
+
+    def _headed(self, ruler: Ruler, width: float) -> Table:
+        """The table with the headings that it has at this width."""
+        if not self.roomy:
+            return self
+        roomy = replace(self, headings=self.roomy, roomy=())
+        return roomy if roomy.natural(ruler) <= width else replace(self, roomy=())
+
+    def natural(self, ruler: Ruler) -> float:
+        """The width at which no cell is broken [device units]."""
+        return sum(self._natural(ruler, each) for each in range(len(self.headings)))
 
     def needs(self, ruler: Ruler) -> float:
         """Words may be broken into lines of a few words each; figures may not."""
@@ -74,6 +89,8 @@ class Table:
                    for each in columns)  # fmt: skip
 
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+        if self.roomy:
+            return self._headed(ruler, width).split_to_fit(ruler, width, room)
         widths = self._widths(ruler, width)
         left = room - self._head_height(ruler, widths) - 8 * ruler.dot
         fits = 0
@@ -83,12 +100,17 @@ class Table:
                 break
             fits += 1
         fits = min(fits, len(self.rows) - FEWEST_ROWS)
+        while fits > 0 and self._tied(fits):
+            fits -= 1
         whole = self.whole and self.height(ruler, width) <= TALLEST * ruler.dot
         if whole or fits < FEWEST_ROWS:
             return None, self
         return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:])
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
+        if self.roomy:
+            self._headed(pencil, width).paint(pencil, theme, x, y, width)
+            return
         widths = self._widths(pencil, width)
         lefts = [x + sum(widths[:column]) for column in range(len(widths))]
         y += self._head_height(pencil, widths)
@@ -103,12 +125,27 @@ class Table:
                 self._bar(pencil, theme, row, Box(lefts[self.bar], y, widths[self.bar], high))
             y += high
 
-    def _lines(self, ruler: Ruler, row: Row, column: int, width: float) -> list[str]:
+    def _lines(self, ruler: Ruler, row: Row, column: int, widths: Sequence[float]) -> list[str]:
         """A cell of words as it is set."""
-        return ruler.wrap(row.cells[column], width - EDGE * ruler.dot, bold=row.bold) or [""]
+        room = sum(widths[column : column + 1 + self._empty_after(row, column)]) - EDGE * ruler.dot
+        return ruler.wrap(row.cells[column], room, bold=row.bold) or [""]
+
+    def _tied(self, number: int) -> bool:
+        """Whether a row goes with that above it: as its heading does, or what its first cell names."""
+        above, row = self.rows[number - 1], self.rows[number]
+        return len(row.cells) > 1 and (not any(above.cells[1:]) or not row.cells[0])
+
+    def _empty_after(self, row: Row, column: int) -> int:
+        """How many empty cells follow a cell of words, over which it may run on."""
+        count = 0
+        for each in range(column + 1, len(row.cells)):
+            if not row.cells[column] or row.cells[each] or each == self.bar:
+                break
+            count += 1
+        return count
 
     def _row_height(self, ruler: Ruler, row: Row, widths: Sequence[float]) -> float:
-        lines = max((len(self._lines(ruler, row, each, widths[each])) for each in self.words), default=1)
+        lines = max((len(self._lines(ruler, row, each, widths)) for each in self.words), default=1)
         return self._one(ruler) + ruler.height() * LEADING * (lines - 1)
 
     def _one(self, ruler: Ruler) -> float:
@@ -139,12 +176,34 @@ class Table:
             return wanted
         room = sum(wanted[column] for column in grow) + spare
         least = {column: self._longest_word(ruler, column) for column in grow}
+        ways = [self._cut(wanted, least, room), self._by_text(ruler, wanted, least, room)]
+        return min(ways, key=lambda widths: sum(self._row_height(ruler, row, widths) for row in self.rows))
+
+    def _cut(self, wanted: Sequence[float], least: Mapping[int, float], room: float) -> list[float]:
+        """The widths of all columns, what is lacking cut from the widest columns of words."""
+        widths = list(wanted)
         room -= sum(least.values())
-        for left, column in zip(range(len(grow), 0, -1), sorted(grow, key=wanted.__getitem__), strict=True):
+        for left, column in zip(range(len(least), 0, -1), sorted(least, key=wanted.__getitem__), strict=True):
             more = max(min(wanted[column] - least[column], room / left), 0.0)
-            wanted[column] = least[column] + more
+            widths[column] = least[column] + more
             room -= more
-        return wanted
+        return widths
+
+    def _by_text(
+        self, ruler: Ruler, wanted: Sequence[float], least: Mapping[int, float], room: float
+    ) -> list[float]:
+        """The widths of all columns, those of words by how much text stands in all of their cells."""
+        widths = list(wanted)
+        texts = {column: sum(ruler.width(row.cells[column], bold=row.bold) for row in self.rows)
+                 for column in least}  # fmt: skip
+        room -= sum(least.values())
+        for column in sorted(least, key=lambda each: wanted[each] - least[each]):
+            share = texts[column] / max(sum(texts.values()), 1.0)
+            del texts[column]
+            more = max(min(wanted[column] - least[column], room * share), 0.0)
+            widths[column] = least[column] + more
+            room -= more
+        return widths
 
     def _longest_word(self, ruler: Ruler, column: int) -> float:
         """The width of a column of words in which no word is broken."""
@@ -162,7 +221,8 @@ class Table:
         if column == self.bar:
             return BAR * ruler.dot
         widths = [ruler.width(line) for line in self.headings[column].split("\n")]
-        widths += [ruler.width(row.cells[column], bold=True) for row in self.rows]
+        widths += [ruler.width(row.cells[column], bold=True) for row in self.rows
+                   if column not in self.words or not self._empty_after(row, column)]  # fmt: skip
         pad = PAD / 2 if self.dense else PAD
         return max(widths) + pad * ruler.dot
 
@@ -217,8 +277,9 @@ class Table:
         for column, cell in enumerate(row.cells):
             left, width, ink = lefts[column], widths[column], colour
             if column in self.words:
-                for number, line in enumerate(self._lines(pencil, row, column, width)):
-                    shown = pencil.elide(line, width - EDGE * dot, bold=row.bold)
+                room = sum(widths[column : column + 1 + self._empty_after(row, column)]) - EDGE * dot
+                for number, line in enumerate(self._lines(pencil, row, column, widths)):
+                    shown = pencil.elide(line, room, bold=row.bold)
                     pencil.text(left, middle + number * step, shown, colour, bold=row.bold)
                 continue
             if column == self.chip and row.chip is not None and cell:
@@ -229,3 +290,8 @@ class Table:
             whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
             at = left + width - EDGE * dot - points[column] - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
+
+
+def tearable(block: Block) -> Block:
+    """A table that may be torn where that saves a page as one that is not whole; any other block as it is."""
+    return replace(block, whole=False) if isinstance(block, Table) and block.may_tear else block

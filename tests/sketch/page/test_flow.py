@@ -6,7 +6,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
-from sketch.page.flow import flowed, inside, single
+from sketch.page.flow import floats_ahead, flowed, inside, single
 from sketch.page.table import Row, Table
 
 # Asking Qt for a font needs an application.
@@ -73,3 +73,20 @@ def test_a_table_that_grows_too_tall_in_a_column_goes_across_the_page_and_text_n
     line = Paragraph("word " * 25, tears=True)
     assert line.height(ruler, 513.0) > 1.5 * line.height(ruler, A4_ACROSS)
     assert isinstance(flowed([line], ruler, A4_ACROSS)[0], Columns)
+
+
+def test_pictures_that_float_wait_for_one_another_behind_what_goes_across_the_page() -> None:
+    ruler, wide = Ruler(), _picture(800.0)
+    one, other = (Picture(high, lambda *_: None, 200.0, floats=True) for high in (90.0, 80.0))
+    flow = flowed([one, wide, other], ruler, A4_UPRIGHT)
+    assert [inside(block) for block in flow] == [(wide,), (one, other)]
+    flow = flowed([one, Heading("Another section"), wide, other], ruler, A4_UPRIGHT)
+    assert [type(block) for block in flow] == [Columns, Heading, Picture, Columns]
+
+
+def test_pictures_that_float_come_first_in_their_own_section_alone() -> None:
+    heading, other, text = Heading("One"), Heading("Other"), Paragraph("text")
+    floating, caption = Picture(90.0, lambda *_: None, floats=True), Paragraph("caption", keep=True)
+    still = Picture(90.0, lambda *_: None)
+    order = floats_ahead([heading, text, caption, floating, other, still, text])
+    assert order == [heading, caption, floating, text, other, still, text]

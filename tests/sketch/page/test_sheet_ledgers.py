@@ -10,7 +10,7 @@ import pytest
 from sketch.look.colours import LIGHT
 from sketch.page.options import option_of
 from sketch.page.sheet_frame import Panel, Sheet
-from sketch.page.sheet_ledgers import ledger_part, ledger_table
+from sketch.page.sheet_ledgers import _budgets_heading, _named, _Whose, ledger_part, ledger_table
 from sketch.views import ledger_rows
 from solver.layout import file
 from solver.layout.parts import Layout, Level
@@ -104,3 +104,20 @@ def test_a_ledger_that_is_the_same_in_both_drawings_stands_once() -> None:
     before, after = _ledgers(layout, file.parse(BENT, "bent").base)
     assert before.startswith(f"Ledger of {pump}, as drawn: ")
     assert after.startswith(f"Ledger of {pump}, Other, as drawn: ")
+
+
+def test_budgets_are_named_by_what_tells_them_apart() -> None:
+    cold, warm = '"cold"', "as drawn"
+    main, pilot = _Whose("As drawn", "main", cold), _Whose("As drawn", "pilot", cold)
+    wider, other = _Whose("Wider", "main", cold), _Whose("Wider", "main", warm)
+    assert _budgets_heading([main, wider], 1) == "Inlet budget, alike in every ledger"
+    assert _named([main, wider], [main, wider]) == []
+    every = [main, wider, pilot]
+    assert _budgets_heading(every, 2) == 'Inlet budgets, "cold"'
+    assert (_named([main, wider], every), _named([pilot], every)) == (["main"], ["pilot"])
+    every = [main, other, pilot]
+    assert _budgets_heading(every, 3) == "Inlet budgets"
+    assert (_named([main], every), _named([other], every)) == (
+        ['main, As drawn, "cold"'],
+        ["main, Wider, as drawn"],
+    )

@@ -71,11 +71,11 @@ def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     holds = findings_text[findings_text.index("press: over by 5.8 inHg") :]
     assert 'Cases: The drawing itself (as drawn, "coldest start", "first stroke")' in holds
     unless = re.search(
-        r"the figures of what holds in several cases are of (.*?) and limits are (.*?)\.", text
+        r"the figures of what holds in several cases are those of (.*?); the source is: (.*?)\.", text
     )
     assert unless is not None
-    assert f"The figures are of {unless[1]}" not in holds
-    assert f"Limit: {unless[2]}." not in holds
+    assert f"The figures are those of {unless[1]}" not in holds
+    assert f"Source: {unless[2]}." not in holds
 
 
 def test_what_stands_in_the_line_is_among_the_conditions() -> None:

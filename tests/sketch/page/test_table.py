@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Heading, Paragraph, paginate
-from sketch.page.table import EDGE, Row, Table
+from sketch.page.table import EDGE, Row, Table, tearable
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -50,3 +52,51 @@ def test_a_table_that_fits_on_a_page_is_not_torn_for_a_little_room() -> None:
     above = [Paragraph("a line") for _ in range(9)]
     pages = paginate([*above, Heading("Ledger"), table], ruler, 800.0, 400.0)
     assert [table in page for page in pages] == [False, True]
+
+
+def test_words_run_on_over_empty_cells_and_widen_no_column() -> None:
+    ruler, words = Ruler(), "In parallel with this path, not in the sums"
+    plain = Row(("riser", "1.5", "2.5"))
+    long, full = Row((words, "", "")), Row((words, "1.5", ""))
+    tables = [Table(("Name", "One", "Two"), (plain, row), frozenset((0,))) for row in (plain, long, full)]
+    short, running, broken = tables
+    wide = ruler.width(words) + EDGE + 1.0
+    assert running.natural(ruler) == short.natural(ruler) < broken.natural(ruler)
+    assert running.height(ruler, wide) == short.height(ruler, wide) < broken.height(ruler, wide)
+
+
+def test_headings_take_fewer_lines_where_there_is_room() -> None:
+    ruler, row = Ruler(), Row(("riser", "1.5"))
+    short, roomy = ("Name", "Lift +\nloss\nkPa"), ("Name", "Lift + loss\nkPa")
+    table = Table(short, (row,), frozenset((0,)), roomy)
+    wide, narrow = (Table(headings, (row,), frozenset((0,))) for headings in (roomy, short))
+    assert table.height(ruler, 400.0) == wide.height(ruler, 400.0) < narrow.height(ruler, 400.0)
+    least = narrow.natural(ruler)
+    assert table.height(ruler, least) == narrow.height(ruler, least)
+
+
+def test_a_heading_and_what_a_first_cell_names_are_not_torn_apart() -> None:
+    ruler = Ruler()
+    rows = [Row((f"case {k // 2}" if k % 2 == 0 else "", f"{k}.5")) for k in range(12)]
+    rows[6:6] = [Row(("What must remain", ""), bold=True)]
+    table = Table(("Case", "Figure"), tuple(rows), frozenset((0,)), whole=True, may_tear=True)
+    high = table.height(ruler, 400.0)
+    one = high - replace(table, rows=table.rows[:-1]).height(ruler, 400.0)
+    assert table.split_to_fit(ruler, 400.0, high / 2) == (None, table)
+    heads = set()
+    for number in range(13):
+        head, tail = tearable(table).split_to_fit(ruler, 400.0, high - number * one)
+        if isinstance(head, Table) and isinstance(tail, Table):
+            assert (*head.rows, *tail.rows) == table.rows
+            assert tail.headings == table.headings
+            heads.add(len(head.rows))
+    assert heads == {4, 6, 9}  # before a case, and before the heading; three rows at least on either side
+
+
+def test_columns_of_words_share_what_room_there_is_by_their_text() -> None:
+    ruler = Ruler()
+    rows = (Row(("valve", "a size that is long to say in every row", "1.5")),) * 6
+    once = Row(("a name that is as long as it is rare to be", "short", "2.5"))
+    table = Table(("Item", "Size", "How much"), (*rows, once), frozenset((0, 1)), dense=True)
+    width = 0.8 * table.natural(ruler)
+    assert table.height(ruler, width) <= table.height(ruler, table.natural(ruler)) + 2 * ruler.height()
