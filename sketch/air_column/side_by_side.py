@@ -28,6 +28,9 @@ FAR = 9 * WIDE
 NAMES_EDGE = 20.0
 """Logical pixels: of the room for a name, what lies between it and its column."""
 
+LINES = 3
+"""Of a name beside a column, at most."""
+
 LEAST = 11.0
 """Logical pixels: of a slice that has its share written in it."""
 
@@ -266,7 +269,7 @@ def _names(
     wide = (names - NAMES_EDGE) * dot
     for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height)):
         ink = theme.ink if piece.key == pointed else theme.quiet
-        each = _Named(pencil.wrap(piece.name, wide)[:2], where.y + where.height / 2, ink)
+        each = _Named(pencil.wrap(piece.name, wide)[:LINES], where.y + where.height / 2, ink)
         room -= each.height(line)
         if room < 0.0:
             break

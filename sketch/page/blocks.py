@@ -15,7 +15,9 @@ from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.colours import Theme
 from sketch.look.words import pieces
 
-LEADING = 1.18
+LEADING, BELOW = 1.14, 3.0
+"""Of lines of text, in their height; under a paragraph [logical pixels]."""
+
 MEASURE = 860.0
 """Logical pixels: longer lines of text are hard to follow."""
 
@@ -106,7 +108,7 @@ class Paragraph:
         return list(_set_lines(ruler.family, ruler.dot, self.lead, self.text, room))
 
     def height(self, ruler: Ruler, width: float) -> float:
-        return len(self._lines(ruler, width)) * ruler.height() * LEADING + 4 * ruler.dot
+        return len(self._lines(ruler, width)) * ruler.height() * LEADING + BELOW * ruler.dot
 
     def needs(self, ruler: Ruler) -> float:
         return 0.0
@@ -114,7 +116,7 @@ class Paragraph:
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What tears leaves two lines at least on either side."""
         lines = self._lines(ruler, width)
-        fits = min(int((room - 4 * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES)
+        fits = min(int((room - BELOW * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES)
         if not self.tears or fits < FEWEST_LINES or any(lead for lead, _ in lines[fits:]):
             return None, self
         head, tail = (" ".join(line for _, line in part) for part in (lines[:fits], lines[fits:]))
@@ -290,6 +292,11 @@ def total_height(blocks: Sequence[Block], ruler: Ruler, width: float) -> float:
     return sum(block.height(ruler, width) for block in blocks)
 
 
+def lowest(block: Block, ruler: Ruler, width: float) -> float:
+    """What a block cannot be lower than, known without trying heights [device units]."""
+    return block.lowest(ruler, width) if isinstance(block, Columns) else block.height(ruler, width)
+
+
 def paint_blocks(
     pencil: Pencil, theme: Theme, blocks: Sequence[Block], x: float, y: float, width: float
 ) -> None:
@@ -311,7 +318,7 @@ def paginate(
     left = height
     while waiting:
         block = waiting.pop(0)
-        needed = block.lowest(ruler, width) if isinstance(block, Columns) else 0.0
+        needed = lowest(block, ruler, width)
         needed = needed if needed > left else block.height(ruler, width)
         if needed <= left and (
             not pages[-1] or _kept_together(block, waiting, ruler, width, left, height, least)

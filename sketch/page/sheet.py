@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from importlib import import_module
@@ -12,7 +13,7 @@ from typing import Any, NamedTuple
 from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block, paginate
+from sketch.page.blocks import Block, lowest, paginate
 from sketch.page.flow import floats_ahead, flowed, inside
 from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
@@ -275,8 +276,9 @@ def _packed(
         return paginate(flow, ruler, width, height, packing.least)
 
     fewest = packed(PACKINGS[0])
+    at_best = math.ceil(sum(lowest(block, ruler, width) for column in fewest for block in column) / height)
     for packing in PACKINGS[1:]:
-        if len(fewest) > 1:
+        if len(fewest) > at_best:
             fewest = min(fewest, packed(packing), key=len)
     return fewest
 

@@ -9,7 +9,16 @@ from PySide6.QtCore import QRectF
 
 from sketch.air_column.labels import column_width
 from sketch.air_column.painting import paint_column
-from sketch.air_column.side_by_side import FOOT, HEAD, NAMES, ComparedColumn, paint_side_by_side
+from sketch.air_column.side_by_side import (
+    FOOT,
+    HEAD,
+    LINES,
+    NAMES,
+    NAMES_EDGE,
+    ComparedColumn,
+    paint_side_by_side,
+)
+from sketch.air_column.side_by_side import WIDE as COLUMN_WIDE
 from sketch.air_column.slices import slices
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
@@ -29,9 +38,9 @@ from solver.quantities.units import Kind, System, typeset
 COLUMN, LEAST_LEDGER = 268.0, 560.0
 """Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
 
-LEAST_COMPARED, LEAST_JOINED = 340.0, 158.0
-"""Logical pixels: the least width of two air columns beside one another, and what of it is no room for names.
-"""
+LEAST_COMPARED, LEAST_NARROW, LEAST_JOINED = 460.0, 350.0, 154.0
+"""Logical pixels: the least width of two air columns beside one another, of those with short names, and what
+of it is no room for names."""
 
 LOWEST, HIGHEST, NAME, NAMED, LEVELS = 170.0, 250.0, 15.5, 0.025, 2
 """Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
@@ -124,7 +133,7 @@ def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
     margins = [typeset(place.ledger.margin, Kind.VACUUM, system) for place in places]
     compared = [
-        ComparedColumn(title, f"{place.pump}, {title}", margin, place.ledger)
+        ComparedColumn(title, title, margin, place.ledger)
         for title, margin, place in zip(WHEN, margins, places, strict=True)
     ]
 
@@ -134,7 +143,18 @@ def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
         paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names)
         pencil.painter.restore()
 
-    return Picture(_height(compared), draw, LEAST_COMPARED, floats=True)
+    least = LEAST_NARROW if _are_short(compared) else LEAST_COMPARED
+    return Picture(_height(compared), draw, least, floats=True)
+
+
+def _are_short(compared: Sequence[ComparedColumn]) -> bool:
+    """Whether all names fit beside and above two air columns that are as narrow as they may be."""
+    ruler, room = Ruler(), (LEAST_NARROW - LEAST_JOINED) / 2 - NAMES_EDGE
+    over = LEAST_NARROW - 2 * (room + NAMES_EDGE) - COLUMN_WIDE - NAMES_EDGE
+    lines = [ruler.wrap(piece.name, room) for each in compared for piece in slices(each.ledger)]
+    return all(ruler.width(each.title) <= over for each in compared) and all(
+        len(each) <= LINES and all(ruler.width(line) <= room for line in each) for each in lines
+    )
 
 
 def _height(compared: Sequence[ComparedColumn]) -> float:

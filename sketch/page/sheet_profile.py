@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
@@ -14,7 +14,7 @@ from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.views.profile import Level, Profile, profile, span
 
-HIGH, LEAST = 164.0, 340.0
+HIGH, LEAST = 150.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
 
 MOST_NAMED, OTHERS = 2, "the other cases"
@@ -24,8 +24,14 @@ MOST_NAMED, OTHERS = 2, "the other cases"
 def profile_part(sheet: Sheet) -> Iterator[Block]:
     """Of each drawing shown, its pump in the case shown, with the other cases in thin lines."""
     yield Heading("Pressure profile")
-    pictures = [Picture(HIGH, partial(_paint, sheet, panel), LEAST) for panel in sheet.panels]
-    yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=LEAST)
+    least = max(LEAST, *(Ruler().width(_title(sheet, panel), bold=True) for panel in sheet.panels))
+    pictures = [Picture(HIGH, partial(_paint, sheet, panel), least) for panel in sheet.panels]
+    yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=least)
+
+
+def _title(sheet: Sheet, panel: Panel) -> str:
+    name = f"{panel.option.title}: " if len(sheet.panels) > 1 else ""
+    return f"{name}{panel.shown_as}"
 
 
 def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
@@ -37,16 +43,12 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     shown, dot = profile(panel.solution, panel.pump, sheet.system, others), pencil.dot
     across = max([stretch.x1 for stretch in shown.stretches], default=0.0) or 1.0
     plot = Plot.within(pencil, box, (0.0, across), span(shown))
-    name = f"{panel.option.title}: " if len(sheet.panels) > 1 else ""
-    pencil.text(
-        box.x,
-        box.y + 9 * dot,
-        pencil.elide(f"{name}{panel.shown_as}", box.width, bold=True),
-        theme.ink,
-        bold=True,
-    )
+    title = pencil.elide(_title(sheet, panel), box.width, bold=True)
+    pencil.text(box.x, box.y + 9 * dot, title, theme.ink, bold=True)
     unit = shown.y_label.rpartition(", ")[2]
-    paint_axes(pencil, theme, plot, f"{shown.x_label}; upwards: pressure, {unit}")
+    labels = [f"{shown.x_label}; upwards: {text}" for text in (f"pressure, {unit}", unit)]
+    fits = pencil.width(labels[0]) <= plot.box.right - box.x
+    paint_axes(pencil, theme, plot, labels[0 if fits else 1])
     _others(pencil, theme, plot, shown)
     _line(pencil, theme, plot, shown)
     _levels(pencil, theme, plot, shown)

@@ -100,8 +100,7 @@ class Table:
                 break
             fits += 1
         fits = min(fits, len(self.rows) - FEWEST_ROWS)
-        while fits > 0 and self._tied(fits):
-            fits -= 1
+        fits = self._before_tied(fits)
         whole = self.whole and self.height(ruler, width) <= TALLEST * ruler.dot
         if whole or fits < FEWEST_ROWS:
             return None, self
@@ -129,6 +128,13 @@ class Table:
         """A cell of words as it is set."""
         room = sum(widths[column : column + 1 + self._empty_after(row, column)]) - EDGE * ruler.dot
         return ruler.wrap(row.cells[column], room, bold=row.bold) or [""]
+
+    def _before_tied(self, number: int) -> int:
+        """How many of so many rows stand before those that go with the next, where these are few."""
+        before = number
+        while before > 0 and self._tied(before):
+            before -= 1
+        return before if number - before < FEWEST_ROWS else number
 
     def _tied(self, number: int) -> bool:
         """Whether a row goes with that above it: as its heading does, or what its first cell names."""

@@ -62,11 +62,11 @@ def test_a_picture_that_floats_fills_the_foot_of_a_column_before_what_it_follows
 
 def test_a_table_that_grows_too_tall_in_a_column_goes_across_the_page_and_text_never_does() -> None:
     ruler = Ruler()
-    texts = tuple(Row(("word " * 30, "word " * 30, "1.5")) for _ in range(4))
-    lines = tuple(Row(("word", "word", "1.5")) for _ in range(4))
-    words = frozenset((0, 1))
-    tall, low = (Table(("One", "Other", "Figure"), rows, words, dense=True) for rows in (texts, lines))
-    assert tall.needs(ruler) < A4_ACROSS / 3
+    texts = tuple(Row(("word " * 30, "word " * 30, "word " * 30, "1.5")) for _ in range(4))
+    lines = tuple(Row(("word", "word", "word", "1.5")) for _ in range(4))
+    words, headings = frozenset((0, 1, 2)), ("One", "Other", "Third", "Figure")
+    tall, low = (Table(headings, rows, words, dense=True) for rows in (texts, lines))
+    assert tall.needs(ruler) < A4_ACROSS / 2
     across = _picture(800.0)
     assert flowed([tall], ruler, A4_ACROSS) == [tall]
     assert [inside(block) for block in flowed([low, across], ruler, A4_ACROSS)] == [(low,), (across,)]

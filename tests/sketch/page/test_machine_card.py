@@ -58,7 +58,9 @@ def test_what_the_front_has_no_room_for_stands_on_the_back_with_lines_to_write_o
     path = tmp_path / "card.pdf"
     write_card(judge(replace(layout, readings=taps)), path, system=System.US, theme=LIGHT)
     front, back = pages(path)
-    assert "pilot, tap on pilot leg" in front
+    assert "pilot, tap on header" in front
+    assert "pilot, tap on pilot leg" in back  # with the states under it
+    assert "pilot, tap on pilot leg" not in front
     assert "What to do" not in front
     assert all(words in back for words in ("What to do", "Initials"))
 
