@@ -216,7 +216,7 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
         yield Table(headings, rows, frozenset((0, len(some) + 1)), dense=True, floats=True)
-    if any(ledger.limit_estimated and not _says_so(ledger) for _, ledger in ledgers.values()):
+    if any(ledger.limit_estimated and not _names_estimate(ledger) for _, ledger in ledgers.values()):
         yield Paragraph(
             "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
             "for this fluid and speed replaces it.",
@@ -224,7 +224,7 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         )
 
 
-def _says_so(ledger: PumpLedger) -> bool:
+def _names_estimate(ledger: PumpLedger) -> bool:
     """Whether a step of the floor says itself that it is an estimate."""
     return any(AFFINITY in line.source for line in ledger.floor_lines)
 
