@@ -27,6 +27,7 @@ from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind
 from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Layout, Point
+from solver.quantities.wording import with_article
 
 SAME = 1e-9  # [m]
 BY_KEYS = "; or Tab and arrow keys, then Return; Esc cancels"
@@ -66,7 +67,7 @@ class Tool:
     @property
     def called(self) -> str:
         """What is picked, in words."""
-        return self.own.name if self.own is not None else f"a {self.picked}"
+        return self.own.name if self.own is not None else with_article(self.picked)
 
     @property
     def hint(self) -> str:
@@ -310,7 +311,7 @@ class Tool:
         return True
 
     def _add(self, what: str, layout: Layout) -> None:
-        self.document.apply(f"Add a {what}", layout)
+        self.document.apply(f"Add {with_article(what)}", layout)
         self.pick("")
         self.document.select("")
         chosen_remark(self.document).choose(Remark(what, remarks.count(layout, what) - 1))
@@ -337,7 +338,7 @@ class Tool:
         layout = self.document.layout
         if self.picked in tanks.IN_TANK:
             built = tanks.put_in(layout, self.picked, spot.x, spot.y)
-            self._done(f"Put a {self.picked} into {built.name}", built)
+            self._done(f"Put {with_article(self.picked)} into {built.name}", built)
             return True
         if self.picked in building.IN_LINE:
             if not spot.run:

@@ -24,6 +24,7 @@ from solver.layout.parts import Fitting, Intake, Layout, Point, Run, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
 from solver.quantities.units import Quantity
+from solver.quantities.wording import with_article
 
 XY = tuple[float, float]
 
@@ -106,7 +107,7 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
         intake = Intake(name, tank, stock.point(layout, x, y), kind, stock.SIZE, screen=screen)
         changed = replace(layout, intakes={**layout.intakes, name: intake})
     else:
-        raise EditError(f"a {what} is put into a line")
+        raise EditError(f"{with_article(what)} is put into a line")
     return Built(_checked(changed), name)
 
 
@@ -193,7 +194,7 @@ def _with_runs(layout: Layout, runs: dict[str, Run], what: str, name: str, place
     if what in tuple(FittingKind):
         fitting = _fitting(layout, name, place, FittingKind(what), line)
         return replace(changed, fittings={**layout.fittings, name: fitting})
-    raise EditError(f"a {what} is not put into a line")
+    raise EditError(f"{with_article(what)} is not put into a line")
 
 
 def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:

@@ -219,7 +219,7 @@ class ReadingsView(TableWithPane):
         logged = self._document.layout.readings
         if 0 <= self.chosen < len(logged):
             self.card.show_reading(self._document.layout, None, self._document.system, "")
-            self._keep(f"Drop the reading of {logged[self.chosen].dated}", self.chosen, None)
+            self._keep(f"Delete the reading of {logged[self.chosen].dated}", self.chosen, None)
 
     def _change(self, what: str, reading: LoggedReading) -> None:
         self._keep(f"Reading of {reading.dated}: {what}", self.chosen, reading)

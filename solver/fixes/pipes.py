@@ -22,6 +22,7 @@ from solver.layout.parts import Fitting, Layout, Run, Tee
 from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import with_article
 
 SLENDER = 4.0
 """Length of a slender cone, over the step from bore to bore; common practice, no source."""
@@ -369,7 +370,7 @@ def _fuller(name: str, old: str, kind: FittingKind) -> Candidate:
 
     def describe(_: float, system: System) -> str:
         full = "full-bore ball valve" if kind == FittingKind.BALL_VALVE else kind
-        return f"put a {full} in the place of {name}, a {old}"
+        return f"put {with_article(full)} in the place of {name}, {with_article(old)}"
 
     return Candidate(FixKind.VALVE, name, edit, describe, "a valve", sizes=(1.0,))
 

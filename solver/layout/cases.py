@@ -16,6 +16,7 @@ from solver.layout.parts import SHORT_CASE, Case, Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import KeyPlace, Path, Reader, Trouble, amount, describe, listed, suggestion, text
 from solver.quantities.units import Kind, Quantity
+from solver.quantities.wording import with_article
 
 AS_DRAWN = "as drawn"
 """The case of a drawing as it stands, which every drawing has."""
@@ -300,7 +301,7 @@ def _check_speed(pump: Any, path: Path) -> None:
 
 def _check_opening(fitting: Any, path: Path) -> None:
     if fitting.kind not in VALVE_KINDS:
-        raise CaseError(path, f"an opening of a {fitting.kind}", "an opening of a valve")
+        raise CaseError(path, f"an opening of {with_article(fitting.kind)}", "an opening of a valve")
 
 
 _PART_CHECKS: Mapping[str, Callable[[Any, Path], None]] = {"speed": _check_speed, "opening": _check_opening}

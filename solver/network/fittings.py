@@ -14,6 +14,7 @@ from solver.layout.parts import Fitting
 from solver.network import coefficients, screens
 from solver.network.coefficients import FittingError
 from solver.quantities.units import Quantity
+from solver.quantities.wording import with_article
 
 NO_LAMINAR_PART = "its K has no laminar part (k_re)"
 NO_BYPASS_POINT = "no point of its open bypass is given"
@@ -116,5 +117,5 @@ def _optional(quantity: Quantity | None) -> float | None:
 
 def _given(fitting: Fitting, value: float | None, key: str) -> float:
     if value is None:
-        raise FittingError(f"a {fitting.kind} needs its {key}")
+        raise FittingError(f"{with_article(fitting.kind)} needs its {key}")
     return value

@@ -10,6 +10,7 @@ from solver.geometry.outline import place, position
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends
 from solver.network.dead_ends import is_closed
+from solver.quantities.wording import with_article
 
 
 class Step(NamedTuple):
@@ -87,7 +88,7 @@ def _miscounted(part: Intake | Fitting | Tee | Pump, lines: int) -> Iterable[tup
     if lines == 0:
         yield name, "no line is joined to it"
     elif isinstance(part, Fitting) and lines > 2:
-        yield name, f"joins {lines} lines; a {part.kind} sits between two"
+        yield name, f"joins {lines} lines; {with_article(part.kind)} sits between two"
     elif isinstance(part, Tee) and lines != 3:
         yield name, f"joins {lines} lines; a tee joins three"
     elif isinstance(part, Intake) and lines > 1:

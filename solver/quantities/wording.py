@@ -169,6 +169,11 @@ def capitalised(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
+def with_article(noun: str) -> str:
+    """A noun with "a" or "an" before it, by its first letter."""
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
 def fault(error: Exception) -> str:
     """One sentence on a fault of the program, with all that is needed to find it."""
     place = traceback.extract_tb(error.__traceback__)[-1]

@@ -14,6 +14,7 @@ from solver.quantities.wording import (
     gauge_reading,
     margin_words,
     text_above_zero,
+    with_article,
 )
 
 
@@ -98,3 +99,8 @@ def test_a_refusal_quotes_its_figures_in_either_system():
 def test_a_refusal_without_figures_stands_as_it_is():
     for error in (QuotingError("a name {in braces}"), ValueError("a name {in braces}")):
         assert error_text(error, System.US) == end_text(error, System.SI) == "a name {in braces}"
+
+
+def test_a_part_has_the_article_of_its_sound():
+    assert with_article("eccentric reducer") == "an eccentric reducer"
+    assert with_article("gate valve") == "a gate valve"
