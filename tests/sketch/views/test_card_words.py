@@ -24,8 +24,8 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
             ("carriage",),
             "limit.npsh",
             "0.8 m",
-            "Change NPSH required of carriage to 0.8 m, in place of the allowed vacuum of 7 inHg",
-            "NPSH required 0.8 m takes the place of the allowed vacuum of 7 inHg",
+            "Change NPSH required of carriage to 0.8 m, in place of the vacuum limit of 7 inHg",
+            "NPSH required 0.8 m takes the place of the vacuum limit of 7 inHg",
         ),
         (
             ("carriage",),

@@ -235,9 +235,9 @@ def test_what_a_figure_takes_the_place_of_is_said_until_it_is_back(
     allowed = card.fields["limit.vacuum"].value
     type_in(qtbot, card, "limit.npsh", "0.8 m")
     assert document.layout.pumps["carriage"].limit.form == "npsh"
-    said = f"NPSH required 0.8 m takes the place of the allowed vacuum of {allowed}; Ctrl+Z brings back"
+    said = f"NPSH required 0.8 m takes the place of the vacuum limit of {allowed}; Ctrl+Z brings back"
     assert card.trouble.text().startswith(said)
-    assert document.undo_stack.undoText().endswith(f"in place of the allowed vacuum of {allowed}")
+    assert document.undo_stack.undoText().endswith(f"in place of the vacuum limit of {allowed}")
     document.undo_stack.undo()
     qtbot.waitUntil(lambda: card.fields["limit.vacuum"].value == allowed)
     assert not card.trouble.text()

@@ -81,4 +81,4 @@ def test_on_an_empty_sheet_it_says_what_to_draw_first(guarded: Guarded) -> None:
     document = guarded._document
     document.begin(beginning.empty(System.SI))
     assert guarded.refusal._heading.text() == f"{REFUSED} {beginning.next_step(document.layout)}"
-    assert "Reservoir" in guarded.refusal._heading.text()
+    assert "Tank" in guarded.refusal._heading.text()
