@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from sketch.editing import taps
@@ -11,8 +12,11 @@ from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.parts import Layout
 
-MOST_OF_NAME = 60
+MOST_OF_NAME = 76
 """Characters of a change that become the name of its alternative; the note has all of a longer one."""
+
+_WHICH_STARTS = re.compile(r" before the start in (every case that is colder|the case [^,]*?)(?=, and |, |$)")
+"""Of a fluid to be warmed: they go from a long name before its temperature would."""
 
 
 def free_name(state: State, wanted: str) -> str:
@@ -29,7 +33,7 @@ def kept(state: State, change: str, layout: Layout, note: str = "") -> State:
     note: what the name does not say; after the change in full where the name has no room for it.
     """
     name = _short(change)
-    whole = f"{_capital(change)}." if name.endswith("…") else ""
+    whole = f"{_capital(change)}." if name != _capital(change) else ""
     written = " ".join(each for each in (whole, note) if each)
     alternative = Alternative(written, replace(layout, units=state.layout.units))
     return _with(state, {**state.drawing.alternatives, free_name(state, name): alternative})
@@ -45,6 +49,8 @@ def is_kept(drawing: Drawing, change: str, layout: Layout) -> bool:
 
 def _short(change: str) -> str:
     name = _capital(change)
+    if len(name) > MOST_OF_NAME:
+        name = _WHICH_STARTS.sub("", name)
     return name if len(name) <= MOST_OF_NAME else name[: MOST_OF_NAME - 1].rstrip() + "…"
 
 

@@ -53,6 +53,15 @@ def test_a_long_change_has_a_short_name_and_all_of_it_as_note(state: State) -> N
     assert layout.drawing.alternatives[name].note == "X" + "x" * 149 + "."
 
 
+def test_a_long_change_keeps_its_figures_in_its_name(state: State) -> None:
+    line, warm = "lay the whole line in tube 50 x 4 mm", "warm the fluid to 30.9 °C"
+    change = f"{line}, and {warm} before the start in every case that is colder"
+    kept = alternatives.kept(state, change, state.drawing.base)
+    name = list(kept.drawing.alternatives)[-1]
+    assert name == f"L{line[1:]}, and {warm}"
+    assert kept.drawing.alternatives[name].note == f"L{change[1:]}."
+
+
 def test_a_rename_keeps_place_note_layout_and_what_is_shown(state: State) -> None:
     names = list(state.drawing.alternatives)
     shown = State(state.drawing, names[0])
