@@ -128,6 +128,13 @@ def _drawn_level(layout: Layout, figure: Figure) -> str:
     return level.text if level is not None else ""
 
 
+LIMIT_KINDS = {
+    LimitForm.VACUUM: Kind.VACUUM,
+    LimitForm.PRESSURE: Kind.ABSOLUTE,
+    LimitForm.NPSH: Kind.HEAD,
+}
+
+
 def figures(layout: Layout) -> tuple[Figure, ...]:
     """Everything that a case of this drawing may change, in the order in which it is offered."""
     return (
@@ -140,11 +147,11 @@ def figures(layout: Layout) -> tuple[Figure, ...]:
         *_of_valves(layout),
         *_of_reservoirs(layout),
         Figure(("site", "elevation"), "Site elevation", Kind.ELEVATION),
-        Figure(("site", "barometer"), "Station pressure", Kind.PRESSURE),
-        Figure(("site", "weather_allowance"), "Allowance for weather", Kind.PRESSURE),
+        Figure(("site", "barometer"), "Station pressure", Kind.ABSOLUTE),
+        Figure(("site", "weather_allowance"), "Allowance for weather", Kind.VACUUM),
         Figure(("fluid", "density"), "Fluid density", Kind.DENSITY),
         Figure(("fluid", "viscosity"), "Fluid viscosity", Kind.VISCOSITY),
-        Figure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.PRESSURE),
+        Figure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.ABSOLUTE),
         Figure(("fluid", "dissolved_air"), "Dissolved air", Kind.SHARE),
     )
 
@@ -168,7 +175,7 @@ def _of_pumps(layout: Layout) -> list[Figure]:
             Figure(("pumps", name, "speed"), f"{name}: speed", Kind.SPEED),
             Figure(("pumps", name, "flow"), f"{name}: flow", Kind.FLOW),
             Figure(("pumps", name, "limit", pump.limit.form), f"{name}: maker's limit, {pump.limit.form}",
-                   Kind.HEAD if pump.limit.form == LimitForm.NPSH else Kind.VACUUM),
+                   LIMIT_KINDS[pump.limit.form]),
         )
     ]  # fmt: skip
 
@@ -187,8 +194,8 @@ def _of_reservoirs(layout: Layout) -> list[Figure]:
         for name in layout.reservoirs
         for figure in (
             Figure(("reservoirs", name, "draw_down"), f"{name}: drawn down by", Kind.VOLUME),
-            Figure(("reservoirs", name, "pressure"), f"{name}: pressure on the fluid", Kind.ABSOLUTE),
-            Figure(("reservoirs", name, "breather_drop"), f"{name}: drop of the breather", Kind.PRESSURE),
+            Figure(("reservoirs", name, "pressure"), f"{name}: pressure on the fluid", Kind.PRESSURE),
+            Figure(("reservoirs", name, "breather_drop"), f"{name}: drop of the breather", Kind.VACUUM),
         )
     ]
 

@@ -45,7 +45,7 @@ class Field:
     label: str
     path: tuple[str, ...]
     group: str
-    kind: Kind | None = None  # of a quantity; a bare number is in the unit shown
+    kind: Kind | None = None  # of a quantity; a bare number is in the unit of results
     options: tuple[str, ...] = ()  # to choose from; empty: typed
     spans: bool = False  # takes "5 to 6 inHg" as well
     flag: bool = False
@@ -64,7 +64,7 @@ FIELDS: tuple[Field, ...] = (
     Field("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
     Field("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
     Field("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True, tip="5.5 inHg, or 5 to 6 inHg"),
-    Field("Or pressure, running", ("pressure",), VISIT, Kind.PRESSURE, spans=True,
+    Field("Or pressure, running", ("pressure",), VISIT, Kind.VACUUM, spans=True,
         tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
     Field("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="With the pump stopped and the line full: the cheapest reading of all"),
@@ -81,7 +81,7 @@ FIELDS: tuple[Field, ...] = (
     Field("Running for", ("running",), STATE, Kind.TIME),
     Field("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
     Field("Valves shut", SHUT, STATE, tip="Their names, separated by commas"),
-    Field("Barometer", ("state", "site", "barometer"), STATE, Kind.PRESSURE),
+    Field("Barometer", ("state", "site", "barometer"), STATE, Kind.ABSOLUTE),
     Field("Case", ("case",), STATE, tip="The case whose figures apply, before those below"),
     Field("Sound", ("sound",), SEEN, options=logged.SOUNDS),
     Field("Sound comes", ("sound_when",), SEEN, several=True, tip=", ".join(logged.SOUND_WHEN)),
@@ -203,8 +203,9 @@ def typed(
 def _check_state(field: Field, text: str, system: System) -> None:
     """Read a figure of a state, which is kept as typed and read only once it is solved. Raises EditError."""
     assert field.kind is not None  # of all figures of a state
+    absolute = field.kind is Kind.ABSOLUTE  # a barometer need not say so
     try:
-        edits.read_typed(text, field.kind, system)
+        edits.read_typed(text, Kind.PRESSURE if absolute else field.kind, system)
     except EditError as error:
         marks = f"; or a mark: {', '.join(Level)}" if field.path == LEVEL else ""
         raise EditError(f"{error}{marks}") from error

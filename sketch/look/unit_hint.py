@@ -1,4 +1,4 @@
-"""The unit that a bare number takes, shown in the field while it is typed."""
+"""The unit that a bare number takes, shown in the field while it is typed and while the field is empty."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ PAD = 6
 
 
 class UnitHint(Label):
-    """Stands at the end of a field, out of the way of its text; there only while a bare number is typed."""
+    """Stands at the end of a field, out of the way of its text; there only while a bare number is typed, or
+    nothing is and there is room for it."""
 
     def __init__(self, field: QLineEdit, unit: str = "") -> None:
         super().__init__(unit, field)
@@ -34,7 +35,7 @@ class UnitHint(Label):
         field = self._field
         if not isValid(field):
             return  # the editor of a list goes with it, and loses the keyboard on the way
-        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and is_number(field.text())
+        wanted = bool(self.text()) and (self._is_typed() if field.text() else self._has_room())
         if not wanted and self.isHidden():
             return  # at every move of a drag
         field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)
@@ -45,6 +46,18 @@ class UnitHint(Label):
             self.adjustSize()
             self.move(field.width() - self.width() - PAD, (field.height() - self.height()) // 2)
         self.setVisible(wanted)
+
+    def _is_typed(self) -> bool:
+        field = self._field
+        return field.hasFocus() and field.isModified() and is_number(field.text())
+
+    def _has_room(self) -> bool:
+        """Whether an empty field has room for it beside what stands there instead of a figure."""
+        field = self._field
+        if not field.isEnabled() or field.isReadOnly():
+            return False
+        held = field.fontMetrics().horizontalAdvance(field.placeholderText())
+        return field.hasFocus() or held + self.sizeHint().width() + 4 * PAD <= field.width()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() in (QEvent.Type.Resize, QEvent.Type.FocusOut, QEvent.Type.FocusIn):

@@ -23,6 +23,7 @@ from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
 from sketch.views.size_list import Beside, bore_text, mesh_text, part_families, show_beside, wire_text
 from solver.quantities import units
+from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
 
 NO, YES = "no", "yes"
@@ -153,9 +154,9 @@ class CardField(QWidget):
         self.edit.setToolTip(tooltip("\n".join(filter(None, (held if cut else "", self.line.tip)))))
 
     def set_system(self, system: System) -> None:
-        """The system of units in which a bare number is read."""
+        """The system of units in which a bare number is read where the field holds no figure with a unit."""
         if self._unit is not None and self.line.kind is not None:
-            self._unit.set_unit(units.unit(self.line.kind, system))
+            self._unit.set_unit(unit_in(str(self._shown)) or units.unit(self.line.kind, system))
         also_shown = BESIDE.get(self.line.key)
         if also_shown is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
             self._beside_in = system
@@ -178,8 +179,14 @@ class CardField(QWidget):
 
     def _finished(self) -> None:
         if self.value != self._shown:
-            self._shown = self.value
-            self.typed.emit(self.line.key, self.value)
+            self.show_value(self._with_unit(self.value))
+            self.typed.emit(self.line.key, self._shown)
+
+    def _with_unit(self, value: Typed) -> Typed:
+        """What was typed, a bare number with the unit that stood beside it."""
+        if self._unit is None or isinstance(value, bool) or not is_number(value):
+            return value
+        return f"{value.strip()} {self._unit.text()}"
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip:

@@ -200,9 +200,9 @@ class PartCard(QWidget):
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
         for key, field in self.fields.items():
-            field.set_system(self._document.system)
             if fresh or not field.busy:
                 field.show_value(values[key])
+            field.set_system(system)
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)
         self._show_picture()

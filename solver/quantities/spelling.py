@@ -19,6 +19,10 @@ _COMMA = re.compile(r"(?P<before>[+-]? ?[0-9]+(?:[ ,][0-9]{3})*),(?P<after>[0-9]
 _DEGREES = re.compile(r"(?<![A-Za-z])deg (?=[CFK]$)")
 _SHORT = re.compile(r"(?<=[A-Za-z])\.(?= |$)")
 _ABSOLUTE = re.compile(r"(?P<pressure>\S.*?) ?(?:a|abs|absolute|\(a\)|\(abs\))")
+_FIGURE = re.compile(
+    r"[-+−]?[0-9.]+(?:[eE][-+]?[0-9]+)? ?"
+    r"(?P<unit>(?:[^0-9\s:;'\"]|(?<=[A-Za-z^-])[1-4]| (?![0-9]))+)"
+)
 _POWER = re.compile(r"(?<=[A-Za-z])([2-4])(?![0-9A-Za-z])")
 
 
@@ -99,3 +103,9 @@ def is_number(text: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+def unit_in(text: str) -> str:
+    """The unit that one figure was typed in; "" where it has none, or more than one, as feet and inches."""
+    match = _FIGURE.fullmatch(text.strip())
+    return match["unit"] if match is not None else ""

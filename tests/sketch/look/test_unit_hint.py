@@ -1,4 +1,4 @@
-"""A bare number shows its unit while it is typed, and only then."""
+"""A bare number shows its unit while it is typed, and an empty field the one that it would take."""
 
 from __future__ import annotations
 
@@ -34,4 +34,9 @@ def test_the_unit_stands_in_the_field_while_a_bare_number_is_typed(qtbot: QtBot)
     assert hint.isVisible()
     qtbot.keyClick(field, Qt.Key.Key_Return)
     field.clearFocus()
+    assert not hint.isVisible()
+    field.clear()
+    assert hint.isVisible()
+    field.setPlaceholderText("far more words than there is room for beside the unit of this field")
+    hint.set_unit("inHg abs")
     assert not hint.isVisible()

@@ -8,6 +8,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
+from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from tests.sketch.shown import opened, shown
@@ -70,3 +71,20 @@ def test_yes_and_no_are_picked(qtbot: QtBot, card: PartCard, document: Document)
     assert document.layout.pumps["carriage"].credit
     document.undo_stack.undo()
     qtbot.waitUntil(lambda: card.fields["credit"].value is False)
+
+
+def test_a_bare_number_takes_the_unit_that_the_field_shows(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    """That of the figure in it; of an empty field the unit stands there before anything is typed."""
+    show(qtbot, card, document, "carriage")
+    hint = card.fields["limit.pressure"].findChild(UnitHint)
+    assert hint.isVisible()
+    assert hint.text() == "inHg abs", "the units of the drawing are US customary"
+    type_in(qtbot, card, "limit.pressure", "24")
+    assert document.layout.pumps["carriage"].limit.table[0][1].text == "24 inHg abs"
+    assert not hint.isVisible()
+    type_in(qtbot, card, "limit.pressure", "0.8 bar")
+    type_in(qtbot, card, "limit.pressure", "0.7")
+    assert document.layout.pumps["carriage"].limit.table[0][1].text == "0.7 bar"
+    assert card.fields["limit.pressure"].value == "0.7 bar"

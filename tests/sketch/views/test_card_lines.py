@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from sketch.editing import cases, readings
+from sketch.strip.knobs import KNOBS
 from sketch.views.card_lines import LINES, WHOLE, Line, lines_of
 from solver.layout import file as layout_file
 from solver.layout import raw as layout_raw
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, quantity
+from solver.quantities import units
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.views.drafts import FOLDER, refused
 from tests.solver.checking import lifted, with_fluid
 
@@ -84,3 +87,22 @@ def test_a_fluid_of_one_s_own_is_asked_for_what_the_catalogue_has_not() -> None:
 )
 def test_what_is_easily_mistaken_is_said_at_the_field(group: str, key: str, words: str) -> None:
     assert words in line(group, key).tip
+
+
+@pytest.mark.parametrize("system", System)
+def test_every_field_has_one_unit_that_a_bare_number_takes(layout: Layout, system: System) -> None:
+    """Pressures of the suction side in inHg, as all views show them; only what presses a tank is in psi."""
+    lines = [(group, line.label, line.kind) for group in LINES for line in LINES[group]]
+    figures = [("", figure.words, figure.kind) for figure in cases.figures(layout)]
+    noted = [("", field.label, field.kind) for field in readings.FIELDS]
+    turned = [("", knob.name, knob.kind) for knob in KNOBS]
+    for group, label, kind in (*lines, *figures, *noted, *turned):
+        if kind is None:
+            continue
+        unit = units.unit(kind, system)
+        assert units.quantity(f"1 {unit}", Kind.PRESSURE if kind is Kind.ABSOLUTE else kind)
+        presses = label == "Pressure above the fluid" or label.endswith("pressure on the fluid")
+        assert (unit in ("psi", "kPa") and kind is Kind.PRESSURE) is presses, (group, label)
+        if kind in (Kind.VACUUM, Kind.ABSOLUTE):
+            wanted = {System.US: "inHg", System.SI: "kPa"}[system]
+            assert unit.removesuffix(" abs") == wanted, (group, label)

@@ -137,7 +137,7 @@ def test_what_a_ready_made_case_assumes_stands_in_its_note(document: Document) -
 def test_every_ready_made_case_can_be_taken_with_what_it_asks_for(path: Path) -> None:
     document = Document(keeps=False)
     document.open(path)
-    typed = {Kind.TEMPERATURE: "30 degC", Kind.TIME: "0.5 s", Kind.PRESSURE: "20 mbar"}
+    typed = {Kind.TEMPERATURE: "30 degC", Kind.TIME: "0.5 s", Kind.VACUUM: "20 mbar"}
     for proposal in proposals(document.layout):
         asked = case_making.asked_figures(document.layout, proposal)
         assert len(asked) == len(proposal.asked)

@@ -77,3 +77,24 @@ def test_a_unit_is_spelled_as_the_tables_have_it(typed: str, read: str) -> None:
 def test_a_unit_that_hangs_on_something_else_says_what_to_type() -> None:
     assert "kinematic" in spelling.instead("cP")
     assert not spelling.instead("cSt")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("0.8 bar", "bar"),
+        ("0.8bar abs", "bar abs"),
+        ("-5 °C", "°C"),
+        ("82 cm^3/rev", "cm^3/rev"),
+        ("3 m³/h", "m³/h"),
+        ("100 per inch", "per inch"),
+        ("7", ""),
+        ("", ""),
+        ("2 ft 7 in", ""),
+        ("2'7\"", ""),
+        ("2 1/2 in", ""),
+        ("1200 rpm: 7 inHg; 1800 rpm: 5 inHg", ""),
+    ],
+)
+def test_the_unit_of_one_figure(text: str, unit: str) -> None:
+    assert spelling.unit_in(text) == unit
