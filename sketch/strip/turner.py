@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPoint, QSignalBlocker, QSize, Qt, QTimer
-from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QToolTip, QWidget
+from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.refused import mark
@@ -12,6 +12,7 @@ from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, Subject
+from sketch.strip.refusal import Refusal
 from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from sketch.strip.turning import Turning
@@ -34,6 +35,7 @@ class Turner(QWidget):
         self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
         self.message, self.back = Elided(), QToolButton()
+        self.trouble = Refusal(self)
         self._unit = UnitHint(self.field)
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._end)
@@ -44,6 +46,7 @@ class Turner(QWidget):
         self.field.editingFinished.connect(self._typed)
         self.field.textEdited.connect(lambda: self._show_message("", trouble=False))
         self.field.given_up.connect(self._give_up)
+        self.trouble.given_up.connect(self._give_up)
         self.back.clicked.connect(self.restore)
         self.name.restored.connect(self.restore)
 
@@ -175,7 +178,14 @@ class Turner(QWidget):
         self._shown = None
         self._show_message("", trouble=False)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) is Qt.Key.Key_Escape and self._refused_on is not None:
+            self._give_up()
+        else:
+            super().keyPressEvent(event)
+
     def _give_up(self) -> None:
+        self._shown = None
         self.field.setModified(False)
         self._show(self.turning.which)
 
@@ -198,16 +208,16 @@ class Turner(QWidget):
     # Trouble
 
     def _refuse(self, text: str) -> None:
-        self._show_message(text, trouble=True)
+        typed = self.field.isModified()
+        self._show_message("" if typed else text, trouble=True)
         self._refused_on = self._document.layout
-        mark(self.field, self.field.isModified())
-        if self.field.isModified():
-            QToolTip.showText(
-                self.field.mapToGlobal(QPoint(0, self.field.height())), tooltip(text), self.field
-            )
+        mark(self.field, typed)
+        self.field.setAccessibleDescription(text)
+        if typed:
+            self.trouble.show_at(self.field, f"{self.turning.knob.name}: {text}")
 
     def _show_message(self, text: str, *, trouble: bool) -> None:
-        if text or self.message.text():
+        if text or self.message.text() or self._refused_on is not None:
             theme = theme_of(self.palette())
             palette = QPalette(self.message.palette())
             palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)
@@ -216,6 +226,7 @@ class Turner(QWidget):
             if not text:
                 self._refused_on = None
                 mark(self.field, False)
+                self.trouble.hide()
             self.field.setAccessibleDescription(text)
         shown = bool(text) and not self.scale.isSliderDown()
         self._middle.setCurrentWidget(self.message if shown else self.scale)

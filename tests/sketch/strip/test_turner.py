@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
@@ -72,11 +71,13 @@ def test_wrong_text_is_told_beside_the_field_and_changes_nothing(
     qtbot.keyClick(turner.field, Qt.Key.Key_Delete)
     type_in(qtbot, turner, text)
     assert document.layout is before
-    assert turner.message.isVisible()
-    assert turner.message.toolTip()
+    assert turner.trouble.isVisible()
+    assert turner.trouble.text().startswith(name)
+    assert turner.name.isVisible(), "beside what is wrong"
     assert turner.field.text() == text
     qtbot.keyClick(turner.field, Qt.Key.Key_Escape)
     assert turner.scale.isVisible()
+    assert not turner.trouble.isVisible()
     assert turner.field.text() == units.show(
         turner.turning.knob.value(before, turner.turning.which).si, turner.turning.knob.kind, System.SI
     )
@@ -115,15 +116,12 @@ def test_what_was_refused_goes_once_it_is_typed_anew_or_the_drawing_is_another(
 ) -> None:
     turner = strip.turners["Strainer blocked"]
     type_in(qtbot, turner, "120 %")
-    QApplication.processEvents()  # it takes the room of the name too
-    assert turner.message.text() == "0 to 99 % can be blocked", "whole"
-    assert not turner.name.isVisible()
+    assert turner.trouble.text() == "Strainer blocked: 0 to 99 % can be blocked"
     qtbot.keyClicks(turner.field, "3")
-    assert turner.name.isVisible()
+    assert not turner.trouble.isVisible()
     type_in(qtbot, turner, "130 %")
     assert refused_texts(strip) == ('"130 %" in Strainer blocked',)
     document.apply("Height", edits.set_port_height(document.layout, "carriage", 0.7))
-    assert turner.name.isVisible()
-    assert turner.message.text() == ""
+    assert not turner.trouble.isVisible()
     assert turner.field.text() == turner.turning.text
     assert refused_texts(strip) == ()

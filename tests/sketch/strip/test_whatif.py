@@ -114,10 +114,10 @@ def test_a_refusal_speaks_the_units_that_are_shown(
 ) -> None:
     turner = strip.turners["Fluid temperature"]
     type_in(qtbot, turner, "120 degC")
-    assert "from −20 °C to 100 °C" in without_no_break(turner.message.toolTip())
+    assert "from −20 °C to 100 °C" in without_no_break(turner.trouble.text())
     document.set_system(System.US)
     type_in(qtbot, turner, "120 degC")
-    assert "from −4 °F to 212 °F" in without_no_break(turner.message.toolTip())
+    assert "from −4 °F to 212 °F" in without_no_break(turner.trouble.text())
 
 
 # What cannot be turned
