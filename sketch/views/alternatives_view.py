@@ -41,11 +41,12 @@ TIPS = (
     "The note kept with it in the file",
 )
 WIDEST = 240  # of the names: what is longer is read in its tip
-LEAST = 60  # of a column that shares what width the figures leave
 MOST_LINES = 3  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
 SHARED = {VERDICT: 11, FINDINGS: 7, DIFFERS: 10, NOTE: 9}
 """Columns of sentences, and their parts of the width that is left."""
+LEAST = {VERDICT: 140, FINDINGS: 90, DIFFERS: 125, NOTE: 110}
+"""What each of them is never narrower than: a narrow window scrolls sideways."""
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
@@ -103,7 +104,7 @@ class AlternativesView(TableAtRest):
             header.resizeSection(column, width)
             left -= width
         for column, share in SHARED.items():
-            header.resizeSection(column, max(LEAST, left * share // sum(SHARED.values())))
+            header.resizeSection(column, max(LEAST[column], left * share // sum(SHARED.values())))
         self._set_heights()
 
     def _set_heights(self) -> None:
