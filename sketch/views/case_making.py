@@ -13,12 +13,15 @@ from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
 from solver.answers.proposals import Proposal
-from solver.field.put_in import PutIn
+from solver.field.put_in import PutIn, merged
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.parts import SHORT_CASE, Layout
+from solver.layout.parts import Case, Layout
 from solver.quantities import units
 from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
+
+TEMPERATURE = ("fluid", "temperature")
+"""Where a case has how warm its fluid is."""
 
 
 def free_name(layout: Layout, name: str) -> str:
@@ -103,15 +106,28 @@ def keep_cause(document: Document, change: PutIn) -> str:
 
 
 def _cases_of_cause(layout: Layout, wanted: str, table: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
-    """A cause as a case of the drawing as it stands, and of its coldest start, where it costs the most."""
+    """A cause as a case of the drawing as it stands, and of its coldest case, where it costs the most."""
     tables = {_name_of(layout, wanted): table}
-    coldest, drawn = layout.fluid.coldest_start, layout.fluid.temperature
-    own = table.get("fluid", {})
+    colder = _colder_cases(layout)
     # A single viscosity holds at its own temperature alone.
-    if coldest is not None and coldest.si < drawn.si and not isinstance(own.get("viscosity"), str):
-        cold = {**table, "fluid": {**own, "temperature": coldest.text}}
-        tables[_name_of(layout, f"{SHORT_CASE}, {wanted}")] = cold
+    if colder and not isinstance(table.get("fluid", {}).get("viscosity"), str):
+        name = min(colder, key=lambda each: colder[each].figures[TEMPERATURE].si)
+        of_case = {key: value for key, value in colder[name].table.items() if key != "note"}
+        tables[_name_of(layout, f"{name}, {wanted}")] = merged(of_case, table)
     return tables
+
+
+def _colder_cases(layout: Layout) -> dict[str, Case]:
+    """The cases that hold and are colder than the drawing, every pump running as it does there."""
+    drawn = layout.fluid.temperature.si
+    return {
+        name: case
+        for name, case in cases_of(layout).items()
+        if TEMPERATURE in case.figures
+        and case.figures[TEMPERATURE].si < drawn
+        and not case.problems
+        and not any(path[0] == "pumps" and path[-1] == "at_rest" for path in case.figures)
+    }
 
 
 def _with_cases(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> Layout:

@@ -48,7 +48,7 @@ def put_in(layout: Layout, explanation: Explanation, level: Level = Level.MINIMU
     for half in halves:
         make, rebuilt = _TABLES.get(half.cause), _changed(line, half)
         if make is not None:
-            table = _merged(table, make(_with_case(layout, table), half, level))
+            table = merged(table, make(_with_case(layout, table), half, level))
         elif rebuilt is not None:
             line = rebuilt
         (left_out if make is None and rebuilt is None else done).append(half)
@@ -94,14 +94,16 @@ def _temperature(layout: Layout) -> str:
     return degrees(layout.fluid.temperature.si, System(layout.units))
 
 
-def _merged(one: Mapping[str, Any], other: Mapping[str, Any]) -> dict[str, Any]:
+def merged(one: Mapping[str, Any], other: Mapping[str, Any]) -> dict[str, Any]:
     """The tables of two cases in one; of one figure the other's counts."""
-    merged = dict(one)
+    tables = dict(one)
     for key, value in other.items():
-        old = merged.get(key)
-        both = isinstance(old, Mapping) and isinstance(value, Mapping)
-        merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
-    return merged
+        old = tables.get(key)
+        if isinstance(old, Mapping) and isinstance(value, Mapping):
+            tables[key] = merged(old, value)
+        else:
+            tables[key] = value
+    return tables
 
 
 def size_text(explanation: Explanation, size: float, system: System) -> str:

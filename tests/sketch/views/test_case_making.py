@@ -185,6 +185,17 @@ def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> No
     assert names(document) == before
 
 
+def test_a_cause_is_kept_for_the_coldest_case_by_whichever_name(document: Document) -> None:
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "strainer-over-a-year"))
+    screen = Explanation(CauseKind.SCREEN, "strainer", 1.0, 0.78, 0.78, 0.78, False, False, (1.0,), ())
+    said = case_making.keep_cause(document, put_in(document.layout, screen))
+    assert said.endswith("So they do in the case cold morning, strainer 78 % blocked.")
+    assert document.layout.cases["cold morning, strainer 78 % blocked"].table == {
+        "fluid": {"temperature": "22 degC"},
+        "intakes": {"strainer": {"screen": {"blocked": 0.78}}},
+    }
+
+
 def test_a_thicker_fluid_is_as_thick_at_the_coldest_start(document: Document) -> None:
     document.open(next(path for path in drawings.SHIPPED if path.stem == "carriage-at-altitude"))
     thick = Explanation(CauseKind.FLUID, "", 1.0, 3.9, 3.9, 3.9, False, False, (1.0,), ())
