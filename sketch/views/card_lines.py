@@ -99,7 +99,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         *SIZE,
         Line("limit.vacuum", "Vacuum limit", Kind.VACUUM, empty="–",
              tip=f"The maker's figure at sea level: {TABLE}"),
-        Line("limit.pressure", "Pressure limit, absolute", Kind.ABSOLUTE, empty="–",
+        Line("limit.pressure", "Absolute pressure limit", Kind.ABSOLUTE, empty="–",
              tip="The maker's figure at the port, absolute, in place of a vacuum: 0.8 bar, 0.8 bar abs, "
                  "24 inHg, or over speed, 1200 rpm: 0.7 bar; 1800 rpm: 0.8 bar"),
         Line("limit.npsh", "NPSH required", Kind.HEAD, empty="–",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from solver.findings.judgement import Judgement, PumpInCase
 from solver.fixes.fixes import Advice, Fix
-from solver.ledger.sentences import left, shortage
+from solver.ledger.sentences import left, shortage, trouble
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report import changes
@@ -85,3 +86,17 @@ def heading(advice: Advice, system: System) -> str:
         sentences.append(f"{changes.why_together(advice)}: those made together stand first.")
     sentences += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
     return " ".join(sentences)
+
+
+def worse_pump(judgement: Judgement | None, pump: str) -> PumpInCase | None:
+    """Another pump that stands worse than this one, where it is worst; None where there is no such."""
+    worst = judgement.worst() if judgement is not None else None
+    return worst if worst is not None and worst.pump != pump else None
+
+
+def worse_text(worse: PumpInCase, judgement: Judgement, system: System) -> str:
+    """How it stands, in words."""
+    ledger = worse.ledger
+    state = left(ledger, system) if ledger.sound else trouble(ledger, system)
+    judged = f' in "{worse.case}"' if len(judgement.cases) > 1 else ""
+    return f"{worse.pump} is worse: {state}{judged}. Show its fixes"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from sketch.look.label import Label
 from sketch.look.words import typographic
@@ -30,15 +30,26 @@ class FixesView(QWidget):
         self.heading = Label(WORKING_OUT)
         self.heading.setWordWrap(True)
         self.heading.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.worse = QPushButton()
+        self.worse.setAutoDefault(False)
+        self.worse.setToolTip(
+            "These are the fixes of the pump in view; the verdict is as good as its worst pump"
+        )
         self.list = FixList()
         self.setFocusProxy(self.list)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.heading)
+        beneath = QHBoxLayout()
+        beneath.setContentsMargins(PAD, 0, PAD, 0)
+        beneath.addWidget(self.worse)
+        beneath.addStretch(1)
+        column.addLayout(beneath)
         column.addWidget(self.list, 1)
         self.setAutoFillBackground(True)
         self.setBackgroundRole(self.list.viewport().backgroundRole())
+        self.worse.clicked.connect(self._show_worse)
         self.list.pointed.connect(self._point)
         self.list.chosen.connect(self.keep)
         document.changed.connect(self._changed)
@@ -60,8 +71,23 @@ class FixesView(QWidget):
         if self.isVisible():
             self._show_answer()
 
+    def _show_worse(self) -> None:
+        """Go to the pump that stands worse than the one in view."""
+        worse = fix_rows.worse_pump(self._document.outcome.judgement, self._document.pump)
+        if worse is not None:
+            self._document.select(worse.pump)
+
+    def _name_worse(self) -> None:
+        document = self._document
+        judgement = document.outcome.judgement
+        worse = fix_rows.worse_pump(judgement, document.pump)
+        self.worse.setVisible(worse is not None)
+        if worse is not None and judgement is not None:
+            self.worse.setText(typographic(fix_rows.worse_text(worse, judgement, document.system)))
+
     def _show_answer(self) -> None:
         """List the fixes of the pump that is shown, or say why there are none."""
+        self._name_worse()
         by_pump, system = self._advisor.advice_by_pump, self._document.system
         if by_pump is None:
             trouble = self._advisor.trouble

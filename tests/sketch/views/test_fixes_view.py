@@ -138,3 +138,19 @@ def test_a_hidden_view_asks_nothing_and_lists_nothing(
     view.show()
     assert asked == [1]
     assert view.list.stale
+
+
+def test_a_pump_that_stands_worse_is_named_and_one_click_away(
+    qtbot: QtBot, view: FixesView, document: Document
+) -> None:
+    assert not view.worse.isVisible(), "there is one pump"
+    document.open(LAYOUTS / "header-two-pumps.toml")
+    judgement = document.outcome.judgement
+    worst = judgement.worst()
+    other = next(each for each in document.layout.pumps if each != worst.pump)
+    document.select(other)
+    qtbot.waitUntil(view.worse.isVisible)
+    assert view.worse.text().startswith(f"{worst.pump} is worse: ")
+    qtbot.mouseClick(view.worse, Qt.MouseButton.LeftButton)
+    assert document.pump == worst.pump
+    assert not view.worse.isVisible()
