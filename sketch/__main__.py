@@ -70,33 +70,49 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
     parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
     levels = [level.value for level in Level]
-    parser.add_argument("--level", choices=levels, default=levels[0], help="the fluid level")
+    parser.add_argument(
+        "--level", choices=levels, default=levels[0], help="where the fluid stands in cases that name none"
+    )
     shown = parser.add_mutually_exclusive_group()
     shown.add_argument("--case", default=AS_DRAWN, metavar="NAME", help="show this case")
     shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
-    parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
+    parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="colours of the window")
     parser.add_argument(
         "--tab", type=lambda name: OLD_NAMES.get(name, name), choices=tuple(TABS),
         help="the table in front (default: as last left)",
     )  # fmt: skip
-    sheet = parser.add_argument_group("a sheet")
-    sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
-    sheet.add_argument(
-        "--paper", choices=PAPERS, default="", help="default: as usual with the drawing's units"
+    _add_writing(parser)
+    picture = parser.add_argument_group("a picture of the window")
+    picture.add_argument("--picture", type=Path, metavar="OUT.png", help="write the window as a picture")
+    picture.add_argument(
+        "--size", type=_size, default=(1366, 768), metavar="WxH", help="its size in pixels; default: 1366x768"
     )
-    sheet.add_argument("--upright", action="store_true", help="on paper that stands upright")
+    return parser
+
+
+def _add_writing(parser: argparse.ArgumentParser) -> None:
+    sheet = parser.add_argument_group("to write")
+    sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write the sheet: .pdf, .svg or .png")
+    sheet.add_argument(
+        "--paper", choices=PAPERS, default="", help="default: Letter for US customary units, A4 for SI"
+    )
+    sheet.add_argument("--upright", action="store_true", help="the sheet on upright paper")
     sheet.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
         help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml; "
         "without NAME, the best of its alternatives",
     )  # fmt: skip
     sheet.add_argument(
-        "--pages", type=_count, default=0, metavar="N", help="at most so many pages; 1: the first"
+        "--pages",
+        type=_count,
+        default=0,
+        metavar="N",
+        help="at most N pages of the sheet; 1: the first alone",
     )
     sheet.add_argument(
         "--with", action="append", default=[], choices=OPTIONAL, dest="parts",
-        help="with this part too; may be given again",
+        help="this part in the sheet too; may be given again",
     )  # fmt: skip
     sheet.add_argument("--working", action="store_true", help="short for --with working")
     sheet.add_argument(
@@ -104,17 +120,15 @@ def _parser() -> argparse.ArgumentParser:
         action="store_true",
         help="also write over a file of that name that is no sheet",
     )
-    sheet.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="the date on it; default: today")
+    sheet.add_argument(
+        "--date", type=_date, metavar="YYYY-MM-DD", help="the date on the sheet; default: today"
+    )
     sheet.add_argument(
         "--card", type=Path, metavar="OUT", help="write the card for the machine: .pdf, .svg or .png"
     )
     sheet.add_argument(
         "--dxf", type=Path, metavar="OUT.dxf", help="write the drawing at its true size for a drawing program"
     )
-    picture = parser.add_argument_group("a picture of the window")
-    picture.add_argument("--picture", type=Path, metavar="OUT.png")
-    picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")
-    return parser
 
 
 def _count(text: str) -> int:

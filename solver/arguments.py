@@ -74,20 +74,21 @@ def parser() -> argparse.ArgumentParser:
 
 
 _QUESTIONS = {
-    "--reach": "say how far each thing may go before the margin is spent",
-    "--fixes": "say what could be changed, and what each change buys",
-    "--parts": "list what the line is built from; with --csv that list alone",
-    "--priming": "say how to fill each pump and its line at first, in the place of the ledger as --readings",
-    "--readings": "say what the readings written in the drawing come from, and what to look at next, in the "
-    "place of the ledger, which follows with --case, --cold, --reach or --fixes",
-    "--uncertainty": "say how sure each margin is: ten thousand trials of what is not known",
+    "--reach": "also say how far each thing may go before the margin is spent",
+    "--fixes": "also say what could be changed, and what each change buys",
+    "--parts": "also list what the line is built from; with --csv that list alone",
+    "--priming": "say how to fill each pump and its line before a first start, instead of the ledger",
+    "--readings": "say what would explain the readings in the drawing, and what to look at next, "
+    "instead of the "
+    "ledger, which follows with --case, --cold, --reach or --fixes",
+    "--uncertainty": "also say how sure each margin is: ten thousand trials of what is not known",
 }
 
 
 def _add_questions(arguments: argparse.ArgumentParser) -> None:
     add = arguments.add_argument
     for option, answer in _QUESTIONS.items():
-        add(option, action="store_true", help=f"also {answer}")
+        add(option, action="store_true", help=answer)
     add(
         "--vary",
         action="append",

@@ -26,8 +26,7 @@ WORDS: Mapping[str, str] = {
     ),
     "Trials": (
         "How sure the margin is: of ten thousand trials of what is not known of the line, nine in ten "
-        "leave a "
-        "margin between these two."
+        "leave a margin between these two."
     ),
     "Entrance, screen": (
         "The entrance is the way into the pipe, the screen the mesh in front of it: each takes a share."

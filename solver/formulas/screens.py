@@ -18,7 +18,7 @@ _CLOTH = "porosity 0.35 to 0.76, opening 5 to 550 μm"
 _OPEN = Bound(s.porosity, 0.35, 0.76)
 
 free_area = Formula(
-    "open area of the element",
+    "open area of the screen",
     s.area,
     (s.whole_area, s.blocked),
     s.whole_area * (1 - s.blocked),
