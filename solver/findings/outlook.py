@@ -11,7 +11,7 @@ from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import limit_unknown, out_of_reach, trouble, verdict
+from solver.ledger.sentences import NO_LIFT, limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
 from solver.quantities.wording import ASK_THE_MAKER, capitalised
@@ -112,12 +112,20 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
 
 
 def _in_case(sentence: str, case: str) -> str:
-    return sentence if case == AS_DRAWN else f'{sentence} in "{case}"'
+    return sentence if case == AS_DRAWN else _with_place(sentence, f' in "{case}"')
+
+
+def _with_place(sentence: str, where: str) -> str:
+    """The sentence with the case that it holds in: at its end, or before what it takes where that is long."""
+    if not sentence.startswith(NO_LIFT):
+        return f"{sentence}{where}"
+    head, colon, rest = sentence.partition(":")
+    return f"{head}{where}{colon}{rest}"
 
 
 def _named(sentence: str, case: str, shown: str) -> str:
     """Name the case as drawn too, which goes without saying only beside figures of that case."""
-    return f"{sentence}, in the case as drawn" if case == AS_DRAWN != shown else sentence
+    return _with_place(sentence, ", in the case as drawn") if case == AS_DRAWN != shown else sentence
 
 
 def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:

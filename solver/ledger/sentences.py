@@ -20,6 +20,9 @@ from solver.quantities.wording import (
     text_above_zero,
 )
 
+NO_LIFT = "No lift works here"
+"""How a verdict begins where there is no budget."""
+
 
 def verdict(ledger: Balance, system: System) -> str:
     """One sentence: within or over, and by how much.
@@ -86,7 +89,7 @@ def _without_budget(ledger: Balance, system: System) -> str:
     pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
     surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
     return (
-        f"No lift works here: {surface} on the fluid, and the pump needs {floor} at its port; it takes "
+        f"{NO_LIFT}: {surface} on the fluid, and the pump needs {floor} at its port; it takes "
         f"{pressure} more on the reservoir, or a lower port (Reach: Highest port)"
     )
 

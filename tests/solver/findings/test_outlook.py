@@ -159,3 +159,10 @@ def test_a_headline_beside_figures_of_a_better_case_says_that_it_is_of_the_case_
     assert judgement.worst().case == "as drawn"
     assert outlook(judgement, system, "noon").headline.endswith("in the case as drawn")
     assert "as drawn" not in outlook(judgement, system).headline
+
+
+def test_a_headline_without_budget_names_its_case_before_what_it_takes():
+    high = with_case(lifted(), "thin air", site__elevation=Quantity("7000 m", 7000.0))
+    headline = seen(high).headline
+    assert headline.startswith('No lift works here in "thin air": ')
+    assert headline.count("thin air") == 1
