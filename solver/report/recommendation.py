@@ -58,7 +58,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     chosen = before
     if after is not None and better(before.judgement, after.judgement):
         chosen = after
-        state = _lower(_state(after.judgement, system))
+        state = _state(after.judgement, system)
         if _is_replaced(after):
             yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
         else:
@@ -76,7 +76,18 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
 
 
 def _state(judgement: Judgement, system: System) -> str:
-    return f"{outlook(judgement, system).headline}."
+    """What it comes to where it stands worst, as the end of a sentence, with the pump by name."""
+    worst, headline = judgement.worst(), outlook(judgement, system).headline
+    if worst is None:
+        return f"{_lower(headline)}."
+    text = _lower(headline.removeprefix(f"{worst.pump}: "))
+    if text.startswith(AFTER_IS) or SHORT_OF in text.partition(":")[0]:
+        return f"{worst.pump} is then {text}."
+    return f"then for {worst.pump}: {text}."
+
+
+AFTER_IS, SHORT_OF = ("within", "over by"), "short of"
+"""How a headline begins that says how a pump is, and what such a one holds in its first part."""
 
 
 def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:

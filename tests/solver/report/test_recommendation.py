@@ -46,7 +46,9 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
     before: JudgedDrawing, heated: JudgedDrawing
 ) -> None:
     first, *rest = recommendation(before, heated, US)
-    assert first.startswith('Build "Tank heater to 10 °C": within: 2.7 of 4.6 inHg allowed here')
+    assert first.startswith(
+        'Build "Tank heater to 10 °C": press is then within: 2.7 of 4.6 inHg allowed here'
+    )
     assert rest == ["The checks made ask for nothing more."]
 
 
@@ -124,7 +126,7 @@ def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough()
     layout = drawing.alternatives["Three-inch suction line"].layout
     first, *_ = recommendation(before, JudgedDrawing("Three-inch suction line", judge(layout), {}), US)
     assert first.startswith(
-        'Build "Three-inch suction line", which is not enough by itself: over by 0.8 inHg'
+        'Build "Three-inch suction line", which is not enough by itself: carriage is then over by 0.8 inHg'
     )
 
 
@@ -227,13 +229,15 @@ def test_what_would_take_an_alternative_out_is_not_ordered_on_top_of_it() -> Non
         (pump,) = after.judgement.pumps_in_cases
         texts, steps = list(recommendation(before, after, System.SI)), list(order_of_work(after, (), US))
         if pump.pump_state is PumpState.OVER:
-            assert texts[0].startswith(f'"{name}" is better than the drawing as it is, but not enough: over')
+            assert texts[0].startswith(
+                f'"{name}" is better than the drawing as it is, but not enough: saw is then over'
+            )
             assert f'In place of "{name}", put saw' in " ".join(texts)
             assert not any(step.startswith("Build") for step in steps)
             assert steps[0].startswith(f'In place of "{name}", put saw')
         else:
             assert pump.pump_state is PumpState.THIN
-            assert texts[0].startswith(f'Build "{name}": within')
+            assert texts[0].startswith(f'Build "{name}": saw is then within')
             assert f'For more margin, in place of "{name}", put saw' in " ".join(texts)
             assert not any("put saw" in step for step in steps)
 
@@ -261,3 +265,11 @@ def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) ->
     texts = list(recommendation(before, fewer, US))
     assert not any(text.startswith("Build") for text in texts)
     assert any(f'"Fewer cases" has no case "{case}"' in text for text in texts)
+
+
+def test_what_an_alternative_comes_to_is_a_sentence_about_its_pump() -> None:
+    drawing = file.read(LAYOUTS / "header-two-pumps.toml")
+    name = "Three-inch header"
+    before, after = judge(drawing.base), judge(drawing.alternatives[name].layout)
+    first, *_ = recommendation(JudgedDrawing("", before, {}), JudgedDrawing(name, after, {}), US)
+    assert first.startswith('Build "Three-inch header": main is then within: 1.5 of 2.8 inHg allowed here')
