@@ -172,7 +172,7 @@ def _ledger(result: Result, options: argparse.Namespace) -> str:
         result.advice,
         result.base,
         result.alternatives,
-        bool(result.newest.stop),
+        stopped=bool(result.newest.stop),
     )
 
 

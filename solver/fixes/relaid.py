@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
 import shapely
 
@@ -108,34 +109,34 @@ def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, und
     drop = _depth_under(layout, tank, nozzle_at[1]) if under else 0.0
     port = _point((last + (sign * gap if under else 0.0), nozzle_at[1] - drop), layout.pumps[pump].at)
     via = (_point((last, nozzle_at[1]), old.at), _point((last, nozzle_at[1] - drop), old.at)) if under else ()
-    names = [nozzle.name, *(part.name for part in placed), pump]
-    return _joined(layout, chain, nozzle, placed, pump, port, names, model, via)
+    return _joined(layout, chain, _NewLine(nozzle, placed, replace(layout.pumps[pump], at=port), model, via))
 
 
-def _joined(
-    layout: Layout,
-    chain: tuple[str, ...],
-    nozzle: Intake,
-    placed: list[Fitting],
-    pump: str,
-    port: Point,
-    names: list[str],
-    model: Run,
-    via: tuple[Point, ...],
-) -> Layout:
+class _NewLine(NamedTuple):
+    """What a line is re-laid from, in the order of the flow."""
+
+    nozzle: Intake
+    fittings: list[Fitting]
+    pump: Pump
+    model: Run  # what its runs are like
+    via: tuple[Point, ...]  # corners of the last of them
+
+
+def _joined(layout: Layout, chain: tuple[str, ...], line: _NewLine) -> Layout:
     """The drawing with a line from nozzle to pump in the place of the old one."""
-    gone = set(chain) - {part.name for part in placed}
+    names = [line.nozzle.name, *(part.name for part in line.fittings), line.pump.name]
+    gone = {*chain} - {*names}
     runs = {name: run for name, run in layout.runs.items() if name not in gone}
     shortened = replace(layout, runs=runs)
     for start, end in pairwise(names):
         name = free_name(shortened, f"{start} to {end}")
         laid = replace(
-            model,
+            line.model,
             name=name,
             start=start,
             end=end,
-            via=via if end == pump else (),
-            bend=Bend.LONG_RADIUS if model.bend_radius is None else model.bend,
+            via=line.via if end == line.pump.name else (),
+            bend=Bend.LONG_RADIUS if line.model.bend_radius is None else line.model.bend,
             out_of_plane=None,
         )
         runs = {**runs, name: laid}
@@ -143,9 +144,9 @@ def _joined(
     fittings = {name: part for name, part in layout.fittings.items() if name not in chain}
     return replace(
         shortened,
-        intakes={**{n: i for n, i in layout.intakes.items() if n not in chain}, nozzle.name: nozzle},
-        fittings={**fittings, **{part.name: part for part in placed}},
-        pumps={**layout.pumps, pump: replace(layout.pumps[pump], at=port)},
+        intakes={**{n: i for n, i in layout.intakes.items() if n not in chain}, names[0]: line.nozzle},
+        fittings={**fittings, **{part.name: part for part in line.fittings}},
+        pumps={**layout.pumps, line.pump.name: line.pump},
     )
 
 

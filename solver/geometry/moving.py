@@ -187,7 +187,7 @@ class _Pull:
             line = [_place(self.layout, run.start), *inner, _place(self.layout, run.end)]
         return line if run.start == start else line[::-1]
 
-    def layout_with(self, places: Mapping[str, Point], fold: bool) -> Layout:
+    def layout_with(self, places: Mapping[str, Point], *, fold: bool) -> Layout:
         """The drawing as it stands after the move; `places` are written as they are.
 
         fold: drop the corners that the move has laid on one another.

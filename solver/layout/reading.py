@@ -58,7 +58,6 @@ class KeyPlace(NamedTuple):
 Schema = Mapping[str, Any]
 """What may be typed, as JSON Schema has it (draft 2020-12)."""
 
-
 T = TypeVar("T")
 
 
@@ -207,7 +206,7 @@ def count(options: tuple[int, ...], instead: str) -> Reader[Any]:
     return Reader(read, {"enum": list(options)})
 
 
-def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False, sized: bool = True) -> Reader[Any]:
+def amount(kind: Kind, allowed: Range = ANY, *, absolute: bool = False, sized: bool = True) -> Reader[Any]:
     """Make a reader of a quantity within a range, and within `SIZES` too where `sized`.
 
     absolute: a pressure that may say so in its unit.
@@ -272,7 +271,7 @@ def points(least: int, what: str) -> Reader[Any]:
     return Reader(read, array(point.schema, least, MOST_POINTS))
 
 
-def pairs(argument: Reader[Any], figure: Reader[Any], falling: bool = False) -> Reader[Any]:
+def pairs(argument: Reader[Any], figure: Reader[Any], *, falling: bool = False) -> Reader[Any]:
     """Make a reader of figures over a rising argument: [[argument, figure], ...]."""
 
     def read(value: Any, place: KeyPlace) -> tuple[Any, ...] | None:
@@ -289,17 +288,15 @@ def pairs(argument: Reader[Any], figure: Reader[Any], falling: bool = False) -> 
             return None
         return tuple(pairs) if _ordered(pairs, falling, place) else None
 
-    return Reader(
-        read, array({"prefixItems": [argument.schema, figure.schema], **array({}, 2, 2)}, 1, MOST_POINTS)
-    )
+    pair_schema = {"prefixItems": [argument.schema, figure.schema], **array({}, 2, 2)}
+    return Reader(read, array(pair_schema, 1, MOST_POINTS))
 
 
 def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: KeyPlace) -> bool:
     for index, (one, other) in enumerate(pairwise(pairs), start=1):
         if not other[0].si > one[0].si:
-            place.to(index).to(0).refuse(
-                f'"{other[0].text}" after "{one[0].text}"', "rising from pair to pair"
-            )
+            found_text = f'"{other[0].text}" after "{one[0].text}"'
+            place.to(index).to(0).refuse(found_text, "rising from pair to pair")
             return False
         if falling and not other[1].si < one[1].si:
             found_text = f'"{other[1].text}" after "{one[1].text}"'
@@ -308,10 +305,12 @@ def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: KeyPlace) -> bo
     return True
 
 
-def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute: bool = False) -> Reader[Any]:
+def amount_or_pairs(
+    kind: Kind, allowed: Range, *, falling: bool = False, absolute: bool = False
+) -> Reader[Any]:
     """Make a reader of one quantity, or of pairs over temperature, also "46 cSt at 40 °C, 6.8 cSt at …"."""
-    single = amount(kind, allowed, absolute)
-    table = pairs(amount(Kind.TEMPERATURE), single, falling)
+    single = amount(kind, allowed, absolute=absolute)
+    table = pairs(amount(Kind.TEMPERATURE), single, falling=falling)
 
     def read(value: Any, place: KeyPlace) -> Any:
         if isinstance(value, str) and " at " in value:

@@ -68,7 +68,7 @@ def moment_or_nothing(value: Any, place: KeyPlace) -> str | None:
 
 def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
     """Make a reader of one figure, or of the least and the most of a hand that swings."""
-    one = amount(kind, _WHOLE, absolute)
+    one = amount(kind, _WHOLE, absolute=absolute)
 
     def read(value: Any, place: KeyPlace) -> tuple[Quantity, ...] | None:
         if not isinstance(value, list):

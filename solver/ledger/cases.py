@@ -54,44 +54,42 @@ def solve_cases(
     """
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
-    known: list[tuple[tuple[object, ...], Solution]] = []
-    alike = SharedResults()
-    solutions = {
-        name: _solved(layout, name, case, built, level, kept, known, alike)
-        for name, case in cases_of(layout).items()
-    }
+    cases = _Cases(layout, built, level, kept)
+    solutions = {name: cases.solved(name, case) for name, case in cases_of(layout).items()}
     error = solutions[AS_DRAWN].error
     if error is not None and not any(each.solution for each in solutions.values()):
         raise error
     return solutions
 
 
-def _solved(
-    layout: Layout,
-    name: str,
-    case: Case,
-    built: Network,
-    level: Level,
-    cache: RowCache,
-    known: list[tuple[tuple[object, ...], Solution]],
-    alike: SharedResults,
-) -> CaseSolution:
-    """One case; `known` are the cases before, by their conditions, to which it is added; `alike` is what
-    these come to."""
-    absent = passed_over(layout, case)
-    try:
-        network = rebuilt(built, layout_in_case(layout, name, case), cache)
+class _Cases:
+    """The cases of one drawing, which share what they come to alike."""
+
+    def __init__(self, layout: Layout, built: Network, level: Level, cache: RowCache) -> None:
+        self._layout, self._built, self._level, self._cache = layout, built, level, cache
+        self._alike = SharedResults()
+        self._before: list[tuple[tuple[object, ...], Solution]] = []  # by their conditions
+
+    def solved(self, name: str, case: Case) -> CaseSolution:
+        """One case, solved or with why it cannot be."""
+        absent = passed_over(self._layout, case)
+        try:
+            solution = self._solution(layout_in_case(self._layout, name, case))
+        except (CaseError, NetworkError, FluidError) as error:
+            return CaseSolution(name, case.note, error=error, passed_over=absent)
+        return CaseSolution(name, case.note, solution, passed_over=absent)
+
+    def _solution(self, layout: Layout) -> Solution:
+        network = rebuilt(self._built, layout, self._cache)
         conditions = _conditions(network.layout)
-        before = next((solution for others, solution in known if others == conditions), None)
-        if before is not None:  # a start that is no colder than the drawing
-            network = replace(before.network, layout=network.layout)
-            solution = replace(before, layout=network.layout, network=network)
+        alike = next((solution for others, solution in self._before if others == conditions), None)
+        if alike is not None:  # a start that is no colder than the drawing
+            network = replace(alike.network, layout=network.layout)
+            solution = replace(alike, layout=network.layout, network=network)
         else:
-            solution = solve_network(network, level, alike)
-    except (CaseError, NetworkError, FluidError) as error:
-        return CaseSolution(name, case.note, error=error, passed_over=absent)
-    known.append((conditions, solution))
-    return CaseSolution(name, case.note, solution, passed_over=absent)
+            solution = solve_network(network, self._level, self._alike)
+        self._before.append((conditions, solution))
+        return solution
 
 
 def _conditions(layout: Layout) -> tuple[object, ...]:

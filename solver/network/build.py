@@ -148,15 +148,15 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     """
     if unknown := tuple(tracing.unknown_ends(layout)):
         raise NetworkError(unknown)
-    drawn = tracing.RunGraph(layout)
-    problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
-    walk = tracing.Walk(layout, drawn)
-    problems += tracing.unreached(layout, drawn, walk)
+    graph = tracing.RunGraph(layout)
+    problems = [*reservoir_problems(layout), *tracing.loose(layout, graph), *_sizes(layout)]
+    walk = tracing.Walk(layout, graph)
+    problems += tracing.unreached(layout, graph, walk)
     if problems:
         raise NetworkError(tuple(problems))
     kept = cache if cache is not None else RowCache()
     kept.make_room(len(layout.runs) + len(layout.fittings))
-    table = _Table(layout, drawn, walk.closures, kept)
+    table = _Table(layout, graph, walk.closures, kept)
     for intake in layout.intakes.values():
         table.add(intake.name, table.cache.intake_rows, intake)
     for step in walk.steps:
@@ -232,18 +232,18 @@ def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
 class _Table:
     """Rows in the making, in walking order."""
 
-    def __init__(self, layout: Layout, drawn: RunGraph, closures: tuple[str, ...], cache: RowCache) -> None:
+    def __init__(self, layout: Layout, graph: RunGraph, closures: tuple[str, ...], cache: RowCache) -> None:
         self.layout = layout
         self.cache = cache
         self.system = layout.units
         self.closures = closures
-        self.lines: dict[str, list[Run]] = {name: [] for name in drawn.parts}
+        self.lines: dict[str, list[Run]] = {name: [] for name in graph.parts}
         for run in layout.runs.values():
             self.lines[run.start].append(run)
             self.lines[run.end].append(run)
         self.rows: list[Row] = []
         self.problems: list[tuple[str, str]] = []
-        self.legs = {name: _leg_names(layout, drawn, name) for name in layout.tees}
+        self.legs = {name: _leg_names(layout, graph, name) for name in layout.tees}
         self.tees: dict[str, list[TeeLeg]] = {name: [] for name in layout.tees}
 
     def add(self, part: str, make: Callable[..., Iterable[Row]], *given: object) -> None:
@@ -379,12 +379,12 @@ def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]
 _numbers = attrgetter(*NUMBERS)
 
 
-def _leg_names(layout: Layout, drawn: RunGraph, tee: str) -> tuple[dict[str, Leg], str]:
+def _leg_names(layout: Layout, graph: RunGraph, tee: str) -> tuple[dict[str, Leg], str]:
     """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
 
     With it, what a reader should know where that is not plain from the drawing.
     """
-    names = [name for _, name in drawn.lines(tee)]
+    names = [name for _, name in graph.lines(tee)]
     ways = [direction(layout, layout.runs[name], tee) for name in names]
     pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
     opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}

@@ -168,24 +168,12 @@ def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) ->
 
 
 def _at_part(
-    part: Joint,
-    element: str,
-    kind: RowKind,
-    start: str,
-    end: str,
-    k_inf: float = 0.0,
-    k_re: float = 0.0,
-    k_slow: float | None = None,
-    viscous: float = 0.0,
-    inertial: float = 0.0,
-    note: str = "",
-    source: str = "",
-    lacks: str = "",
-    recipe: Callable[..., object] | None = None,
-    width: float | None = None,
-    **devices: Any,
+    part: Joint, element: str, kind: RowKind, start: str, end: str, width: float | None = None, **figures: Any
 ) -> Row:
-    """A row that is drawn as the one point where its part stands. width: its bore [m]; None: the part's."""
+    """A row that is drawn as the one point where its part stands.
+
+    width: its bore [m]; None: the part's. figures: further fields of the row.
+    """
     at = position(part)
     return Row(
         key=f"{part.name}/{element}",
@@ -197,17 +185,8 @@ def _at_part(
         z_in=at[1],
         z_out=at[1],
         bore=bore(part) if width is None else width,
-        k_inf=k_inf,
-        k_re=k_re,
-        k_slow=k_slow,
-        viscous=viscous,
-        inertial=inertial,
         path=(at,),
-        note=note,
-        source=source,
-        lacks=lacks,
-        recipe=recipe,
-        **devices,
+        **figures,
     )
 
 
@@ -295,7 +274,7 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"
     return _at_part(
         fitting, "corner", RowKind.CORNER, f"{fitting.name}/in", f"{fitting.name}/turned",
-        k.k_inf, k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
+        k_inf=k.k_inf, k_re=k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
         recipe=partial(coefficients.bend, *bend, turn="out of line"), width=width,
     )  # fmt: skip
 

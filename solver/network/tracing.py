@@ -64,7 +64,7 @@ class RunGraph:
                 yield group
 
 
-def loose(layout: Layout, drawn: RunGraph) -> Iterable[tuple[str, str]]:
+def loose(layout: Layout, graph: RunGraph) -> Iterable[tuple[str, str]]:
     """Parts with too few or too many lines on them."""
     if not layout.pumps:
         yield layout.title, "has no pump"
@@ -73,10 +73,10 @@ def loose(layout: Layout, drawn: RunGraph) -> Iterable[tuple[str, str]]:
     for run in layout.runs.values():
         if run.start == run.end:
             yield run.name, f"starts and ends on {run.start}"
-    for name in drawn.parts:
-        part, lines = layout.joint(name), drawn.count(name)
+    for name in graph.parts:
+        part, lines = layout.joint(name), graph.count(name)
         if isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
-            ((_, run_name),) = drawn.lines(name)
+            ((_, run_name),) = graph.lines(name)
             yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
         else:
             yield from _miscounted(part, lines)
@@ -102,8 +102,8 @@ class Walk:
     is walked through a pump or a closed fitting. What closed fittings cut off is walked last, by itself.
     """
 
-    def __init__(self, layout: Layout, drawn: RunGraph) -> None:
-        self.layout, self.drawn = layout, drawn
+    def __init__(self, layout: Layout, graph: RunGraph) -> None:
+        self.layout, self.graph = layout, graph
         self.walked: set[str] = set()
         self.reached: set[str] = set(layout.intakes)
         self.steps, closures = self._from(layout.intakes)
@@ -119,7 +119,7 @@ class Walk:
         waiting = deque(begin)
         while waiting:
             junction = waiting.popleft()
-            for first, name in self.drawn.lines(junction):
+            for first, name in self.graph.lines(junction):
                 if name in self.walked or first == junction:
                     continue
                 step = self._along(Step(self.layout.runs[name], junction, first), steps)
@@ -139,21 +139,21 @@ class Walk:
             self.walked.add(step.run.name)
             if step.far not in self.layout.fittings or is_closed(self.layout, step.far):
                 return step
-            onward = [(far, name) for far, name in self.drawn.lines(step.far) if name not in self.walked]
+            onward = [(far, name) for far, name in self.graph.lines(step.far) if name not in self.walked]
             if not onward:
                 return step
             step = Step(self.layout.runs[onward[0][1]], step.far, onward[0][0])
 
 
-def unreached(layout: Layout, drawn: RunGraph, walk: Walk) -> Iterable[tuple[str, str]]:
+def unreached(layout: Layout, graph: RunGraph, walk: Walk) -> Iterable[tuple[str, str]]:
     """Pumps and lines without a way from a reservoir, and lines without a pump."""
-    dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.count(pump)]
+    dry = [pump for pump in layout.pumps if pump not in walk.reached and graph.count(pump)]
     for pump in dry:
         yield (
             pump,
             f"no line from a reservoir reaches it{dead_ends.closed_fittings_text(layout, pump, walk.left)}",
         )
-    for group in drawn.groups():
+    for group in graph.groups():
         intakes = [name for name in group if name in layout.intakes]
         pumped = any(name in layout.pumps for name in group)
         if len(intakes) == 1 and not pumped and len(group) > 1:

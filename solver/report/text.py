@@ -63,6 +63,7 @@ def report(
     advice: Mapping[str, Advice] | None = None,
     base: Layout | None = None,
     alternatives: Mapping[str, Judgement | str] | None = None,
+    *,
     stopped: bool = False,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
