@@ -24,7 +24,7 @@ from solver.ledger.solve import solve, solve_network
 ELSEWHERE = 8e3
 """Standard deviation of what a cause that is not listed may add to each reading [Pa]."""
 
-FAR_LIKELIER, LIKELIER = 0.55, 0.45
+FAR_LIKELIER, LIKELIER = 0.50, 0.45
 """Shares of all that explains the readings, from which a cause is called so. They are held to what comes of
 600 machines with a known fault, in tests/truth."""
 
@@ -35,10 +35,11 @@ TWIN, POSSIBLE = 0.5, 0.05
 """Logarithm of the likelihood by which a cause that reads alike may lie behind; and its share, at least."""
 
 PRIOR: Mapping[CauseKind, float] = {
-    CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3,
+    CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3, CauseKind.SCREEN: 2.0,
     CauseKind.JOINT: 0.4, CauseKind.SEAL: 0.2, CauseKind.VORTEX: 0.2, CauseKind.RETURN: 0.2,
 }  # fmt: skip
-"""How often a kind of cause is met before anything is read, against 1; common practice, no source."""
+"""How often a kind of cause is met before anything is read, against 1; common practice, no source. A dirty
+strainer is met most (Hydraulic Troubleshooting, step 1, hydraulic-systems.com)."""
 
 LOOKED_AT = 0.1
 """How often a gauge is off whose zero and tube were looked at, or a pump faster whose speed was, against one
