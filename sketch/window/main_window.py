@@ -23,7 +23,6 @@ from sketch.editing import beginning
 from sketch.editing.edits import EditError
 from sketch.look import asking
 from sketch.look.appearance import Appearance, Choice
-from sketch.look.label import Label
 from sketch.model import storage
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
@@ -82,7 +81,7 @@ class Window(QMainWindow):
         self.menus = ContextMenus(self, self.document, self.workspace, self.actions_by_name)
         self.heading = Heading(self.document, self.actions_by_name)
         self._last_views = LastViews(settings, self.document, self.workspace)
-        self._facts = Label()
+        self._facts = status.facts_on(self.statusBar())
         self._help: Help | None = None
         self._undo_list: UndoList | None = None
         self._pages = QStackedWidget()
@@ -110,8 +109,6 @@ class Window(QMainWindow):
         outer.addWidget(self.notice)
         outer.addWidget(self._pages, 1)
         self.setCentralWidget(whole)
-        self._facts.setContentsMargins(0, 0, 8, 0)
-        self.statusBar().addPermanentWidget(self._facts)
         self.setAcceptDrops(True)
         self.resize(self._first_size())
 

@@ -2,12 +2,34 @@
 
 from __future__ import annotations
 
+from functools import partial
+
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QStatusBar
+
+from sketch.look.label import Label
 from sketch.model.document import Document
 from solver.answers.inputs import screen_of
 from solver.quantities import units
 from solver.quantities.units import Kind
 
 GAP = "   ·   "
+MARGINS = 32
+"""Logical pixels round a message and the facts, and for the corner that sizes the window."""
+
+
+def facts_on(bar: QStatusBar) -> Label:
+    """A label for the facts at the right of a status bar, which gives way to a message too long for both."""
+    label = Label()
+    label.setContentsMargins(0, 0, 8, 0)
+    bar.addPermanentWidget(label)
+    bar.messageChanged.connect(partial(_make_room, bar, label))
+    return label
+
+
+def _make_room(bar: QStatusBar, label: Label, message: str) -> None:
+    needed = QFontMetrics(bar.font()).horizontalAdvance(message) + label.sizeHint().width() + MARGINS
+    label.setVisible(not message or needed <= bar.width())
 
 
 def facts(document: Document) -> str:

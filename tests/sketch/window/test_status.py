@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from PySide6.QtWidgets import QStatusBar
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.window.status import facts
+from sketch.window.status import facts, facts_on
 from solver.quantities.units import Kind, System, quantity
 
 
@@ -36,3 +37,20 @@ def test_a_drawing_that_is_not_calculated_claims_no_pressure(qtbot: QtBot) -> No
     line = facts(Document(keeps=False))
     assert "Hg" not in line
     assert "Pa" not in line
+
+
+def test_the_facts_give_way_to_a_message_that_leaves_them_no_room(qtbot: QtBot) -> None:
+    bar = QStatusBar()
+    qtbot.addWidget(bar)
+    bar.resize(700, 24)
+    label = facts_on(bar)
+    label.setText("Site at 0 m, 101.3 kPa abs")
+    bar.show()
+    bar.showMessage("Saved")
+    assert label.isVisible()
+    bar.showMessage(
+        "Click where its line is to stand: above or below for across; or Tab and arrow keys, Esc cancels"
+    )
+    assert not label.isVisible()
+    bar.clearMessage()
+    assert label.isVisible()
