@@ -136,7 +136,7 @@ FITTING = (
     Key("k_re", figure(NOT_NEGATIVE)),
     Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
     Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
-    Key("drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("drop", tables.drop),
     Key("head", amount(Kind.HEAD, NOT_NEGATIVE)),
     Key("flow", _flow),
     Key("viscosity", _viscosity),

@@ -7,13 +7,14 @@ from typing import Any, TypeVar
 
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Baffle, Curve, Limit, Opening, Screen
-from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, OF_A_LIQUID, POSITIVE, Range
+from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, NOT_NEGATIVE, OF_A_LIQUID, POSITIVE, Range
 from solver.layout.reading import (
     Key,
     KeyPlace,
     Reader,
     Trouble,
     amount,
+    describe,
     either,
     exactly_one,
     fields,
@@ -25,7 +26,8 @@ from solver.layout.reading import (
     text,
 )
 from solver.properties import cloth
-from solver.quantities.units import Kind
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, UnitError
 
 T = TypeVar("T")
 
@@ -34,6 +36,7 @@ _pressure = amount(Kind.PRESSURE, POSITIVE)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
 _density = amount(Kind.DENSITY, OF_A_LIQUID)
 _elevation = amount(Kind.ELEVATION)
+_drop = amount(Kind.PRESSURE, NOT_NEGATIVE)
 
 SCREEN = (
     Key("mesh", amount(Kind.WIRES, POSITIVE)),
@@ -69,6 +72,17 @@ BAFFLE = (
 def screen(value: Any, place: KeyPlace) -> Screen | None:
     """Read a strainer's or filter's element."""
     return _table(value, place, SCREEN, Screen, _check_screen)
+
+
+@reader(_drop.schema)
+def drop(value: Any, place: KeyPlace) -> Quantity | None:
+    """Read the pressure that a device takes; of a head it says where that is typed."""
+    try:
+        units.quantity(value if isinstance(value, str) else "", Kind.HEAD)
+    except UnitError:
+        quantity: Quantity | None = _drop(value, place)
+        return quantity
+    return place.refuse(f"{describe(value)}, a head", 'a pressure, or "head" in place of "drop"')
 
 
 @reader(table_schema(CURVE))
