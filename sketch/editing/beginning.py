@@ -54,7 +54,10 @@ def empty(system: System) -> Layout:
     return Layout(
         title=TITLE,
         site=Site(elevation=units.quantity("0 ft" if system is System.US else "0 m", Kind.ELEVATION)),
-        fluid=FluidChoice("Mineral oil, ISO VG 46", units.quantity("45 degC", Kind.TEMPERATURE)),
+        fluid=FluidChoice(
+            "Mineral oil, ISO VG 46",
+            units.quantity("113 degF" if system is System.US else "45 degC", Kind.TEMPERATURE),
+        ),
         reservoirs={},
         intakes={},
         pumps={},

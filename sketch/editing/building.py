@@ -14,13 +14,13 @@ from itertools import count, pairwise
 from typing import Any
 
 from sketch.editing import remarks, stock, taps
-from sketch.editing.edits import EditError
+from sketch.editing.edits import EditError, with_joint
 from solver.geometry import outline
 from solver.layout import file
 from solver.layout.cases import with_part_named
 from solver.layout.keys import SCREENED_INTAKES
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
-from solver.layout.parts import Fitting, Intake, Layout, Point, Run, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
 from solver.quantities.units import Quantity
@@ -104,7 +104,7 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
     elif what in tuple(IntakeKind):
         kind, tank = IntakeKind(what), tank_at(layout, x, y)
         screen = stock.screen(layout) if kind in SCREENED_INTAKES else None
-        intake = Intake(name, tank, stock.point(layout, x, y), kind, stock.SIZE, screen=screen)
+        intake = Intake(name, tank, stock.point(layout, x, y), kind, stock.size(layout), screen=screen)
         changed = replace(layout, intakes={**layout.intakes, name: intake})
     else:
         raise EditError(f"{with_article(what)} is put into a line")
@@ -124,7 +124,8 @@ def tank_at(layout: Layout, x: float, y: float) -> str:
 
 
 def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Built:
-    """A line between two parts, over corners [m], in the size of the part it starts at.
+    """A line between two parts, over corners [m], in the size that was chosen for the one it starts at, or
+    for the other; an intake of which none was chosen gets it too.
 
     Raises EditError where a part is no end of a line, or has no end free.
     """
@@ -132,10 +133,20 @@ def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Bu
         raise EditError("a line joins two parts")
     for name in (start, end):
         check_free_end(layout, name)
-    first = layout.joint(start)
+    first, last = layout.joint(start), layout.joint(end)
+    model = last if not stock.has_own_size(first) and _gives_size(last) else first
     name = free_name(layout, LINE)
-    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), first.size, first.bore)
-    return Built(_checked(replace(layout, runs={**layout.runs, name: run})), name)
+    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), model.size, model.bore)
+    layout = replace(layout, runs={**layout.runs, name: run})
+    for part in (first, last):
+        if isinstance(part, Intake) and not stock.has_own_size(part):
+            layout = with_joint(layout, replace(part, size=model.size, bore=model.bore))
+    return Built(_checked(layout), name)
+
+
+def _gives_size(part: Intake | Fitting | Tee | Pump) -> bool:
+    """Whether a size was chosen for a part, and it has one only."""
+    return stock.has_own_size(part) and not (isinstance(part, Fitting) and part.kind in REDUCER_KINDS)
 
 
 def nearest_joint(layout: Layout, x: float, y: float, reach: float) -> str:

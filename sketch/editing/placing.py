@@ -39,7 +39,8 @@ def place_text(layout: Layout, name: str, key: str) -> str:
     now = tanks.size(tank, side)
     figures = [corner[axis] for corner in tank.outline]
     typed = next((each for each in figures if abs(each.si - now) <= SAME), None)
-    return (typed or in_unit_of(figures[0], now, Kind.LENGTH)).text
+    far = max(figures, key=lambda each: each.si)
+    return (typed or in_unit_of(far, now, Kind.LENGTH)).text
 
 
 def set_places(layout: Layout, name: str, values: Mapping[str, Quantity | None]) -> Layout:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from solver.layout.kinds import LimitForm, PumpType
-from solver.layout.parts import Layout, Limit, Point, Pump, Reservoir, Screen
+from solver.layout.parts import Fitting, Intake, Layout, Limit, Point, Pump, Reservoir, Screen, Tee
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
 
-SIZE = "NPS 2 schedule 40"
+SIZES = {System.US: "NPS 2 schedule 40", System.SI: "tube 60 x 4 mm"}
+"""What a part begins with until another size is chosen: of one bore within a hundredth."""
 
 INCH = 0.0254  # [m]
 WHOLE = 1e-6  # from a whole inch [m]
@@ -24,6 +25,16 @@ def length(layout: Layout, si: float) -> Quantity:
     if inches % 12 == 0 or abs(si - inches * INCH) > WHOLE:
         return units.quantity_in(si, Kind.LENGTH, "ft")
     return units.quantity_in(si, Kind.LENGTH, "ft in" if abs(inches) > 12 else "in")
+
+
+def size(layout: Layout) -> str:
+    """The size that goes with the drawing's unit system."""
+    return SIZES[layout.units]
+
+
+def has_own_size(part: Intake | Fitting | Tee | Pump) -> bool:
+    """Whether somebody chose the size of a part: it is none that parts begin with."""
+    return part.bore is not None or part.size not in SIZES.values()
 
 
 def point(layout: Layout, x: float, y: float) -> Point:
@@ -71,7 +82,7 @@ def pump(layout: Layout, name: str, x: float, y: float) -> Pump:
         point(layout, x, y),
         PumpType.VANE,
         Limit(LimitForm.VACUUM, ((None, figure(layout, "5 inHg", "17 kPa", Kind.VACUUM)),)),
-        SIZE,
+        size(layout),
         limit_assumed=True,
         displacement=figure(layout, "3 in^3/rev", "50 cm^3/rev", Kind.DISPLACEMENT),
         speed=figure(layout, "1200 rpm", "1500 rpm", Kind.SPEED),

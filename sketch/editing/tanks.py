@@ -63,7 +63,22 @@ def set_size(layout: Layout, name: str, side: Side, value: Value) -> Layout:
     far = max(range(len(tank.outline)), key=lambda at: tank.outline[at][axis].si)
     place = tank.outline[far][X].si, tank.outline[far][Y].si
     x, y = (begin + to, place[Y]) if axis == X else (place[X], begin + to)
-    return move_outline_corner(layout, name, far, x, y)
+    moved = move_outline_corner(layout, name, far, x, y)
+    return _in_typed_unit(moved, name, axis, begin + to, value) if isinstance(value, Quantity) else moved
+
+
+def _in_typed_unit(layout: Layout, name: str, axis: int, to: float, value: Quantity) -> Layout:
+    """The corners of a tank that were moved to a place along an axis [m], in the unit that was typed."""
+    tank = layout.reservoirs[name]
+    figure = value if abs(value.si - to) <= SAME else in_unit_of(value, to, Kind.LENGTH)
+
+    def typed(corner: Point) -> Point:
+        if abs(corner[axis].si - to) > edits.LENGTH_STEP:
+            return corner
+        return (figure, corner[Y]) if axis == X else (corner[X], figure)
+
+    changed = replace(tank, outline=tuple(map(typed, tank.outline)))
+    return replace(layout, reservoirs={**layout.reservoirs, name: changed})
 
 
 def walls(tank: Reservoir) -> list[tuple[XY, XY]]:

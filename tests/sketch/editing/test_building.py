@@ -172,3 +172,27 @@ def test_free_names_count_on_from_the_stem(layout: Layout) -> None:
     assert building.free_name(layout, "line") == "line 2"
     twice = building.insert(layout, "gate valve", "line", 0.3, 0.4).layout
     assert building.free_name(twice, "line 2") == "line 3"
+
+
+def test_a_line_has_the_size_that_was_chosen_for_either_of_its_ends(layout: Layout) -> None:
+    begun = building.remove(layout, "line")
+    assert (
+        layout.runs["line"].size
+        == {System.US: "NPS 2 schedule 40", System.SI: "tube 60 x 4 mm"}[layout.units]
+    )
+    pump = replace(begun.pumps["pump"], size="tube 42 x 3 mm")
+    drawn = building.add_line(replace(begun, pumps={"pump": pump}), "strainer", "pump").layout
+    assert drawn.runs["line"].size == drawn.intakes["strainer"].size == "tube 42 x 3 mm"
+    strainer = replace(begun.intakes["strainer"], size="hose -32")
+    chosen = replace(begun, pumps={"pump": pump}, intakes={"strainer": strainer})
+    both = building.add_line(chosen, "strainer", "pump").layout
+    assert both.runs["line"].size == both.intakes["strainer"].size == "hose -32"
+
+
+def test_a_new_drawing_is_written_in_its_own_units(layout: Layout) -> None:
+    text = layout_file.write(layout_file.Drawing(layout))
+    others = {
+        System.US: (' m"', "mm", "degC", "kPa", "L/min"),
+        System.SI: ("ft", " in", "degF", "inHg", "NPS"),
+    }
+    assert [unit for unit in others[layout.units] if unit in text.replace("per inch", "")] == []
