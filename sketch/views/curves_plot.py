@@ -37,11 +37,9 @@ class CurvesPlot(Plot):
         self._across_axis = ShortAxis("bottom")
         super().__init__(parent, {"bottom": self._across_axis})
         self._hover: float | None = None
-        self._named = "", 0.0  # the upright axis, and the room that its name had
         self.draggable = False
         self.dragging = False
         self.stale = False
-        self.getViewBox().sigResized.connect(self._name_upright)
         self.setMouseEnabled(False, False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
@@ -50,22 +48,10 @@ class CurvesPlot(Plot):
         self._picture = shown
         self.stale = False
         self._across_axis.end_at(self._end_of_lines())
-        self._name_upright()
+        self.name_upright("left", shown.y_label)
         if not self.dragging:
             self.fit()
         self.viewport().update()
-
-    def _name_upright(self, *_: object) -> None:
-        """Name the upright axis: by its unit alone where the plot is too low for all of it."""
-        room = self.getViewBox().sceneBoundingRect().height()
-        if self._picture is None or self._named == (self._picture.y_label, room):
-            return
-        self._named = name, _ = self._picture.y_label, room
-        axis = self.getAxis("left")
-        axis.setLabel(name)
-        if axis.label.boundingRect().width() > room:
-            axis.setLabel(name.rpartition(", ")[2])
-        axis.resizeEvent()  # puts it in the middle, which a new text does not
 
     def _end_of_lines(self) -> float:
         lines = self._picture.lines if self._picture is not None else ()

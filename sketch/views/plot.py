@@ -54,6 +54,8 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
 
     def __init__(self, parent: QWidget | None = None, axes: dict[str, pg.AxisItem] | None = None) -> None:
         super().__init__(parent, axisItems={side: Axis(side) for side in self.SIDES} | (axes or {}))
+        self._upright: dict[str, str] = {}  # names of upright axes
+        self._upright_shown: dict[str, tuple[str, float]] = {}  # each with the room that it had
         self._theme: Theme = theme_of(self.palette())
         self.setMenuEnabled(False)
         self.hideButtons()
@@ -63,6 +65,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
         self.getViewBox().setDefaultPadding(0.0)
         for side in self.SIDES:
             self.showAxis(side)
+        self.getViewBox().sigResized.connect(self._fit_upright)
         self._dress()
         self._ready = True
 
@@ -74,6 +77,23 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
             axis.setPen(self._theme.construction)
             axis.setTextPen(self._theme.ink)
             axis.setStyle(tickFont=self.font(), tickLength=-4)
+
+    def name_upright(self, side: str, name: str) -> None:
+        """Name an upright axis: by its unit alone where the plot is too low for all of it."""
+        self._upright[side] = name
+        self._fit_upright()
+
+    def _fit_upright(self, *_: object) -> None:
+        room = self.getViewBox().sceneBoundingRect().height()
+        for side, name in self._upright.items():
+            if self._upright_shown.get(side) == (name, room):
+                continue
+            self._upright_shown[side] = name, room
+            axis = self.getAxis(side)
+            axis.setLabel(name)
+            if axis.label.boundingRect().width() > room + 6 * PAD:  # there is margin above, and axis below
+                axis.setLabel(name.rpartition(", ")[2])
+            axis.resizeEvent()  # puts it in the middle, which a new text does not
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

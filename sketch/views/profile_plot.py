@@ -64,8 +64,8 @@ class ProfilePlot(Plot):
         self._profile = shown
         if old is None or (old.x_label, old.y_label) != (shown.x_label, shown.y_label):
             self.setLabel("bottom", shown.x_label)
-            self.setLabel("left", shown.y_label)
-            self.setLabel("right", shown.vacuum_label)
+            self.name_upright("left", shown.y_label)
+            self.name_upright("right", shown.vacuum_label)
         self._vacuum.read(shown.atmosphere, _vacuum_per_pressure(shown))
         if old is None or keys != self._keys or old.system != shown.system or not self._suits(shown):
             self.fit()

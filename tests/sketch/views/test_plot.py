@@ -58,3 +58,13 @@ def test_a_label_has_room_for_its_longest_line_and_for_all_of_them(qtbot: QtBot)
     painter.end()
     assert size.width() == pytest.approx(metrics.horizontalAdvance("rather longer") + 2 * PAD)
     assert size.height() == pytest.approx(2 * metrics.lineSpacing() + PAD)
+
+
+def test_an_upright_axis_has_its_unit_alone_where_its_name_has_no_room(qtbot: QtBot) -> None:
+    plot = shown(qtbot, Plot(), 400, 300)
+    plot.name_upright("left", "Absolute pressure, inHg abs")
+    assert plot.getAxis("left").labelText == "Absolute pressure, inHg abs"
+    plot.resize(400, 100)
+    qtbot.waitUntil(lambda: plot.getAxis("left").labelText == "inHg abs")
+    plot.resize(400, 300)
+    qtbot.waitUntil(lambda: plot.getAxis("left").labelText == "Absolute pressure, inHg abs")
