@@ -20,9 +20,10 @@ OF_THE_ANSWER = frozenset(
         FindingId.NEAR_VAPOR_PRESSURE,
         FindingId.START_VISCOSITY,
         FindingId.RUNNING_VISCOSITY,
+        FindingId.NO_WEATHER_ALLOWANCE,
     }
 )
-"""Findings that the answer itself speaks of."""
+"""Findings that the answer itself speaks of, or that any margin used up brings with it."""
 
 
 def objection(

@@ -354,7 +354,6 @@ CHECKS: tuple[Check, ...] = (
         "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",
         IN_FIGURES,
         TRADE,
-        alike=weather,
     ),
 )
 """In the order in which findings of one severity are listed."""

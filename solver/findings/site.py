@@ -28,12 +28,22 @@ WEATHER = 4000.0
 
 
 def no_weather_allowance(subject: Subject) -> Iterator[Hit]:
-    """An atmosphere that is reckoned as it stands on an ordinary day."""
-    site = subject.layout.site
+    """An atmosphere that is that of an ordinary day: a caution where a low one is not enough."""
+    site, margin = subject.layout.site, subject.ledger.margin
     if site.weather_allowance is None and site.barometer is None:
         low = subject.show(LOW_PRESSURE_DAY, Kind.VACUUM)
         text = f"no allowance is made for a low-pressure day, which takes about {low}"
-        yield Hit(Severity.NOTE, subject.ledger.reservoir, "", 0.0, LOW_PRESSURE_DAY, Kind.VACUUM, text)
+        text += ", more than is left" if 0 <= margin < LOW_PRESSURE_DAY else ""
+        severity = Severity.CAUTION if margin < LOW_PRESSURE_DAY else Severity.NOTE
+        yield Hit(
+            severity,
+            subject.ledger.reservoir,
+            "",
+            0.0,
+            LOW_PRESSURE_DAY,
+            Kind.VACUUM,
+            text,
+        )
 
 
 def port_inside(subject: Subject) -> Iterator[Hit]:

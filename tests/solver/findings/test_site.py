@@ -6,9 +6,11 @@ import pytest
 
 from solver.findings import site
 from solver.layout.parts import Site
+from solver.ledger.solve import solve
+from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.quantities.units import Kind, quantity
 from tests.drawings import drawing, intake, metres, pump, run, tank
-from tests.solver.checking import found, lifted, only, over_the_wall
+from tests.solver.checking import found, lifted, only, over_the_wall, with_floor
 
 INSIDE, WALL, WEATHER = "pump inside a reservoir", "line through a wall", "no weather allowance"
 
@@ -120,6 +122,13 @@ def test_no_allowance_is_said_once_and_zero_is_an_answer():
     assert (one.severity, one.part) == ("note", "tank")
     nothing = quantity("0 inHg", Kind.PRESSURE)
     assert not found(at_site(elevation=metres(0.0), weather_allowance=nothing), WEATHER)
+
+
+def test_a_margin_that_a_low_pressure_day_takes_is_a_caution():
+    left = solve(lifted()).pumps["pump"].margin
+    tight = only(with_floor(lifted(), 91e3), WEATHER)
+    assert left > LOW_PRESSURE_DAY > solve(with_floor(lifted(), 91e3)).pumps["pump"].margin
+    assert tight.severity == "caution"
 
 
 def test_a_barometer_has_seen_the_weather():
