@@ -12,8 +12,9 @@ from solver.field.explain import Explained, Explanation
 from solver.field.gauges import too_coarse
 from solver.field.headline import is_starved
 from solver.field.states import Reading
-from solver.field.trials import NextStep, Trial
+from solver.field.trials import WETTING, NextStep, Trial
 from solver.quantities.units import System
+from solver.quantities.wording import capitalised
 
 HARDLY_SHOWS_AIR = (
     "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
@@ -39,7 +40,7 @@ BREATHER_AS_LEVEL = (
 def caveats(
     explained: Explained,
     air: Air | None,
-    step: NextStep | None,
+    steps: Sequence[NextStep],
     split: tuple[Explanation | None, Explanation | None],
     readings: Sequence[Reading],
     done: Collection[Trial],
@@ -48,21 +49,22 @@ def caveats(
 ) -> tuple[str, ...]:
     """What is to be known besides, a sentence or two each.
 
-    air: where it can come in; None where nothing points to it. split: the second cause, and the one that the
-    next step splits off. done: what was tried. stop: a reading is above what is allowed. untimed: the visit
-    of the day before that may belong to this one, were the time of day noted.
+    air: where it can come in; None where nothing points to it. steps: what is looked at next. split: the
+    second cause, and the one that the first of them splits off. done: what was tried. stop: a reading is
+    above what is allowed. untimed: the visit of the day before that may belong to this one, were the time of
+    day noted.
     """
     second, other = split
-    lines = list(_of_air(air, stop)) if air is not None else [HARDLY_SHOWS_AIR]
+    lines = list(_of_air(air, stop, steps)) if air is not None else [HARDLY_SHOWS_AIR]
     if is_starved(readings):
         lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
     fault = explained.explanations[0].cause is not CauseKind.NOTHING
-    if step is None and second is not None and fault and explained.word != "far likelier":
+    if not steps and second is not None and fault and explained.word != "far likelier":
         lines.append(
             "No further reading within what is allowed, and no look at a part, would separate the first two "
             "causes."
         )
-    if step is not None and other is not None and other is not second:
+    if steps and other is not None and other is not second:
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
     if untimed:
         lines.append(UNTIMED.format(untimed))
@@ -79,13 +81,12 @@ def _of_gauges(explained: Explained, readings: Sequence[Reading]) -> tuple[str, 
     return tuple(dict.fromkeys(each for each in words if each))
 
 
-def _of_air(air: Air, stop: bool) -> Iterator[str]:
+def _of_air(air: Air, stop: bool, steps: Sequence[NextStep]) -> Iterator[str]:
     """What can be said of air by a gauge, and how a joint is tried with the pump running."""
     yield "A gauge cannot show the size of an air leak."
-    if air.joints:
-        wet = "et one joint at a time with the system's own fluid, the lowest pressure first, and listen for "
-        begin = "Once the pump may run again, w" if stop else "W"
-        yield f"{begin}{wet}a change, guards on, hands clear."
+    if air.joints and not any(WETTING in step.what for step in steps):
+        wet = f"Once the pump may run again, {WETTING}" if stop else capitalised(WETTING)
+        yield f"{wet}, the lowest pressure first, and listen for a change, guards on, hands clear."
 
 
 def _of_breather(explained: Explained, readings: Sequence[Reading], done: Collection[Trial]) -> Iterator[str]:

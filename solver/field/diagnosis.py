@@ -149,13 +149,12 @@ def _diagnosed(
     others = _others(explained, done)
     second = others[0] if others else None
     steps, split = _steps(explained, others, readings, listed, system, stop, done)
-    step = steps[0] if steps else None
     first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
     clash = signs.contradiction(logged)
     more = (
         *((f"{clash}: neither counts.",) if clash else ()),
         *_not_shown(explained, shown),
-        *caveats(explained, air, step, (second, split), readings, done, stop, untimed),
+        *caveats(explained, air, steps, (second, split), readings, done, stop, untimed),
     )
     return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, steps, more)
 

@@ -12,6 +12,7 @@ from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import gauge_reading
 
+WETTING = "wet one joint at a time with the system's own fluid"
 VENT = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
 
 
@@ -128,8 +129,7 @@ _LOOKS = (
     ),
     _Look(
         Trial.WET,
-        "With the pump running, wet one joint at a time with the system's own fluid, the lowest pressure "
-        "first, guards on, hands clear, and listen",
+        f"With the pump running, {WETTING}, the lowest pressure first, guards on, hands clear, and listen",
         False,
         _wetted,
     ),

@@ -13,7 +13,7 @@ from solver.field.explain import Expected, Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.states import Reading
-from solver.field.trials import NextStep, Trial
+from solver.field.trials import WETTING, NextStep, Trial
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -50,15 +50,18 @@ LEVEL, BREATHER = explained(CauseKind.LEVEL), explained(CauseKind.LEVEL, CauseKi
 def test_what_a_reading_at_rest_does_not_say_of_a_breather(
     told: Explained, readings: tuple[Reading, ...], done: tuple[Trial, ...], words: str
 ) -> None:
-    lines = caveats(told, None, None, (None, None), readings, done, False)
+    lines = caveats(told, None, (), (None, None), readings, done, False)
     assert lines == (HARDLY_SHOWS_AIR, *filter(None, (words,)))
 
 
 def test_no_joint_is_wetted_while_the_pump_must_stop() -> None:
     state = air(solve(DRAWN), "carriage")
     for stop, begin in ((True, "Once the pump may run again, wet one joint"), (False, "Wet one joint")):
-        lines = caveats(LEVEL, state, None, (None, None), (RUNNING,), (), stop)
+        lines = caveats(LEVEL, state, (), (None, None), (RUNNING,), (), stop)
         assert lines[1].startswith(begin)
+    wet = NextStep(f"With the pump running, {WETTING}", ("it changes", "it does not"), False)
+    lines = caveats(LEVEL, state, (wet,), (None, None), (RUNNING,), (), False)
+    assert not any("et one joint" in each for each in lines), "it is said once"
 
 
 def test_what_splits_only_a_third_cause_says_so_and_what_splits_none_too() -> None:
@@ -66,9 +69,9 @@ def test_what_splits_only_a_third_cause_says_so_and_what_splits_none_too() -> No
     alike = Explained((), (first, second, third), ())
     step = NextStep("look", ("one", "other"), True)
 
-    def lines(step: NextStep | None, split: Explanation) -> str:
-        return " ".join(caveats(alike, None, step, (second, split), (RUNNING,), (), False))
+    def lines(steps: tuple[NextStep, ...], split: Explanation) -> str:
+        return " ".join(caveats(alike, None, steps, (second, split), (RUNNING,), (), False))
 
-    assert "the next one is for breather plugged." in lines(step, third)
-    assert "the first two" not in lines(step, second)
-    assert "No further reading within what is allowed" in lines(None, third)
+    assert "the next one is for breather plugged." in lines((step,), third)
+    assert "the first two" not in lines((step,), second)
+    assert "No further reading within what is allowed" in lines((), third)
