@@ -250,13 +250,14 @@ def _named(held: Sequence[_Whose], every: Sequence[_Whose]) -> list[str]:
     if len(held) == len(every):
         return []
     names: dict[str, None] = {}
-    drawings, cases = ({whose[field] for whose in every} for field in (0, 2))
+    drawings, pumps, cases = ({whose[field] for whose in every} for field in range(3))
     for whose in held:
         alone = all(other in held for other in every if other.pump == whose.pump)
         more = () if alone else (
             whose.drawing if len(drawings) > 1 else "", whose.case if len(cases) > 1 else "",
         )  # fmt: skip
-        names[", ".join(filter(None, (whose.pump, *more)))] = None
+        pump = whose.pump if alone or len(pumps) > 1 else ""
+        names[", ".join(filter(None, (pump, *more)))] = None
     return list(names)
 
 

@@ -87,12 +87,16 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
         pencil.box(Box(box.right - wide - 8 * dot, middle - step / 2, wide + 6 * dot, step), theme.paper)
         pencil.text(box.right - 5 * dot, middle, levels[k].text, colour, align=1.0)
     left, foot = box.x + 6 * dot, box.bottom - 9 * dot
-    pencil.text(left, foot, f"{shown.margin}", theme.ink, bold=True)
+    key = ""
+    margin = pencil.width(shown.margin, bold=True)
     if shown.others:
-        left += pencil.width(shown.margin, bold=True) + 10 * dot
-        room = box.right - left - 6 * dot
+        room = box.right - left - margin - 16 * dot
         keys = (_key(shown), f"thin dashes: {OTHERS}", "")
-        pencil.text(left, foot, next(key for key in keys if pencil.width(key) <= room), theme.quiet)
+        key = next(key for key in keys if pencil.width(key) <= room)
+    wide = margin + (pencil.width(key) + 10 * dot if key else 0.0)
+    pencil.box(Box(left - 2 * dot, foot - step / 2, wide + 4 * dot, step), theme.paper)
+    pencil.text(left, foot, shown.margin, theme.ink, bold=True)
+    pencil.text(left + margin + 10 * dot, foot, key, theme.quiet)
 
 
 def _is_under(shown: Profile, level: Level, plot: Plot, step: float) -> bool:
