@@ -55,9 +55,9 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
 
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
     """
-    chosen = before
+    chosen, named = before, None
     if after is not None and better(before.judgement, after.judgement):
-        chosen = after
+        chosen, named = after, after.judgement.worst()
         state = _state(after.judgement, system)
         if _is_replaced(after):
             yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
@@ -69,7 +69,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     if after is not None and (missing := missing_cases(before.judgement, after.judgement)):
         names = " and ".join(f'"{name}"' for name in missing)
         yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
-    yield from _needed(chosen, system)
+    yield from _needed(chosen, system, named)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
         yield f"Decide nothing on the cases that were not judged: {names}."
@@ -90,8 +90,11 @@ AFTER_IS, SHORT_OF = ("within", "over by"), "short of"
 """How a headline begins that says how a pump is, and what such a one holds in its first part."""
 
 
-def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
-    """What is lacking of a sound and ample margin, pump by pump, the worst first."""
+def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> Iterator[str]:
+    """What is lacking of a sound and ample margin, pump by pump, the worst first.
+
+    named: the place that a sentence before these speaks of.
+    """
     worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
     for pump, place in worst:
         fix = _best_for(chosen, pump)
@@ -104,7 +107,8 @@ def _needed(chosen: JudgedDrawing, system: System) -> Iterator[str]:
         elif fix is None:
             yield f"{how}, and none of the changes that were tried gains anything for it."
         else:
-            yield f"{how}. {_fix(fix, place, system, _aim(chosen, fix, place))}"
+            text = _fix(fix, place, system, _aim(chosen, fix, place))
+            yield text if place == named else f"{how}. {text}"
     if not worst and chosen.judgement.worst() is not None:
         yield _enough(chosen.judgement, system)
 

@@ -273,3 +273,12 @@ def test_what_an_alternative_comes_to_is_a_sentence_about_its_pump() -> None:
     before, after = judge(drawing.base), judge(drawing.alternatives[name].layout)
     first, *_ = recommendation(JudgedDrawing("", before, {}), JudgedDrawing(name, after, {}), US)
     assert first.startswith('Build "Three-inch header": main is then within: 1.5 of 2.8 inHg allowed here')
+
+
+def test_how_the_worst_pump_stands_is_not_repeated() -> None:
+    drawing = file.read(LAYOUTS / "carriage-at-altitude.toml")
+    layout = drawing.alternatives["Three-inch suction line"].layout
+    after = JudgedDrawing("Three-inch suction line", judge(layout), advise_all(layout), drawing.base)
+    first, second, *_ = recommendation(JudgedDrawing("", judge(drawing.base), {}), after, US)
+    assert "carriage is then over by 0.8 inHg" in first
+    assert "over by 0.8 inHg" not in second
