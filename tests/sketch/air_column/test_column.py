@@ -149,7 +149,7 @@ def test_the_scale_stays_while_one_change_follows_another(column: AirColumn, qtb
     top, room = dict(column.drawn.slices)["riser/straight 1"].y, column.drawn.headline
     document.changed.emit()
     document.changed.emit()
-    long = Outlook(Severity.CAUTION, "Thin", "In the cold morning 12 kPa left, " * 2, "")
+    long = Outlook(Severity.CAUTION, "Thin", "In the cold morning 12 kPa left, " * 4, "")
     document.headline = long
     document.changed.emit()
     column.repaint()
