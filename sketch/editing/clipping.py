@@ -127,10 +127,10 @@ def _into_tanks(layout: Layout, merged: Layout, way: XY, new: Collection[str]) -
     """The way by which the parts are moved, so that an intake that came without its tank lies in one [m]."""
     for intake in merged.intakes.values():
         if intake.name in new and intake.reservoir not in new and layout.reservoirs:
-            x, y = _sum(edits.place(merged, intake.name), way)
+            x, y = selection.moved_by(edits.place(merged, intake.name), way)
             tank = _tank_of(layout, intake.reservoir, x, y)
             (near, _) = shapely.ops.nearest_points(polygon(tank.outline), shapely.Point(x, y))
-            return _sum(way, (near.x - x, near.y - y))
+            return selection.moved_by(way, (near.x - x, near.y - y))
     return way
 
 
@@ -148,10 +148,6 @@ def _in_their_tanks(layout: Layout, merged: Layout, new: Collection[str]) -> Lay
         for name, intake in merged.intakes.items()
     }
     return replace(merged, intakes=intakes)
-
-
-def _sum(place: XY, way: XY) -> XY:
-    return place[0] + way[0], place[1] + way[1]
 
 
 def _tables(text: str) -> dict[str, Mapping[str, Any]]:

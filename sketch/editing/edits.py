@@ -63,8 +63,7 @@ def renew(old: Quantity, value: Value, kind: Kind) -> Quantity:
 
 def place(layout: Layout, name: str) -> tuple[float, float]:
     """Where a part that runs end on is drawn, (x, y) [m]. Raises KeyError."""
-    x, y = layout.joint(name).at
-    return x.si, y.si
+    return outline.position(layout.joint(name))
 
 
 def corner(layout: Layout, run: str, index: int) -> tuple[float, float]:

@@ -83,7 +83,7 @@ def move(layout: Layout, names: Collection[str], dx: float, dy: float) -> Layout
 def moved(layout: Layout, by: Mapping[str, XY]) -> Layout:
     """Every part moved by its own distance [m], tanks among them; whether it may stand there is not asked."""
     places = {
-        name: _sum(edits.place(layout, name), way)
+        name: moved_by(edits.place(layout, name), way)
         for name, way in by.items()
         if name not in layout.reservoirs
     }
@@ -92,7 +92,8 @@ def moved(layout: Layout, by: Mapping[str, XY]) -> Layout:
     return _with_tanks_moved(changed, tanks)
 
 
-def _sum(place: XY, way: XY) -> XY:
+def moved_by(place: XY, way: XY) -> XY:
+    """A place moved by so much along x and y [m]."""
     return place[0] + way[0], place[1] + way[1]
 
 

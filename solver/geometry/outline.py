@@ -231,7 +231,7 @@ def _turn(
     if angle < STRAIGHT_ANGLE:
         return 0.0
     if angle > math.pi - STRAIGHT_ANGLE:
-        raise GeometryError(run.name, f"doubles back on itself at {place(layout, corner)}")
+        raise GeometryError(run.name, f"doubles back on itself at {place_text(layout, corner)}")
     return columns.collapsed(angle)
 
 
@@ -275,7 +275,7 @@ def length_text(layout: Layout, length: float) -> str:
     return show(columns.first(length), Kind.LENGTH, layout.units)
 
 
-def place(layout: Layout, point: XY) -> str:
+def place_text(layout: Layout, point: XY) -> str:
     """A place on the sheet, "x, y", in the drawing's own display units."""
     return f"{length_text(layout, point[0])}, {length_text(layout, point[1])}"
 

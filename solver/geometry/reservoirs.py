@@ -13,7 +13,7 @@ import shapely
 
 from solver.formulas import flow
 from solver.formulas.worked import Worked, work
-from solver.geometry.outline import NEAR, XY, bore, corners, length_text, place, position
+from solver.geometry.outline import NEAR, XY, bore, corners, length_text, place_text, position
 from solver.layout.parts import Layout, Level, Pump, Reservoir, Run, Site
 from solver.layout.shapes import polygon
 from solver.properties.atmosphere import station_pressure
@@ -291,7 +291,7 @@ def reservoir_problems(layout: Layout) -> list[tuple[str, str]]:
         if inside is None:
             problems.append((name, f"there is no reservoir {intake.reservoir!r}"))
         elif inside.is_valid and inside.distance(shapely.Point(at)) > NEAR:
-            problems.append((name, f"lies outside {intake.reservoir}, at {place(layout, at)}"))
+            problems.append((name, f"lies outside {intake.reservoir}, at {place_text(layout, at)}"))
     return problems
 
 

@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from solver.geometry.outline import place, position
+from solver.geometry.outline import place_text, position
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends
 from solver.network.dead_ends import is_closed
@@ -77,7 +77,7 @@ def loose(layout: Layout, graph: RunGraph) -> Iterable[tuple[str, str]]:
         part, lines = layout.joint(name), graph.count(name)
         if isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
             ((_, run_name),) = graph.lines(name)
-            yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
+            yield run_name, f"ends in the air at {name}, {place_text(layout, position(part))}"
         else:
             yield from _miscounted(part, lines)
 
