@@ -180,7 +180,7 @@ def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
     if handle.hold in REMARKS:
         return f"Move a {handle.hold}"
     if handle.hold is Hold.LEVEL:
-        return f"Move the {handle.which} level of {handle.name}"
+        return f"Move the {str(handle.which).replace(' ', '-')} level of {handle.name}"
     if handle.hold is Hold.CORNER:
         return f"Move bend {handle.corner + 1} of {handle.name}"
     if handle.hold is Hold.STRETCH:

@@ -70,7 +70,8 @@ def line_through_wall(subject: Subject) -> Iterator[Hit]:
                 text = f"{name}: it runs through {tank.name}, which does not feed it"
             elif low is not None and low < normal - NEAR:
                 z = subject.show(low, Kind.LENGTH)
-                text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
+                where = f"the wall of {tank.name} under the fluid, at {z}, without a nozzle"
+                text = f"{name}: it passes through {where}"
             else:
                 continue
             if _inside_length(path, tank.outline) > NEAR:

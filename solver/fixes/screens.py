@@ -101,7 +101,7 @@ def _cleaner(name: str, screen: Screen) -> Candidate:
         return _put(drawing, name, replace(_screen(drawing, name), blocked=0.0))
 
     order = f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
-    return in_one_size(FixKind.SCREEN, name, edit, order, "a service, and shorter intervals from then on")
+    return in_one_size(FixKind.SCREEN, name, edit, order, "the work, and shorter intervals from then on")
 
 
 def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Iterator[Candidate]:

@@ -176,14 +176,14 @@ def trend_words(each: Trend) -> str:
     """Where a trend leads, in one sentence."""
     if each.earliest is None:
         return f"No date: {each.why_none}."
-    until = f", at the latest {each.latest.date().isoformat()}" if each.latest is not None else ""
-    due = f"{each.due_share * 100:.0f} % open" if each.due_share is not None else "due"
+    until = f", on {each.latest.date().isoformat()} at the latest" if each.latest is not None else ""
+    due = f"{each.due_share * 100:.0f} % open is reached" if each.due_share is not None else "cleaning is due"
     earliest = each.earliest.date().isoformat()
     last = each.points[-1].when
     due_now = each.latest is not None and each.latest <= last
     now = " It is due." if due_now else " It may be due already." if each.earliest <= last else ""
-    over = "where the first case is over on a low-pressure day"
-    return f"{capitalised(due)}, {over}, at the earliest {earliest}{until}.{now}"
+    over = "the first case is then over on a low-pressure day"
+    return f"{capitalised(due)} on {earliest} at the earliest{until}; {over}.{now}"
 
 
 def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:

@@ -183,7 +183,7 @@ def test_what_a_tank_has_in_it_is_put_there_and_dragged(bent_canvas: Elevation) 
     assert (tank.baffle.x.text, tank.baffle.top.text) == ("1 m", "0.35 m")
     assert [figure.text for figure in tank.return_at] == ["1.1 m", "0.15 m"]
     assert reservoirs.drawn_down(tank) == pytest.approx(0.38, abs=1e-4)
-    assert document.undo_stack.undoText() == "Move the drawn down level of tank"
+    assert document.undo_stack.undoText() == "Move the drawn-down level of tank"
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_Up)
     assert reservoirs.drawn_down(document.layout.reservoirs["tank"]) == pytest.approx(0.39, abs=1e-4)

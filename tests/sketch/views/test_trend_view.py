@@ -33,7 +33,7 @@ def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, doc
     assert view.words.text() == WORKING_OUT
     assert view.plot.isHidden()
     qtbot.waitUntil(lambda: forecaster(document).at_hand, timeout=20_000)
-    assert "at the earliest 2026-" in view.words.text()
+    assert " at the earliest, on 2026-" in view.words.text()
     assert view.plot.trend is not None
     assert len(view.plot.trend.points) == 5
     accent = theme_of(view.palette()).accent

@@ -73,7 +73,7 @@ def test_a_line_through_the_floor():
     layout = drawing(intake(at=(0.9, 0.12)), pump(at=(0.9, -0.5)), run("drop", "strainer", "pump"))
     one = only(layout, WALL)
     assert one.value == pytest.approx(0.0)
-    assert "under the fluid, no nozzle" in one.text
+    assert "of tank under the fluid, at 0.0 m, without a nozzle" in one.text
 
 
 def test_a_nozzle_s_line_that_runs_back_through_its_tank():

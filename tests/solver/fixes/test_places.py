@@ -71,7 +71,9 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
     assert two[-1].describe(1.0, System.SI) == "lay riser straight, without a corner"
     _, drowned = corners([(0.9, 1.2), (2.0, 1.2)])
     orders = [each.describe(1.0, System.SI) for each in drowned]
-    assert orders == ["lay riser without its corner 2"], "others leave the tank under the fluid, no nozzle"
+    assert orders == ["lay riser without its corner 2"], (
+        "others leave the tank under the fluid, without a nozzle"
+    )
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
 
 
