@@ -6,6 +6,7 @@ import datetime
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -31,6 +32,9 @@ from solver.quantities.units import Kind, System, typeset
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 
+Call = Callable[[Callable[[], Sheet]], Sheet]
+"""Calls what works out all that stands on a sheet, which may take minutes: here or on another thread."""
+
 FEWEST_WITH_CONTENTS = 4
 """Pages from which on the first says what stands behind it."""
 
@@ -45,12 +49,13 @@ def write_sheet(
     theme: Theme = LIGHT,
     date: datetime.date | None = None,
     file: Path | None = None,
+    call: Call | None = None,
 ) -> tuple[Path, ...]:
     """Write the sheet of a drawing, alone or beside the best of its alternatives, as PDF, SVG or PNG.
 
     Parameters: `options`, the drawing itself first, then its alternatives, judged at `level`; `system`, the
     units of the figures, the drawing's own if None; `date`, that of the title block or today if None;
-    `file`, the drawing's own, beside which its logo lies.
+    `file`, the drawing's own, beside which its logo lies; `call`, None for a call as usual.
     SVG and PNG are a file a page, numbered where there are several. Returns the files written.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a drawing that is not
     calculated, for a paper, an ending, a part or a case that is not known, and for a logo that cannot be
@@ -59,7 +64,9 @@ def write_sheet(
     """
     asked, target = wish or SheetWish(), Path(path)
     on = paper(asked.paper or usual(_judged(options).layout.units), target, upright=asked.upright)
-    laid_out = on_any_paper(options, asked, level=level, system=system, theme=theme, date=date, file=file)
+    laid_out = on_any_paper(
+        options, asked, level=level, system=system, theme=theme, date=date, file=file, call=call
+    )
     pages, about = laid_out(on)
     return write(target, on, pages, about, replace=asked.replace)
 
@@ -73,13 +80,15 @@ def on_any_paper(
     theme: Theme = LIGHT,
     date: datetime.date | None = None,
     file: Path | None = None,
+    call: Call | None = None,
 ) -> Callable[[Paper], tuple[list[Page], FileInfo]]:
     """What lays a sheet out on a paper: all that it asks of the disk is read here, once for every paper.
 
     Parameters and errors as `write_sheet`.
     """
     parts, units = parts_of(wish.parts), system or _judged(options).layout.units
-    sheet = _dressed(_sheet(options, wish, level, units), theme, date, file)
+    work_out = partial(_sheet, options, wish, level, units)
+    sheet = _dressed(work_out() if call is None else call(work_out), theme, date, file)
 
     def on(paper: Paper) -> tuple[list[Page], FileInfo]:
         pages, bookmarks = _pages(sheet, paper, parts, wish.pages)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -25,7 +24,7 @@ from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.sheet_writing import write_sheet_of
 from sketch.window.soundness import Soundness
-from sketch.window.waiting import WORKED_OUT, Waiting
+from sketch.window.waiting import NOT_AWAITED, Waiting
 from solver.findings.kinds import Severity
 from solver.layout.file import Drawing, LayoutErrors
 
@@ -264,7 +263,11 @@ class Files(QObject):
             return False
         try:
             with self.waiting.showing(f"Writing {_name(path)}"):
-                paths = write_sheet_of(self._document, path, replace(choice, compare=known))
+                asked = replace(choice, compare=known)
+                paths = write_sheet_of(self._document, path, asked, call=self.waiting.work_out)
+        except GivenUpError:
+            self._notice.show_message(f"The sheet was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
+            return False
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False
@@ -304,8 +307,8 @@ class Files(QObject):
 
         def worked_out() -> str:
             write = writer()
-            with self.waiting.showing(f"Writing {_name(path)}", WORKED_OUT):
-                content = with_time_limit(math.inf, write)
+            with self.waiting.showing(f"Writing {_name(path)}"):
+                content = self.waiting.work_out(write)
             if self.waiting.given_up:  # in the moment in which it was done
                 raise GivenUpError
             return content
@@ -321,8 +324,7 @@ class Files(QObject):
             with self.waiting.showing(f"Writing {_name(path)}"):
                 write_safely(path, content)
         except GivenUpError:
-            text = f"The {what} was not written: it was not waited for any longer."
-            self._notice.show_message(text, severity=Severity.CAUTION)
+            self._notice.show_message(f"The {what} was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
             return False
         except (SaveError, ValueError) as error:
             self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)

@@ -15,13 +15,19 @@ from solver.layout.file import LayoutErrors
 if TYPE_CHECKING:
     from sketch.page.options import Option
     from sketch.page.paper import Page, Paper
+    from sketch.page.sheet import Call
 
 
 def write_sheet_of(
-    document: Document, path: Path, wish: SheetWish | None = None, date: datetime.date | None = None
+    document: Document,
+    path: Path,
+    wish: SheetWish | None = None,
+    date: datetime.date | None = None,
+    call: Call | None = None,
 ) -> tuple[Path, ...]:
     """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
+    `call` calls what takes long; the drawing is written as it is now, whatever becomes of it meanwhile.
     It is drawn in the case that decides, whichever is in view, unless the wish names one.
 
     Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
@@ -39,10 +45,13 @@ def write_sheet_of(
         system=document.system,
         date=date,
         file=document.path,
+        call=call,
     )
 
 
-def pages_on_papers(document: Document, wish: SheetWish) -> Callable[[Paper], list[Page]]:
+def pages_on_papers(
+    document: Document, wish: SheetWish, call: Call | None = None
+) -> Callable[[Paper], list[Page]]:
     """What lays the sheet of what a document shows out on a paper; the disk is asked here and not again.
 
     Errors as `write_sheet_of`.
@@ -55,6 +64,7 @@ def pages_on_papers(document: Document, wish: SheetWish) -> Callable[[Paper], li
         level=document.level,
         system=document.system,
         file=document.path,
+        call=call,
     )
     return lambda on: laid_out(on)[0]
 

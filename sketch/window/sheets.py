@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import path_text
+from sketch.model.disk import GivenUpError, path_text
 from sketch.model.document import Document
 from sketch.page.paper import usual
 from sketch.page.sheet_parts import SheetWish
@@ -16,6 +16,7 @@ from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.sheet_writing import pages_on_papers
 from sketch.window.title_dialog import ask_for_title_block
+from sketch.window.waiting import NOT_AWAITED
 from solver.findings.kinds import Severity
 
 TABLES = "CSV (*.csv)"
@@ -58,8 +59,11 @@ class Sheets(QObject):
             return
         try:
             with self._files.waiting.showing("Laying out the sheet"):
-                pages_on = pages_on_papers(self._document, wish)
+                pages_on = pages_on_papers(self._document, wish, self._files.waiting.work_out)
                 dialog = SheetPreview(self._window, name, wish.upright, pages_on)
+        except GivenUpError:
+            self._notice.show_message(f"The sheet is not shown: {NOT_AWAITED}", severity=Severity.CAUTION)
+            return
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet cannot be shown: {error}", severity=Severity.STOP)
             return

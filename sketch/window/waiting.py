@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from typing import TypeVar
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
@@ -14,6 +16,10 @@ from sketch.model import disk
 DISK = "The disk has not answered yet."
 WORKED_OUT = "It is being worked out; the drawing can be changed meanwhile, what is written stays as it was."
 """Why something takes a while."""
+
+NOT_AWAITED = "it was not waited for any longer."
+
+T = TypeVar("T")
 
 
 class Waiting(QFrame):
@@ -51,6 +57,18 @@ class Waiting(QFrame):
                 yield
         finally:
             self.busy = False
+            self.hide()
+
+    def work_out(self, act: Callable[[], T]) -> T:
+        """What a function returns that may take minutes, while something is shown: on a thread of its own.
+
+        Raises GivenUpError where the hand does not wait, and whatever the function raises.
+        """
+        before, self._why = self._why, WORKED_OUT
+        try:
+            return disk.with_time_limit(math.inf, act)
+        finally:
+            self._why = before
             self.hide()
 
     def wait(self) -> None:

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 from sketch.look.words import without_no_break
 from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
-from sketch.page import logo, paper
+from sketch.page import logo, options, paper
 from sketch.page.sheet_parts import SheetWish
 from sketch.views.curves_view import CurvesView
 from sketch.views.part_card import PartCard
@@ -315,3 +315,28 @@ def test_a_calculation_may_be_given_up(
     assert window.notice.text == "The calculation was not written: it was not waited for any longer."
     assert not path.exists()
     assert not window.files.waiting.busy
+
+
+def test_a_sheet_is_worked_out_on_a_thread_and_may_be_given_up(
+    window: Window, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    over, threads, path = threading.Event(), list[bool](), tmp_path / "out.svg"
+    work = options.advise_all
+
+    def late(*given: Any) -> Any:
+        threads.append(threading.current_thread() is threading.main_thread())
+        over.wait(30)
+        return work(*given)
+
+    monkeypatch.setattr(options, "advise_all", late)
+    monkeypatch.setattr(disk, "PATIENT_S", 0.06)
+    came = meanwhile(window, qtbot, lambda: window.files.waiting.text, lambda: cancel(window, qtbot))
+    assert not window.files.write_sheet_to(path, SheetWish(pages=1))
+    assert "Writing out.svg. It is being worked out" in without_no_break(str(came[0]))
+    assert window.notice.text == "The sheet was not written: it was not waited for any longer."
+    assert not path.exists()
+    over.set()
+    assert window.files.write_sheet_to(path, SheetWish(pages=1))
+    assert path.exists()
+    assert threads
+    assert not any(threads), "the hand waits for it"
