@@ -245,20 +245,21 @@ def _budgets_heading(every: Sequence[_Whose], count: int) -> str:
     return f"Inlet budgets, {cases.pop()}" if len(cases) == 1 else "Inlet budgets"
 
 
+TELLING_APART = ((1,), (0,), (1, 0), (2,), (1, 2), (0, 2), (1, 0, 2))
+"""Fields of `_Whose` that may be enough to tell ledgers from others."""
+
+
 def _named(held: Sequence[_Whose], every: Sequence[_Whose]) -> list[str]:
-    """The ledgers that have one budget, each by what tells it from the others."""
-    if len(held) == len(every):
+    """The ledgers that have one budget, each by as little as tells them from the others."""
+    others = [whose for whose in every if whose not in held]
+    if not others:
         return []
-    names: dict[str, None] = {}
-    drawings, pumps, cases = ({whose[field] for whose in every} for field in range(3))
-    for whose in held:
-        alone = all(other in held for other in every if other.pump == whose.pump)
-        more = () if alone else (
-            whose.drawing if len(drawings) > 1 else "", whose.case if len(cases) > 1 else "",
-        )  # fmt: skip
-        pump = whose.pump if alone or len(pumps) > 1 else ""
-        names[", ".join(filter(None, (pump, *more)))] = None
-    return list(names)
+    for fields in TELLING_APART:
+        names, theirs = ([", ".join(whose[field] for field in fields) for whose in some]
+                         for some in (held, others))  # fmt: skip
+        if not set(names) & set(theirs):
+            break
+    return list(dict.fromkeys(names))
 
 
 def _in_groups(
