@@ -136,9 +136,19 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         tolerance=1e-7,
         power=4.0,
         lost=lambda ledger: _loss_of(ledger, [n for n in names if inputs.screen_of(layout, n) is None]),
-        alters=True,
+        alters=not all(_typed_as(layout, name, widest) for name in names),
         from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
+
+
+def _typed_as(layout: Layout, name: str, width: float) -> bool:
+    """Whether a part has just that bore [m], typed as a figure: with one bore for all it stays as it is."""
+    groups: tuple[Mapping[str, Any], ...] = (layout.runs, layout.fittings, layout.tees, layout.intakes)
+    part = next(group[name] for group in groups if name in group)
+    widths = (part.bore, part.other_bore) if isinstance(part, Fitting) else (part.bore,)
+    sizes = (part.size, part.other_size) if isinstance(part, Fitting) else (part.size,)
+    typed = [each.si for each in widths if each is not None]
+    return part.bore is not None and set(typed) == {width} and not any(sizes)
 
 
 def _loss_of(ledger: PumpLedger, names: Container[str]) -> float:

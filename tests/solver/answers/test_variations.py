@@ -49,6 +49,16 @@ def test_a_line_of_several_bores_says_that_its_widest_is_meant() -> None:
     assert variations.bore(*solved(drawing(run("riser", "strainer", "pump")))).from_here == "now"
 
 
+def test_a_line_that_is_typed_in_one_bore_already_stays_as_it_is() -> None:
+    solution, ledger = solved(drawing(run("riser", "strainer", "pump")))
+    varied = variations.bore(solution, ledger)
+    assert not varied.alters
+    assert solved(varied.change(varied.now))[1].margin == ledger.margin
+    assert variations.bore(*solved(reduced())).alters
+    sized = drawing(replace(run("riser", "strainer", "pump"), bore=None, size="NPS 2 schedule 40"))
+    assert variations.bore(*solved(sized)).alters, "its bends go by the size"
+
+
 def test_a_port_that_goes_up_loses_its_column_of_fluid() -> None:
     solution, ledger = solved(drawing(run("riser", "strainer", "pump")))
     varied = variations.port_height(solution, ledger)
