@@ -48,12 +48,12 @@ def figure(layout: Layout, us: str, si: str, kind: Kind) -> Quantity:
 
 
 def screen(layout: Layout) -> Screen:
-    """An ordinary suction strainer's: 100 mesh."""
+    """An ordinary suction strainer's, 100 mesh, marked as assumed; without a bypass, which would spare it."""
     return Screen(
         mesh=units.quantity("100 per inch", Kind.WIRES),
         wire=figure(layout, "0.0045 in", "0.11 mm", Kind.LENGTH),
         area=figure(layout, "100 in^2", "650 cm^2", Kind.AREA),
-        bypass=figure(layout, "3 psi", "0.2 bar", Kind.PRESSURE),
+        assumed=True,
     )
 
 

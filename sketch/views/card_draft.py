@@ -52,12 +52,15 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
         if key in known and not is_place(key):
             table = _with(table, known[key], typed, system)
             table = {each: value for each, value in table.items() if each not in _PUT_OUT.get(key, ())}
+            if key == "screen.drops" and _holds(table, ASSUMED_SCREEN):
+                table = layout_raw.without_key(table, ASSUMED_SCREEN)
     idle = idle_keys(group, table) if group else frozenset()
     if group in ("intakes", "fittings") and "kind" in draft and table.get("kind") in SCREENED:
         table.setdefault("screen", layout_raw.screen_raw(stock.screen(layout)))
     return {key: value for key, value in table.items() if key not in idle}
 
 
+ASSUMED_SCREEN = ("screen", "assumed")
 _PUT_OUT = {
     "flow": ("displacement", "volumetric_efficiency"),
     "displacement": ("flow",),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QPalette
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -27,6 +27,7 @@ from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
 
 NO, YES = "no", "yes"
+ASSUMED_TIP = "Assumed: no maker has stated it."
 PAD = 6  # between the frame of a field and what it holds, in logical pixels
 SIZES = ("size", "other_size")  # of which a list shows the bores
 
@@ -57,6 +58,7 @@ class CardField(QWidget):
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""
+        self._assumed = False
         self._wanted: tuple[str | None, int] = (None, 0)  # the width that was last measured, and of what
         self._beside_in: System | None = None  # the system in which its list says what is beside the entries
         self.edit = self._make_edit()
@@ -151,7 +153,8 @@ class CardField(QWidget):
         """Have the tip begin with what the field holds, where it has no room for all of that."""
         held = "" if isinstance(self._shown, bool) else self._shown
         cut = self.edit.fontMetrics().horizontalAdvance(held) > self.edit.width() - 2 * PAD
-        self.edit.setToolTip(tooltip("\n".join(filter(None, (held if cut else "", self.line.tip)))))
+        assumed = ASSUMED_TIP if self._assumed else ""
+        self.edit.setToolTip(tooltip("\n".join(filter(None, (held if cut else "", assumed, self.line.tip)))))
 
     def set_system(self, system: System) -> None:
         """The system of units in which a bare number is read where the field holds no figure with a unit."""
@@ -161,6 +164,16 @@ class CardField(QWidget):
         if also_shown is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
             self._beside_in = system
             show_beside(self.edit, also_shown, system)
+
+    def set_assumed(self, assumed: bool) -> None:
+        """Show a figure that nobody has stated in grey, and say so in its tip."""
+        if assumed != self._assumed:
+            self._assumed = assumed
+            palette = QPalette(self.palette())
+            if assumed:
+                palette.setColor(QPalette.ColorRole.Text, theme_of(self.palette()).quiet)
+            self.edit.setPalette(palette)
+            self._tip()
 
     @property
     def busy(self) -> bool:

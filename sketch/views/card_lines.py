@@ -90,6 +90,13 @@ SCREEN = (
         tip="Of the fluid that the maker measured with",
     ),
     Line("screen.density", "Maker's density", Kind.DENSITY, tip="Of the fluid that the maker measured with"),
+    Line(
+        "screen.assumed",
+        "Screen is assumed",
+        flag=True,
+        tip="No maker has stated its figures; the maker's points take the mark off, and so does whoever "
+        "confirms it",
+    ),
     Line("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
 )
 
@@ -240,6 +247,18 @@ LINES: Mapping[str, tuple[Line, ...]] = {
     ),
 }  # fmt: skip
 """By the group of the layout that a part stands in, in the order in which they are shown."""
+
+
+ASSUMED: Mapping[str, tuple[str, ...]] = {
+    "limit_assumed": ("limit.vacuum", "limit.pressure", "limit.npsh"),
+    "screen.assumed": ("screen.mesh", "screen.wire", "screen.area"),
+}
+"""By the mark that nobody has stated them, the figures that it is of."""
+
+
+def assumed_keys(values: Mapping[str, str | bool]) -> frozenset[str]:
+    """The figures that nobody has stated, of what the fields of a card hold."""
+    return frozenset(key for mark, keys in ASSUMED.items() if values.get(mark) is True for key in keys)
 
 
 def group_of(layout: Layout, name: str) -> str:

@@ -28,7 +28,7 @@ from sketch.views import card_remark
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
-from sketch.views.card_lines import FLUID_NAME, WHOLE, Line, with_fluids
+from sketch.views.card_lines import FLUID_NAME, WHOLE, Line, assumed_keys, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import Subject
 from sketch.views.own_parts_button import OwnPartsButton
@@ -199,7 +199,9 @@ class PartCard(QWidget):
         if fresh:
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
+        assumed = assumed_keys(values)
         for key, field in self.fields.items():
+            field.set_assumed(key in assumed)
             if fresh or not field.busy:
                 field.show_value(values[key])
             field.set_system(system)

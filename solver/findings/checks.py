@@ -122,6 +122,7 @@ CHECKS: tuple[Check, ...] = (
         SOLVED,
         SOURCES["running_viscosity"],
     ),
+    Check(FindingId.SCREEN_ASSUMED, pump.screen_assumed, "Another may take more.", IN_FIGURES, TRADE),
     Check(
         FindingId.STRAINER_DROP,
         pump.strainer_drop,
@@ -358,11 +359,10 @@ CHECKS: tuple[Check, ...] = (
 )
 """In the order in which findings of one severity are listed."""
 
-
 _PLACES = tuple(enumerate(CHECKS))
 _OF_EACH_CASE = tuple((place, row) for place, row in _PLACES if row.alike is None)
 _OF_SEVERAL = tuple(
-    tuple((place, row) for place, row in _PLACES if row.alike is alike) for alike in (built, flowing, weather)
+    tuple(each for each in _PLACES if each[1].alike is alike) for alike in (built, flowing, weather)
 )
 
 

@@ -45,6 +45,7 @@ class FindingId(StrEnum):
     FREE_AIR = "free air"
     START_VISCOSITY = "start viscosity"
     RUNNING_VISCOSITY = "running viscosity"
+    SCREEN_ASSUMED = "screen assumed"
     STRAINER_DROP = "strainer drop"
     STRAINER_WITHOUT_BYPASS = "strainer without bypass"
     BYPASS_OPEN = "bypass open"

@@ -11,6 +11,7 @@ from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Fitting, Intake, Layout
 from solver.ledger.sentences import NO_LIFT, limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
@@ -91,6 +92,15 @@ def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
     return text if len(pumps) < 2 else f"{place.pump}: {text[0].lower()}{text[1:]}"
 
 
+def _has_assumed_screen(layout: Layout, ledger: PumpLedger) -> bool:
+    """Whether a pump draws through a screen whose figures nobody has stated."""
+    parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
+    assumed = {part.name for part in parts if part.screen is not None and part.screen.assumed}
+    return bool(assumed) and any(
+        entry.part in assumed for entry in (*ledger.entries, *ledger.parallel_entries)
+    )
+
+
 def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> str:
     """How a pump stands in one case, with what is estimated or left out."""
     ledger, solution = place.ledger, judgement.cases[place.case].solution
@@ -99,6 +109,7 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     reserved = (
         ("limit assumed", solution.layout.pumps[place.pump].limit_assumed),
+        ("screen assumed", _has_assumed_screen(solution.layout, ledger)),
         ("limit estimated", ledger.limit_estimated and not ledger.breaks),
         ("losses at least", bool(lacking(solution, place.pump))),
         ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),

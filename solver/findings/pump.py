@@ -214,6 +214,23 @@ def running_viscosity(subject: Subject) -> Iterator[Hit]:
     yield _at_port(subject, Severity.CAUTION, viscosity, threshold, Kind.VISCOSITY, text)
 
 
+def screen_assumed(subject: Subject) -> Iterator[Hit]:
+    """A screen whose figures came with it from the shelf."""
+    for entry, row, screen in subject.screens:
+        if screen.assumed:
+            drop = screen_drop(subject, entry, row)
+            text = (
+                f"{row.part}: the figures of its screen are assumed: no maker has stated them; it takes "
+                f"{subject.show(drop, Kind.VACUUM)}"
+            )
+            advice = (
+                f"Type mesh, wire and area of the screen in {row.part}, or the maker's points, and say no to "
+                "Screen is assumed."
+            )
+            hit = Hit(Severity.CAUTION, row.part, row.key, drop, None, Kind.VACUUM, text)
+            yield hit._replace(advice=advice)
+
+
 def strainer_drop(subject: Subject) -> Iterator[Hit]:
     """A strainer that costs too much even when clean."""
     for entry, row, screen in subject.screens:

@@ -105,6 +105,7 @@ class Screen:
     bypass_drop: Quantity | None = None  # and viscosity it takes this
     bypass_viscosity: Quantity | None = None
     own_part: str | None = None  # of a catalogue of one's own, that the figures were copied from
+    assumed: bool = False  # nobody has stated its figures: some to begin with
 
 
 @dataclass(frozen=True, slots=True)

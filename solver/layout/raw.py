@@ -169,7 +169,7 @@ def default(path: Path) -> Any:
     """What an absent key of a part means; None where nothing."""
     if len(path) == 3:
         return _DEFAULTS.get((str(path[0]), str(path[2])))
-    return 0.0 if path[-1:] == ("blocked",) else None
+    return {"blocked": 0.0, "assumed": False}.get(str(path[-1]))
 
 
 def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from solver.layout.reading import (
     either,
     exactly_one,
     fields,
+    flag,
     only_with,
     pairs,
     reader,
@@ -51,6 +52,7 @@ SCREEN = (
     Key("bypass_drop", _pressure),
     Key("bypass_viscosity", _viscosity),
     Key("own_part", text),
+    Key("assumed", flag),
 )
 CURVE = (
     Key("drops", pairs(_flow, _pressure), True),

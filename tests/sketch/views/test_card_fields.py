@@ -8,9 +8,12 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
+from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
+from sketch.views.card_draft import changed
 from sketch.views.part_card import PartCard
+from solver.quantities.units import System
 from tests.sketch.shown import opened, shown
 from tests.sketch.views.cards import show, type_in
 
@@ -88,3 +91,28 @@ def test_a_bare_number_takes_the_unit_that_the_field_shows(
     type_in(qtbot, card, "limit.pressure", "0.7")
     assert document.layout.pumps["carriage"].limit.table[0][1].text == "0.7 bar"
     assert card.fields["limit.pressure"].value == "0.7 bar"
+
+
+def test_a_screen_that_comes_with_a_kind_is_marked_as_assumed(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    layout = changed(document.layout, "strainer", {"kind": "bell-mouth"}, System.US)
+    document.apply("Bell", layout)
+    show(qtbot, card, document, "strainer")
+    kind = card.fields["kind"].edit
+    kind.setCurrentText("strainer")
+    kind.activated.emit(kind.currentIndex())
+    screen = document.layout.intakes["strainer"].screen
+    assert screen.assumed
+    assert screen.bypass is None, "it would spare the screen"
+    area, blocked = card.fields["screen.area"].edit, card.fields["screen.blocked"].edit
+    assert area.palette().text().color() == theme_of(card.palette()).quiet
+    assert blocked.palette().text().color() != theme_of(card.palette()).quiet
+    type_in(qtbot, card, "screen.area", "80 in^2")
+    assert document.layout.intakes["strainer"].screen.assumed, "mesh and wire are"
+    stated = changed(document.layout, "strainer", {"screen.assumed": False}, System.US)
+    assert not stated.intakes["strainer"].screen.assumed
+    points = {"screen.drops": "10 gpm: 1 psi; 20 gpm: 3 psi"}
+    points |= {"screen.viscosity": "46 cSt", "screen.density": "870 kg/m^3"}
+    points |= dict.fromkeys(("screen.mesh", "screen.wire", "screen.area"), "")
+    assert not changed(document.layout, "strainer", points, System.US).intakes["strainer"].screen.assumed

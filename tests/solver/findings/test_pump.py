@@ -262,3 +262,14 @@ def test_a_limit_that_no_maker_has_stated_is_marked_everywhere():
     assert line.source == ASSUMED
     assert ledger(typed).floor_lines[0].source == MAKER
     assert ledger(assumed).margin == ledger(typed).margin
+
+
+def test_a_screen_that_nobody_has_stated_is_named_with_what_it_takes():
+    typed = lifted()
+    assumed = with_screen(typed, **mesh(assumed=True))
+    one = only(assumed, "screen assumed")
+    assert (one.severity, one.part) == ("caution", "strainer")
+    assert one.value > 0
+    assert "say no to Screen is assumed" in one.advice
+    assert "screen assumed" in outlook(judge(assumed), System.SI).headline
+    assert not found(with_screen(typed, **mesh()), "screen assumed")

@@ -63,6 +63,7 @@ ELSEWHERE = {
         "viscosity": "required with drops", "density": "required with drops", "bypass": "what is drawn",
         "bypass_flow": "in the headline: at least", "bypass_drop": "in the headline: at least",
         "bypass_viscosity": "in the headline: at least", "own_part": "in no ledger",
+        "assumed": "in the headline",
     },
     parts.Fitting: {
         "size": "required", "bore": "required", "k": "required", "kv": "required", "cv": "required",
