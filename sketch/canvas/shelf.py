@@ -27,6 +27,11 @@ ICON, DRAWN = 19, 22
 """Logical pixels of an icon, and of the square that its symbol is drawn in."""
 WHAT, KIND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 
+HOSE = (
+    "A short hose or bellows between two ends of pipe; its length on the part card. "
+    "A hose that is the line itself: a line of size hose -32"
+)
+
 PARTS = (
     ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
     ("Gate valve", FittingKind.GATE_VALVE, ""),
@@ -34,7 +39,7 @@ PARTS = (
     ("Butterfly valve", FittingKind.BUTTERFLY_VALVE, ""),
     ("Swing check", FittingKind.SWING_CHECK, ""),
     ("Filter", FittingKind.FILTER, "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Flexible connector", FittingKind.FLEXIBLE_CONNECTOR, ""),
+    ("Flexible connector", FittingKind.FLEXIBLE_CONNECTOR, HOSE),
     ("Concentric reducer", FittingKind.CONCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Eccentric reducer", FittingKind.ECCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Known K", FittingKind.KNOWN_K, "Anything whose loss coefficient is known"),

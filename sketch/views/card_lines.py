@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
-from solver.layout.kinds import Bend, FittingKind, IntakeKind, PumpType, ValveState
+from solver.layout.kinds import VALVE_KINDS, Bend, FittingKind, IntakeKind, PumpType, ValveState
 from solver.layout.parts import CYLINDERS, Layout
+from solver.network.coefficients import CONNECTOR_BORES
 from solver.properties import cloth, families, sizes
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -283,12 +284,27 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
         lines = tuple(
             line._replace(options=(wire,), open=True) if line.key == "screen.wire" else line for line in lines
         )
+    if group == "fittings":
+        lines = tuple(_of_fitting(line, raw) for line in lines if line.key != "state" or _has_state(raw))
     if group == "runs":
         lines += _straights(raw.get("via"))
     fluid = raw.get("fluid")
     if isinstance(fluid, dict) and fluid.get("name") not in families.catalogue():
         return tuple(line._replace(empty=ASKED_FOR.get(line.key, line.empty)) for line in lines)
     return lines
+
+
+def _has_state(raw: Mapping[str, object]) -> bool:
+    """Whether a fitting can be shut, or a file says that it is."""
+    return raw.get("kind") in VALVE_KINDS or "state" in raw
+
+
+def _of_fitting(line: Line, raw: Mapping[str, object]) -> Line:
+    """A line of a fitting, which says what holds for its kind while nothing is typed."""
+    if line.key != "length" or raw.get("kind") != FittingKind.FLEXIBLE_CONNECTOR:
+        return line
+    tip = "Of the short hose or bellows; until it is typed its loss is that of so many bores"
+    return line._replace(empty=f"{CONNECTOR_BORES:g} bores", tip=tip)
 
 
 def _usual_wire(screen: object) -> str:

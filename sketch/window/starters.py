@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtGui import QIcon, QMouseEvent, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QRadioButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from sketch.drawing.thumbnail import paint_thumbnail
@@ -79,6 +79,16 @@ class Starters(QWidget):
         self._choose(system)
         self._dress()
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A picture that waits for the units lets a click through: say what it waits for."""
+        if self._units is None:
+            palette = QPalette(self.palette())
+            palette.setColor(QPalette.ColorRole.WindowText, theme_of(palette).caution)
+            self._question.setPalette(palette)
+            self._question.setText(f"{FIRST_UNITS}:")
+            next(iter(self.units.values())).setFocus()
+        super().mousePressEvent(event)
+
     def _begun(self, starter: Starter) -> None:
         if self._units is not None:
             self._begin(starter.make(self._units))
@@ -86,6 +96,7 @@ class Starters(QWidget):
     def _dress(self) -> None:
         """Paint the pictures again, and say what is asked for."""
         system, theme = self._units, theme_of(self.palette())
+        self._question.setPalette(QPalette())
         self._question.setText(ASK if system is None else CHOSEN)
         for starter in STARTERS:
             button = self.buttons[starter.name]

@@ -155,7 +155,10 @@ def _fitting(part: Fitting) -> Item:
     size = part.size or ""
     if part.other_size:
         size = f"{size} to {part.other_size}"
-    return Item(FITTINGS, str(part.kind), size, bore(part), 1, parts=(part.name,))
+    what = str(part.kind)
+    if part.kind == FittingKind.FLEXIBLE_CONNECTOR and part.length is not None:
+        what += f", {part.length.text} long"
+    return Item(FITTINGS, what, size, bore(part), 1, parts=(part.name,))
 
 
 def _tee(part: Tee) -> Item:

@@ -106,3 +106,12 @@ def test_every_field_has_one_unit_that_a_bare_number_takes(layout: Layout, syste
         if kind in (Kind.VACUUM, Kind.ABSOLUTE):
             wanted = {System.US: "inHg", System.SI: "kPa"}[system]
             assert unit.removesuffix(" abs") == wanted, (group, label)
+
+
+def test_a_connector_has_no_state_and_says_which_length_holds(layout: Layout) -> None:
+    lines = {line.key: line for line in lines_of("fittings", {"kind": "flexible connector"})}
+    assert "state" not in lines
+    assert lines["length"].empty == "6 bores"
+    assert "state" in {line.key for line in lines_of("fittings", {"kind": "filter", "state": "closed"})}
+    valve = {line.key: line for line in lines_of("fittings", {"kind": "gate valve"})}
+    assert valve["state"].empty == "open"

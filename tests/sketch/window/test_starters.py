@@ -37,6 +37,8 @@ def test_units_are_asked_once_and_kept_and_a_starter_is_drawn_in_them(opener: Op
     assert "Which units" in starters._question.text()
     assert not any(button.isEnabled() for button in starters.buttons.values())
     assert not any(button.isChecked() for button in starters.units.values())
+    QTest.mouseClick(starters.buttons["Empty drawing"], LEFT)
+    assert "Choose your units first" in starters._question.text()
     QTest.mouseClick(starters.units[System.SI], LEFT)
     assert window.document.system is System.SI
     QTest.mouseClick(starters.buttons["Pump under its tank"], LEFT)

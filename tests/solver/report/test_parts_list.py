@@ -130,3 +130,10 @@ def test_a_bore_change_that_the_ledger_charges_at_a_joint_is_bought() -> None:
     assert item.bore == pytest.approx(0.02664, abs=1e-5)  # NPS 1 schedule 40, ASME B36.10M
     before = parts_list(HEADER.base, build(HEADER.base).rows)
     assert item in changed(before, parts_list(layout, build(layout).rows))[0]
+
+
+def test_a_flexible_connector_is_bought_by_its_length() -> None:
+    layout = file.read(SHIPPED[0].parent / "baler-flooded.toml").base
+    longer = replace(layout.fittings["connector"], length=quantity("300 mm", Kind.LENGTH))
+    layout = replace(layout, fittings={**layout.fittings, "connector": longer})
+    assert "flexible connector, 300 mm long" in [what for what, _ in items_of(layout)]
