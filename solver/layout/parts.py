@@ -99,7 +99,7 @@ class Screen:
     drops: Pairs = ()  # ((flow, drop), ...)
     viscosity: Quantity | None = None  # at which `drops` were measured
     density: Quantity | None = None
-    blocked: float = 0.0  # blinded share of the area, 0 to below 1
+    blocked: float = 0.0  # blocked share of the area, 0 to below 1
     bypass: Quantity | None = None  # opening pressure
     bypass_flow: Quantity | None = None  # a point of the open bypass: at this flow
     bypass_drop: Quantity | None = None  # and viscosity it takes this
