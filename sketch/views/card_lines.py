@@ -176,7 +176,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("other_size", "Other size", options=sizes.names(), open=True),
         Line("other_bore", "Other bore", Kind.BORE, empty="from the other size"),
         Line("length", "Length", Kind.LENGTH, empty="–"),
-        Line("k", "Loss K", tip="Velocity heads lost in it, in turbulent flow"),
+        Line("k", "K", tip="Velocity heads lost in it, in turbulent flow"),
         Line("k_re", "Added in slow flow", empty="not known",
              tip="Divided by the Reynolds number, added to the K; until typed the loss is \"at least\""),
         Line("kv", "Kv", Kind.FLOW_COEFFICIENT_KV, empty="–"),

@@ -58,7 +58,7 @@ COLUMNS = (
         2,
     ),
     Column("Friction factor", "Darcy's: velocity heads lost for each bore of length", Kind.NUMBER, 4),
-    Column("Loss K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
+    Column("Fitting K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
 )
 ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LENGTH, FRICTION, K = range(
     len(COLUMNS)
