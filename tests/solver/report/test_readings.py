@@ -67,7 +67,7 @@ def year() -> Judgement:
 @pytest.mark.thorough
 def test_the_strainer_is_cleaned_before_the_share_that_the_trend_calls_due(year: Judgement) -> None:
     said = " ".join(readings.text(year).split())
-    assert "31 % open, where the first case is over on a low-pressure day" in said
+    assert "31 % open is reached on 2026-01-11 at the earliest" in said
     assert "69 % of strainer is then blocked, and the first case over on a low-pressure day 8.8 kPa" in said
 
 
