@@ -96,5 +96,5 @@ def _of_breather(explained: Explained, readings: Sequence[Reading], done: Collec
     likely = {each.cause for each in explained.explanations if each.fits and each.weight >= explain.POSSIBLE}
     if CauseKind.SURFACE in likely:
         yield BREATHER_AT_REST
-    elif CauseKind.LEVEL in likely:
+    elif CauseKind.LEVEL in likely or explained.word == "none of these":
         yield BREATHER_AS_LEVEL

@@ -68,7 +68,8 @@ class ComparedReading:
         """What the gauge showed, and what that is at its tap where it is something else."""
         tap, shown = _band(self.read, system), self.reading.shown
         by_gauge = tap if shown is None else _band(shown, system)
-        return tap if by_gauge == tap else f"{by_gauge}, which is {tap} at the tap"
+        reference = " against sea level" if self.reading.at_sea_level else ""
+        return tap if by_gauge == tap else f"{by_gauge}{reference}, which is {tap} at the tap"
 
     def _against(self, system: System) -> str:
         if self.inside:

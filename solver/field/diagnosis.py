@@ -172,7 +172,7 @@ def _steps(
     first, second = explained.explanations[0], others[0] if others else None
     alone = second is None and first.cause is not CauseKind.NOTHING  # the one listed cause that fits
     if explained.word == "none of these" or (alone and explained.word != "far likelier"):
-        return tuple(islice(next_step.narrowing(readings, system, stop), STEPS)), None
+        return tuple(islice(next_step.narrowing(readings, system, stop, done), STEPS)), None
     if explained.word == "far likelier":
         return (), second
     pressed = next_step.is_pressed(readings[0])
@@ -290,6 +290,8 @@ def _evidence(
             for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
         )
         as_drawn = f"; without it {drawn}" if drawn != shown else ""
+        if each.cause is CauseKind.SURFACE and reading.resting and not reading.held:
+            as_drawn += ", unless its tank still holds its vacuum"
         speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
         (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
     return lines_for, against

@@ -112,15 +112,20 @@ def is_pressed(reading: Reading) -> bool:
     return tank.sealed or (tank.pressure is not None and tank.pressure.si > 0.0)
 
 
-def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> Iterator[NextStep]:
+def narrowing(
+    readings: Sequence[Reading], system: System, stop: bool, done: Collection[Trial] = ()
+) -> Iterator[NextStep]:
     """What would narrow what is wrong where no listed cause explains the readings, the cheapest first.
 
-    stop: nothing is asked for that needs the pump running.
+    stop: nothing is asked for that needs the pump running. done: what was tried.
     """
     if any(reading.gauge.zero is None for reading in readings):
         shows = ("it shows zero, and nothing is in its tube: the gauge is right", "anything else: read again")
         yield NextStep(trials.VENT, shows, True)
-    last = next((each for each in reversed(readings) if not each.resting), readings[-1])
+    if all(reading.resting for reading in readings):
+        yield from _of_rest(readings[-1], done)
+        return
+    last = next(each for each in reversed(readings) if not each.resting)
     if not any(reading.resting for reading in readings):
         yield _against_drawing(
             _Option(AT_REST, replace(last, resting=True), True),
@@ -137,6 +142,30 @@ def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> Iterat
         "With the pump stopped and locked off, compare the line with the drawing: bores, lengths, valves, "
         "what lies in the strainer",
         ("all of it is as drawn: read once more, with another gauge", "something is not: draw it as it is"),
+        True,
+    )
+
+
+def _of_rest(reading: Reading, done: Collection[Trial]) -> Iterator[NextStep]:
+    """What to look at where nothing was read but at rest: nothing flows then, and the line takes nothing."""
+    tank = solve(reading.layout, reading.level).pumps[reading.place.pump].reservoir
+    yield NextStep(
+        f"Read the level in {tank} at a dipstick or a glass",
+        ("it stands where it was noted: the gauge, or the pressure in the tank", "it does not: type it so"),
+        True,
+    )
+    if not is_pressed(reading) and Trial.CAP not in done:
+        yield NextStep(
+            "Open the filler cap slowly, never on a pressurised tank, and read again",
+            (
+                "the reading changes: a plugged breather, whose tank has held its vacuum",
+                "it does not: the level, or the gauge",
+            ),
+            True,
+        )
+    yield NextStep(
+        "Read it once more, with another gauge",
+        ("it shows the same: the level, or the pressure in the tank", "it does not: the first gauge"),
         True,
     )
 

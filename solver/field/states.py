@@ -76,6 +76,9 @@ class Reading:
     doubts: tuple[Doubt, ...] = ()
     held: bool = False  # at rest: what was read held from the moment the pump stopped
     shown: Band | None = None  # by the gauge itself [Pa of vacuum]; None where it shows absolute pressure
+    at_sea_level: bool = (
+        False  # its gauge shows vacuum against the atmosphere there, and not that of the site
+    )
 
 
 @dataclass(frozen=True)
@@ -214,13 +217,15 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         every = (*doubts, *more, *flows)
         noted_flow = "flow" in noted
         read = Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
-        yield replace(read, shown=_by_gauge(logged.vacuum, logged.pressure))
+        sea = logged.gauge.reference == "sea level" and not logged.pressure
+        yield replace(read, shown=_by_gauge(logged.vacuum, logged.pressure), at_sea_level=sea)
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
         rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
         by_gauge = _by_gauge(logged.rest_vacuum, logged.rest_pressure)
-        yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge)
+        sea = logged.gauge.reference == "sea level" and not logged.rest_pressure
+        yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge, at_sea_level=sea)
 
 
 def _by_gauge(vacuum: Shown, pressure: Shown) -> Band | None:

@@ -158,6 +158,16 @@ def test_where_no_cause_explains_the_cheapest_is_asked_first_and_something_alway
     assert (tap.stopped, next(narrowing(both, System.SI, True)).stopped) == (False, True)
 
 
+def test_of_readings_at_rest_alone_no_part_of_the_line_is_suspected() -> None:
+    """Nothing flows at rest: what is off is the level, the gauge, or the pressure in the tank."""
+    resting = replace(READING, resting=True)
+    asked = [step.what for step in narrowing((resting,), System.SI, False)]
+    assert [each.split()[0] for each in asked] == ["Read", "Open", "Read"]
+    assert asked[0].startswith("Read the level in tank")
+    assert not any("tap" in each for each in asked)
+    assert not any("cap" in step.what for step in narrowing((resting,), System.SI, False, {Trial.CAP}))
+
+
 def test_every_tap_read_leaves_the_line_to_be_held_against_the_drawing() -> None:
     readings = [READING, replace(READING, resting=True)]
     asked = []

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field import explain, states
+from solver.field.gauges import Band
 from solver.field.states import Prepared, prepare
 from solver.formulas.flow import GRAVITY, SEA_LEVEL
 from solver.layout import file
@@ -81,6 +82,8 @@ def test_absolute_and_sea_level_figures_are_made_ones_at_the_site() -> None:
     sea = GAUGE.replace("zero", 'reference = "sea level", zero')
     (reduced,) = written(f'vacuum = "30 kPa"\n{sea}{NOTED}', high).readings
     assert reduced.band.low == pytest.approx(30e3 - (SEA_LEVEL - atmosphere))
+    assert (reduced.shown, reduced.at_sea_level) == (Band(30e3, 30e3), True)
+    assert (absolute.shown, absolute.at_sea_level) == (None, False)
     assert "the barometer was not read" in {doubt.words for doubt in absolute.doubts}
     day = 'state.site.barometer = "85 kPa"'
     (read,) = written(f'pressure = "70 kPa abs"\n{GAUGE}{NOTED}{day}', high).readings
