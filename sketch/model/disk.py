@@ -37,6 +37,7 @@ class WaitBar(Protocol):
 
     def showing(self, doing: str, why: str = ...) -> AbstractContextManager[None]: ...
     def refuses(self) -> bool: ...
+    def work_out(self, act: Callable[[], T]) -> T: ...
 
 
 class NoWaitBar:
@@ -50,6 +51,10 @@ class NoWaitBar:
     def refuses(self) -> bool:
         """Whether something is waited for already: never."""
         return False
+
+    def work_out(self, act: Callable[[], T]) -> T:
+        """What a function returns, called at once."""
+        return act()
 
 
 _patience: list[Patience] = []  # of what the hand has asked for; the last one is told

@@ -6,7 +6,8 @@ One unit of the file is a millimetre, or an inch where the drawing is in US cust
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from io import StringIO
 from itertools import pairwise
 from pathlib import Path
@@ -52,9 +53,12 @@ ALIGNED = {TextAnchor.LEFT: "LEFT", TextAnchor.MIDDLE: "CENTER", TextAnchor.RIGH
 SHORTEST_DIMENSION = 0.05  # m: a shorter straight is not dimensioned
 
 
-def write_dxf_of(document: Document, path: Path | str) -> tuple[Path, ...]:
+def write_dxf_of(
+    document: Document, path: Path | str, call: Callable[[Callable[[], str]], str] | None = None
+) -> tuple[Path, ...]:
     """Write what a document shows, in its units. Returns the file written.
 
+    `call` calls what takes long, None for a call as usual.
     Raises ValueError for another ending or a drawing that is not calculated, OSError when it cannot be
     written.
     """
@@ -64,7 +68,8 @@ def write_dxf_of(document: Document, path: Path | str) -> tuple[Path, ...]:
     if target.suffix.lower() != ".dxf":
         raise ValueError(f"it is written as .dxf, not as {target.suffix or 'a bare name'}")
     pump = document.pump or next(iter(document.solution.pumps), "")
-    write_safely(target, dxf_text(document.layout, document.solution, pump, document.system))
+    make = partial(dxf_text, document.layout, document.solution, pump, document.system)
+    write_safely(target, make() if call is None else call(make))
     return (target,)
 
 

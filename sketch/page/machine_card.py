@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -51,6 +51,10 @@ CAUTIONS = (
 )
 
 
+Call = Callable[[Callable[[], list[Block]]], list[Block]]
+"""Calls what works out all that stands on a card: here or on another thread."""
+
+
 def write_card(
     judgement: Judgement,
     path: Path | str,
@@ -61,20 +65,24 @@ def write_card(
     date: datetime.date | None = None,
     file: str = "",
     paper_name: str = "",
+    call: Call | None = None,
 ) -> tuple[Path, ...]:
     """Write the card of a drawing as PDF, SVG or PNG; a page where that holds it.
 
-    Parameters: `judgement`, by all cases; `name`, of the alternative that it is of; `file`, of the drawing.
+    Parameters: `judgement`, by all cases; `name`, of the alternative that it is of; `file`, of the drawing;
+    `call`, what calls what takes long, None for a call as usual.
     Returns the files written. Raises ValueError for a paper or an ending that is not known, SheetError (an
     OSError) when the file cannot be written.
     """
     target = Path(path)
     on = paper(paper_name or usual(judgement.layout.units), target)
     day = f"{date or datetime.date.today():%Y-%m-%d}"
-    blocks = [
-        *_stop(judgement, name, system, theme.stop),
-        *card_blocks(judgement, system, theme.caution, name=name, file=file),
-    ]
+
+    def all_blocks() -> list[Block]:
+        stop = _stop(judgement, name, system, theme.stop)
+        return [*stop, *card_blocks(judgement, system, theme.caution, name=name, file=file)]
+
+    blocks = all_blocks() if call is None else call(all_blocks)
     edge = MARGIN * on.dot
     wide, high = on.size[0] - 2 * edge, on.size[1] - 2 * edge - (HEAD + FOOT) * on.dot
     columns = paginate(_filled(blocks, Ruler(on.dot), wide, high), Ruler(on.dot), wide, high)
@@ -292,8 +300,12 @@ def written_down(system: System) -> WritingGrid:
     return WritingGrid(headings, LINES, FEWEST_LINES, LINE_HIGH)
 
 
-def write_card_of(document: Document, path: Path | str, paper_name: str = "") -> tuple[Path, ...]:
+def write_card_of(
+    document: Document, path: Path | str, paper_name: str = "", call: Call | None = None
+) -> tuple[Path, ...]:
     """Write the card of what a document shows, in its units. Returns the files written.
+
+    `call` as `write_card`.
 
     Raises ValueError when nothing is calculated, or for a paper or an ending that is not known; OSError when
     the file cannot be written.
@@ -310,4 +322,5 @@ def write_card_of(document: Document, path: Path | str, paper_name: str = "") ->
         name=document.alternative,
         file=document.path.name if document.path else "",
         paper_name=paper_name,
+        call=call,
     )

@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import path_text
+from sketch.model.disk import GivenUpError, WaitBar, path_text
 from sketch.model.document import Document
 from sketch.page.paper import written_files_text
 from sketch.window.notice import Notice
+from sketch.window.waiting import NOT_AWAITED
 from solver.findings.kinds import Severity
 
 
@@ -20,19 +21,19 @@ class PageFile(NamedTuple):
 
     title: str
     kinds: str
-    write: Callable[[Document, Path], tuple[Path, ...]]
+    write: Callable[[Document, Path, WaitBar], tuple[Path, ...]]
 
 
-def _card(document: Document, path: Path) -> tuple[Path, ...]:
+def _card(document: Document, path: Path, waiting: WaitBar) -> tuple[Path, ...]:
     from sketch.page.machine_card import write_card_of
 
-    return write_card_of(document, path)
+    return write_card_of(document, path, call=waiting.work_out)
 
 
-def _dxf(document: Document, path: Path) -> tuple[Path, ...]:
+def _dxf(document: Document, path: Path, waiting: WaitBar) -> tuple[Path, ...]:
     from sketch.page.dxf import write_dxf_of
 
-    return write_dxf_of(document, path)
+    return write_dxf_of(document, path, waiting.work_out)
 
 
 CARD = PageFile("card", "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)", _card)
@@ -61,7 +62,10 @@ def write_to(
         return False
     try:
         with waiting.showing(f"Writing {path_text(Path(path.name))}"):
-            paths = wanted.write(document, path)
+            paths = wanted.write(document, path, waiting)
+    except GivenUpError:
+        notice.show_message(f"The {wanted.title} was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
+        return False
     except (OSError, ValueError) as error:
         notice.show_message(f"The {wanted.title} was not written: {error}", severity=Severity.STOP)
         return False

@@ -107,7 +107,7 @@ def frame_in_bare_repaints(elements: int, cases: int, folder: Path, frames: int 
 
 @pytest.mark.parametrize(
     ("elements", "cases", "wanted", "allowed"),
-    [(20, 1, 5.0, 9.0), (200, 1, 5.0, 9.0), (20, 6, 6.3, 12.0), (200, 6, 6.3, 12.0)],
+    [(20, 1, 5.0, 7.5), (200, 1, 5.0, 7.5), (20, 6, 6.3, 10.0), (200, 6, 6.3, 10.0)],
     ids=["20", "200", "20 in six cases", "200 in six cases"],
 )
 def test_a_frame_of_a_drag_in_bare_repaints(

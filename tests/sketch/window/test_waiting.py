@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 from sketch.look.words import without_no_break
 from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
-from sketch.page import logo, options, paper
+from sketch.page import dxf, logo, machine_card, options, paper
 from sketch.page.sheet_parts import SheetWish
 from sketch.views.curves_view import CurvesView
 from sketch.views.part_card import PartCard
@@ -340,3 +340,25 @@ def test_a_sheet_is_worked_out_on_a_thread_and_may_be_given_up(
     assert path.exists()
     assert threads
     assert not any(threads), "the hand waits for it"
+
+
+def test_a_card_and_a_drawing_to_scale_are_worked_out_on_a_thread(
+    window: Window, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hand = list[bool]()
+
+    def noted(work: Any) -> Any:
+        def noting(*given: Any, **named: Any) -> Any:
+            hand.append(threading.current_thread() is threading.main_thread())
+            return work(*given, **named)
+
+        return noting
+
+    monkeypatch.setattr(dxf, "dxf_text", noted(dxf.dxf_text))
+    monkeypatch.setattr(machine_card.card, "rows", noted(machine_card.card.rows))
+    for wanted, name in ((page_file.CARD, "out.svg"), (page_file.DXF, "out.dxf")):
+        path = tmp_path / name
+        assert page_file.write_to(wanted, window.document, path, window.notice, window.show_status)
+        assert path.exists()
+    assert len(hand) > 1
+    assert not any(hand), "the hand waits for it"
