@@ -46,7 +46,10 @@ def thin_margin(subject: Subject) -> Iterator[Hit]:
     elif 0 <= ledger.margin < criteria.thin_pressure:
         threshold = criteria.thin_pressure
         left_shown, least = (subject.show(each, Kind.VACUUM) for each in (ledger.margin, threshold))
-        text = f"{ledger.pump}: {left_shown} is left, under {least}"
+        amount = (
+            f"{left_shown} is left, under {least}" if left_shown != least else f"just under {least} is left"
+        )
+        text = f"{ledger.pump}: {amount}"
         yield _at_port(subject, Severity.CAUTION, ledger.margin, threshold, Kind.VACUUM, text)
 
 

@@ -107,6 +107,11 @@ def test_a_margin_of_few_pascals_is_thin_without_a_budget_too():
         assert ledger(layout).budget <= 0.0
         assert ledger(layout).within
         thin = found(layout, "thin margin", thin_pressure=inlet - floor + 1.0)
+        (alike,) = (one.text for one in thin)
+        assert ": just under " in alike
+        assert alike.endswith(" is left")
+        (apart,) = (one.text for one in found(layout, "thin margin", thin_pressure=2 * (inlet - floor)))
+        assert " is left, under " in apart
         assert [one.kind for one in thin] == [Kind.VACUUM]
         assert not found(layout, "thin margin", thin_pressure=inlet - floor - 1.0)
     assert outlook(judge(with_floor(flooded, inlet - 200.0)), System.SI).severity == "caution"
