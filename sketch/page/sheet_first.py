@@ -178,7 +178,7 @@ def _in_a_line(whose: str, before: float, after: float, system: System) -> Parag
     """The bars in words, where there is no room for them."""
     was, now, gain = (figure(each, system) for each in (before, after, after - before))
     unit = units.unit(Kind.VACUUM, system)
-    return Paragraph(f"{whose}: margin {was} before, {now} after, gain {gain} {unit}.")
+    return Paragraph(f"{whose}: margin {was} before, {now} after, buys {gain} {unit}.")
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:

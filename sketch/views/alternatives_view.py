@@ -170,7 +170,7 @@ class AlternativesView(TableAtRest):
             ("Move &down", "Alt+Down", lambda: self._move(1)),
             ("Make it the &drawing itself", "Alt+Return", self._promote),
             ("&Leave out the figures that are not valid", "Alt+M", self._mend),
-            ("&Remove it, as it is not valid", "Alt+Del", self._drop),
+            ("&Delete it, as it is not valid", "Alt+Del", self._drop),
         ):
             action = QAction(text, self)
             action.setShortcut(QKeySequence(keys))
@@ -226,7 +226,7 @@ class AlternativesView(TableAtRest):
 
     def _drop(self) -> None:
         if name := self._broken():
-            label = f"Remove the alternative {name}"
+            label = f"Delete the alternative {name}"
             self._change(label, BASE, lambda state: alternatives.dropped(state, name))
 
     def _broken(self) -> str:

@@ -89,7 +89,7 @@ def keep_cause(document: Document, change: PutIn) -> str:
         name, *others = tables
         document.change_cases(f"New case {name}", lambda layout: _with_cases(layout, tables), name)
         cold = "".join(f" So they do in the case {each}." for each in others)
-        return f"Kept as the case {name}, which is in view: fixes count it too.{cold}{_left_out(change)}"
+        return f"Kept as the case {name}, which is shown: fixes count it too.{cold}{_left_out(change)}"
     line = change.line or change.layout
     tables = _cases_of_cause(line, wanted, change.table) if change.table is not None else {}
     line = _with_cases(line, tables)

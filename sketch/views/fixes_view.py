@@ -33,7 +33,7 @@ class FixesView(QWidget):
         self.worse = QPushButton()
         self.worse.setAutoDefault(False)
         self.worse.setToolTip(
-            "These are the fixes of the pump in view; the verdict is as good as its worst pump"
+            "These are the fixes of the pump that is shown; the verdict is as good as its worst pump"
         )
         self.list = FixList()
         self.setFocusProxy(self.list)

@@ -101,7 +101,7 @@ class Soundness(QObject):
             present = (name for name in names if name in cases_of(layout))
             return reduce(cases.remove, present, layout)
 
-        self._document.change_cases("Remove cases", without, AS_DRAWN)
+        self._document.change_cases("Delete cases", without, AS_DRAWN)
 
 
 def _without_broken(state: State) -> State:
