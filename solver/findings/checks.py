@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Container
 from operator import itemgetter
 
-from solver.findings import fluid, line, missing, part, pump, site, standstill
-from solver.findings import reservoir as tank
+from solver.findings import fluid, line, missing, part, pump, reservoir, site, standstill
 from solver.findings.criteria import (
     IN_FIGURES,
     SOLVED,
@@ -194,6 +193,9 @@ CHECKS: tuple[Check, ...] = (
         alike=built,
     ),
     Check(
+        FindingId.DOUBLES_BACK, part.doubles_back, "It cannot be built.", IN_FIGURES, "geometry", alike=built
+    ),
+    Check(
         FindingId.BORE_UNDER_PORT,
         line.bore_under_port,
         "The maker sized the port for the pump's flow; a narrower line is seldom meant.",
@@ -225,7 +227,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.RESERVOIR_VOLUME,
-        tank.reservoir_volume,
+        reservoir.reservoir_volume,
         "The fluid comes back before it has cooled and let go of its air.",
         IN_FIGURES,
         SOURCES["reservoir_minutes"],
@@ -233,7 +235,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.INTAKE_DRAWN_DRY,
-        tank.intake_drawn_dry,
+        reservoir.intake_drawn_dry,
         "With the cylinders out the intake draws air and the pump loses its prime.",
         SOLVED,
         "geometry",
@@ -241,7 +243,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.DRAWN_UNDER_THE_MINIMUM,
-        tank.drawn_under_the_minimum,
+        reservoir.drawn_under_the_minimum,
         "The cylinders take the fluid lower than the level the line is designed for.",
         IN_FIGURES,
         "geometry",
@@ -249,7 +251,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.BAFFLE_SHUTS,
-        tank.baffle_shuts,
+        reservoir.baffle_shuts,
         "The return fills one side while the pump empties the other.",
         SOLVED,
         "geometry",
@@ -257,7 +259,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.RETURN_BESIDE_INTAKE,
-        tank.return_beside_intake,
+        reservoir.return_beside_intake,
         "Warm fluid full of air goes straight back to the pump.",
         SOLVED,
         TRADE,
@@ -265,7 +267,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         FindingId.RETURN_ABOVE_FLUID,
-        tank.return_above_fluid,
+        reservoir.return_above_fluid,
         "A return that falls through the air carries air down with it.",
         SOLVED,
         TRADE,
@@ -376,16 +378,14 @@ def check(
     """Look at every pump of a solution.
 
     Parameters: `criteria` to hold it against, the drawing's own if none; `system` of units for the sentences,
-    the drawing's own if none; `passed_over`, findings that are not looked for; `seen` in other cases of the
-    drawing, with the same parameters.
+    the drawing's own if none; `passed_over`, findings not looked for; `seen` in other cases of the drawing.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
     findings: dict[tuple[FindingId, str, str], Finding] = {}
     seen = seen if seen is not None else SharedFindings(passed_over)
     for subject in subjects(solution, criteria, system):
         placed = seen.look(_OF_EACH_CASE, subject)
-        for rows in _OF_SEVERAL:
-            placed += seen.before(rows, subject)
+        placed += [each for rows in _OF_SEVERAL for each in seen.before(rows, subject)]
         for _, finding in sorted(placed, key=itemgetter(0)):
             _keep_worse(findings, finding)
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))

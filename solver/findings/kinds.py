@@ -45,6 +45,7 @@ class FindingId(StrEnum):
     FREE_AIR = "free air"
     START_VISCOSITY = "start viscosity"
     RUNNING_VISCOSITY = "running viscosity"
+    DOUBLES_BACK = "line doubles back"
     SCREEN_ASSUMED = "screen assumed"
     STRAINER_DROP = "strainer drop"
     STRAINER_WITHOUT_BYPASS = "strainer without bypass"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from itertools import combinations
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
@@ -24,6 +25,9 @@ LEAST_BENDS: Mapping[int, float] = {
     12: 5, 16: 6, 20: 8, 24: 10, 32: 12, 40: 14, 48: 18, 56: 21, 64: 24,
 }  # fmt: skip
 """By dash number: inside bend radius [in]."""
+
+FOLDED = math.cos(math.radians(5))
+"""Of the angle between two lines on a part under which one lies on the other."""
 
 LEVEL_LINE = math.radians(10)
 """A line that climbs less than this passes for level."""
@@ -116,6 +120,35 @@ def _least_bend(run: Run) -> float | None:
         return None
     inches = LEAST_BENDS.get(round(sizes.nominal(run.size, 0.0) / INCH * 16))
     return None if inches is None else inches * INCH
+
+
+def doubles_back(subject: Subject) -> Iterator[Hit]:
+    """Two lines that leave a part the same way, one over the other."""
+    layout = subject.layout
+    passed = {row.part for _, row in subject.everywhere}
+    legs: dict[str, list[tuple[float, float]]] = {}
+    for run in layout.runs.values():
+        if run.name in passed:
+            points = outline.corners(layout, run)
+            for name, (x, y), (x_on, y_on) in (
+                (run.start, points[0], points[1]),
+                (run.end, points[-1], points[-2]),
+            ):
+                legs.setdefault(name, []).append((x_on - x, y_on - y))
+    for name, ways in legs.items():
+        over = max((_overlap(one, other) for one, other in combinations(ways, 2)), default=0.0)
+        if over > 0:
+            length = subject.show(over, Kind.LENGTH)
+            text = f"{name}: the line doubles back on itself here, over {length}: it cannot be built as drawn"
+            advice = f"Move {name} back between its neighbours, or its neighbours past it."
+            yield Hit(Severity.CAUTION, name, "", over, 0.0, Kind.LENGTH, text, advice)
+
+
+def _overlap(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """How far two straights from one place lie on each other [m]; 0 where they part."""
+    lengths = math.hypot(*one), math.hypot(*other)
+    along = one[0] * other[0] + one[1] * other[1]
+    return min(lengths) if along > FOLDED * lengths[0] * lengths[1] > 0 else 0.0
 
 
 def reducer_holds_air(subject: Subject) -> Iterator[Hit]:

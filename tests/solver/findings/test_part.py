@@ -120,3 +120,24 @@ def test_a_tilting_disc_check_holds_the_prime() -> None:
             run("tail", "strainer", "check"), run("riser", "check", "pump")]  # fmt: skip
     layout = with_pump(drawing(*line), type="centrifugal")
     assert not found(layout, "no foot valve")
+
+
+@pytest.mark.parametrize(("height", "told"), [(1.3, False), (0.9, False), (0.5, True)])
+def test_a_line_that_doubles_back_on_a_part(height: float, told: bool) -> None:
+    """A pump that is moved past a connector takes its line back over the one before it."""
+    corner = () if height == 0.9 else ((0.9, height),)
+    line = [
+        intake(),
+        pump(at=(1.5, height)),
+        fitting("connector", (0.9, 0.9), kind="flexible connector"),
+        run("foot", "strainer", "connector"),
+        run("top", "connector", "pump", corner),
+    ]
+    layout = drawing(*line)
+    if told:
+        one = only(layout, "line doubles back")
+        assert (one.severity, one.part) == ("caution", "connector")
+        assert one.value == pytest.approx(0.4)
+        assert "Move connector" in one.advice
+    else:
+        assert not found(layout, "line doubles back")
