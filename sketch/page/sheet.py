@@ -180,7 +180,7 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
 def _highest(answer: Answer, height: float | None, too_low: str, system: System) -> str:
     """The highest port in short: its height, or that no height at which a pump can stand is low enough."""
     if too_low:
-        return f"no height: it would have to stand {too_low}"
+        return f"no height at this place: it would have to stand {too_low}"
     if height is not None:
         return typeset(height, Kind.LENGTH, system)
     if answer.status == Status.ALREADY_OVER:

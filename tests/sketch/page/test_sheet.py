@@ -79,7 +79,9 @@ def test_a_highest_port_where_no_pump_can_stand_is_no_height_on_the_sheet(tmp_pa
     limit = Limit(LimitForm.VACUUM, ((None, Quantity("-0.1 bar", -10e3)),))
     layout, path = with_pump(lifted(), limit=limit), tmp_path / "sheet.pdf"
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.SI)], path, FIRST)
-    assert "Highest port no height: it would have to stand below the tank's floor" in words(path)
+    assert "Highest port no height at this place: it would have to stand below the tank's floor" in words(
+        path
+    )
 
 
 def test_a_highest_port_that_the_search_did_not_reach_is_said_with_where_it_ended() -> None:
