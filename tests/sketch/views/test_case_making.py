@@ -225,7 +225,7 @@ def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(docum
     thick = Explanation(CauseKind.FLUID, "", 1.0, 2.0, 2.0, 2.0, False, False, (1.0,), ())
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
     said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
-    assert said.startswith(f"Kept as the case {document.case}, which is in view")
+    assert said.startswith(f"Kept as the case {document.case}, which is shown")
     assert document.case == "fluid 2.00 times as thick"
     assert said.endswith("Left out, as a drawing has no figure for it: gauge off, or fluid in its tube: A.")
 
