@@ -71,7 +71,8 @@ class Edit(QUndoCommand):
     def mergeWith(self, other: QUndoCommand) -> bool:
         if not isinstance(other, Edit):
             return False
-        _, _, self._after, _ = other.step
+        label, _, self._after, _ = other.step
+        self.setText(label)  # with the figure that it came to
         self.setObsolete(self._before == self._after)
         return True
 

@@ -154,6 +154,12 @@ class Turning:
         """End the gesture: the next turn is an undo step of its own."""
         self._gesture, self._base = 0, None
 
+    def _undo_text(self, value: Value) -> str:
+        """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
+        kind, system = self.knob.kind, self._document.system
+        text = value.text if isinstance(value, Quantity) else units.show(value, kind, system)
+        return f"{self.knob.label(self.which)} to {text}"
+
     def _apply(self, base: Layout, value: Value) -> bool:
         try:
             layout = self.knob.set(base, self.which, value)
@@ -161,6 +167,6 @@ class Turning:
             self.trouble = error_text(error, self._document.system)
             return False
         self.trouble, self._result = "", layout
-        if not self._document.apply(self.knob.label(self.which), layout, self._gesture):
+        if not self._document.apply(self._undo_text(value), layout, self._gesture):
             self._result = self._document.layout
         return True

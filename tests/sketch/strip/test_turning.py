@@ -56,6 +56,7 @@ def test_turns_up_to_the_release_are_one_undo_step_and_the_slider_keeps_its_ends
         assert (port.active, port.last_position) == (True, last)
     port.release()
     assert document.undo_stack.count() == 1
+    assert document.undo_stack.undoText() == "Port height of carriage to 1.03 m", "what it came to"
     assert port.turn(start + 4)
     assert document.undo_stack.count() == 2
 
