@@ -23,7 +23,7 @@ class Refusal(Label):
 
     def __init__(self, owner: QWidget) -> None:
         super().__init__(parent=owner)
-        self._owner, self._field = owner, owner
+        self._field = self._over = owner
         self.setWordWrap(True)
         self.setMargin(PAD)
         self.setFrameShape(QFrame.Shape.Box)
@@ -32,10 +32,10 @@ class Refusal(Label):
         self.hide()
         owner.installEventFilter(self)
 
-    def show_at(self, field: QWidget, text: str) -> None:
-        """Say why what is typed in a field was not accepted."""
+    def show_at(self, field: QWidget, text: str, over: QWidget | None = None) -> None:
+        """Say why what is typed in a field was not accepted; `over` all of another widget, which it is in."""
         window = field.window()
-        self._field = field
+        self._field, self._over = field, over or field
         if self.parentWidget() is not window:
             self.setParent(window)
         palette, theme = QPalette(window.palette()), theme_of(window.palette())
@@ -50,11 +50,10 @@ class Refusal(Label):
         window, field = self.window(), self._field
         width = min(WIDTH, window.width())
         height = self.heightForWidth(width)
-        corner = field.mapTo(window, QPoint(field.width() - width, -height - PAD))
-        if corner.y() < 0:
-            corner.setY(field.mapTo(window, QPoint(0, field.height() + PAD)).y())
+        top = self._over.mapTo(window, QPoint(0, -height - PAD)).y()
+        corner = field.mapTo(window, QPoint(field.width() - width, field.height() + PAD))
         left = min(max(corner.x(), 0), window.width() - width)
-        self.setGeometry(left, corner.y(), width, height)
+        self.setGeometry(left, top if top >= 0 else corner.y(), width, height)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self.given_up.emit()

@@ -214,7 +214,7 @@ class Turner(QWidget):
         mark(self.field, typed)
         self.field.setAccessibleDescription(text)
         if typed:
-            self.trouble.show_at(self.field, f"{self.turning.knob.name}: {text}")
+            self.trouble.show_at(self.field, f"{self.turning.knob.name}: {text}", self.parentWidget())
 
     def _show_message(self, text: str, *, trouble: bool) -> None:
         if text or self.message.text() or self._refused_on is not None:

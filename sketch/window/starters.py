@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QIcon, QMouseEvent, QPainter, QPalette, QPixmap
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QRadioButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from sketch.drawing.thumbnail import paint_thumbnail
@@ -57,6 +57,7 @@ class Starters(QWidget):
         button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         button.setAccessibleDescription(starter.story)
         button.clicked.connect(partial(self._begun, starter))
+        button.installEventFilter(self)
         return button
 
     def _arrange(self) -> None:
@@ -79,15 +80,15 @@ class Starters(QWidget):
         self._choose(system)
         self._dress()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """A picture that waits for the units lets a click through: say what it waits for."""
-        if self._units is None:
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Say what a picture waits for that is clicked before the units are chosen."""
+        if self._units is None and event.type() == QEvent.Type.MouseButtonPress:
             palette = QPalette(self.palette())
             palette.setColor(QPalette.ColorRole.WindowText, theme_of(palette).caution)
             self._question.setPalette(palette)
             self._question.setText(f"{FIRST_UNITS}:")
             next(iter(self.units.values())).setFocus()
-        super().mousePressEvent(event)
+        return super().eventFilter(watched, event)
 
     def _begun(self, starter: Starter) -> None:
         if self._units is not None:

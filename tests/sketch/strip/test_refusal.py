@@ -27,10 +27,10 @@ def test_it_stands_whole_at_its_field_until_it_is_given_up(qtbot: QtBot, y: int,
     refusal = Refusal(strip)
     with qtbot.waitExposed(window):
         window.show()
-    refusal.show_at(field, TEXT)
+    refusal.show_at(field, TEXT, strip)
     there, at = refusal.geometry(), field.mapTo(window, QPoint(0, 0))
     assert window.rect().contains(there)
-    assert there.bottom() < at.y() if above else there.top() > at.y() + field.height()
+    assert there.bottom() < strip.y() if above else there.top() > at.y() + field.height()
     assert there.height() >= refusal.heightForWidth(there.width())
     with qtbot.waitSignal(refusal.given_up):
         qtbot.mouseClick(refusal, Qt.MouseButton.LeftButton)
