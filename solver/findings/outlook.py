@@ -92,6 +92,12 @@ def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
     return text if len(pumps) < 2 else f"{place.pump}: {text[0].lower()}{text[1:]}"
 
 
+def _is_doubted(judgement: Judgement, place: PumpInCase) -> bool:
+    """Whether the limit of a pump is lower than any that makers state."""
+    findings = judgement.findings_by_case.get(place.case, ())
+    return any(each.finding == FindingId.LIMIT_DOUBTFUL and each.part == place.pump for each in findings)
+
+
 def _has_assumed_screen(layout: Layout, ledger: PumpLedger) -> bool:
     """Whether a pump draws through a screen whose figures nobody has stated."""
     parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
@@ -109,6 +115,7 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     reserved = (
         ("limit assumed", solution.layout.pumps[place.pump].limit_assumed),
+        (str(FindingId.LIMIT_DOUBTFUL), _is_doubted(judgement, place)),
         ("screen assumed", _has_assumed_screen(solution.layout, ledger)),
         ("limit estimated", ledger.limit_estimated and not ledger.breaks),
         ("losses at least", bool(lacking(solution, place.pump))),

@@ -42,6 +42,8 @@ def test_a_limit_lower_than_any_pump_for_oil_is_doubted(form, figure, meant, so)
     assert meant in one.advice
     assert f"the limit is {so}" in one.advice
     assert ("in bar" in one.advice) is (form == "pressure")
+    doubted = outlook(judge(with_pump(lifted(), limit=typed)), System.SI).headline
+    assert "(limit lower than usual" in doubted or "; limit lower than usual" in doubted
 
 
 def test_a_limit_is_doubted_under_four_tenths_of_a_bar():
