@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from solver.answers import inputs
@@ -9,6 +10,7 @@ from solver.answers.inputs import INPUTS, SITES
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import Variation
 from solver.findings.criteria import criteria_of
+from solver.findings.pump import start_viscosity_of
 from solver.formulas import flow
 from solver.layout.kinds import FOR_WATER
 from solver.layout.parts import Layout, Site
@@ -65,8 +67,10 @@ def _ends_of_figures(state: FluidState) -> tuple[float, float]:
 
 
 def thickest_start(present: Solution, pump: str) -> float | None:
-    """The temperature below which the fluid is thicker than a pump's start viscosity [K]; None where that is
-    not known."""
+    """The temperature below which the fluid is thicker than the start viscosity that a pump's maker states
+    [K]; None where none is stated."""
+    if present.layout.pumps[pump].start_viscosity is None:
+        return None
     reached = _start_crossing(present, pump)
     return reached.at if reached is not None and reached.found else None
 
@@ -88,10 +92,9 @@ def thinnest_run(present: Solution, name: str) -> float | None:
 
 
 def _start_crossing(present: Solution, name: str) -> Crossing | None:
-    pump = present.layout.pumps[name]
-    if pump.start_viscosity is None:
+    limit, choice, now = _start_viscosity(present, name), present.layout.fluid, present.tank_fluid
+    if math.isinf(limit):
         return None
-    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.tank_fluid
 
     def to_spare(at: float) -> float:
         return limit - fluid.state(choice, at).viscosity
@@ -104,14 +107,17 @@ def _start_crossing(present: Solution, name: str) -> Crossing | None:
 def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     reached = _start_crossing(present, ledger.pump)
     if reached is None:
-        return "the pump's start viscosity is not given"
-    limit = present.layout.pumps[ledger.pump].start_viscosity
-    thin = limit is not None and present.tank_fluid.viscosity <= limit.si
+        return "no start viscosity holds for this pump"
+    stated = present.layout.pumps[ledger.pump].start_viscosity is not None
+    whose = "the pump's start viscosity" if stated else "the usual start viscosity of its type"
+    thin = present.tank_fluid.viscosity <= _start_viscosity(present, ledger.pump)
     if not reached.found:
-        than = "thinner" if thin else "thicker"
-        return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
-    at = degrees(reached.at, present.layout.units)
-    return f"below {at} the fluid is thicker than the pump's start viscosity"
+        return f"the fluid is {'thinner' if thin else 'thicker'} than {whose} as far as its figures go"
+    return f"below {degrees(reached.at, present.layout.units)} the fluid is thicker than {whose}"
+
+
+def _start_viscosity(present: Solution, name: str) -> float:
+    return start_viscosity_of(present.layout.pumps[name], criteria_of(present.layout))
 
 
 def site_elevation(present: Solution, ledger: PumpLedger) -> Variation:

@@ -14,7 +14,7 @@ from solver.findings.criteria import Criteria, Finding, Subject, subjects
 from solver.findings.kinds import FindingId, Severity
 from solver.formulas import flow as formulas
 from solver.ledger.joints import joints
-from solver.ledger.sentences import clause, trouble
+from solver.ledger.sentences import sentence_of_pump, trouble
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System, unit
 
@@ -86,7 +86,7 @@ def _limit_of_another_fluid(subject: Subject, finding: Finding, when: str) -> st
 def _loss_at_least(subject: Subject, finding: Finding, when: str) -> str:
     ledger, charged = subject.ledger, subject.show(finding.value or 0.0, Kind.VACUUM)
     if not ledger.sound:
-        worse = f"{ledger.pump} is {clause(ledger, subject.system)} {when} with the {charged} charged"
+        worse = f"{sentence_of_pump(ledger, subject.system)} {when} with the {charged} charged"
         return f"Ask its maker for the missing figure and type it: {worse}, and can only be worse off."
     more = subject.show(ledger.margin, Kind.VACUUM)
     return (
@@ -158,7 +158,7 @@ def _beyond_the_points(subject: Subject, finding: Finding, when: str) -> str:
     past = f"{flow / last - 1:.0%} past the last".replace("%", " %")
     return (
         f"Ask the maker of {finding.part} for a point at {subject.show(flow, Kind.FLOW)}, {past}: {loss} are "
-        f"counted for it {when}, with which {subject.pump.name} is {clause(subject.ledger, subject.system)}."
+        f"counted for it {when}, with which {sentence_of_pump(subject.ledger, subject.system)}."
     )
 
 

@@ -6,11 +6,11 @@ import dataclasses
 import math
 from collections.abc import Iterator
 
-from solver.findings.criteria import Hit, Subject, percent
+from solver.findings.criteria import Criteria, Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import FOR_WATER, LimitForm, PumpType
-from solver.layout.parts import Screen
+from solver.layout.parts import Pump, Screen
 from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
 from solver.network import screens
@@ -184,15 +184,16 @@ def start_viscosity(subject: Subject) -> Iterator[Hit]:
 def start_limit(subject: Subject) -> float:
     """The thickest fluid with which a pump may start: its maker's figure, or the usual one of its type
     [m²/s]; infinite for a pump that has none."""
-    if subject.pump.start_viscosity is not None:
-        return subject.pump.start_viscosity.si
-    if subject.pump.type == PumpType.CENTRIFUGAL:
+    return start_viscosity_of(subject.pump, subject.criteria)
+
+
+def start_viscosity_of(pump: Pump, criteria: Criteria) -> float:
+    """What a pump's maker states, or what is usual of its type [m²/s]; infinite of a type without one."""
+    if pump.start_viscosity is not None:
+        return pump.start_viscosity.si
+    if pump.type == PumpType.CENTRIFUGAL:
         return math.inf
-    return (
-        subject.criteria.start_viscosity_vane
-        if subject.pump.type == PumpType.VANE
-        else subject.criteria.start_viscosity_other
-    )
+    return criteria.start_viscosity_vane if pump.type == PumpType.VANE else criteria.start_viscosity_other
 
 
 def thickest(solution: Solution) -> FluidState:

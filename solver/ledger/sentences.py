@@ -90,7 +90,7 @@ def _without_budget(ledger: Balance, system: System) -> str:
     surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
     return (
         f"{NO_LIFT}: {surface} on the fluid, and the pump needs {floor} at its port; it takes "
-        f"{pressure} more on the reservoir, or a lower port (Reach: Highest port)"
+        f"{pressure} more on the reservoir, or as much from a lower port and a line that costs less"
     )
 
 
@@ -150,9 +150,9 @@ def out_of_reach(ledger: Balance, system: System, whose: str = "the") -> str:
 
 def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
     """How a pump stands, where there is room for a few words; `less` as in `standing`."""
-    if ledger.breaks and ledger.budget > 0:
+    if ledger.breaks and (ledger.budget > 0 or ledger.within):
         return "column breaks"
-    if ledger.budget <= 0:
+    if ledger.budget <= 0 and not ledger.within:
         return "no budget here"
     return margin_words(ledger.margin, system, less) + (ESTIMATED if ledger.limit_estimated else "")
 
@@ -164,3 +164,9 @@ def clause(ledger: Balance, system: System) -> str:
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
     text = f"within, {margin_words(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
     return text + estimated
+
+
+def sentence_of_pump(ledger: Balance, system: System) -> str:
+    """How a pump stands, with its name: "main is over by 1.2 inHg", "in main the column of fluid breaks"."""
+    text = clause(ledger, system)
+    return f"in {ledger.pump} {text}" if ledger.breaks else f"{ledger.pump} is {text}"

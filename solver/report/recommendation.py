@@ -12,7 +12,7 @@ from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout
-from solver.ledger.sentences import clause, limit_unknown
+from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
 
@@ -98,7 +98,7 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
     worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
     for pump, place in worst:
         fix = _best_for(chosen, pump)
-        how = _in_case(f"{pump} is {clause(place.ledger, system)}", place.case)
+        how = _in_case(sentence_of_pump(place.ledger, system), place.case)
         stop = _stop(chosen.judgement, place)
         if stop is not None:
             yield _sentences(f"{pump} is within, but: {stop.text}.", stop.advice)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.ledger.sentences import verdict
+from solver.ledger.sentences import brief, verdict
 from solver.quantities.units import Kind, System
 from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
 
@@ -56,3 +56,10 @@ def test_what_is_left_is_said_where_figure_and_limit_look_alike():
     spent = ledger(lift_line())
     tight = replace(spent, allowed_vacuum=spent.vacuum + 20.0, margin=20.0)
     assert verdict(tight, System.US).endswith(" inHg allowed here, less than 0.1 inHg left")
+
+
+def test_a_line_that_is_within_has_its_margin_where_no_lift_would_work():
+    """Its pump stands so far under the fluid that it needs no budget above it."""
+    flooded = ledger(with_limit(flooded_line(-2.0, flow=1e-4), "pressure", "110 kPa abs", Kind.ABSOLUTE))
+    assert flooded.budget < 0 < flooded.margin
+    assert brief(flooded, System.SI).startswith("margin ")
