@@ -9,7 +9,7 @@ from dataclasses import replace
 from sketch.editing import edits, reshape, stock, tanks
 from sketch.editing.edits import SAME, EditError
 from sketch.editing.tanks import Side
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Point
 from solver.quantities.units import Kind, Quantity, in_unit_of
 
 SIDES = {f"side.{side.name.lower()}": side for side in Side}
@@ -52,7 +52,7 @@ def set_places(layout: Layout, name: str, values: Mapping[str, Quantity | None])
         if key in AT and value is not None:
             layout = _port_at(layout, name, AT.index(key), value)
         elif key.startswith(STRAIGHT) and value is not None:
-            layout = reshape.set_length(layout, name, _number(key), value.si)
+            layout = _straight_at(layout, name, _number(key), value)
         elif key in SIDES and value is not None:
             layout = tanks.set_size(layout, name, SIDES[key], value)
         elif key not in RETURN:
@@ -69,7 +69,37 @@ def _number(key: str) -> int:
 
 def _straight_text(layout: Layout, run: str, stretch: int) -> str:
     a, b = reshape.points(layout, run)[stretch : stretch + 2]
-    return stock.length(layout, math.dist(a, b)).text
+    axis = _axis(a, b)
+    if axis is None:
+        return stock.length(layout, math.dist(a, b)).text
+    return in_unit_of(_far_end(layout, run, stretch)[axis], math.dist(a, b), Kind.LENGTH).text
+
+
+def _straight_at(layout: Layout, run: str, stretch: int, value: Quantity) -> Layout:
+    """A straight of a run at a length; where it is level or upright, its far end in the unit of that."""
+    moved = reshape.set_length(layout, run, stretch, value.si)
+    axis = _axis(*reshape.points(moved, run)[stretch : stretch + 2])
+    if axis is None or moved is layout:
+        return moved
+    layout = moved
+    end = list(_far_end(layout, run, stretch))
+    end[axis] = in_unit_of(value, end[axis].si, Kind.LENGTH)
+    line, at = layout.runs[run], (end[0], end[1])
+    if stretch == len(line.via):
+        return edits.with_joint(layout, replace(layout.joint(line.end), at=at))
+    via = (*line.via[:stretch], at, *line.via[stretch + 1 :])
+    return replace(layout, runs={**layout.runs, run: replace(line, via=via)})
+
+
+def _axis(a: tuple[float, float], b: tuple[float, float]) -> int | None:
+    """The axis along which a straight runs from one place to another; None for one that slants."""
+    level, upright = abs(a[1] - b[1]) <= SAME, abs(a[0] - b[0]) <= SAME
+    return None if level == upright else 0 if level else 1
+
+
+def _far_end(layout: Layout, run: str, stretch: int) -> Point:
+    line = layout.runs[run]
+    return line.via[stretch] if stretch < len(line.via) else layout.joint(line.end).at
 
 
 def _port_at(layout: Layout, name: str, axis: int, value: Quantity) -> Layout:

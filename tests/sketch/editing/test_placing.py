@@ -53,5 +53,7 @@ def test_a_straight_is_given_its_length(bent: Layout) -> None:
     out = placing.set_places(bent, "riser", {"straight.2": metres("1.4 m")})
     assert edits.place(out, "carriage") == pytest.approx((2.0, 1.0))
     assert placing.set_places(bent, "riser", {"straight.2": metres("1 m")}) is bent
+    short = placing.set_places(bent, "riser", {"straight.1": metres("800 mm")})
+    assert placing.place_text(short, "riser", "straight.1") == "800 mm", "as typed"
     with pytest.raises(EditError, match="above zero"):
         placing.set_places(bent, "riser", {"straight.1": metres("0 m")})
