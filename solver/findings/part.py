@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from itertools import combinations
+from itertools import combinations, starmap
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
@@ -128,16 +128,15 @@ def doubles_back(subject: Subject) -> Iterator[Hit]:
     passed = {row.part for _, row in subject.everywhere}
     legs: dict[str, list[tuple[float, float]]] = {}
     for run in layout.runs.values():
-        if run.name in passed:
-            points = outline.corners(layout, run)
-            for name, (x, y), (x_on, y_on) in (
-                (run.start, points[0], points[1]),
-                (run.end, points[-1], points[-2]),
-            ):
-                legs.setdefault(name, []).append((x_on - x, y_on - y))
+        if run.name not in passed:
+            continue
+        start, end = layout.joint(run.start).at, layout.joint(run.end).at
+        (x, y), (x_on, y_on) = start, run.via[0] if run.via else end
+        legs.setdefault(run.start, []).append((x_on.si - x.si, y_on.si - y.si))
+        (x, y), (x_on, y_on) = end, run.via[-1] if run.via else start
+        legs.setdefault(run.end, []).append((x_on.si - x.si, y_on.si - y.si))
     for name, ways in legs.items():
-        over = max((_overlap(one, other) for one, other in combinations(ways, 2)), default=0.0)
-        if over > 0:
+        if len(ways) > 1 and (over := max(starmap(_overlap, combinations(ways, 2)))) > 0:
             length = subject.show(over, Kind.LENGTH)
             text = f"{name}: the line doubles back on itself here, over {length}: it cannot be built as drawn"
             advice = f"Move {name} back between its neighbours, or its neighbours past it."
