@@ -156,25 +156,28 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
 
 def straight_before_port(subject: Subject) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
-    length, needed = straight_bores(subject), subject.criteria.straight_before_port
+    (length, bore), needed = straight_bores(subject), subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{subject.pump.name}: {length:.1f} bores of straight pipe before the port, under {needed:g}"
-        bore = subject.port.bore
         whole, more = (subject.show(each * bore, Kind.LENGTH) for each in (needed, needed - length))
         advice = f"Leave {whole} straight before the port, {more} more than now, or turn the last bend away."
         port = subject.port.key
         yield Hit(Severity.CAUTION, subject.pump.name, port, length, needed, Kind.NUMBER, text, advice)
 
 
-def straight_bores(subject: Subject) -> float:
-    """Straight line before the port, in its bores; reducers do not end it."""
-    length = 0.0
+def straight_bores(subject: Subject) -> tuple[float, float]:
+    """Straight line before the port, in its bores; reducers do not end it.
+
+    With it the bore of the last straight, which a pump that is set away would lengthen [m].
+    """
+    length, bore = 0.0, 0.0
     for entry, row in reversed(subject.line):
         if row.kind == RowKind.STRAIGHT:
             length += entry.length / row.bore
+            bore = bore or row.bore
         elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(subject, row):
             break
-    return length
+    return length, bore or subject.port.bore
 
 
 def _is_reducer(subject: Subject, row: Row) -> bool:

@@ -171,9 +171,8 @@ def dry_lift(subject: Subject, part: str) -> Figure | None:
 
 
 def straight(subject: Subject, part: str) -> Figure | None:
-    """The straight line before the port."""
-    bore = subject.port.bore
-    length, needed = of_line.straight_bores(subject), subject.criteria.straight_before_port
+    """The straight line before the port, in the bore of its last pipe."""
+    (length, bore), needed = of_line.straight_bores(subject), subject.criteria.straight_before_port
     return Figure(length * bore, needed * bore, Kind.LENGTH, least=True)
 
 

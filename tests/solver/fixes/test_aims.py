@@ -222,6 +222,8 @@ def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
     """Half a bore of straight line where five are asked for, in 50 mm: 0.226 m more."""
     words = words_for(lifted(lead=0.1), FindingId.STRAIGHT_BEFORE_PORT)
     assert words == "Set pump 0.226 m further from the last bend: then 0.251 m, over 0.250 m."
+    wide = words_for(lifted(lead=0.2, bore=0.08), FindingId.STRAIGHT_BEFORE_PORT)
+    assert wide.endswith("then 0.401 m, over 0.400 m."), "five of the pipe's bores, not of the port's"
 
 
 def test_a_line_that_drains_gets_a_foot_valve_with_what_that_takes_or_a_flooded_pump() -> None:
