@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from PySide6.QtGui import QColor
+
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
@@ -50,7 +52,6 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     fits = pencil.width(labels[0]) <= plot.box.right - box.x
     paint_axes(pencil, theme, plot, labels[0 if fits else 1])
     _others(pencil, theme, plot, shown)
-    _line(pencil, theme, plot, shown)
     _levels(pencil, theme, plot, shown)
 
 
@@ -70,7 +71,10 @@ def _line(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
 
 
 def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
-    """Atmosphere, floor and vapour pressure, where they lie on the plot, and what is left at the port."""
+    """Atmosphere, floor and vapour pressure, where they lie on the plot, and what is left at the port.
+
+    The line is painted over the paper behind their names, which must not hide it, and under the names.
+    """
     dot, box = pencil.dot, plot.box
     levels = [level for level in shown.levels if plot.low <= level.y <= plot.high]
     heights = [plot.at(0.0, level.y)[1] for level in levels]
@@ -80,12 +84,13 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
         heights[k] + (step / 2 if _is_under(shown, levels[k], plot, step) else -step / 2) for k in order
     ]
     placed = separated(wanted, [step] * len(order), box.y, box.bottom)
+    names: list[tuple[float, str, QColor]] = []
     for k, middle in zip(order, placed, strict=True):
         colour = theme.stop if levels[k].role == "floor" else theme.quiet
         pencil.lines([((box.x, heights[k]), (box.right, heights[k]))], colour, 1.2, (6.0, 4.0))
         wide = pencil.width(levels[k].text)
         pencil.box(Box(box.right - wide - 8 * dot, middle - step / 2, wide + 6 * dot, step), theme.paper)
-        pencil.text(box.right - 5 * dot, middle, levels[k].text, colour, align=1.0)
+        names.append((middle, levels[k].text, colour))
     left, foot = box.x + 6 * dot, box.bottom - 9 * dot
     key = ""
     margin = pencil.width(shown.margin, bold=True)
@@ -95,6 +100,9 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
         key = next(key for key in keys if pencil.width(key) <= room)
     wide = margin + (pencil.width(key) + 10 * dot if key else 0.0)
     pencil.box(Box(left - 2 * dot, foot - step / 2, wide + 4 * dot, step), theme.paper)
+    _line(pencil, theme, plot, shown)
+    for middle, text, colour in names:
+        pencil.text(box.right - 5 * dot, middle, text, colour, align=1.0)
     pencil.text(left, foot, shown.margin, theme.ink, bold=True)
     pencil.text(left + margin + 10 * dot, foot, key, theme.quiet)
 
