@@ -16,6 +16,7 @@ from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.measures import measures
+from solver.report.other_pumps import OtherPump, other_pumps
 
 FEW, LONGEST_OF_MANY = 4, 10
 """Drawings beside one another; characters in a line of the heading of each where they are more."""
@@ -109,7 +110,7 @@ def _headline(judgement: Judgement, system: System) -> str:
 def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:
     if option.judgement is None or sheet.drawn.judgement is None:
         return
-    changed = changes_of(sheet, option)
+    changed = (*(each.needs for each in pumps_of(sheet, option)), *changes_of(sheet, option))
     yield Paragraph(
         "; ".join(changed) + "." if changed else "nothing that matters.", f"{option.title} changes:"
     )
@@ -129,3 +130,10 @@ def measures_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
     return measures(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)
+
+
+def pumps_of(sheet: Sheet, option: Option) -> tuple[OtherPump, ...]:
+    """Pumps that an alternative has to buy, or to have its maker agree to."""
+    if option.judgement is None or sheet.drawn.judgement is None:
+        return ()
+    return other_pumps(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.sheet_cases import changes_of, measures_of
+from sketch.page.sheet_cases import changes_of, measures_of, pumps_of
 from sketch.page.sheet_changes import NEW, change_table, figure
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
@@ -137,7 +137,7 @@ def _some(sheet: Sheet, texts: Sequence[str], most: int) -> Iterator[tuple[str, 
 def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     option = sheet.chosen.option
     yield Heading(f"What changes: {option.title}", tight=True)
-    changed = changes_of(sheet, option)
+    changed = (*(each.needs for each in pumps_of(sheet, option)), *changes_of(sheet, option))
     named = [text for text, _ in _some(sheet, changed, most)]
     yield Paragraph("; ".join(named) + "." if named else "Nothing that matters.")
 
@@ -195,7 +195,10 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     stop = sheet.chosen.stop(sheet.system)
     if stop:
         yield Paragraph(f"{stop.text}.", f"{STOP}:", sheet.theme.stop)
-    if not (over or missing or findings or stop):
+    others = pumps_of(sheet, sheet.chosen.option) if len(sheet.panels) > 1 else ()
+    for each in others:
+        yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
+    if not (over or missing or findings or stop or others):
         yield Paragraph("Nothing within the checks made.")
     for text, remark in _some(sheet, over, most):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)

@@ -235,6 +235,18 @@ def of_alternative(layout: Layout, base: Mapping[str, Any]) -> Layout:
     return replace(layout, cases={**layout.cases, **named}) if named else layout
 
 
+def only_changes_missing_parts(layout: Layout, base: Layout, case: Case) -> bool:
+    """Whether every figure of a case is for a part or a screen of `base` that `layout` has not."""
+    screened = {
+        group: {name: {"screen": part.screen} for name, part in parts.items() if part.screen is not None}
+        for group, parts in (("intakes", base.intakes), ("fittings", base.fittings))
+    }
+    return bool(case.figures) and all(
+        _has(base, path) and (not _has(layout, path) or _screen_is_gone(layout, screened, path))
+        for path in case.figures
+    )
+
+
 def _screen_is_gone(layout: Layout, base: Mapping[str, Any], path: tuple[str, ...]) -> bool:
     if path[2:3] != ("screen",) or not _has(layout, path):
         return False

@@ -16,6 +16,7 @@ from solver.network.walls import material
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, printable
 from solver.report.escaping import cell
+from solver.report.other_pumps import limit_text
 
 PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS = "pipe", "bends", "fittings", "intakes", "screens", "pumps"
 
@@ -101,7 +102,7 @@ def parts_list(layout: Layout, rows: Iterable[Row]) -> tuple[Item, ...]:
     parts += [_intake(part) for part in layout.intakes.values()]
     screened: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
     parts += [_screen(part, part.screen, layout.units) for part in screened if part.screen is not None]
-    parts += [_pump(part) for part in layout.pumps.values()]
+    parts += [_pump(part, layout.units) for part in layout.pumps.values()]
     return tuple(_together(parts))
 
 
@@ -169,8 +170,13 @@ def _intake(part: Intake) -> Item:
     return Item(INTAKES, str(part.kind), part.size or "", bore(part), 1, parts=(part.name,))
 
 
-def _pump(part: Pump) -> Item:
-    return Item(PUMPS, f"{part.type} pump", part.size or "", bore(part), 1, parts=(part.name,))
+def _pump(part: Pump, system: System) -> Item:
+    """A pump by what tells it from another of its kind: what it displaces, and what its maker allows."""
+    displaces = "" if part.displacement is None else typeset(part.displacement.si, Kind.DISPLACEMENT, system)
+    limit = limit_text(part.limit, system)
+    limit = f"limit {limit}{' (assumed)' if part.limit_assumed else ''}" if limit else ""
+    what = ", ".join(filter(None, (f"{part.type} pump", displaces, limit)))
+    return Item(PUMPS, what, part.size or "", bore(part), 1, parts=(part.name,))
 
 
 def _screen(part: Intake | Fitting, screen: Screen, system: System) -> Item:

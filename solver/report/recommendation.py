@@ -10,11 +10,12 @@ from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
-from solver.layout.cases import AS_DRAWN
+from solver.layout.cases import AS_DRAWN, cases_of, only_changes_missing_parts
 from solver.layout.parts import Layout
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.report.other_pumps import OtherPump, other_pumps
 
 AdviceByPump = Mapping[str, Advice]
 """What was solved for each pump."""
@@ -46,8 +47,17 @@ def better(before: Judgement, after: Judgement) -> bool:
 
 
 def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:
-    """The cases of a drawing that an alternative, or another drawing, has not."""
-    return tuple(name for name in before.cases if name not in after.cases)
+    """The cases of a drawing that an alternative, or another drawing, has not.
+
+    One that only changes parts or screens which are gone there is none of them: it would change nothing.
+    """
+    known = cases_of(before.layout)
+    return tuple(
+        name
+        for name in before.cases
+        if name not in after.cases
+        and not (name in known and only_changes_missing_parts(after.layout, before.layout, known[name]))
+    )
 
 
 def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
@@ -66,6 +76,8 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
             yield f"Build {after.called}{short}: {state}"
     elif after is not None:
         yield "No alternative shown here is better in its worst case than the drawing as it is."
+    if chosen is after and after is not None:
+        yield from (f"It counts on {each.needs}." for each in _bought(after, system))
     if after is not None and (missing := missing_cases(before.judgement, after.judgement)):
         names = " and ".join(f'"{name}"' for name in missing)
         yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
@@ -88,6 +100,13 @@ def _state(judgement: Judgement, system: System) -> str:
 
 AFTER_IS, SHORT_OF = ("within", "over by"), "short of"
 """How a headline begins that says how a pump is, and what such a one holds in its first part."""
+
+
+def _bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
+    """The pumps of an alternative that are other ones than the drawing's, or need a word of their maker."""
+    if chosen.base is None:
+        return ()
+    return other_pumps(chosen.base, chosen.judgement.layout, system)
 
 
 def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> Iterator[str]:
@@ -249,6 +268,7 @@ def order_of_work(
     for case in judgement.not_judged:
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
     if chosen.name and not _is_replaced(chosen):
+        yield from (each.order for each in _bought(chosen, system))
         parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
         yield f"Build {chosen.called}{parts}."
         if measures:

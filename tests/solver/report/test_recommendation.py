@@ -24,6 +24,7 @@ from solver.report.recommendation import (
     order_of_work,
     recommendation,
 )
+from tests.drawings import RISER
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 PRESS = file.read(LAYOUTS / "winter-press.toml")
@@ -282,3 +283,16 @@ def test_how_the_worst_pump_stands_is_not_repeated() -> None:
     first, second, *_ = recommendation(JudgedDrawing("", judge(drawing.base), {}), after, US)
     assert "carriage is then over by 0.8 inHg" in first
     assert "over by 0.8 inHg" not in second
+
+
+def test_a_case_of_a_screen_that_is_taken_out_is_no_gap() -> None:
+    """Half blocked, a strainer that is gone comes to what is drawn; a colder fluid does not."""
+    cases = '\n[cases.due]\nintakes.strainer.screen.blocked = "50 %"\n'
+    cases += '\n[cases.cold]\nfluid.temperature = "20 degC"\n'
+    base = file.parse(RISER + cases).base
+    (strainer,) = base.intakes.values()
+    open_end = replace(strainer, screen=None)
+    after = replace(base, intakes={strainer.name: open_end}, cases={})
+    drawn = judge(base)
+    assert set(missing_cases(drawn, judge(after))) == {"cold"}
+    assert set(missing_cases(drawn, judge(replace(base, cases={})))) == {"due", "cold"}
