@@ -22,9 +22,10 @@ from sketch.page.writing_grid import WritingGrid
 from solver.field import card, cleaning
 from solver.field.card import CardRow, Mount
 from solver.field.compared import STOP
-from solver.field.gauges import Gauge
+from solver.field.gauges import TYPICAL_RANGE, Gauge
 from solver.field.places import Place
 from solver.field.stopping import newest, stop_text
+from solver.field.what_to_do import Sign, cleaned, sign_of, what_to_do
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
@@ -45,9 +46,13 @@ CAUTIONS = (
     "Stop reached or passed: stop the pump first, ask afterwards. Never open, loosen or feel for a leak on a "
     "running or pressurised machine; lock the drive out first. The pump maker's instructions, local codes "
     "and a person licensed for the work come before this card.",
-    "Calculated from the drawing, not measured, for the gauges as noted above and the atmosphere of this "
-    "site; a maker's sea-level figure is no limit here. A figure with a plus is pressure over the "
-    "atmosphere.",
+    "Calculated from the drawing, not measured, for the gauges as noted and the atmosphere of this "
+    "site; a maker's sea-level figure is no limit here.",
+)
+WITH_PLUS = (
+    "is a pressure above the atmosphere; any other is a vacuum. As the line costs more, a vacuum rises; a "
+    "pressure falls, through zero, to a vacuum. It takes a gauge for both: note its class and range in a "
+    "reading."
 )
 
 
@@ -141,6 +146,9 @@ def card_blocks(
     """The card: what it stands on, the rows of every pump, cautions, what to do. `colour`: of cautions."""
     layout = judgement.layout
     yield _facts(judgement, system, file)
+    solution = _solved(judgement)
+    if solution is not None:
+        yield _gauge_higher(solution, system)
     for pump in layout.pumps:
         screen = cleaning.screen_of(layout, pump, judgement.cases.values())
         strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
@@ -151,6 +159,8 @@ def card_blocks(
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]
     yield _readings(every, system)
+    if sign_of(every) is not Sign.VACUUM:
+        yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):
         yield Paragraph(text, "Gauge:", colour)
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
@@ -172,8 +182,8 @@ def _facts(judgement: Judgement, system: System, file: str) -> Block:
     facts = [
         ("Drawing", f"{file}, {built}" if file else built),
         ("Fluid", layout.fluid.name),
-        *_gauge_facts(mounts, system),
         *(_site_facts(judgement, solution, system) if solution is not None else ()),
+        *_gauge_facts(mounts, system),
     ]
     half = (len(facts) + 1) // 2
     facts += [("", "")] * (2 * half - len(facts))
@@ -194,8 +204,9 @@ def _gauge(gauge: Gauge, system: System) -> str:
     """A gauge by its name, or a line to write it on, and the error that is taken off the limit."""
     error = typeset(gauge.error, Kind.VACUUM, system)
     plain = gauge.accuracy is None and gauge.range is None
-    noted = "assumed of class 1.6" if plain else "as noted"
-    return f"{gauge.name or LINE} {noted}, {error} off at most"
+    span = typeset(TYPICAL_RANGE, Kind.VACUUM, system)
+    noted = f"assumed class 1.6 of {span}" if plain else "as noted"
+    return f"{gauge.name or LINE} {noted}: {error} off at most"
 
 
 def _fitted(mount: Mount, system: System) -> str:
@@ -206,24 +217,29 @@ def _fitted(mount: Mount, system: System) -> str:
     return f"{high}, tube {'full' if mount.full else 'empty'}: figures are as it shows them"
 
 
+def _gauge_higher(solution: Solution, system: System) -> Block:
+    """What the fluid in the tube of a gauge weighs that is not at the height of its place."""
+    high = GAUGE_HEIGHTS[system]
+    weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
+    text = f"shows {weight} more vacuum, or less pressure, for each {typeset(high, Kind.LENGTH, system)}"
+    return Paragraph(f"{text}; lower down the reverse.", "A gauge higher up, its tube full,")
+
+
 def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Iterator[tuple[str, str]]:
-    layout, high = judgement.layout, GAUGE_HEIGHTS[system]
-    elevation = solution.elevation
+    layout, elevation = judgement.layout, solution.elevation
     yield "Elevation", "not typed" if elevation is None else typeset(elevation, Kind.ELEVATION, system)
     yield (
         "Barometer",
         f"{typeset(station_pressure(layout.site), Kind.ABSOLUTE, system)}, before any allowance",
     )
-    weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
-    height = typeset(high, Kind.LENGTH, system)
-    yield "A gauge higher up, tube full", f"shows {weight} more for each {height}; lower down, so much less"
 
 
 def _readings(rows: Sequence[CardRow], system: System) -> Block:
     """The table that readings are written into; each place under its name where there are several."""
-    serviced = card.cleaned(rows)
+    serviced = cleaned(rows)
+    measured = "vacuum" if sign_of(rows) is Sign.VACUUM else "vacuum, or pressure (+),"
     headings = (
-        f"State of the machine, strainers clean; vacuum in {unit(Kind.VACUUM, system)}",
+        f"State of the machine, strainers clean; {measured} in {unit(Kind.VACUUM, system)}",
         "Expected",
         *(["Clean at"] if serviced else []),
         "Limit",
@@ -243,12 +259,12 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
 
 def _row(row: CardRow, system: System, serviced: bool) -> Row:
     note = f". {row.note[:1].upper()}{row.note[1:]}" if row.note else ""
-    figures = (*([row.service] if serviced else []), row.limit, row.low_day)
     cells = (
         f"{row.state}{note}",
-        _span(row.clean, system),
-        *(_figure(each, system) for each in figures),
-        "any reading" if row.over else _figure(row.stop, system),
+        "breaks" if row.breaks else _span(row.clean, system),
+        *([_from(row.service, system)] if serviced else []),
+        *(_at_most(each, system) for each in (row.limit, row.low_day)),
+        "any reading" if row.over else _from(row.stop, system),
     )
     return Row(cells, rule=True)
 
@@ -270,6 +286,30 @@ def _figure(vacuum: float | None, system: System) -> str:
     return f"+{text}" if vacuum < 0.0 else text
 
 
+def _at_most(limit: float | None, system: System) -> str:
+    """A limit by the way that leads to it: a vacuum rises to it, a pressure falls to it."""
+    figure = _figure(limit, system)
+    return (
+        f"at least {figure}"
+        if figure.startswith("+")
+        else f"at most {figure}"
+        if limit is not None
+        else figure
+    )
+
+
+def _from(vacuum: float | None, system: System) -> str:
+    """A reading from which on something is to be done: at more vacuum, or less pressure, as well."""
+    figure = _figure(vacuum, system)
+    return (
+        f"{figure} or less"
+        if figure.startswith("+")
+        else f"{figure} or more"
+        if vacuum is not None
+        else figure
+    )
+
+
 def _span(clean: tuple[float, float] | None, system: System) -> str:
     if clean is None:
         return DASH
@@ -278,7 +318,7 @@ def _span(clean: tuple[float, float] | None, system: System) -> str:
 
 
 def _what_to_do(shown: Sequence[CardRow]) -> Block:
-    todo = card.what_to_do(shown)
+    todo = what_to_do(shown)
     rows = tuple(Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in todo.items())
     return Table(("Reading", "What to do"), rows, frozenset((0, 1)), dense=True)
 

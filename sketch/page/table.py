@@ -294,7 +294,10 @@ class Table:
                 ink = text_on(row.chip)
             # In one piece, so that the figure can be found in the file.
             whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
-            at = left + width - EDGE * dot - points[column] - whole
+            room = width - EDGE * dot - points[column]
+            if whole > room and POINT not in cell:  # words in the place of a figure
+                room = width - EDGE * dot
+            at = left + room - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,7 +19,7 @@ from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution
-from solver.ledger.solve import Solution, solve
+from solver.ledger.solve import PumpLedger, Solution, solve
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.properties.fluid import FluidError
@@ -27,13 +27,14 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees, error_text
 
 AT_REST = "at rest, line full"
-OVER = "over the limit: do not run it like this"
-OVER_CLEAN = "over the limit even with clean strainers: do not run it like this"
-ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
-CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
+BREAKS = "the column of fluid breaks there, so no gauge shows a figure"
+OVER = "past the limit: do not run it like this"
+OVER_CLEAN = "past the limit even with clean strainers: do not run it like this"
+ON_LOW_DAY = "past the limit on a low-pressure day: do not run it then"
+CLEAN_ON_LOW_DAY = "past the limit on a low-pressure day even with clean strainers: do not run it then"
 OVER_NOTES = (OVER, OVER_CLEAN, ON_LOW_DAY, CLEAN_ON_LOW_DAY)
-FINER_TO_STOP = "the gauge's error hides when to stop"
-FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer"
+FINER_TO_STOP = "more than lies between expected and limit: it shows no safe reading to stop at"
+FINER_TO_CLEAN = "more than its reading changes until then: it does not show when to clean the strainer"
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
@@ -50,17 +51,23 @@ class CardRow:
     place: Place
     cases: tuple[str, ...]  # that it holds in; none at rest
     words: str  # temperature, speed and level; or why there is no figure
-    clean: tuple[float, float] | None  # from, to: with clean strainers; None where it was not solved
+    clean: tuple[float, float] | None  # from, to: with clean strainers; None: not solved, or it breaks
     limit: float | None  # allowed on a day as drawn, as in the ledger; None at a tap, and at rest
     low_day: float | None  # allowed on a low-pressure day
     stop: float | None  # that, less the gauge's largest error; None where a clean line shows more, or is over
     note: str = ""
     service: float | None = None  # to clean the strainer at: the first case is over at that blocked share
+    breaks: bool = False  # the column of fluid: no gauge has a figure to show
+
+    @property
+    def running(self) -> bool:
+        """Whether the pump runs in it and it was solved."""
+        return bool(self.cases) and (self.breaks or self.clean is not None)
 
     @property
     def over(self) -> bool:
-        """Whether it is over the limit as drawn or on a low-pressure day, so that any reading says stop."""
-        return self.note in OVER_NOTES
+        """Whether it is past the limit as drawn or on a low-pressure day, so that any reading says stop."""
+        return self.note.removeprefix(f"{BREAKS}; ") in OVER_NOTES
 
     @property
     def state(self) -> str:
@@ -169,6 +176,7 @@ def _at_rest(layout: Layout, mount: Mount, system: System) -> CardRow:
     place = mount.place
     try:
         ends = [solve(layout, level) for level in (Level.NORMAL, Level.MINIMUM)]
+        words = f"{AT_REST}, {_levels(ends, place.pump, system)}"
         shown = sorted(places.at_rest(solution, place) for solution in ends)
         drains = not _stays_full(ends[1], place.pump, system)
     except KeyError:
@@ -176,9 +184,22 @@ def _at_rest(layout: Layout, mount: Mount, system: System) -> CardRow:
         return CardRow(place, (), AT_REST, None, None, None, None, text)
     except (NetworkError, FluidError, NoPlaceError) as error:
         return CardRow(place, (), AT_REST, None, None, None, None, f"not judged: {error_text(error, system)}")
+    if any(_broken(vacuum, ends[1].pumps[place.pump]) for vacuum in shown):
+        return CardRow(place, (), words, None, None, None, None, BREAKS, breaks=True)
     note = DRAINS if drains else ""
-    row = CardRow(place, (), AT_REST, (shown[0], shown[1]), None, None, None, note)
+    row = CardRow(place, (), words, (shown[0], shown[1]), None, None, None, note)
     return _shifted(row, mount.shift(ends[1]))
+
+
+def _levels(ends: Sequence[Solution], pump: str, system: System) -> str:
+    """Between which levels of the fluid a gauge is read at rest, in words."""
+    high, low = (typeset(each.pumps[pump].fluid_level, Kind.LENGTH, system) for each in ends)
+    return f"fluid at {low}" if high == low else f"fluid at {high} (normal) to {low} (minimum)"
+
+
+def _broken(vacuum: float, ledger: PumpLedger) -> bool:
+    """Whether no fluid can have a vacuum [Pa] at rest."""
+    return ledger.atmosphere - vacuum <= ledger.vapor_pressure
 
 
 def _stays_full(solution: Solution, pump: str, system: System) -> bool:
@@ -204,9 +225,11 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
     row = CardRow(place, (), state, (shown, shown), allowed, low_day, stop)
     row = replace(row, limit=None, low_day=None) if place.run else row
     over = _over(drawn.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
-    if over or stop <= shown:
+    if drawn.pumps[place.pump].breaks:
+        row = replace(row, clean=None, stop=None, note=f"{BREAKS}; {over}", breaks=True)
+    elif over or stop <= shown:
         room = stop + mount.gauge.error - shown
-        row = replace(row, stop=None, note=over or f"{FINER_TO_STOP}: {_finer(mount.gauge, room, system)}")
+        row = replace(row, stop=None, note=over or _finer(mount.gauge, room, FINER_TO_STOP, system))
     elif dirty is None:
         row = replace(row, note=due.why_none)
     else:
@@ -230,26 +253,32 @@ def _with_service(row: CardRow, shown: float, dirty: float, gauge: Gauge, system
     if service > shown:
         return replace(row, service=service)
     room = min(dirty, row.stop + gauge.error) - shown
-    return replace(row, note=f"{FINER_TO_CLEAN}: {_finer(gauge, room, system)}")
+    return replace(row, note=_finer(gauge, room, FINER_TO_CLEAN, system))
 
 
-def _finer(gauge: Gauge, room: float, system: System) -> str:
-    """The coarsest gauge of its range whose error is less than the room that there is [Pa]."""
+def _finer(gauge: Gauge, room: float, why: str, system: System) -> str:
+    """That a gauge is off by too much for the room that there is [Pa], and the coarsest that would do."""
     span = TYPICAL_RANGE if gauge.range is None else gauge.range
-    up_to = typeset(span, Kind.VACUUM, system)
+    up_to, error = (typeset(each, Kind.VACUUM, system) for each in (span, gauge.error))
     finer = next((each for each in CLASSES if each / 100.0 * span < room), None)
-    if finer is None:
-        return f"no class of {up_to} is fine enough"
-    return f"take class {finer:g} of {up_to}"
+    fit = (
+        f"no accuracy class with a range of {up_to} is fine enough"
+        if finer is None
+        else f"fit one of accuracy class {finer:g} or finer, range {up_to}"
+    )
+    return f"the gauge may be {error} off, {why}; {fit}"
 
 
 def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:
     """A case that was not judged, or in which this pump stands still while others run."""
     resting = case.solution.resting.get(place.pump) if case.solution is not None else None
-    if resting is None or place.run:
+    if case.solution is None or resting is None or place.run:
         why = f"{place.pump} is at rest in it" if resting is not None else case.why(system)
         return CardRow(place, (), f"not judged: {why}", None, None, None, None)
-    return CardRow(place, (), "at rest while others run", (resting.vacuum, resting.vacuum), None, None, None)
+    words, row = "at rest while others run", CardRow(place, (), "", None, None, None, None)
+    if resting.inlet <= case.solution.fluid.vapor_pressure:
+        return replace(row, words=words, note=BREAKS, breaks=True)
+    return replace(row, words=words, clean=(resting.vacuum, resting.vacuum))
 
 
 def _low_day(solution: Solution) -> Solution:
@@ -306,59 +335,6 @@ def _with_clean_screen(part: Any) -> Any:
 def correction(solution: Solution, pump: str, rise: float) -> float:
     """What a gauge shows more for standing so much over its tap with its tube full [Pa]; `rise` in [m]."""
     return solution.pumps[pump].density * 9.80665 * rise
-
-
-OF_CLEANING = ('From expected up to "clean at"', '"Clean at" reached')
-WHAT_TO_DO: Mapping[str, str] = {
-    "At rest, off by more than the gauge's error": (
-        "vent the gauge and look at its zero and what is in its tube; look at the fluid level"
-    ),
-    "About as expected": "nothing; write the reading down with temperature and speed",
-    'From expected up to "clean at"': "the line costs more than it did: write it down, and read again soon",
-    "Above expected by more than the gauge's error, below stop, no figure to clean at": (
-        "look at strainer, valves and hoses at the next stop, then read again"
-    ),
-    '"Clean at" reached': "clean the strainer at the next stop, then read again",
-    "Stop reached, or above": (
-        "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too thick"
-    ),
-    "Swings, with a noise that comes and goes": "air is drawn in: fluid level and return, joints below the "
-    "atmosphere, shaft seal",
-    "Clearly below expected": "less flow than drawn, thinner fluid, or a gauge that shows too little",
-}
-"""What to do at which reading; common practice, no source."""
-
-WHAT_TO_DO_WITHOUT_CLEANING: Mapping[str, str] = {
-    reading.removesuffix(", no figure to clean at"): work
-    for reading, work in WHAT_TO_DO.items()
-    if reading not in OF_CLEANING
-}
-"""What to do where no state has a reading to clean a strainer at."""
-
-AT_ANY_READING = "Stop at any reading"
-DO_NOT_RUN = (
-    "do not run the pump in that state, at whatever reading: stop it now, and have the line mended first"
-)
-
-
-def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
-    """What to do at which reading; nothing of running on where every state with the pump running is over."""
-    running = [
-        row for row in shown if row.cases and row.clean is not None and (row.stop is not None or row.note)
-    ]
-    for_all = {**WHAT_TO_DO} if cleaned(running) else {**WHAT_TO_DO_WITHOUT_CLEANING}
-    if not any(row.over for row in running):
-        return for_all
-    at_once = {AT_ANY_READING: DO_NOT_RUN}
-    if not all(row.over for row in running):
-        return {**for_all, **at_once}
-    kept = ("At rest, off by more than the gauge's error", "Clearly below expected")
-    return {**at_once, **{reading: WHAT_TO_DO[reading] for reading in kept}}
-
-
-def cleaned(shown: Iterable[CardRow]) -> bool:
-    """Whether any state has a reading at which to clean a strainer."""
-    return any(row.service is not None for row in shown)
 
 
 def coarse_gauges(shown: Iterable[CardRow], layout: Layout, system: System) -> tuple[str, ...]:

@@ -413,7 +413,7 @@ FIELD = (
     Planted("a fluid that was changed held to the reading before", "solver/field/earlier.py",
             "not each.work.intersection(brought_by) and ", "",
             "tests/solver/field/test_earlier.py::test_work_that_would_bring_a_cause_leaves_it_as_likely"),
-    Planted("a machine that is over run on to its next stop", "solver/field/card.py",
+    Planted("a machine that is over run on to its next stop", "solver/field/what_to_do.py",
             "    if not all(row.over for row in running):", "    if True:",
             "tests/sketch/page/test_machine_card.py::"
             "test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on"),

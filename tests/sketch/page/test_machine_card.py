@@ -11,7 +11,7 @@ import pytest
 from sketch.look.colours import LIGHT
 from sketch.model.document import Document
 from sketch.page.machine_card import CAUTIONS, write_card, write_card_of
-from solver.field import card
+from solver.field import card, what_to_do
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.logged import LoggedReading
@@ -30,14 +30,15 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     (text,) = pages(path)
     assert "Initials" in text
     assert "Clean at" not in text, "there is no strainer to clean"
+    shown_rows = list[card.CardRow]()
     for pump in ("main", "pilot"):
         assert f"{pump}, at its port" in text
-        for row in card.rows(judgement, pump, System.US):
+        shown_rows += card.rows(judgement, pump, System.US)
+        for row in shown_rows:
             for figure in (row.limit, row.low_day, row.stop, row.service):
                 assert figure is None or number(figure, Kind.VACUUM, System.US) in text
     for said in (
-        *card.WHAT_TO_DO_WITHOUT_CLEANING,
-        card.AT_ANY_READING,
+        *what_to_do.what_to_do(shown_rows),
         "any reading",
         "2026-11-26",
         "820 ft",

@@ -104,6 +104,17 @@ def test_a_line_that_is_over_has_no_figure_to_run_up_to() -> None:
     assert (row.stop, row.service) == (None, None)
 
 
+def test_where_the_column_breaks_there_is_no_figure_and_any_reading_says_stop() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    cold = quantity("-15 degC", Kind.TEMPERATURE)
+    frozen = replace(layout, fluid=replace(layout.fluid, temperature=cold), cases={})
+    assert solve(frozen).pumps["carriage"].breaks
+    row = of(frozen, "carriage")[AS_DRAWN]
+    assert (row.breaks, row.over, row.clean, row.stop) == (True, True, None, None)
+    assert row.running
+    assert row.note == f"{card.BREAKS}; {card.OVER_CLEAN}"
+
+
 def test_a_pump_at_rest_while_others_run_shows_their_pull_and_no_limit() -> None:
     row = of(TWO, "main")["pilot alone"]
     solution = judge(TWO).cases["pilot alone"].solution
@@ -291,14 +302,17 @@ def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:
     assert row.clean is not None
     assert row.low_day > row.clean[1], "within, by less than the gauge's error"
     assert row.stop is None
-    assert row.note == f"{card.FINER_TO_STOP}: take class 0.6 of 101 kPa"
+    assert row.note == (
+        f"the gauge may be 1.6 kPa off, {card.FINER_TO_STOP}; "
+        "fit one of accuracy class 0.6 or finer, range 101 kPa"
+    )
 
 
 @pytest.mark.parametrize(
     ("accuracy", "span", "would_do"),
     [
-        (None, None, "take class 1 of 101 kPa"),
-        (2.5, "60 kPa", "take class 1.6 of 60.0 kPa"),
+        (None, None, "fit one of accuracy class 1 or finer, range 101 kPa"),
+        (2.5, "60 kPa", "fit one of accuracy class 1.6 or finer, range 60.0 kPa"),
         (1.6, "60 kPa", ""),
     ],
 )
@@ -309,7 +323,8 @@ def test_a_gauge_too_coarse_to_clean_by_says_which_class_would_do(
     oil = LAYOUTS["glycol-on-the-oil-line"]
     row = of(replace(oil, readings=(LoggedReading("2026-03-04", "caster", gauge=gauge),)), "caster")[AS_DRAWN]
     assert (row.service is None) is bool(would_do)
-    assert row.note == (f"{card.FINER_TO_CLEAN}: {would_do}" if would_do else "")
+    assert (card.FINER_TO_CLEAN in row.note, row.note.endswith(would_do)) == (bool(would_do), True)
+    assert would_do or not row.note
 
 
 def test_a_line_that_nothing_keeps_full_says_so() -> None:

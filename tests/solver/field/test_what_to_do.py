@@ -1,0 +1,44 @@
+"""What to do at which reading: a vacuum rises to its limit, a pressure falls to it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.field import card
+from solver.field.card import CardRow
+from solver.field.places import Place
+from solver.field.what_to_do import AT_ANY, AT_STOP, PAST_EXPECTED, Sign, sign_of, what_to_do
+from solver.layout.cases import AS_DRAWN
+
+
+def row(expected: float, stop: float) -> CardRow:
+    return CardRow(Place("pump"), (AS_DRAWN,), "50 °C", (expected, expected), stop, stop, stop)
+
+
+DRAWS, PRESSED, BETWEEN = row(5e3, 9e3), row(-14.7e3, -11.9e3), row(-1.3e3, 5e3)
+
+
+def test_the_figures_say_whether_a_vacuum_rises_or_a_pressure_falls_to_stop() -> None:
+    signs = [sign_of(each) for each in ([DRAWS], [PRESSED], [BETWEEN], [DRAWS, PRESSED])]
+    assert signs == [Sign.VACUUM, Sign.PRESSURE, Sign.BOTH, Sign.BOTH]
+
+
+def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
+    for each, sign in ((DRAWS, Sign.VACUUM), (PRESSED, Sign.PRESSURE), (BETWEEN, Sign.BOTH)):
+        todo = what_to_do([each])
+        assert todo[AT_STOP[sign]].startswith("stop the pump now")
+        assert any(reading.startswith(PAST_EXPECTED[sign]) for reading in todo)
+    healthy_plus = [reading for reading in what_to_do([PRESSED]) if "more pressure" in reading.lower()]
+    assert [what_to_do([PRESSED])[reading].startswith("less flow") for reading in healthy_plus] == [True]
+
+
+def test_past_the_limit_in_every_state_nothing_is_said_of_running_on() -> None:
+    over = replace(DRAWS, stop=None, note=card.OVER)
+    assert next(iter(what_to_do([over]))) == AT_ANY
+    assert not any("next stop" in work for work in what_to_do([over]).values())
+    assert {AT_ANY, AT_STOP[Sign.VACUUM]} <= set(what_to_do([over, DRAWS]))
+
+
+def test_what_to_clean_at_is_said_where_some_state_has_such_a_reading() -> None:
+    assert not any("lean at" in reading for reading in what_to_do([DRAWS]))
+    assert sum("lean at" in reading for reading in what_to_do([replace(DRAWS, service=7e3)])) == 3
