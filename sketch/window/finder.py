@@ -132,7 +132,10 @@ class Finder(QDialog):
             if item is not None:
                 item.setHidden(not row.fits(typed))
         meant = best(self._all, typed)
-        self.rows.setCurrentItem(None if meant is None else self.rows.topLevelItem(meant))  # type: ignore[arg-type]
+        item = None if meant is None else self.rows.topLevelItem(meant)
+        self.rows.setCurrentItem(item)  # type: ignore[arg-type]
+        if item is not None:  # it may be the one that was chosen, scrolled away as the rows above it went
+            self.rows.scrollToItem(item)
         self._nothing.setVisible(not self.shown())
 
     def _take(self) -> None:

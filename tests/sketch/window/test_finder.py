@@ -57,6 +57,21 @@ def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: chosen == ["d"], timeout=1000)
 
 
+def test_the_row_that_return_would_choose_stays_in_sight_while_rows_above_it_go(qtbot: QtBot) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    words = [Row(str(at), f"row {at}", words="all" if at > 30 else "a") for at in range(80)]
+    meant = Row("meant", "Alternatives")
+    finder = Finder(parent, "Find", "Type", [*words[:31], meant, *words[31:]], str)
+    with qtbot.waitExposed(finder):
+        finder.open()
+    for letter in "al":
+        qtbot.keyClicks(finder.field, letter)
+        item, view = finder.rows.currentItem(), finder.rows
+        assert item.text(0) == "Alternatives"
+        assert view.viewport().rect().contains(view.visualItemRect(item).center())
+
+
 def test_what_a_double_click_chooses_comes_after_the_click_and_may_open_a_dialog(qtbot: QtBot) -> None:
     parent, ended = QWidget(), []
     qtbot.addWidget(parent)
