@@ -26,6 +26,8 @@ from sketch.editing.edits import EditError
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,10 +175,19 @@ def _sideways(handle: Handle, rest: Snapped, changed: Layout, *, upright: bool) 
     return Proposal(changed, x, y, guides)
 
 
-def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
-    """What the undo menu calls the drag."""
+def label(handle: Handle, proposal: Proposal, system: System, together: tuple[str, ...] = ()) -> str:
+    """What the undo menu calls the drag: what was moved, and the place that it came to."""
+    if not together and handle.hold is Hold.MIDDLE:
+        return f"Add a bend to {handle.name}"
+    if not together and handle.hold is Hold.END:
+        return f"Connect an end of {handle.name}"
+    place = place_text(handle, proposal, system)
     if together:
-        return f"Move {len(together)} parts"
+        return f"Move {len(together)} parts, {handle.name} to {place}"
+    return f"{_what_moved(handle)} to {place}"
+
+
+def _what_moved(handle: Handle) -> str:
     if handle.hold in REMARKS:
         return f"Move a {handle.hold}"
     if handle.hold is Hold.LEVEL:
@@ -188,10 +199,18 @@ def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
     if handle.hold in (Hold.RETURN, Hold.BAFFLE, Hold.BAFFLE_TOP):
         what = "return" if handle.hold is Hold.RETURN else "baffle"
         return f"Move the {what} of {handle.name}"
-    if handle.hold is Hold.MIDDLE:
-        return f"Add a bend to {handle.name}"
-    if handle.hold is Hold.END:
-        return f"Connect an end of {handle.name}"
     if handle.hold in (Hold.OUTLINE, Hold.WALL):
-        return f"Reshape {handle.name}"
+        what = "wall" if handle.hold is Hold.WALL else "corner"
+        return f"Move {what} {handle.corner + 1} of {handle.name}"
     return f"Move {handle.name}"
+
+
+def place_text(handle: Handle, proposal: Proposal, system: System) -> str:
+    """Where the held thing is: the figures that it can be moved in."""
+    height = f"height {units.show(proposal.y, Kind.LENGTH, system)}"
+    if handle.hold is Hold.LEVEL:
+        return height
+    along = f"x {units.show(proposal.x, Kind.LENGTH, system)}"
+    if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
+        return along if handle.upright else height
+    return f"{height}, {along}"

@@ -59,7 +59,6 @@ class Hand:
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
         self._gesture = self._nudge = 0
-        self._label = ""
 
     @property
     def dragging(self) -> bool:
@@ -195,7 +194,8 @@ class Hand:
             self._start(view)
         assert self._drag is not None
         self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
-        self._document.apply(self._label, self.proposal.layout, self._gesture)
+        label = gestures.label(self.held, self.proposal, self._document.system, self.together)
+        self._document.apply(label, self.proposal.layout, self._gesture)
         return True
 
     def _start(self, view: View) -> None:
@@ -203,7 +203,6 @@ class Hand:
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
         self._drag = gestures.drag(self._document.layout, self.held, step, reach, self.together)
-        self._label = gestures.label(self.held, self.together)
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
@@ -241,12 +240,13 @@ class Hand:
         step = snapping.grid_step(self._document.system, coarse=coarse)
         rest = snapping.Snapped(round(target.x + dx * step, 9), round(target.y + dy * step, 9))
         try:
-            layout = gestures.moved(self._document.layout, target, rest, together).layout
+            proposal = gestures.moved(self._document.layout, target, rest, together)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
             return True
         self.trouble = ""
-        self._document.apply(gestures.label(target, together), layout, self._nudge)
+        label = gestures.label(target, proposal, self._document.system, together)
+        self._document.apply(label, proposal.layout, self._nudge)
         return True
 
     def _nudged(self) -> Handle | None:

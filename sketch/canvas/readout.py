@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from sketch.canvas import gestures
 from sketch.canvas.gestures import Proposal
 from sketch.canvas.handles import REMARKS, Handle, Hold
 from sketch.canvas.overlay import Line
 from sketch.look.colours import Theme
 from sketch.model.document import Document
 from solver.ledger.sentences import brief, trouble
-from solver.quantities import units
-from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised
 
 NAMES = {Hold.CORNER: "bend", Hold.STRETCH: "straight", Hold.OUTLINE: "corner"}
@@ -38,13 +37,8 @@ def in_other_cases(document: Document) -> str:
 
 def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
     """Where the held thing is: the figures it can be moved in."""
-    height = units.show(proposal.y, Kind.LENGTH, document.system)
-    if held.hold is Hold.LEVEL:
-        return f"{held.which} level {height}"
-    along = f"x {units.show(proposal.x, Kind.LENGTH, document.system)}"
-    if held.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
-        return along if held.upright else f"height {height}"
-    return f"height {height}, {along}"
+    place = gestures.place_text(held, proposal, document.system)
+    return f"{held.which} level {place.removeprefix('height ')}" if held.hold is Hold.LEVEL else place
 
 
 def handle_text(document: Document, handle: Handle) -> str:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QUndoView, QVBoxLayout, QWidget
 
-SIZE = QSize(340, 420)
+SIZE = QSize(440, 420)
 FIRST = "Before the first step"
 
 

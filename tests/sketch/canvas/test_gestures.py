@@ -25,7 +25,7 @@ from tests.sketch.canvas.mouse import (
 def test_bend_is_dragged_and_its_run_stays_square(bent_canvas: Elevation) -> None:
     document = document_of(bent_canvas)
     drag(bent_canvas, (0.6, 1.0), (0.6, 1.1), (0.6, 1.2))
-    assert document.undo_stack.undoText() == "Move bend 1 of riser"
+    assert document.undo_stack.undoText() == "Move bend 1 of riser to height 1.20 m, x 0.600 m"
     corners = [(x.si, y.si) for x, y in document.layout.runs["riser"].via]
     assert corners[0] == pytest.approx((0.6, 1.2), abs=0.011)
     points = [place(bent_canvas, "strainer"), *corners, place(bent_canvas, "carriage")]
@@ -37,7 +37,7 @@ def test_riser_is_dragged_sideways_and_takes_its_strainer_along(bent_canvas: Ele
     document = document_of(bent_canvas)
     before = document.layout
     drag(bent_canvas, (0.6, 0.7), (0.7, 0.75), (0.8, 0.9))
-    assert document.undo_stack.undoText() == "Move straight 1 of riser"
+    assert document.undo_stack.undoText() == "Move straight 1 of riser to x 0.800 m"
     assert place(bent_canvas, "strainer") == pytest.approx((0.8, 0.12), abs=0.011)
     assert [x.si for x, _ in document.layout.runs["riser"].via] == [pytest.approx(0.8, abs=0.011)]
     assert place(bent_canvas, "carriage") == (1.6, 1.0)
@@ -93,7 +93,7 @@ def test_corner_of_the_tank_is_dragged_and_the_tank_stays_square(canvas: Elevati
     drag(canvas, (1.2, 0.7), (1.3, 0.75), (1.4, 0.9))
     corners = [(x.si, y.si) for x, y in document.layout.reservoirs["tank"].outline]
     assert corners == [(0.0, 0.0), (1.4, 0.0), (1.4, 0.9), (0.0, 0.9)]
-    assert document.undo_stack.undoText() == "Reshape tank"
+    assert document.undo_stack.undoText() == "Move corner 3 of tank to height 0.900 m, x 1.40 m"
     assert document.selected_part == "tank"
     drag(canvas, (1.4, 0.9), (1.4, 0.7), (1.4, 0.3), release=False)
     assert document.layout.reservoirs["tank"].outline[2][1].si == pytest.approx(0.7, abs=0.011)
@@ -146,7 +146,7 @@ def test_a_tank_is_reshaped_by_the_mouse_wall_by_wall(bent_canvas: Elevation) ->
 
     drag(canvas, (1.2, 0.15), (1.25, 0.15), (1.3, 0.2))
     assert corners() == [(0.0, 0.0), (1.3, 0.0), (1.3, 0.7), (0.0, 0.7)], "a wall goes sideways alone"
-    assert document.undo_stack.undoText() == "Reshape tank"
+    assert document.undo_stack.undoText() == "Move wall 2 of tank to x 1.30 m"
     drag(canvas, (0.65, 0.0), (0.65, -0.05), (0.65, -0.1))
     assert corners()[:2] == [(0.0, -0.1), (1.3, -0.1)], "amid a wall too the wall is moved"
     document.undo_stack.undo()
@@ -183,7 +183,7 @@ def test_what_a_tank_has_in_it_is_put_there_and_dragged(bent_canvas: Elevation) 
     assert (tank.baffle.x.text, tank.baffle.top.text) == ("1 m", "0.35 m")
     assert [figure.text for figure in tank.return_at] == ["1.1 m", "0.15 m"]
     assert reservoirs.drawn_down(tank) == pytest.approx(0.38, abs=1e-4)
-    assert document.undo_stack.undoText() == "Move the drawn-down level of tank"
+    assert document.undo_stack.undoText() == "Move the drawn-down level of tank to height 0.380 m"
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_Up)
     assert reservoirs.drawn_down(document.layout.reservoirs["tank"]) == pytest.approx(0.39, abs=1e-4)

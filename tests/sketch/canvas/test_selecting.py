@@ -32,7 +32,7 @@ def test_ctrl_click_adds_and_takes_out_and_a_drag_moves_them_together(bent_canva
     assert place(canvas, "strainer") == pytest.approx((0.8, 0.22))
     (corner,) = document.layout.runs["riser"].via
     assert (corner[0].si, corner[1].si) == pytest.approx((0.8, 1.1)), "the line between them goes along"
-    assert document.undo_stack.undoText() == "Move 2 parts"
+    assert document.undo_stack.undoText() == "Move 2 parts, carriage to height 1.10 m, x 1.80 m"
     assert document.ledger.margin != margin
     document.undo_stack.undo()
     assert document.layout == before
@@ -78,7 +78,7 @@ def test_a_tank_is_dragged_whole_with_what_stands_in_it(bent_canvas: Elevation) 
     assert [x.text for x, _ in tank.outline] == ["0.3 m", "1.5 m", "1.5 m", "0.3 m"]
     assert place(canvas, "strainer") == pytest.approx((0.9, 0.12))
     assert place(canvas, "carriage") == (1.6, 1.0)
-    assert document.undo_stack.undoText() == "Move tank"
+    assert document.undo_stack.undoText().startswith("Move tank to height ")
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_Up)
     assert document.layout.reservoirs["tank"].minimum_level.text == "0.41 m"

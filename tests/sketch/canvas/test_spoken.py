@@ -90,13 +90,16 @@ def test_changes_are_spoken_once_at_rest_and_a_new_verdict_over_all_else(
         QTest.keyClick(canvas, Qt.Key.Key_Up)
         QTest.keyClick(canvas, Qt.Key.Key_Up)
     assert len(events) == 2, "two steps in a row are spoken once"
-    assert events[1][0].startswith("Move carriage. Margin ")
+    moved = document.undo_stack.undoText()
+    assert moved.startswith("Move carriage to height 1.02 m")
+    assert events[1][0].startswith(f"{moved}. Margin ")
     within = document.outlook.word
     while document.outlook.word == within:
         QTest.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
     qtbot.waitUntil(lambda: events[-1][1] is QAccessible.AnnouncementPoliteness.Assertive)
     text = events[-1][0]
-    assert text == f"Move carriage. {document.outlook.word}. {document.outlook.headline}."
+    moved = document.undo_stack.undoText()
+    assert text == f"{moved}. {document.outlook.word}. {document.outlook.headline}."
     with qtbot.waitSignal(canvas.speaker.announced):
         document.undo_stack.undo()
-    assert events[-1][0].startswith("Undone: Move carriage. ")
+    assert events[-1][0].startswith(f"Undone: {moved}. ")
