@@ -13,6 +13,7 @@ from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
 
 TITLE = "share of the inlet budget"
 PAST = "past the floor"
+NO_SHARES = "no shares: the inlet budget is not positive here"
 BOUNDS = ("0", "2", "5", "10", "20", "40 %")
 
 CELL, BAR = 26.0, 10.0
@@ -44,6 +45,20 @@ def legend(
             words = [TITLE, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
             return Label("legend", LabelKind.LEGEND, ", ".join(words), box)
     return None
+
+
+def without_budget(
+    pencil: Pencil, size: XY, theme: Theme, placer: Placer, tanks: Sequence[Box] = ()
+) -> Label | None:
+    """Why no element has a colour, in the legend's place; None where there is no room."""
+    dot = pencil.dot
+    box = _place(size, pencil.width(NO_SHARES) + 8 * dot, 20 * dot, dot, placer, tanks)
+    if box is None:
+        return None
+    pencil.box(box, theme.paper)
+    pencil.text(box.x + 4 * dot, box.y + 10 * dot, NO_SHARES, theme.quiet)
+    placer.block_text(box)
+    return Label("legend", LabelKind.LEGEND, NO_SHARES, box)
 
 
 KEY = 46.0

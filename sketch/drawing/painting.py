@@ -85,7 +85,7 @@ def paint_elevation(
     labels = remarks.write(pencil, layout, view, placer, theme, system)
     labels += _figures(sheet, surfaces, highest_port)
     labels += pins.write(pencil, marks, view, placer, theme)
-    explained = legend and any(glyph.share is not None for glyph in drawn)
+    explained = legend and solution is not None and pump in solution.pumps
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot
     labels += _explain(sheet, drawn) if explained and not small else []
@@ -136,7 +136,10 @@ def _figures(
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     past = any(glyph.crossing < 1.0 for glyph in shown)
     tanks = backdrop.tanks(sheet.layout, sheet.view)
-    label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
+    if any(glyph.share is not None for glyph in shown):
+        label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
+    else:
+        label = legends.without_budget(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks)
     return [label] if label is not None else []
 
 

@@ -118,7 +118,7 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         (str(FindingId.LIMIT_DOUBTFUL), _is_doubted(judgement, place)),
         ("screen assumed", _has_assumed_screen(solution.layout, ledger)),
         ("limit estimated", ledger.limit_estimated and not ledger.breaks),
-        ("losses at least", bool(lacking(solution, place.pump))),
+        ("losses incomplete", bool(lacking(solution, place.pump))),
         ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),
     )
     named = "; ".join(reservation for reservation, holds in reserved if holds)

@@ -89,8 +89,8 @@ def _without_budget(ledger: Balance, system: System) -> str:
     pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
     surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
     return (
-        f"{NO_LIFT}: {surface} on the fluid, and the pump needs {floor} at its port; it takes "
-        f"{pressure} more on the reservoir, or as much from a lower port and a line that costs less"
+        f"{NO_LIFT}: {surface} on the fluid, {floor} needed at the port; it takes {pressure} more on the "
+        "reservoir, or a lower port and less loss"
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtGui import QPainter, QPicture
 
+from sketch.drawing import legend
 from sketch.drawing.glyphs import Glyph, pump_circle
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.painting import Drawn, paint_elevation
@@ -18,10 +20,10 @@ from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View, fit
 from sketch.look.colours import LIGHT
 from solver.layout import file
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Site
 from solver.ledger import solve
 from solver.ledger.solve import Solution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.sketch import samples
 from tests.thorough import one_in
@@ -204,3 +206,12 @@ def test_the_highest_port_leaves_out_the_scale_bar() -> None:
     assert not label.box.overlaps(bar)
     assert len(drawn) == 2
     assert all(end[0] <= bar.x or start[0] >= bar.right for start, end in drawn)
+
+
+def test_without_a_budget_it_is_said_why_nothing_has_a_colour() -> None:
+    layout = file.read(next(path for path in LAYOUTS if path.stem == "carriage-at-altitude")).base
+    high = replace(layout, site=Site(elevation=quantity("5200 m", Kind.ELEVATION)))
+    solution = solve.solve(high)
+    assert solution.pumps["carriage"].budget < 0
+    drawn = paint(solution, fit(high, 1021, 398), (1021, 398), "carriage")
+    assert legend.NO_SHARES in [label.text for label in drawn.labels]

@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.glyphs import pump_circle
+from sketch.drawing.legend import NO_SHARES
 from sketch.drawing.painting import Label, fit, paint_elevation
 from sketch.look.colours import LIGHT
 from solver.ledger import solve
@@ -212,7 +213,7 @@ def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
 def test_without_a_budget_there_are_no_classes_to_explain() -> None:
     pump_ledger = samples.ledger(samples.SHARES, budget=-6_000.0)
     drawn, _, _ = paint(drawings.stand(), samples.solution(made_ledger=pump_ledger))
-    assert "legend" not in {label.kind for label in drawn.labels}
+    assert [label.text for label in drawn.labels if label.kind == "legend"] == [NO_SHARES]
 
 
 def test_a_name_too_long_for_the_sheet_is_cut_short() -> None:

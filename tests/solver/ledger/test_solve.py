@@ -265,7 +265,7 @@ def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes
     surface, floor = (
         typeset(each, Kind.ABSOLUTE, System.SI) for each in (pump_ledger.surface, pump_ledger.floor)
     )
-    assert said.startswith(f"No lift works here: {surface} on the fluid, and the pump needs {floor} at its")
+    assert said.startswith(f"No lift works here: {surface} on the fluid, {floor} needed at the port")
     assert "flooded head" not in said  # one figure, that can be built
     assert text_above_zero(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
     # What it says it takes is what it takes.
