@@ -56,11 +56,11 @@ def paint_outlook(
     return high
 
 
-def outlook_height(ruler: Ruler, width: float, outlook: Outlook) -> float:
-    """What `paint_outlook` takes of an area of that width, in device units."""
+def outlook_height(ruler: Ruler, width: float, outlook: Outlook, size: float = LARGE) -> float:
+    """What `paint_outlook` takes of an area of that width, its sentence set in a size, in device units."""
     most = width - 24 * ruler.dot
-    lines, beneath = _even(ruler, outlook.headline, most, LARGE), _beneath(ruler, outlook, most)
-    return 44 * ruler.dot + _step(ruler, LARGE) * len(lines) + _step(ruler, BODY) * len(beneath)
+    lines, beneath = _even(ruler, outlook.headline, most, size), _beneath(ruler, outlook, most)
+    return 44 * ruler.dot + _step(ruler, size) * len(lines) + _step(ruler, BODY) * len(beneath)
 
 
 def _beneath(ruler: Ruler, outlook: Outlook, room: float) -> list[str]:

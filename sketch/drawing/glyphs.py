@@ -351,7 +351,8 @@ def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
     away = toward(near, far) or (1.0, 0.0)
     width = _thick(row.bore, view)
     x, y = view.device(*near)
-    off = 9.0 * view.dot + max(9.0 * view.dot, width)
+    room = math.hypot(far[0] - near[0], far[1] - near[1]) * view.scale
+    off = min(9.0 * view.dot + max(9.0 * view.dot, width), room / 2)  # on the straight, however short
     into_run = _bore(layout.joint(joint)) >= _bore(layout.runs[row.part])
     sign = 1.0 if into_run else -1.0
     at = (x + away[0] * off, y - away[1] * off)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_cases import changes_of, measures_of, pumps_of
-from sketch.page.sheet_changes import NEW, change_table, figure
+from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.compared import STOP
@@ -17,8 +17,7 @@ from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
 from solver.ledger.sentences import limit_unknown
-from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import limit_in_words, weather_in_words
 from solver.report.cautions import cautions
@@ -43,7 +42,7 @@ TELLINGS = (
     *(Telling(most) for most in (6, 4, 3, 2, 1)),
     *(Telling(1, new=new) for new in (1, 0)),
     *(Telling(1, changes, new=0) for changes in (8, 5)),
-    *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5)),
+    *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5, 3)),
 )
 """To be tried until one fits: the table goes last, after all but the first changes."""
 
@@ -62,11 +61,13 @@ def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
     """What changes and buys, what remains, what to do, what it is based on: in each order that reads well, as
     the table of what it buys is not torn, and leaves a gap where it does not fit.
 
-    With one or none of each it is set as tightly as it can be.
+    With one or none of each it is set as tightly as it can be. What holds of any calculation comes last, and
+    in a line what it buys after all that the decision rests on: the end may not fit.
     """
     sections = [tuple(section) for section in _sections(sheet, telling)]
     bought = tuple(_bought(sheet, telling)) if len(sheet.panels) > 1 else ()
-    for at in TABLE_AFTER if bought else TABLE_AFTER[:1]:
+    last = (len(sections) - 1,) if not telling.bars else ()
+    for at in (last or TABLE_AFTER) if bought else TABLE_AFTER[:1]:
         blocks = (block for section in (*sections[:at], bought, *sections[at:]) for block in section)
         yield tuple(blocks if telling.most > 1 else _run_in(blocks))
 
@@ -96,9 +97,18 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
     yield _advice(sheet, most)
-    yield _work(sheet, most)
-    yield iter((Heading("Cautions", tight=True), *_set(_cautions(sheet, most), most)))
+    if telling.bars:
+        yield _work(sheet, most)
+    yield _cautions(sheet, most)
     yield _assumptions(sheet, most)
+    if not telling.bars:
+        yield _work(sheet, most)
+    yield iter(
+        (
+            Heading("Cautions for any calculation", tight=True),
+            *_set(CAUTIONS[: FOREMOST if most > 1 else 1], most),
+        )
+    )
 
 
 def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
@@ -107,13 +117,13 @@ def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
         yield Paragraph(text)
 
 
-def _cautions(sheet: Sheet, most: int) -> Iterator[str]:
-    """What holds of any calculation, and always what belongs to the drawing that is shown last."""
+def _cautions(sheet: Sheet, most: int) -> Iterator[Block]:
+    """Always all that belong to the drawing that is shown last; nothing where none does."""
     before = sheet.panels[0].judgement.layout if len(sheet.panels) > 1 else None
-    yield CAUTIONS[0]
-    yield from cautions(sheet.chosen.judgement, before, sheet.system)
-    if most > 1:
-        yield from CAUTIONS[1:FOREMOST]
+    texts = cautions(sheet.chosen.judgement, before, sheet.system)
+    if texts:
+        yield Heading("Cautions", tight=True)
+        yield from _set(texts, most)
 
 
 def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
@@ -176,9 +186,8 @@ def _why_shown(sheet: Sheet, panel: Panel) -> str:
 
 def _in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:
     """The bars in words, where there is no room for them."""
-    was, now, gain = (figure(each, system) for each in (before, after, after - before))
-    unit = units.unit(Kind.VACUUM, system)
-    return Paragraph(f"{whose}: margin {was} before, {now} after, buys {gain} {unit}.")
+    was, now, gain = (typeset(each, Kind.VACUUM, system) for each in (before, after, after - before))
+    return Paragraph(f"{whose}: margin {was} before, {now} after, buys {gain}.")
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:

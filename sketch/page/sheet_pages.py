@@ -17,7 +17,14 @@ from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import BODY, Pencil, Ruler
 from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
-from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
+from sketch.page.blocks import (
+    Block,
+    Columns,
+    Paragraph,
+    paginate,
+    paint_blocks,
+    total_height,
+)
 from sketch.page.paper import Page
 from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out
 from sketch.page.sheet_frame import Folio, Panel, Sheet, first_body, later_body, paint_frame
@@ -33,6 +40,9 @@ over its verdict; between columns."""
 
 BAND = 0.46
 """Of the first page, for its text, unless it fits in no other way."""
+
+HEAD = 120.0
+"""Logical pixels: a verdict of half a page that would be higher is set smaller, for the drawing's sake."""
 
 LEAST_DRAWING = 160.0
 """Logical pixels, of the height of a drawing on the first page."""
@@ -107,10 +117,30 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
         if high <= room:
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.
-    kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
     more = Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True)
-    kept[-1] = [*paginate(kept[-1], ruler, wide, most_high - more.height(ruler, wide))[0], more]
+    kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
+    room = most_high - more.height(ruler, wide)
+    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], ruler, wide, room)[0], blocks), more]
     return _Band(tuple(map(tuple, kept)), wide, most_high)
+
+
+def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> list[Block]:
+    """A column that is followed by nothing: what was torn off at its end goes back to its last full stop.
+
+    blocks: what it was set from, before anything was torn.
+    """
+    ends = tuple(block.text for block in blocks if isinstance(block, Paragraph))
+    kept = list(column)
+    while kept:
+        last = kept[-1]
+        if isinstance(last, Paragraph) and not any(text.endswith(last.text) for text in ends):
+            sentences = last.text.rpartition(". ")[0]
+            kept[-1:] = [replace(last, text=f"{sentences}.")] if sentences else []
+            return kept
+        if not last.keep:
+            break
+        kept.pop()
+    return kept
 
 
 FEW = 3
@@ -199,7 +229,8 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
 def _outlook_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
     shown = panel.outlook(sheet.system)
     above = len(_title_above(pencil, panel, shown, width)) * TITLE_LINE * pencil.dot
-    return above + outlook_height(pencil, width, shown)
+    large = outlook_height(pencil, width, shown)
+    return above + (large if large <= HEAD * pencil.dot else outlook_height(pencil, width, shown, BODY))
 
 
 def _title_above(ruler: Ruler, panel: Panel, shown: Outlook, width: float) -> list[str]:
@@ -225,7 +256,7 @@ def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foo
             box.x + 12 * dot, box.y + (TITLE_LINE * number + 14) * dot, line, theme.quiet, BODY, bold=True
         )
     down = TITLE_LINE * len(above) * dot
-    paint_outlook(pencil, box._replace(y=box.y + down), shown, theme)
+    paint_outlook(pencil, box._replace(y=box.y + down), shown, theme, head - down)
     if not above:
         title, right = panel.option.title, box.right - 12 * dot
         pencil.text(right, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)

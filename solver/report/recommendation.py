@@ -88,14 +88,17 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
 
 
 def _state(judgement: Judgement, system: System) -> str:
-    """What it comes to where it stands worst, as the end of a sentence, with the pump by name."""
+    """What it comes to where it stands worst, as the end of a sentence, with the pump by name.
+
+    Where the headline says more than how the pump is, it stands above, and is not repeated.
+    """
     worst, headline = judgement.worst(), outlook(judgement, system).headline
     if worst is None:
         return f"{_lower(headline)}."
     text = _lower(headline.removeprefix(f"{worst.pump}: "))
     if text.startswith(AFTER_IS) or SHORT_OF in text.partition(":")[0]:
         return f"{worst.pump} is then {text}."
-    return f"then for {worst.pump}: {text}."
+    return f"{_in_case(sentence_of_pump(worst.ledger, system), worst.case)} then."
 
 
 AFTER_IS, SHORT_OF = ("within", "over by"), "short of"

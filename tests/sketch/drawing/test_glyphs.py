@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing import glyphs
-from sketch.drawing.glyphs import LEAST_BORE, Glyph
+from sketch.drawing.glyphs import LEAST_BORE, Glyph, Mark
 from sketch.drawing.view import View
+from solver.layout import file
+from solver.ledger.solve import solve
 from tests import drawings
 from tests.sketch import samples
 
@@ -77,3 +79,19 @@ def test_the_port_lies_on_the_pump_s_rim() -> None:
     port = VIEW.device(2.1, 1.6)
     assert y == pytest.approx(port[1])
     assert 0.0 < (x - radius) - port[0] < radius / 2
+
+
+def test_a_reducer_stands_on_its_straight_however_short() -> None:
+    """The riser is wider than the pump's port, and its last straight shorter than a symbol is long."""
+    text = drawings.RISER.replace('to = "carriage"\nsize = "NPS 2', 'to = "carriage"\nsize = "NPS 3')
+    text = text.replace(
+        'to = "carriage"', 'to = "carriage"\nvia = [["0.2 m", "0.85 m"], ["0.6 m", "0.85 m"]]'
+    )
+    layout = file.parse(text).base
+    view = View(60.0, 50.0, 600.0)
+    shapes = glyphs.glyphs(layout, solve(layout), view, "carriage")
+    (reducer,) = (each for each in shapes if each.kind == Mark.BORE_CHANGE and "carriage" in each.key)
+    x, y = view.device(0.6, 1.0)
+    (at,) = reducer.points
+    assert at[0] == pytest.approx(x)
+    assert 0.0 < at[1] - y <= 0.15 * view.scale / 2 + 1e-9

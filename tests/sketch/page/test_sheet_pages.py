@@ -10,9 +10,10 @@ import pytest
 
 from sketch.drawing.pencil import BODY, Ruler
 from sketch.drawing.tags import percent
+from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
-from sketch.page.sheet_pages import figure_rows
+from sketch.page.sheet_pages import _to_whole_sentences, figure_rows
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from solver.layout import file
 from solver.layout.parts import Level
@@ -129,3 +130,24 @@ def test_text_that_is_over_another_is_seen() -> None:
     assert _over((10, 10, 50, 20), (40, 12, 90, 22))
     assert not _over((10, 10, 50, 20), (51, 10, 90, 20))
     assert not _over((10, 10, 50, 20), (10, 20, 50, 30))
+
+
+def test_a_page_that_is_full_ends_with_a_whole_sentence() -> None:
+    whole = Paragraph("Taken out: strainer. Filter the fluid elsewhere. Drain it.", "Cautions:")
+    first = Paragraph("One. Two.")
+    torn = Paragraph("Taken out: strainer. Filter the fluid", "Cautions:")
+    assert [each.text for each in _to_whole_sentences([first, torn], [first, whole])] == [
+        "One. Two.",
+        "Taken out: strainer.",
+    ]
+    assert _to_whole_sentences([first, Paragraph("Taken")], [first, whole]) == [first]
+    assert _to_whole_sentences([first, Paragraph("elsewhere. Drain it.")], [first, whole])[1:] != []
+
+
+def test_the_first_page_has_room_for_what_belongs_to_the_alternative() -> None:
+    """On the smallest paper, before what holds of any calculation."""
+    page, *_ = pages(written("carriage-at-altitude", compared=True, paper="Letter"))
+    own, based, general = (
+        page.index(each) for each in ("Cautions", "What it is based on", "for any calculation")
+    )
+    assert own < based < general
