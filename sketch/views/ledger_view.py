@@ -187,7 +187,7 @@ class LedgerView(QWidget):
         self.ledger, self._totals = LedgerModel(self), LedgerModel(self)
         self.table = LedgerTable(document, self.ledger)
         self.sums = LedgerTable(document, self._totals)
-        self.reads = Label()
+        self.stops, self.reads = Label(), Label()  # of what gauges have read: what says stop, and the rest
         self._reads_shown: object = None
         self._gauger = gauger(document)
         self._arrange()
@@ -203,17 +203,20 @@ class LedgerView(QWidget):
         if shown == self._reads_shown:
             return  # at every move of a drag
         self._reads_shown = shown
-        self.reads.setText(typographic("\n".join(mark.text(system) for mark in marks)))
-        self.reads.setVisible(bool(marks))
-        theme, palette = theme_of(self.palette()), QPalette(self.reads.palette())
-        over = any(mark.over for mark in marks)
-        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if over else theme.quiet)
-        self.reads.setPalette(palette)
+        theme = theme_of(self.palette())
+        for label, over, colour in ((self.stops, True, theme.stop), (self.reads, False, theme.quiet)):
+            texts = [mark.text(system) for mark in marks if mark.over is over]
+            palette = QPalette(label.palette())
+            palette.setColor(QPalette.ColorRole.WindowText, colour)
+            label.setPalette(palette)
+            label.setText(typographic("\n".join(texts)))
+            label.setVisible(bool(texts))
 
     def _arrange(self) -> None:
-        self.reads.setContentsMargins(GAP, GAP // 2, GAP, GAP // 2)
-        self.reads.setWordWrap(True)
-        self.reads.hide()
+        for label in (self.stops, self.reads):
+            label.setContentsMargins(GAP, GAP // 2, GAP, GAP // 2)
+            label.setWordWrap(True)
+            label.hide()
         self.table.setAccessibleName("Ledger")
         self.table.setAccessibleDescription(
             "What each element takes from the inlet budget, in the order of flow"
@@ -233,6 +236,7 @@ class LedgerView(QWidget):
         column.setSpacing(0)
         column.addWidget(self.table, 1)
         column.addWidget(self.sums)
+        column.addWidget(self.stops)
         column.addWidget(self.reads)
         self.setFocusProxy(self.table)
 

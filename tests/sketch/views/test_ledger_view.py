@@ -3,6 +3,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -216,10 +217,13 @@ def test_what_gauges_have_read_stands_under_the_sums_while_it_is_of_this_drawing
     view.show()
     document.open(gauged(tmp_path))
     assert view.reads.isHidden()
+    assert view.stops.isHidden()
     gauger(document).ask()
     qtbot.waitUntil(view.reads.isVisible, timeout=10_000)
-    first, second = view.reads.text().split("\n")
-    assert "13.0" in first
-    assert second.startswith("Stop the pump")
+    assert "13.0" in view.reads.text()
+    assert "Stop" not in view.reads.text()
+    assert view.stops.text().startswith("Stop the pump")
+    colours = [each.palette().color(QPalette.ColorRole.WindowText) for each in (view.stops, view.reads)]
+    assert colours == [view.table.theme.stop, view.table.theme.quiet], "one stop does not colour the rest"
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.reads.isHidden()
