@@ -9,8 +9,10 @@ from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QBoxLayout,
+    QFrame,
     QHBoxLayout,
     QHeaderView,
+    QScrollArea,
     QSplitter,
     QTableWidget,
     QVBoxLayout,
@@ -25,6 +27,8 @@ from sketch.views.table_style import dress
 PAD = 8
 CELL = 14  # of room at either side of a cell's text, and what its style takes
 MOST_LINES = 4
+LEAST_ROWS = 4
+"""Lines of rows that a table keeps under its heading, whatever is to be said under it."""
 ROOMY = 1.2
 """Room for columns of words against what their headings take, from which figures are not wrapped."""
 BESIDE = 2
@@ -140,6 +144,59 @@ class _Head(QWidget):
         self.fit()
 
 
+class _Under(QScrollArea):
+    """Words under a table: as tall as they are where the table keeps room, else scrolled."""
+
+    def __init__(self, words: Label, table: WrappedTable) -> None:
+        super().__init__()
+        self._words, self._table = words, table
+        self.setWidget(words)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setAutoFillBackground(False)
+        words.setAutoFillBackground(False)
+
+    def fit(self, width: int, room: int) -> None:
+        """Take as much height as the words need at that width, a line at least.
+
+        room: the height that there is for the table and the words.
+        """
+        line = self._table.fontMetrics().lineSpacing()
+        kept = self._table.horizontalHeader().height() + LEAST_ROWS * line + 2 * PAD
+        wanted, most = max(self._words.heightForWidth(width), 0), max(room - kept, line + PAD)
+        policy = Qt.ScrollBarPolicy
+        self.setVerticalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if wanted <= most else policy.ScrollBarAlwaysOn
+        )  # left to itself a bar takes so much width that it stays needed
+        self.setFixedHeight(min(wanted, most))
+
+
+class _Column(QWidget):
+    """The heading, the table and the words under it."""
+
+    def __init__(self, head: _Head, table: WrappedTable, under: _Under) -> None:
+        super().__init__()
+        self._head, self._under = head, under
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(head)
+        column.addWidget(table, 1)
+        column.addWidget(under)
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(table.viewport().backgroundRole())
+
+    def fit(self) -> None:
+        """Share the height out between the table and the words."""
+        self._under.fit(self.width(), self.height() - self._head.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fit()
+
+
 class TableWithPane(QSplitter):
     """A heading with its buttons, the table, a line under it, and what stands beside them.
 
@@ -162,18 +219,11 @@ class TableWithPane(QSplitter):
             label.setWordWrap(True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.below.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        self.below.hide()
+        self._under = _Under(self.below, self.table)
+        self._under.hide()
         self._head = _Head(self.heading, buttons)
-        left = QWidget()
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._head)
-        column.addWidget(self.table, 1)
-        column.addWidget(self.below)
-        left.setAutoFillBackground(True)
-        left.setBackgroundRole(self.table.viewport().backgroundRole())
-        self.addWidget(left)
+        self._column = _Column(self._head, self.table, self._under)
+        self.addWidget(self._column)
         self.addWidget(side)
         self.setStretchFactor(0, 3)
         self.setStretchFactor(1, 2)
@@ -188,7 +238,8 @@ class TableWithPane(QSplitter):
     def show_below(self, text: str, *, stop: bool = False) -> None:
         """Say what stands under the table; nothing is there for ""."""
         _write(self.below, text, stop=stop)
-        self.below.setVisible(bool(text))
+        self._under.setVisible(bool(text))
+        self._column.fit()
 
     def refresh(self) -> None:
         """Show what is at hand."""

@@ -57,6 +57,17 @@ def test_stop_is_seen_and_an_empty_line_takes_no_room(qtbot: QtBot) -> None:
     assert not view.below.isVisible()
 
 
+def test_words_under_a_table_leave_it_rows_in_a_low_window_and_are_whole_in_a_tall_one(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 600, 190)
+    filled(view, *[("short", "97 %, far likelier", "75 %")] * 5)
+    view.show_below(" ".join([LONG] * 4))
+    rows = view.table.rowHeight(0)
+    qtbot.waitUntil(lambda: view.table.viewport().height() >= 3 * rows)
+    assert view.below.visibleRegion().boundingRect().height() < view.below.height(), "the rest is scrolled to"
+    view.resize(600, 500)
+    qtbot.waitUntil(lambda: view.below.visibleRegion().boundingRect().height() == view.below.height())
+
+
 def test_nothing_is_worked_out_while_it_is_hidden(qtbot: QtBot) -> None:
     view = shown(qtbot, Beside(), 900, 300)
     before = (view.asked, view.refreshed)
