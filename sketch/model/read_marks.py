@@ -17,7 +17,7 @@ from solver.field.stopping import Above, Compare, farthest_above, newest
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees
+from solver.quantities.wording import degrees, is_over_atmosphere
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,14 @@ class ReadMark:
 
 
 def band_text(band: Band, system: System) -> str:
-    """A band of vacuum [Pa] with its unit."""
-    low, high = typeset(band.low, Kind.VACUUM, system), typeset(band.high, Kind.VACUUM, system)
+    """A band of vacuum [Pa] with its unit; a plus is pressure above the atmosphere."""
+    low, high = (_vacuum(end, system) for end in (band.low, band.high))
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
+
+
+def _vacuum(vacuum: float, system: System) -> str:
+    text = typeset(abs(vacuum), Kind.VACUUM, system)
+    return f"+{text}" if is_over_atmosphere(vacuum, system) else text
 
 
 def pin_text(band: Band, when: str, newest_day: str, system: System) -> str:

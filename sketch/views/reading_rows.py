@@ -13,7 +13,7 @@ from solver.field.gauges import Band
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import System
 
 HEADINGS = ("When", "What it says", "Where", "Read, at the tap", "Expected")
 SAYS = 1
@@ -90,14 +90,10 @@ def verdict(comparison: Comparison, system: System) -> str:
 
 
 def _against(each: ComparedReading, system: System) -> str:
-    band = each.expected.band
     rest = " at rest" if each.reading.resting else ""
     if each.inside:
         return f"as expected{rest}"
-    more = each.read.low - band.high
-    if more > 0.0:
-        return f"{typeset(more, Kind.VACUUM, system)} above{rest}"
-    return f"{typeset(band.low - each.read.high, Kind.VACUUM, system)} below{rest}"
+    return f"{each.apart(system).removesuffix(' than')}{rest}"
 
 
 def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tuple[Pin, ...]:

@@ -15,7 +15,7 @@ from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import error_text, gauge_reading, is_none
+from solver.quantities.wording import allowed_there, error_text, gauge_reading, is_over_atmosphere
 
 STOP = "Stop the pump"
 """The first word wherever a reading is above what is allowed here."""
@@ -56,12 +56,11 @@ class ComparedReading:
         band = self.expected.band
         line = f"read{when} {self._read(system)}; the drawing expects {_band(band, system)}"
         if self.above_allowed and self.expected.allowed is not None:
-            allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
-            return f"{STOP}: {line}, and no more than {allowed} is allowed there"
+            return f"{STOP}: {line}, and {allowed_there(self.expected.allowed, system)} is allowed there"
         near = ""
         if self.near_allowed and self.expected.allowed is not None:
-            allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
-            near = f"; by the gauge's error it may be above the {allowed} allowed there"
+            allowed = allowed_there(self.expected.allowed, system)
+            near = f"; by the gauge's error it may be past what is allowed there, {allowed}"
         return f"{line}: {self._against(system)}{near}"
 
     def _read(self, system: System) -> str:
@@ -71,20 +70,22 @@ class ComparedReading:
         reference = " against sea level" if self.reading.at_sea_level else ""
         return tap if by_gauge == tap else f"{by_gauge}{reference}, which is {tap} at the tap"
 
-    def _against(self, system: System) -> str:
-        if self.inside:
-            return "within that"
+    def apart(self, system: System) -> str:
+        """How far from what the drawing expects it is, and which way: a vacuum above it, or less pressure."""
         band = self.expected.band
         above = self.read.low > band.high
         read, end = (self.read.low, band.high) if above else (self.read.high, band.low)
         figure, none = (typeset(each, Kind.VACUUM, system) for each in (abs(read - end), 0.0))
-        if _is_over(read, system):  # what was read is a pressure: more vacuum is less of it
+        if is_over_atmosphere(read, system):  # what was read is a pressure: more vacuum is less of it
             more = "less pressure than" if above else "more pressure than"
-        elif _is_over(end, system):
+        elif is_over_atmosphere(end, system):
             more = "more vacuum than"
         else:
             more = "above" if above else "below"
-        return f"{'just' if figure == none else figure} {more} that"
+        return f"{'just' if figure == none else figure} {more}"
+
+    def _against(self, system: System) -> str:
+        return "within that" if self.inside else f"{self.apart(system)} that"
 
 
 @dataclass(frozen=True)
@@ -162,10 +163,5 @@ def _band(band: Band, system: System) -> str:
 
 def _vacuum(vacuum: float, system: System) -> str:
     """A vacuum; pressure over the atmosphere in words, as no gauge shows a negative one."""
-    over = _is_over(vacuum, system)
+    over = is_over_atmosphere(vacuum, system)
     return gauge_reading(vacuum, system) if over else typeset(abs(vacuum), Kind.VACUUM, system)
-
-
-def _is_over(vacuum: float, system: System) -> bool:
-    """Whether a vacuum [Pa] is shown as a pressure above the atmosphere."""
-    return vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)

@@ -19,12 +19,13 @@ from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
 from solver.ledger.solve import PumpLedger, Solution, solve
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.quantities.wording import allowance, capitalised, gauge_reading, is_over_atmosphere
 
 CAUTION = (
     "The pump maker's instructions, local codes and a person licensed for the work come before this order of "
     "work. Never feel for a leak, and never loosen a fitting on a running or pressurised machine."
 )
+BREAKS = "no figure: the column breaks"
 
 
 def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str, str], ...]:
@@ -47,15 +48,20 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("Longest run without fluid, by its maker", _known(time.si if time else None, Kind.TIME, system)),
         ("Lowest speed that primes, by its maker", _known(speed.si if speed else None, Kind.SPEED, system)),
         ("Gauge at the port, line full, at rest", _gauge(_at_rest(plan, solution), ledger, system)),
-        ("Gauge at the port, running as solved", _gauge(ledger.vacuum, ledger, system)),
+        ("Gauge at the port, running as solved", _running_gauge(ledger, system)),
     )
 
 
 def _gauge(vacuum: float, ledger: PumpLedger, system: System) -> str:
     """What a gauge shows of a vacuum at the port [Pa], where fluid can have it."""
     if ledger.atmosphere - vacuum <= ledger.vapor_pressure:
-        return "no figure: the column breaks"
+        return BREAKS
     return gauge_reading(vacuum, system)
+
+
+def _running_gauge(ledger: PumpLedger, system: System) -> str:
+    """What a gauge at the port shows with the pump running, where the column holds all the way."""
+    return BREAKS if ledger.breaks else gauge_reading(ledger.vacuum, system)
 
 
 def _known(si: float | None, kind: Kind, system: System) -> str:
@@ -302,8 +308,9 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
 
 def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
     """What the gauge shows with fluid coming, and at which reading to stop."""
+    less = is_over_atmosphere(ledger.allowed_vacuum, system)
     return (
         f"With fluid coming, running as solved here, the gauge at the port shows "
-        f"{_gauge(ledger.vacuum, ledger, system)}; {allowance(ledger.allowed_vacuum, system)}. "
-        "Past that: stop."
+        f"{_running_gauge(ledger, system)}; {allowance(ledger.allowed_vacuum, system)}. "
+        f"{'Less pressure, or a vacuum' if less else 'More vacuum'}: stop."
     )

@@ -12,6 +12,7 @@ from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import allowed_there, gauge_reading, is_over_atmosphere
 
 Compare = Callable[[int], Comparison]
 """One reading by its place in the file, beside what the drawing expects."""
@@ -37,14 +38,14 @@ class Above:
     """A reading above what is allowed, in words."""
 
     read: str
-    allowed: str
+    allowed: str  # "no more than 8.4 kPa", or "no less than" where it is a pressure above the atmosphere
     place: str
     day: str
 
     @property
     def short(self) -> str:
         """The two figures alone."""
-        return f"{self.read} read, {self.allowed} allowed there"
+        return f"{self.read} read, {self.allowed.removeprefix('no more than ')} allowed there"
 
     @property
     def where(self) -> str:
@@ -54,7 +55,7 @@ class Above:
     @property
     def text(self) -> str:
         """All of it in one sentence, without a full stop."""
-        return f"{self.read} read {self.where}, no more than {self.allowed} is allowed there"
+        return f"{self.read} read {self.where}, {self.allowed} is allowed there"
 
 
 def farthest_above(comparisons: Iterable[Comparison], system: System) -> Above | None:
@@ -68,8 +69,9 @@ def farthest_above(comparisons: Iterable[Comparison], system: System) -> Above |
     if not above:
         return None
     _, allowed, read, logged = max(above, key=lambda each: each[0])
-    figure, most = typeset(read, Kind.VACUUM, system), typeset(allowed, Kind.VACUUM, system)
-    return Above(figure, most, logged.place, logged.day)
+    over = is_over_atmosphere(read, system)
+    figure = gauge_reading(read, system) if over else typeset(abs(read), Kind.VACUUM, system)
+    return Above(figure, allowed_there(allowed, system), logged.place, logged.day)
 
 
 def stop_text(comparisons: Iterable[Comparison], system: System) -> str:

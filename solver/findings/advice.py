@@ -123,10 +123,13 @@ def _joint_below_atmosphere(subject: Subject, finding: Finding, when: str) -> st
     low = [each for each in joints(subject.solution, subject.ledger.pump) if each.pressure < air]
     if len(low) < 2:
         return ""
-    named = [
-        f"{each.name} ({subject.show(air - each.pressure, Kind.VACUUM)})"
-        for each in sorted(low, key=attrgetter("pressure"))[:MOST_JOINTS]
+    vapor = subject.ledger.vapor_pressure
+    lowest = sorted(low, key=attrgetter("pressure"))[:MOST_JOINTS]
+    figures = [
+        "breaks" if each.pressure <= vapor else subject.show(air - each.pressure, Kind.VACUUM)
+        for each in lowest
     ]
+    named = [f"{each.name} ({figure})" for each, figure in zip(lowest, figures, strict=True)]
     others = ", then at the others" if len(low) > MOST_JOINTS else ""
     return f"When the pump foams, look at the joints in this order: {', '.join(named)}{others}."
 

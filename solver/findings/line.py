@@ -246,10 +246,9 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     elbows = sum(1 for joint in low if joint.elbow)
     threaded = f", {elbows} of them of threaded elbows" if elbows else ""
     place = lowest.elbow or subject.where(lowest.key)
-    text = (
-        f"{subject.pump.name}: {many} below the atmosphere{threaded}, "
-        f"by {subject.show(vacuum, Kind.VACUUM)} at {place}"
-    )
+    breaks = lowest.pressure <= subject.ledger.vapor_pressure
+    far = "and the column breaks" if breaks else f"by {subject.show(vacuum, Kind.VACUUM)}"
+    text = f"{subject.pump.name}: {many} below the atmosphere{threaded}, {far} at {place}"
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 
 

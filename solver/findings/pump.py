@@ -28,7 +28,7 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
         return
     value, threshold, kind = figure_and_limit(ledger)
     numbers = against_limit(ledger, subject.system)
-    if ledger.breaks and ledger.budget > 0:
+    if ledger.breaks:  # no gauge shows what no fluid can have
         numbers = allowance(ledger.allowed_vacuum, subject.system)
     estimated = "; limit estimated" if ledger.limit_estimated else ""
     text = f"{ledger.pump}: {shortage(ledger, subject.system)} ({numbers}{estimated})"

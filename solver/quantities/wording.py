@@ -93,6 +93,18 @@ def gauge_reading(vacuum: float, system: System) -> str:
     return f"{typeset(vacuum, Kind.VACUUM, system)} of vacuum"
 
 
+def is_over_atmosphere(vacuum: float, system: System) -> bool:
+    """Whether a vacuum [Pa] is shown as a pressure above the atmosphere."""
+    return vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)
+
+
+def allowed_there(vacuum: float, system: System) -> str:
+    """What is allowed at a place, of its largest vacuum [Pa]: a vacuum rises, a pressure falls to it."""
+    if is_over_atmosphere(vacuum, system):
+        return f"no less than {gauge_reading(vacuum, system)}"
+    return f"no more than {typeset(abs(vacuum), Kind.VACUUM, system)}"
+
+
 def allowance(vacuum: float, system: System) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:

@@ -320,11 +320,10 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
     """What the port, the line and the pump come to, in sentences."""
     allowed = allowance(ledger.allowed_vacuum, system)
-    if ledger.inlet > ledger.vapor_pressure:
+    if not ledger.breaks:
         yield f"A gauge at the port shows {gauge_reading(ledger.vacuum, system)}; {allowed}."
     else:
-        why = broken(ledger.inlet, ledger.vapor_pressure, system)
-        yield f"The column of fluid breaks before the port: {why}."
+        yield f"{capitalised(trouble(ledger, system))}."
         yield f"{capitalised(allowed)}."
     place = _lowest_place(solution, ledger)
     lowest = f"{typeset(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"

@@ -20,7 +20,7 @@ from solver.layout.kinds import IntakeKind
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level, Limit, LimitForm
 from solver.ledger.solve import Solution, solve
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, System, quantity, typeset
 from tests.drawings import SHIPPED
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
@@ -113,6 +113,8 @@ def test_where_the_column_breaks_there_is_no_figure_and_any_reading_says_stop() 
     assert (row.breaks, row.over, row.clean, row.stop) == (True, True, None, None)
     assert row.running
     assert row.note == f"{card.BREAKS}; {card.OVER_CLEAN}"
+    vacuum = typeset(solve(frozen).pumps["carriage"].vacuum, Kind.VACUUM, System.SI)
+    assert not [each.text for each in judge(frozen).findings if vacuum in each.text]
 
 
 def test_a_pump_at_rest_while_others_run_shows_their_pull_and_no_limit() -> None:

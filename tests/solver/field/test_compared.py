@@ -107,7 +107,7 @@ def test_a_reading_that_the_gauge_may_have_put_below_the_allowed_says_so() -> No
     allowed = solve(drawn()).pumps["carriage"].allowed_vacuum
     near, clear = comparison(allowed - 500.0), comparison(allowed - 3000.0)
     assert not near.stop
-    assert "by the gauge's error it may be above" in near.words(System.SI)[0]
+    assert "by the gauge's error it may be past" in near.words(System.SI)[0]
     assert "gauge's error" not in clear.words(System.SI)[0]
 
 

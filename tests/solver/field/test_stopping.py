@@ -13,7 +13,7 @@ from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
 from solver.layout import file
 from solver.layout.logged import LoggedReading
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Limit, LimitForm
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
@@ -40,6 +40,16 @@ def test_a_newest_reading_above_what_is_allowed_comes_first() -> None:
     assert first.beneath == begin + drawn.headline[1:]
     assert first.sentence == f"{first.headline}. {first.beneath}"
     assert stop_first(text, drawn.headline) == f"{STOP}: {text}. As drawn: w{drawn.headline[1:]}"
+
+
+def test_a_pressure_is_allowed_down_to_its_figure() -> None:
+    layout = with_last("-5 kPa")
+    limit = Limit(LimitForm.PRESSURE, ((None, quantity("112 kPa abs", Kind.ABSOLUTE)),))
+    layout = replace(layout, pumps={"feed": replace(layout.pumps["feed"], limit=limit)})
+    above = farthest_above(newest(layout, layout.pumps), System.SI)
+    assert above is not None
+    assert above.short.startswith("5.0 kPa above the atmosphere read, no less than ")
+    assert above.short.endswith(" kPa above the atmosphere allowed there")
 
 
 def test_of_several_the_one_farthest_above_is_named() -> None:

@@ -6,6 +6,7 @@ from solver.quantities.units import Kind, System
 from solver.quantities.wording import (
     QuotingError,
     allowance,
+    allowed_there,
     broken,
     compared,
     degrees,
@@ -104,3 +105,9 @@ def test_a_refusal_without_figures_stands_as_it_is():
 def test_a_part_has_the_article_of_its_sound():
     assert with_article("eccentric reducer") == "an eccentric reducer"
     assert with_article("gate valve") == "a gate valve"
+
+
+def test_a_vacuum_is_allowed_up_to_a_figure_and_a_pressure_down_to_one() -> None:
+    assert allowed_there(8.4e3, System.SI) == "no more than 8.4 kPa"
+    assert allowed_there(-8.5e3, System.SI) == "no less than 8.5 kPa above the atmosphere"
+    assert allowed_there(-1.0, System.SI) == "no more than 0.0 kPa"
