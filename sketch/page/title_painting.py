@@ -19,8 +19,8 @@ LOGO = (150.0, 64.0)
 """Logical pixels: between fields, above and below a row; a line and a name of one; the least height of the
 block; the most that a logo takes."""
 
-LEFT = 0.4
-"""Of the width, for title, company and logo, where the fields stand beside them."""
+LEFT = (0.4, 0.34, 0.28)
+"""Of the width, for title, company and logo, where the fields stand beside them: the first that is lowest."""
 
 MOST = 0.48
 """Of the width of the fields, for one of them."""
@@ -70,11 +70,11 @@ def title_height(ruler: Ruler, text: TitleText, width: float) -> float:
 
 
 def _setting(ruler: Ruler, text: TitleText, width: float) -> _Setting:
-    """The lower of two ways to set it."""
+    """The lowest of the ways to set it: a row less leaves the page above it that much."""
     dot = ruler.dot
-    at_right, below = (LEFT * width, LEFT * width + GAP * dot), (width, 10 * dot)
+    at_right = [(part * width, part * width + GAP * dot, False) for part in LEFT]
     settings = []
-    for (left, x), stacked in ((at_right, False), (below, True)):
+    for left, x, stacked in (*at_right, (width, 10 * dot, True)):
         cells, fields = field_cells(ruler, text.fields, width - x)
         own = _left_height(ruler, text, left) + 2 * PAD * dot
         high = own + fields if stacked else max(own, fields)

@@ -21,6 +21,24 @@ def test_a_short_one_keeps_its_usual_height_and_a_long_one_grows() -> None:
     assert long < title_height(ruler, TitleText("Press", "As drawn", MANY, ("Hill Hydraulics",)), 600.0)
 
 
+USUAL = (
+    ("Fluid", "Mineral oil, ISO VG 68, 60.0 °F"),
+    ("File", "header-two-pumps.toml"),
+    ("Site", "820 ft, 29.0 inHg abs"),
+    ("Pump", "main"),
+    ("Level", "minimum"),
+    ("Scale", "1 : 60"),
+    ("Date", "2026-11-27"),
+    ("Page", "1 of 6"),
+)
+
+
+def test_the_title_gives_way_where_the_fields_take_a_row_less_for_it() -> None:
+    ruler, width = Ruler(), 780.0  # about that of an upright Letter
+    _, narrow = field_cells(ruler, USUAL, 0.6 * width - 22)
+    assert title_height(ruler, TitleText("Main and pilot pump", "As drawn", USUAL), width) < narrow - 30
+
+
 @pytest.mark.parametrize("width", [420.0, 640.0, 1000.0])
 def test_no_field_is_cut_none_is_over_another_and_none_passes_the_edge(width: float) -> None:
     ruler = Ruler()
