@@ -154,7 +154,8 @@ class _Curve:
         self._painter.setPen(QPen(theme.accent, 1.6))
         self._painter.setBrush(theme.accent if mark.now else theme.paper)
         self._painter.drawEllipse(at, DOT, DOT)
-        wide, after = self._width(mark.text, MARK), at.x() + 8
+        text = self._fitted(mark)
+        wide, after = self._width(text, MARK), at.x() + 8
         before = at.x() - 8 - wide
         columns = (before, after) if at.x() > self._room.center().x() else (after, before)
         rows = (3, -18, 18, 26) if columns[0] == before else (-18, 3, -33, 18)
@@ -162,7 +163,16 @@ class _Curve:
         # The curve falls: it leaves room above its right, and under its left, out to the edges.
         places += [(min(after, self._room.right() - wide), at.y() + row) for row in (-20, -27, -34, -41)]
         places += [(self._room.left() + 2, at.y() + row) for row in (8, 18, 26)]
-        self._label(mark.text, theme.ink, wide, places)
+        self._label(text, theme.ink, wide, places)
+
+    def _fitted(self, mark: Mark) -> str:
+        """The label of a mark, shortened in its names and never in its figure."""
+        metrics = self._painter.fontMetrics()
+        if metrics.horizontalAdvance(mark.text) + 2.0 <= MARK:
+            return mark.text
+        figure = f": {mark.figure}"
+        room = int(MARK - 4.0 - metrics.horizontalAdvance(figure))
+        return metrics.elidedText(mark.short, Qt.TextElideMode.ElideMiddle, room) + figure
 
     def _width(self, text: str, most: float) -> float:
         return min(self._painter.fontMetrics().horizontalAdvance(text) + 2.0, most)

@@ -32,8 +32,20 @@ class Mark:
 
     temperature: float  # [K]
     viscosity: float  # [m²/s]
-    text: str
+    names: tuple[str, ...]  # of the cases, the one in view first
+    figure: str
     now: bool = False  # the case in view
+
+    @property
+    def text(self) -> str:
+        """The cases and the viscosity."""
+        return f"{', '.join(self.names)}: {self.figure}"
+
+    @property
+    def short(self) -> str:
+        """The cases in few words: the first of them, and how many there are besides."""
+        more = len(self.names) - 1
+        return f"{self.names[0]} and {more} more" if more else self.names[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +113,12 @@ def _marks(outcome: Outcome, system: System) -> tuple[Mark, ...]:
             state = case.solution.tank_fluid
             named.setdefault((state.temperature, state.viscosity), []).append(name)
     return tuple(
-        Mark(*at, f"{', '.join(names)}: {units.show(at[1], Kind.VISCOSITY, system)}", outcome.case in names)
+        Mark(
+            *at,
+            tuple(sorted(names, key=lambda name: name != outcome.case)),
+            _shown(at[1], system),
+            outcome.case in names,
+        )
         for at, names in named.items()
     )
 

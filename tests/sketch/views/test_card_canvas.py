@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -85,3 +86,23 @@ def test_no_name_of_a_case_is_struck_through_by_the_curve(qapp: QApplication) ->
     names = curve.labels[len(picture.bounds) :]
     assert len(names) == len(picture.marks) == 2
     assert not any(name.contains(curve._at(*point)) for name in names for point in picture.curve)
+
+
+def test_names_of_cases_are_shortened_on_the_curve_and_the_figure_stays_whole(qtbot: QtBot) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "header-two-pumps.toml")
+    picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
+    (mark,) = picture.marks
+    assert mark.text.startswith("as drawn, coldest start, main alone")
+    pixmap = QPixmap(380, 150)
+    painter = QPainter(pixmap)
+    curve = card_canvas._Curve(painter, picture, QRectF(0, 0, 380, 150), LIGHT, document.system)
+    written = [
+        curve._fitted(mark),
+        curve._fitted(replace(mark, names=("a case of a very long name " * 3, "b"))),
+    ]
+    wide = [painter.fontMetrics().horizontalAdvance(text) for text in written]
+    painter.end()
+    assert written[0] == f"as drawn and 3 more: {mark.figure}"
+    assert written[1].endswith(f": {mark.figure}")
+    assert max(wide) <= card_canvas.MARK
