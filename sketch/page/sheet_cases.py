@@ -15,6 +15,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from solver.quantities.wording import degrees
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -58,7 +59,10 @@ def _margins(sheet: Sheet) -> Table:
     rows: list[Row] = []
     for case in cases:
         for number, pump in enumerate(pumps):
-            cells = [_cell(option, pump, case, sheet.system) for option in sheet.options]
+            cells = [
+                _cell(option, pump, case, sheet.system) + _warmth(sheet, option, pump, case)
+                for option in sheet.options
+            ]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
     return Table(headings, tuple(rows), frozenset((0, 1)), whole=True, may_tear=True, dense=True)
 
@@ -74,6 +78,15 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
     if ledger is None:
         return AT_REST
     return figure(ledger.margin, system) + (" breaks" if ledger.breaks else "")
+
+
+def _warmth(sheet: Sheet, option: Option, pump: str, case: str) -> str:
+    """How warm the fluid is, where a case of that name has it otherwise in the drawing itself."""
+    drawn, own = sheet.drawn.solution(case), option.solution(case)
+    if drawn is None or own is None or pump not in own.pumps:
+        return ""
+    was, now = (degrees(each.tank_fluid.temperature, sheet.system) for each in (drawn, own))
+    return f" at {now}" if now != was else ""
 
 
 def _summary(sheet: Sheet) -> Table:

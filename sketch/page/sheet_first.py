@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, pumps_of
 from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
@@ -16,7 +17,7 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
-from solver.ledger.sentences import limit_unknown
+from solver.ledger.sentences import brief, limit_unknown
 from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import limit_in_words, weather_in_words
@@ -234,6 +235,23 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
     yield from _set(texts, most)
+    if others := [option for option in sheet.options if not _is_shown(sheet, option)]:
+        yield Paragraph("; ".join(_in_short(option, sheet.system) for option in others) + ".", "Also judged:")
+
+
+def _is_shown(sheet: Sheet, option: Option) -> bool:
+    return option.name in [panel.option.name for panel in sheet.panels]
+
+
+def _in_short(option: Option, system: System) -> str:
+    """How an alternative that is not drawn on the page stands in its worst case."""
+    worst = option.worst()
+    if option.judgement is None or worst is None:
+        return f"{option.title}, not calculated"
+    state = brief(worst.ledger, system)
+    lacking = len(option.judgement.not_judged)
+    unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
+    return f"{option.title}, {state} in {case_name(worst.case)}{unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from PySide6.QtGui import QColor
@@ -10,14 +11,20 @@ from PySide6.QtGui import QColor
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
+from sketch.drawing.view import XY
 from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
-from sketch.views.profile import Level, Profile, profile, span
+from sketch.views.profile import Level, LevelRole, Profile, profile, span
+from solver.quantities import units
+from solver.quantities.units import Kind
 
 HIGH, LEAST = 150.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
+
+FOOTROOM, HEADROOM = 0.14, 0.12
+"""Of what a plot shows: for its key under all lines, and for the name of a level over them."""
 
 MOST_NAMED, OTHERS = 2, "the other cases"
 """Cases that the key of the thin lines names, and what it calls more of them."""
@@ -36,15 +43,58 @@ def _title(sheet: Sheet, panel: Panel) -> str:
     return f"{name}{panel.shown_as}"
 
 
-def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
+def _profile_of(sheet: Sheet, panel: Panel) -> Profile:
+    """The profile as far as the fluid can have its pressure: where it would boil its column breaks."""
     others = [
         (name, case.solution.pumps[panel.pump])
         for name, case in panel.judgement.cases.items()
         if name != panel.place.case and case.solution is not None and panel.pump in case.solution.pumps
     ]
-    shown, dot = profile(panel.solution, panel.pump, sheet.system, others), pencil.dot
-    across = max([stretch.x1 for stretch in shown.stretches], default=0.0) or 1.0
-    plot = Plot.within(pencil, box, (0.0, across), span(shown))
+    return to_break(profile(panel.solution, panel.pump, sheet.system, others))
+
+
+def to_break(shown: Profile) -> Profile:
+    """The profile with every line cut off where it comes down to the vapour pressure."""
+    least = next(level.y for level in shown.levels if level.role == LevelRole.VAPOR)
+    stretches = []
+    for each in shown.stretches:
+        if each.y1 > least:
+            stretches.append(each)
+            continue
+        along = (each.y0 - least) / (each.y0 - each.y1) if each.y0 > each.y1 else 0.0
+        stretches.append(replace(each, x1=each.x0 + along * (each.x1 - each.x0), y1=least))
+        break
+    others = tuple(replace(other, points=_cut(other.points, least)) for other in shown.others)
+    return replace(shown, stretches=tuple(stretches), others=others)
+
+
+def _cut(points: Sequence[XY], least: float) -> tuple[XY, ...]:
+    kept: list[XY] = []
+    for x, y in points:
+        if y > least:
+            kept.append((x, y))
+            continue
+        if kept:
+            (before, high) = kept[-1]
+            kept.append((before + (high - least) / (high - y) * (x - before), least))
+        break
+    return tuple(kept)
+
+
+def _scale(sheet: Sheet) -> tuple[float, tuple[float, float]]:
+    """How far along, and between which pressures, every plot of a sheet goes: one may be read off another."""
+    shown = [_profile_of(sheet, panel) for panel in sheet.panels]
+    ends = [entry.distance for panel in sheet.panels for entry in panel.ledger.entries]
+    across = units.to_display(max(ends, default=0.0), Kind.LENGTH, sheet.system) or 1.0
+    lows, highs = zip(*(span(each) for each in shown), strict=True)
+    high, reach = max(highs), max(highs) - min(lows)
+    return across, (min(lows) - FOOTROOM * reach, high + HEADROOM * reach)
+
+
+def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
+    shown, dot = _profile_of(sheet, panel), pencil.dot
+    across, up = _scale(sheet)
+    plot = Plot.within(pencil, box, (0.0, across), up)
     title = pencil.elide(_title(sheet, panel), box.width, bold=True)
     pencil.text(box.x, box.y + 9 * dot, title, theme.ink, bold=True)
     unit = shown.y_label.rpartition(", ")[2]
@@ -53,6 +103,23 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     paint_axes(pencil, theme, plot, labels[0 if fits else 1])
     _others(pencil, theme, plot, shown)
     _levels(pencil, theme, plot, shown)
+    _line(pencil, theme, plot, shown)
+    if panel.ledger.breaks and shown.stretches:
+        _break(pencil, theme, plot, shown)
+
+
+def _break(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
+    """A cross at the end of the line, and that nothing flows beyond."""
+    last, reach, dot = shown.stretches[-1], 4 * pencil.dot, pencil.dot
+    x, y = plot.at(last.x1, last.y1)
+    ends = [((x - reach, y - side * reach), (x + reach, y + side * reach)) for side in (-1, 1)]
+    pencil.lines(ends, theme.stop, 1.6)
+    text, high = "breaks here", pencil.height() + 2 * dot
+    wide = pencil.width(text, bold=True)
+    left = x + 9 * dot if x + 9 * dot + wide <= plot.box.right else x - 9 * dot - wide
+    middle = y - 1.5 * high - 2 * dot  # the name of the vapour pressure stands under it
+    pencil.box(Box(left - 2 * dot, middle - high / 2, wide + 4 * dot, high), theme.paper)
+    pencil.text(left, middle, text, theme.stop, bold=True)
 
 
 def _others(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
@@ -108,10 +175,13 @@ def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
 
 
 def _is_under(shown: Profile, level: Level, plot: Plot, step: float) -> bool:
-    """Whether the name of a level stands under it: of a floor that the line stays above, over the foot."""
-    least = min((min(each.y0, each.y1) for each in shown.stretches), default=level.y)
+    """Whether the name of a level stands under it: where the line keeps over it at the end with names."""
     room = plot.box.bottom - plot.at(0.0, level.y)[1]
-    return level.role == "floor" and least >= level.y and room >= 2 * step
+    if level.role == LevelRole.FLOOR:
+        over = min((min(each.y0, each.y1) for each in shown.stretches), default=level.y) >= level.y
+    else:
+        over = bool(shown.stretches) and shown.stretches[-1].y1 > level.y
+    return level.role != LevelRole.VAPOR and over and room >= 2 * step
 
 
 def _key(shown: Profile) -> str:

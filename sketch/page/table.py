@@ -295,7 +295,7 @@ class Table:
             # In one piece, so that the figure can be found in the file.
             whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
             room = width - EDGE * dot - points[column]
-            if whole > room and POINT not in cell:  # words in the place of a figure
+            if POINT not in cell and any(map(str.isalpha, cell)):  # words in the place of a figure
                 room = width - EDGE * dot
             at = left + room - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)

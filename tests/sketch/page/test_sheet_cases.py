@@ -34,3 +34,13 @@ def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
     text = words(written("winter-press", compared=True))
     assert "Tank heater to 10 °C changes: fluid: temperature 50.0 °F for 14.0 °F" in text
     assert "The same oil, warmed before the start." in text
+
+
+def test_a_case_that_is_warmer_in_an_alternative_has_its_temperature_beside_its_margin() -> None:
+    name = "winter-press"
+    page = next(page for page in pages(written(name, compared=True)) if "Margin in inHg" in page)
+    base, _, heated = (option.worst() for option in options_of(name))
+    assert base is not None
+    assert heated is not None
+    assert f"{figure(heated.ledger.margin, System.US)} at 50" in page
+    assert f"{figure(base.ledger.margin, System.US)} at" not in page

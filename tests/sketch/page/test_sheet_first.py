@@ -22,6 +22,7 @@ from solver.findings.outlook import outlook
 from solver.layout import file
 from solver.layout.differences import differences
 from solver.layout.parts import Level
+from solver.ledger.sentences import brief
 from solver.quantities.units import System
 from tests.drawings import RISER
 from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
@@ -186,3 +187,14 @@ def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> 
 
 
 A4_ACROSS = 1047.0
+
+
+def test_an_alternative_that_is_not_drawn_on_it_is_named_with_its_worst_case() -> None:
+    page, *_ = pages(written("winter-press", compared=True))
+    others = options_of("winter-press")[1:]
+    (option,) = (each for each in others if f"What changes: {each.name}" not in page)
+    worst = option.worst()
+    assert worst is not None
+    also = page.partition("Also judged:")[2][:300]
+    assert option.name in also
+    assert brief(worst.ledger, System.US) in also

@@ -6,11 +6,12 @@ import pytest
 
 from sketch.drawing.labels import Box
 from sketch.page.plot import Plot
-from sketch.page.sheet_profile import _is_under
+from sketch.page.sheet_profile import _is_under, to_break
 from sketch.views.profile import profile
+from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from tests.drawings import twins
+from tests.drawings import RISER, twins
 from tests.sketch.sheets import options_of, pages, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -36,3 +37,25 @@ def test_a_floor_is_named_under_its_line_only_where_the_pressure_stays_above_it(
         plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 20.0, floor.y + 20.0)
         assert _is_under(shown, floor, plot, 15.0) is under
         assert not _is_under(shown, floor, plot, 100.0)  # no room over the foot
+
+
+def test_the_line_ends_where_its_column_breaks() -> None:
+    """No fluid has a pressure under its vapour pressure: nothing is drawn or scaled to it."""
+    text = RISER.replace('vacuum = "7 inHg"', 'vacuum = "5 inHg"').replace(
+        'temperature = "45 degC"', 'temperature = "-15 degC"'
+    )
+    solution = solve(file.parse(text).base)
+    assert solution.pumps["carriage"].breaks
+    whole = profile(solution, "carriage", System.SI, [("again", solution.pumps["carriage"])])
+    shown = to_break(whole)
+    last = shown.stretches[-1]
+    assert whole.stretches[-1].y1 < 0.0
+    assert last.y1 == pytest.approx(0.0, abs=0.1)
+    assert last.x0 <= last.x1 < whole.stretches[-1].x1
+    (other,) = shown.others
+    assert other.points[-1] == pytest.approx((last.x1, last.y1))
+
+
+def test_a_line_that_does_not_break_is_left_whole() -> None:
+    whole = profile(solve(twins()), "press", System.SI)
+    assert to_break(whole) == whole
