@@ -202,6 +202,7 @@ class _Draft:
 
     columns: tuple[tuple[Block, ...], ...]
     begins: tuple[str, ...]  # titles of the parts that begin on it
+    size: float = 1.0  # of its type, against the usual
 
 
 def _pages(
@@ -221,9 +222,9 @@ def _pages(
     for number, draft in enumerate(drafts, 2):
         folio = Folio(number, total)
         if len(draft.columns) == 1:
-            pages.append(text_page(sheet, draft.columns[0], folio))
+            pages.append(text_page(sheet, draft.columns[0], folio, draft.size))
         else:
-            pages.append(columns_page(sheet, draft.columns, folio))
+            pages.append(columns_page(sheet, draft.columns, folio, draft.size))
     return pages, [(FIRST, 1), *contents]
 
 
@@ -270,6 +271,24 @@ PACKINGS = (
 """To be tried in this order, each only where it saves a page."""
 
 
+SMALLER = 0.96
+"""Of the usual type, where that saves a page: one with a few lines on it looks as if more were missing."""
+
+
+def _sized(
+    blocks: Sequence[Block], dot: float, width: float, height: float, count: int, *, flows: bool
+) -> tuple[float, list[list[Block]]]:
+    """The size of the type, and the blocks in columns of that height, so many on a page."""
+    usual = _packed(blocks, Ruler(dot), width, height, flows=flows)
+    pages, small = math.ceil(len(usual) / count), Ruler(SMALLER * dot)
+    least = sum(lowest(block, small, width) for column in usual for block in column) / height
+    if math.ceil(least / count) < pages:
+        closer = _packed(blocks, small, width, height, flows=flows)
+        if math.ceil(len(closer) / count) < pages:
+            return SMALLER, closer
+    return 1.0, usual
+
+
 def _packed(
     blocks: Sequence[Block], ruler: Ruler, width: float, height: float, *, flows: bool
 ) -> list[list[Block]]:
@@ -302,12 +321,12 @@ def _in_columns(
     every = [block for _, blocks in parts for block in blocks]
     if not every:
         return []
-    packed = _packed(every, Ruler(on.dot), wide, body.height, flows=flows)
+    size, packed = _sized(every, on.dot, wide, body.height, count, flows=flows)
     columns = [tuple(column) for column in packed]
     drafts = []
     for number in range(0, len(columns), count):
         together = tuple(columns[number : number + count])
         blocks = [each for column in together for block in column for each in inside(block)]
         begins = tuple(firsts[id(block)] for block in blocks if id(block) in firsts)
-        drafts.append(_Draft(together, begins))
+        drafts.append(_Draft(together, begins, size))
     return drafts

@@ -55,25 +55,23 @@ WIDE, KEY_WIDE = 900.0, 350.0
 """Logical pixels: a page that has room for three columns of text; the key of the colours."""
 
 
-def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
-    """A page of text."""
+def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio, size: float = 1.0) -> Page:
+    """A page of text, in type of that size against the usual."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
-        pencil = Pencil(painter, dot)
-        paint_frame(pencil, sheet, folio, width, height)
-        body = later_body(width, height, dot)
+        paint_frame(Pencil(painter, dot), sheet, folio, width, height)
+        pencil, body = Pencil(painter, size * dot), later_body(width, height, dot)
         paint_blocks(pencil, sheet.theme, blocks, body.x, body.y, body.width)
 
     return paint
 
 
-def columns_page(sheet: Sheet, columns: Sequence[Sequence[Block]], folio: Folio) -> Page:
-    """A page of text in two columns."""
+def columns_page(sheet: Sheet, columns: Sequence[Sequence[Block]], folio: Folio, size: float = 1.0) -> Page:
+    """A page of text in two columns, in type of that size against the usual."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
-        pencil = Pencil(painter, dot)
-        paint_frame(pencil, sheet, folio, width, height)
-        body = later_body(width, height, dot)
+        paint_frame(Pencil(painter, dot), sheet, folio, width, height)
+        pencil, body = Pencil(painter, size * dot), later_body(width, height, dot)
         wide = column_of(body, dot)
         for number, blocks in enumerate(columns):
             left = body.x + number * (wide + GUTTER * dot)

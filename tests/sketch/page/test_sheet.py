@@ -14,9 +14,11 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
+from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import DARK
 from sketch.page import sheet
+from sketch.page.blocks import Paragraph
 from sketch.page.options import Option, option_of
 from sketch.page.paper import paper as paper_of
 from sketch.page.sheet import on_any_paper, write_sheet
@@ -96,6 +98,19 @@ def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
     assert "Behind this page" not in page_list[0]
     (path,) = write_sheet(options_of(CARRIAGE), tmp_path / "out.svg", FIRST)
     assert path.name == "out.svg"
+
+
+@pytest.mark.parametrize(
+    ("lines", "count", "size", "columns"),
+    [(40, 1, 1.0, 1), (41, 1, sheet.SMALLER, 1), (44, 1, 1.0, 2), (41, 2, 1.0, 2), (84, 2, sheet.SMALLER, 2)],
+)
+def test_type_is_smaller_only_where_that_saves_a_page(
+    lines: int, count: int, size: float, columns: int
+) -> None:
+    line, dot, width = Paragraph("One line of text."), 10.0, 6000.0
+    height = 40.5 * line.height(Ruler(dot), width)
+    set_in = sheet._sized([line] * lines, dot, width, height, count, flows=False)
+    assert (set_in[0], len(set_in[1])) == (size, columns)
 
 
 @pytest.mark.thorough
