@@ -93,8 +93,9 @@ def write_card(
     columns = paginate(_filled(blocks, Ruler(on.dot), wide, high), Ruler(on.dot), wide, high)
     title = f"Card for the machine: {judgement.layout.title or 'untitled drawing'}"
     title += f", {name}" if name else ""
+    issue = f"{stated}, " if (stated := judgement.layout.title_block.issue) else ""
     pages: list[Page] = [
-        partial(_page, theme, column, title, f"{day}, page {number} of {len(columns)}")
+        partial(_page, theme, column, title, f"{issue}{day}, page {number} of {len(columns)}")
         for number, column in enumerate(columns, 1)
     ]
     return write(target, on, pages, FileInfo(title, date=date))
@@ -105,7 +106,7 @@ def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, room: float) ->
     *others, last = blocks
     assert isinstance(last, WritingGrid)
     left = room - total_height(paginate(others, ruler, width, room)[-1], ruler, width)
-    return [*others, last.filling(ruler, left if last.fits(ruler, left) else room)]
+    return [*others, last.filling(ruler, width, left if last.fits(ruler, width, left) else room)]
 
 
 def _page(

@@ -26,6 +26,7 @@ class Option:
     note: str
     judgement: Judgement | None  # by all its cases; None where it is not calculated
     why: str = ""  # it is not calculated
+    file: str = ""  # of its own, where it is another drawing
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
 
     @property

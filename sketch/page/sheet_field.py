@@ -29,17 +29,26 @@ HIGH = 200.0  # logical pixels: of the drawing with its joints
 
 
 def card_part(sheet: Sheet) -> Iterator[Block]:
-    """The card of the drawing itself, which is the machine that stands there."""
-    panel = sheet.panels[0]
-    yield Heading("Card for the machine")
+    """The card of the line that is recommended, which will be the machine that stands there."""
+    panel = sheet.built
+    yield Heading(_named("Card for the machine", sheet, panel))
     yield from card_blocks(
-        panel.judgement, sheet.system, sheet.theme.caution, name=panel.option.name, file=sheet.file
+        panel.judgement,
+        sheet.system,
+        sheet.theme.caution,
+        name=panel.option.name,
+        file=panel.option.file or sheet.file,
     )
 
 
+def _named(heading: str, sheet: Sheet, panel: Panel) -> str:
+    """A heading with the line that it is of, where there are several."""
+    return f"{heading}: {line}" if (line := sheet.line_name(panel)) else heading
+
+
 def priming_part(sheet: Sheet) -> Iterator[Block]:
-    """The plan for each pump of the drawing itself, in the case that is shown of it."""
-    panel = sheet.panels[0]
+    """The plan for each pump of the line that is recommended, in the case that is shown of it."""
+    panel = sheet.built
     layout = replace(panel.solution.layout, units=sheet.system)
     solution = replace(panel.solution, layout=layout)
     for pump in solution.pumps:
@@ -50,7 +59,9 @@ def priming_part(sheet: Sheet) -> Iterator[Block]:
 def _plan(
     sheet: Sheet, panel: Panel, solution: Solution, pump: str, primed: Priming, held: Air
 ) -> Iterator[Block]:
-    yield Heading(f"Before the first start: {pump}, {case_name(panel.place.case)}")
+    line = sheet.line_name(panel)
+    of = f"{pump} of {line}" if line else pump
+    yield Heading(f"Before the first start: {of}, {case_name(panel.place.case)}")
     yield Paragraph(f"{own_headline(panel.judgement, pump, sheet.system)}.", keep=True)
     yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution, keep=True)
     yield Picture(HIGH, partial(_drawn, sheet, solution, pump, primed, held))

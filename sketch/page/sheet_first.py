@@ -23,7 +23,7 @@ from solver.report.assumptions import particular
 from solver.report.budget_words import limit_in_words, weather_in_words
 from solver.report.cautions import cautions
 from solver.report.defaults import defaults
-from solver.report.recommendation import JudgedDrawing, better, order_of_work, recommendation
+from solver.report.recommendation import better, order_of_work, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -230,7 +230,7 @@ def _held(judgement: Judgement, cases: Sequence[str]) -> str:
 
 def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("Recommendation", tight=True)
-    texts = list(recommendation(*_choices(sheet), sheet.system))
+    texts = list(recommendation(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
@@ -259,16 +259,8 @@ def _is_stopped(sheet: Sheet) -> bool:
     return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
 
 
-def _choices(sheet: Sheet) -> tuple[JudgedDrawing, JudgedDrawing | None]:
-    """The drawing as it stands, and the alternative beside it."""
-    first = _choice(sheet.panels[0])
-    if len(sheet.panels) == 1:
-        return first, None
-    return first, replace(_choice(sheet.chosen), base=first.judgement.layout)
-
-
 def _work(sheet: Sheet, most: int) -> Iterator[Block]:
-    before, after = _choices(sheet)
+    before, after = sheet.choices
     built = after if after is not None and better(before.judgement, after.judgement) else before
     changed, measured = (of(sheet, sheet.chosen.option) for of in (changes_of, measures_of))
     steps = list(order_of_work(built, changed, sheet.system, measured))
@@ -281,10 +273,6 @@ def _work(sheet: Sheet, most: int) -> Iterator[Block]:
         return
     for number, text in enumerate(steps, 1):
         yield Paragraph(text, f"{number}.")
-
-
-def _choice(panel: Panel) -> JudgedDrawing:
-    return JudgedDrawing(panel.option.name, panel.judgement, panel.option.advice)
 
 
 def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:

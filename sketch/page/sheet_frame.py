@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import SMALL, Pencil, Ruler
@@ -18,6 +18,7 @@ from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
+from solver.report.recommendation import JudgedDrawing, to_build
 
 MARGIN = 34.0
 STRIP = 24.0
@@ -98,6 +99,25 @@ class Sheet:
         """The drawing that is shown, or the alternative beside it."""
         return self.panels[-1]
 
+    @property
+    def choices(self) -> tuple[JudgedDrawing, JudgedDrawing | None]:
+        """The drawing as it stands, and the alternative beside it, as a recommendation takes them."""
+        first, *others = (
+            JudgedDrawing(panel.option.name, panel.judgement, panel.option.advice) for panel in self.panels
+        )
+        base = first.judgement.layout
+        return first, replace(others[-1], base=base) if others else None
+
+    @property
+    def built(self) -> Panel:
+        """The line that is recommended: card and plan are of it. The drawing itself where that stays."""
+        before, after = self.choices
+        return self.panels[0] if to_build(before, after) is before else self.chosen
+
+    def line_name(self, panel: Panel) -> str:
+        """Which of several lines a page is of, to stand behind its heading; "" where there is one alone."""
+        return panel.option.name or (panel.option.title if len(self.options) > 1 else "")
+
 
 @dataclass(frozen=True, slots=True)
 class Folio:
@@ -149,7 +169,8 @@ def _strip(pencil: Pencil, sheet: Sheet, folio: Folio, block: Box) -> None:
     right = f"{sheet.date}    Page {folio.number} of {folio.total}"
     pencil.text(block.right, middle, right, sheet.theme.quiet, SMALL, align=1.0)
     room = block.width - pencil.width(right) - GAP * pencil.dot
-    pencil.text(block.x, middle, pencil.elide(sheet.title, room, SMALL), sheet.theme.quiet, SMALL)
+    text = f"{sheet.title}    {sheet.title_block.issue}".rstrip()
+    pencil.text(block.x, middle, pencil.elide(text, room, SMALL), sheet.theme.quiet, SMALL)
 
 
 def _title_text(sheet: Sheet, folio: Folio) -> TitleText:

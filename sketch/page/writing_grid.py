@@ -22,19 +22,19 @@ class WritingGrid:
     line_high: float  # logical pixels
     keep: bool = False
 
-    def filling(self, ruler: Ruler, room: float) -> WritingGrid:
+    def filling(self, ruler: Ruler, width: float, room: float) -> WritingGrid:
         """The grid with all the lines that a room holds, and the fewest at least."""
-        return replace(self, lines=max(self._lines_in(ruler, room), self.fewest))
+        return replace(self, lines=max(self._lines_in(ruler, width, room), self.fewest))
 
-    def fits(self, ruler: Ruler, room: float) -> bool:
+    def fits(self, ruler: Ruler, width: float, room: float) -> bool:
         """Whether there is room for as many lines as are worth having."""
-        return self._lines_in(ruler, room) >= self.fewest
+        return self._lines_in(ruler, width, room) >= self.fewest
 
-    def _lines_in(self, ruler: Ruler, room: float) -> int:
-        return int((room - self._head(ruler)) / (self.line_high * ruler.dot))
+    def _lines_in(self, ruler: Ruler, width: float, room: float) -> int:
+        return int((room - self._head(ruler, width)) / (self.line_high * ruler.dot))
 
     def height(self, ruler: Ruler, width: float) -> float:
-        return self._head(ruler) + self.lines * self.line_high * ruler.dot
+        return self._head(ruler, width) + self.lines * self.line_high * ruler.dot
 
     def needs(self, ruler: Ruler) -> float:
         return sum(ruler.width(heading) + 2 * INSET * ruler.dot for heading, _ in self.headings)
@@ -44,19 +44,27 @@ class WritingGrid:
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         dot = pencil.dot
-        total = sum(share for _, share in self.headings)
-        top, bottom = y + self._head(pencil), y + self.height(pencil, width)
-        middle, left = top - pencil.height() * LEADING / 2, x
-        edges = [x]
-        for heading, share in self.headings:
-            wide = width * share / total
-            room = wide - 2 * INSET * dot
-            pencil.text(left + INSET * dot, middle, pencil.elide(heading, room), theme.quiet)
+        top, bottom = y + self._head(pencil, width), y + self.height(pencil, width)
+        step, left, edges = pencil.height() * LEADING, x, [x]
+        for wide, lines in self._columns(pencil, width):
+            for number, line in enumerate(reversed(lines)):
+                shown = pencil.elide(line, wide - 2 * INSET * dot)
+                pencil.text(left + INSET * dot, top - step * (number + 0.5), shown, theme.quiet)
             left += wide
             edges.append(left)
         rules = [top + number * self.line_high * dot for number in range(self.lines + 1)]
         pencil.lines([((x, at), (x + width, at)) for at in rules], theme.construction)
         pencil.lines([((at, top), (at, bottom)) for at in edges], theme.construction)
 
-    def _head(self, ruler: Ruler) -> float:
-        return ruler.height() * LEADING + ABOVE * ruler.dot
+    def _columns(self, ruler: Ruler, width: float) -> list[tuple[float, list[str]]]:
+        """The width of each column, and its heading in the lines that it takes."""
+        total = sum(share for _, share in self.headings)
+        wides = [width * share / total for _, share in self.headings]
+        return [
+            (wide, ruler.wrap(heading, wide - 2 * INSET * ruler.dot))
+            for wide, (heading, _) in zip(wides, self.headings, strict=True)
+        ]
+
+    def _head(self, ruler: Ruler, width: float) -> float:
+        lines = max(len(lines) for _, lines in self._columns(ruler, width))
+        return ruler.height() * LEADING * lines + ABOVE * ruler.dot

@@ -113,7 +113,7 @@ class PrimingView(QWidget):
             return
         layout = replace(solution.layout, units=document.system)
         QApplication.clipboard().setText(
-            priming.text(judgement, replace(solution, layout=layout), document.pump)
+            priming.text(judgement, replace(solution, layout=layout), document.pump, document.alternative)
         )
 
     def _select(self, link: QUrl) -> None:

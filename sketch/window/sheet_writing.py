@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -93,7 +94,7 @@ def _of_file(document: Document, path: Path) -> Option:
         raise ValueError("; ".join(map(str, error.problems))) from error
     revision = base.title_block.revision
     name = f"{path.name}, revision {revision}" if revision else path.name
-    return option_of(name, "", base, document.level, document.system)
+    return replace(option_of(name, "", base, document.level, document.system), file=path.name)
 
 
 def _option(document: Document, name: str) -> Option:

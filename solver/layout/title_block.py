@@ -28,3 +28,9 @@ class TitleBlock:
     revisions: tuple[Revision, ...] = ()  # in the order of the file
     company: tuple[str, ...] = ()  # name and address, a line each
     logo: str = ""  # a picture's file name, beside the drawing
+
+    @property
+    def issue(self) -> str:
+        """Client and revision in one line, for pages that have no title block; "" where neither is stated."""
+        revision = f"revision {self.revision}" if self.revision else ""
+        return ", ".join(text for text in (self.client, revision) if text)

@@ -41,7 +41,7 @@ def _text(asked: AppendixInput, name: str) -> str:
     if name == "priming" and asked.solution is None:
         return f"{priming.NOT_JUDGED}\n"
     if name == "priming" and asked.solution is not None:
-        return priming.text(asked.judgement, asked.solution, asked.pump)
+        return priming.text(asked.judgement, asked.solution, asked.pump, asked.line)
     if name == "readings":
         return readings.text(asked.judgement, asked.line, asked.pump)
     return uncertainty.text(asked.judgement.layout, asked.pump, asked.level)

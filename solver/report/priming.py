@@ -21,13 +21,14 @@ LOW_JOINTS = (
 )
 
 
-def text(judgement: Judgement, solution: Solution, pump: str | None = None) -> str:
+def text(judgement: Judgement, solution: Solution, pump: str | None = None, line: str = "") -> str:
     """The plan for every pump of a solved drawing, or for one, in the drawing's own units.
 
-    judgement: by all cases of the drawing, for the headline of each pump.
+    judgement: by all cases of the drawing, for the headline of each pump. line: the alternative that was
+    solved, "" for the drawing itself.
     """
     names = [name for name in solution.pumps if pump in (None, name)]
-    lines = [line for name in names for line in _plan(judgement, solution, name)]
+    lines = [words for name in names for words in _plan(judgement, solution, name, line)]
     lines += [f"{name}: {AT_REST}\n" for name in solution.resting if pump in (None, name)]
     return printable("\n".join(lines), keep="\n") + "\n"
 
@@ -91,10 +92,10 @@ def _air(held: air.Air) -> dict[str, Any]:
     }
 
 
-def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
+def _plan(judgement: Judgement, solution: Solution, pump: str, line: str) -> Iterator[str]:
     system = solution.layout.units
     primed, held = priming.priming(solution, pump, system), air.air(solution, pump)
-    yield f"{pump}: before the first start"
+    yield from _wrapped(f"{pump}: before the first start{f' of {line}' if line else ''}", "", "  ")
     yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")
     yield ""
     for name, figure in plan.facts(primed, solution, system):

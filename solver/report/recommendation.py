@@ -221,6 +221,13 @@ def _is_replaced(chosen: JudgedDrawing) -> bool:
     return any(_undoes(fix, chosen) for fix in fixes)
 
 
+def to_build(before: JudgedDrawing, after: JudgedDrawing | None) -> JudgedDrawing:
+    """What is recommended: the alternative where it is better and built on, else the drawing as it stands."""
+    if after is None or not better(before.judgement, after.judgement) or _is_replaced(after):
+        return before
+    return after
+
+
 def _is_over(place: PumpInCase) -> bool:
     return place.pump_state in (PumpState.BREAKS, PumpState.OVER)
 

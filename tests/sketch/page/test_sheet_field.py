@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from sketch.look.colours import LIGHT
+from sketch.page.blocks import Heading
+from sketch.page.options import best_of
+from sketch.page.sheet_field import card_part, priming_part
+from sketch.page.sheet_frame import Sheet
 from solver.field import air, plan, priming
-from solver.layout.parts import SHORT_CASE
+from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
-from tests.sketch.sheets import options_of, pages, written
+from tests.sketch.sheets import options_of, pages, panel_of, written
 from tests.thorough import first
 
 WALL = "over-the-bund-wall"
@@ -49,3 +56,23 @@ def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     for text in said:
         assert text.replace(" ", "") in squeezed
     assert "up to 19.9 L of air" in work, "the pocket stands on the drawing"
+
+
+def test_card_and_plan_are_of_what_is_recommended_and_name_it() -> None:
+    """The drawing itself where the alternative beside it is no better."""
+    options = options_of("carriage-at-altitude")
+    best = best_of(options[1:])
+    assert best is not None
+    panels = panel_of(options[0]), panel_of(best)
+    for shown, built in ((panels, best), (panels[::-1], best)):
+        sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", shown, tuple(options))
+        assert sheet.built.option is built
+        heading = next(iter(priming_part(sheet)))
+        assert isinstance(heading, Heading)
+        assert f"carriage of {built.name}" in heading.text
+        card = next(iter(card_part(sheet)))
+        assert isinstance(card, Heading)
+        assert card.text == f"Card for the machine: {built.name}"
+    alone = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels[:1], options[:1])
+    assert (alone.built, alone.line_name(alone.built)) == (panels[0], "")
+    assert replace(alone, options=tuple(options)).line_name(panels[0]) == "The drawing itself"

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from sketch.look.colours import LIGHT
+from sketch.page.machine_card import write_card
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_parts import SheetWish
@@ -59,3 +61,13 @@ def test_a_logo_that_cannot_be_read_is_refused_and_nothing_is_written(tmp_path: 
     with pytest.raises(ValueError, match=r"logo\.svg"):
         write_sheet(options, tmp_path / "out.pdf", SheetWish(pages=1), file=tmp_path / "press.toml")
     assert not list(tmp_path.iterdir())
+
+
+def test_pages_behind_the_first_and_the_card_name_client_and_revision(tmp_path: Path) -> None:
+    layout = replace(lifted(), title_block=BLOCK)
+    option = option_of("", "", layout, Level.MINIMUM, System.US)
+    _, behind = pages(write_sheet([option], tmp_path / "sheet.pdf", SheetWish(pages=2))[0])
+    assert option.judgement is not None
+    (card,) = pages(write_card(option.judgement, tmp_path / "c.pdf", system=System.US, theme=LIGHT)[0])
+    for page in (behind, card):
+        assert "Upper Farm, revision B" in page
