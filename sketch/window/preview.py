@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QMarginsF, QSizeF
+from PySide6.QtCore import QMarginsF, QSize, QSizeF
 from PySide6.QtGui import QAction, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
 from PySide6.QtWidgets import QWidget
@@ -15,6 +15,9 @@ PagesOn = Callable[[Paper], list[Page]]
 """Lays a sheet out on a paper."""
 
 RESOLUTION = 1200
+LEAST = QSize(1000, 740)
+SHARE = 0.9  # of the window
+FRAME = QSize(20, 60)  # what a desktop puts round a dialog, in logical pixels
 
 
 class SheetPreview(QPrintPreviewDialog):
@@ -35,13 +38,21 @@ class SheetPreview(QPrintPreviewDialog):
         for action in self.findChildren(QAction):
             if action.text() == "Page setup":  # Qt asks a printer's own dialog, and warns where there is none
                 action.setEnabled(self._on.outputFormat() == QPrinter.OutputFormat.NativeFormat)
-        self.resize(1000, 740)
+        self.resize(_size(window))
 
     def _paint(self, on: QPrinter) -> None:
         sheet = paper_of(on)
         if sheet.millimetres not in self._shown:
             self._shown[sheet.millimetres] = self._pages_on(sheet)
         print_pages(on, sheet, self._shown[sheet.millimetres])
+
+
+def _size(window: QWidget | None) -> QSize:
+    """Nearly the size of the window, for a page to be read, within the screen."""
+    if window is None:
+        return LEAST
+    room = window.screen().availableSize() - FRAME
+    return (window.size() * SHARE).expandedTo(LEAST).boundedTo(room)
 
 
 def printer_of(name: str, upright: bool) -> QPrinter:

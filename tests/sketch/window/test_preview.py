@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
-from PySide6.QtGui import QAction, QPageLayout, QPainter
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QAction, QPageLayout, QPainter, QScreen
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo, QPrintPreviewWidget
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.page.paper import Page, Paper
+from sketch.window import preview
 from sketch.window.preview import SheetPreview, paper_of, print_pages
 from tests.sketch.sheets import words
 
@@ -43,6 +47,32 @@ def test_every_page_is_shown_on_the_paper_that_was_chosen(qtbot, upright: bool, 
     assert [paper.millimetres for paper in papers] == [size]
 
 
+class Window(QWidget):
+    """A window on a screen of its own."""
+
+    def __init__(self, wide: int, high: int) -> None:
+        super().__init__()
+        self._room = QSize(wide, high)
+        self.resize(wide, high)
+
+    def screen(self) -> QScreen:
+        return SimpleNamespace(availableSize=lambda: self._room)  # type: ignore[return-value]
+
+
+def test_the_preview_grows_with_its_window_and_never_past_the_screen(qtbot: QtBot) -> None:
+    for wide, high in ((2560, 1440), (1366, 768), (1280, 720)):
+        window = Window(wide, high)
+        qtbot.addWidget(window)
+        size = preview._size(window)
+        assert size.width() <= wide - preview.FRAME.width()
+        assert size.height() <= high - preview.FRAME.height()
+        assert size.width() >= min(1000, wide - preview.FRAME.width())
+    assert preview._size(None) == preview.LEAST
+    large = Window(2560, 1440)
+    qtbot.addWidget(large)
+    assert preview._size(large).height() > 1200, "a page can be read on a large screen"
+
+
 def test_what_is_printed_holds_the_words_of_every_page(qapp, tmp_path: Path) -> None:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
@@ -55,7 +85,7 @@ def test_what_is_printed_holds_the_words_of_every_page(qapp, tmp_path: Path) -> 
 
 
 def test_a_printer_is_set_up_only_where_there_is_one(qtbot: QtBot) -> None:
-    preview = SheetPreview(None, "A4", False, two_pages)
-    qtbot.addWidget(preview)
-    (setup,) = (each for each in preview.findChildren(QAction) if each.text() == "Page setup")
+    dialog = SheetPreview(None, "A4", False, two_pages)
+    qtbot.addWidget(dialog)
+    (setup,) = (each for each in dialog.findChildren(QAction) if each.text() == "Page setup")
     assert setup.isEnabled() == bool(QPrinterInfo.availablePrinters())
