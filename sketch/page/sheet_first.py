@@ -247,11 +247,11 @@ def _in_short(option: Option, system: System) -> str:
     """How an alternative that is not drawn on the page stands in its worst case."""
     worst = option.worst()
     if option.judgement is None or worst is None:
-        return f"{option.title}, not calculated"
+        return f"{option.title}: not calculated"
     state = brief(worst.ledger, system)
     lacking = len(option.judgement.not_judged)
     unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
-    return f"{option.title}, {state} in {case_name(worst.case)}{unjudged}"
+    return f"{option.title}: {state} ({case_name(worst.case)}){unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

@@ -11,7 +11,6 @@ from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Severity
-from solver.layout.title_block import TitleBlock
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -188,30 +187,25 @@ def _text(text: str, lead: str = "") -> Paragraph:
 
 
 def _revisions(sheet: Sheet) -> Iterator[Block]:
-    """Those of the drawing, and the newest of another drawing that is set beside it."""
-    rows = tuple(Row((each.name, each.date, each.text)) for each in sheet.title_block.revisions)
+    """Those of the drawing, and those of another drawing that is set beside it."""
     other = [
-        Paragraph(_newest(panel.judgement.layout.title_block), f"{panel.option.title}:")
+        (panel.option.title, panel.judgement.layout.title_block)
         for panel in sheet.panels[1:]
         if panel.judgement.layout.title_block != sheet.title_block
     ]
-    if rows or other:
+    own = sheet.file or "the drawing itself"
+    listed = [(own, sheet.title_block)] if sheet.title_block.revisions else []
+    if listed or other:
         yield Heading("Revisions")
-    if rows and other:
-        yield Paragraph(
-            f"Of {sheet.file}." if sheet.file else "Of the drawing itself.", quiet=True, keep=True
-        )
-    if rows:
+    for name, block in (*listed, *other):
+        if not block.revisions:
+            none = f"revision {block.revision}; it lists none." if block.revision else "it names no revision."
+            yield Paragraph(none, f"{name}:")
+            continue
+        if other:
+            yield Paragraph(f"Of {name}.", quiet=True, keep=True)
+        rows = tuple(Row((each.name, each.date, each.text)) for each in block.revisions)
         yield Table(("Revision", "Date", "What changed"), rows, frozenset((0, 1, 2)), dense=True)
-    yield from other
-
-
-def _newest(block: TitleBlock) -> str:
-    """The last line of a list of revisions, or the revision where it has no list."""
-    if not block.revisions:
-        return f"revision {block.revision}; it lists none." if block.revision else "it names no revision."
-    last = block.revisions[-1]
-    return f"newest in its list: {', '.join(filter(None, (last.name, last.date, last.text)))}."
 
 
 def _stands_on(sheet: Sheet) -> Iterator[Block]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solver.layout.kinds import LimitForm
-from solver.layout.parts import Layout, Limit, Pump
+from solver.layout.parts import Case, Layout, Limit, Pump
 from solver.quantities.units import Kind, Quantity, System, typeset
 
 BUILT = ("type", "size", "bore", "displacement", "cylinders", "double_acting", "own_part")
@@ -64,10 +65,23 @@ def other_pumps(before: Layout, after: Layout, system: System | None = None) -> 
     others = []
     for old, new in pairs:
         built, stated = (_changed(old, new, keys) for keys in (BUILT, STATED))
-        if built or stated:
-            what = ", ".join(_in_words(old, new, key, system) for key in (*built, *stated))
+        words = [_in_words(old, new, key, system) for key in (*built, *stated)]
+        words += _changed_in_cases(before, after, new.name, system)
+        if words:
+            what = ", ".join(words)
             others.append(OtherPump(new.name, bool(built), what))
     return tuple(others)
+
+
+def _changed_in_cases(before: Layout, after: Layout, pump: str, system: System) -> Iterator[str]:
+    """Limits that a case has otherwise than the same case before: what is typed there counts there."""
+    for name, case in after.cases.items():
+        known = before.cases.get(name, Case())
+        old, new = (each.figures.get(("pumps", pump, "limit")) for each in (known, case))
+        was = old or before.pumps[pump].limit
+        now = new or after.pumps[pump].limit
+        if (old or new) and _worth(was) != _worth(now):
+            yield f'limit {limit_text(now, system)} in place of {limit_text(was, system)} in "{name}"'
 
 
 def _changed(old: Pump, new: Pump, keys: tuple[str, ...]) -> tuple[str, ...]:

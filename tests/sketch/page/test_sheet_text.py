@@ -16,6 +16,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_text import assumption_part
+from sketch.page.table import Table
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
@@ -48,7 +49,7 @@ def test_revisions_are_listed_as_the_drawing_has_them(tmp_path: Path) -> None:
     assert "Revisions" not in words(written(CARRIAGE))
 
 
-def test_of_another_drawing_the_newest_revision_is_named() -> None:
+def test_of_another_drawing_every_revision_is_listed() -> None:
     first, second = Revision("A", "", "first"), Revision("B", "", "lower")
     blocks = [TitleBlock(revisions=(first,)), TitleBlock(revision="B", revisions=(first, second))]
     (drawn,) = small_options()
@@ -60,8 +61,14 @@ def test_of_another_drawing_the_newest_revision_is_named() -> None:
         panels.append(panel_of(option))
     options = tuple(panel.option for panel in panels)
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", tuple(panels), options, title_block=blocks[0])
-    texts = [(each.lead, each.text) for each in assumption_part(sheet) if isinstance(each, Paragraph)]
-    assert ("other.toml:", "newest in its list: B, lower.") in texts
+    blocks_of_part = list(assumption_part(sheet))
+    texts = [each.text for each in blocks_of_part if isinstance(each, Paragraph)]
+    assert texts[:2] == ["Of the drawing itself.", "Of other.toml."]
+    tables = [each for each in blocks_of_part if isinstance(each, Table)]
+    assert [[row.cells for row in table.rows] for table in tables[:2]] == [
+        [("A", "", "first")],
+        [("A", "", "first"), ("B", "", "lower")],
+    ]
 
 
 def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:

@@ -52,6 +52,17 @@ def test_another_limit_takes_another_pump_or_the_word_of_its_maker(before: Layou
         assert limit_text(layout.pumps[pump.name].limit, SI) in other.order
 
 
+def test_a_looser_limit_in_one_case_is_one_too() -> None:
+    cases = '\n[cases.cold]\nfluid.temperature = "20 degC"\n'
+    before = parse(drawings.RISER + cases).base
+    after = parse(drawings.RISER + cases + 'pumps.carriage.limit = { vacuum = "10 inHg" }\n').base
+    (other,) = other_pumps(before, after, SI)
+    assert 'limit 33.9 kPa of vacuum in place of 23.7 kPa of vacuum in "cold"' in other.order
+    (back,) = other_pumps(after, before, SI)
+    assert 'limit 23.7 kPa of vacuum in place of 33.9 kPa of vacuum in "cold"' in back.order
+    assert other_pumps(after, after) == ()
+
+
 def test_another_displacement_is_bought_whatever_the_maker_says(before: Layout) -> None:
     (other,) = other_pumps(
         _with(before, displacement=quantity("50 cm^3", Kind.DISPLACEMENT)),
