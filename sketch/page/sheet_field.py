@@ -60,7 +60,8 @@ def _plan(
     sheet: Sheet, panel: Panel, solution: Solution, pump: str, primed: Priming, held: Air
 ) -> Iterator[Block]:
     line = sheet.line_name(panel)
-    of = f"{pump} of {line}" if line else pump
+    named = f'"{line}"' if panel.option.name else line.lower()
+    of = f"{pump} of {named}" if line else pump
     yield Heading(f"Before the first start: {of}, {case_name(panel.place.case)}")
     yield Paragraph(f"{own_headline(panel.judgement, pump, sheet.system)}.", keep=True)
     yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution, keep=True)

@@ -312,5 +312,5 @@ def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
     return (
         f"With fluid coming, running as solved here, the gauge at the port shows "
         f"{_running_gauge(ledger, system)}; {allowance(ledger.allowed_vacuum, system)}. "
-        f"{'Less pressure, or a vacuum' if less else 'More vacuum'}: stop."
+        f"{'At less pressure than that, or a vacuum' if less else 'At more vacuum than that'}: stop."
     )

@@ -47,15 +47,16 @@ WORK = {
 def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
     """What to do at which reading; nothing of running on where every state with the pump running is over."""
     running = [row for row in shown if row.running and (row.stop is not None or row.note)]
-    sign = sign_of(running)
+    sign, stops = sign_of(running), [row.stop for row in running if row.stop is not None]
+    stop = _sign(stops) if stops else sign
     if not any(row.over for row in running):
-        return _of_machine_that_runs(sign, cleaning=cleaned(running))
+        return _of_machine_that_runs(sign, stop, cleaning=cleaned(running))
     if not all(row.over for row in running):
-        return {**_of_machine_that_runs(sign, cleaning=cleaned(running)), AT_ANY: DO_NOT_RUN}
+        return {**_of_machine_that_runs(sign, stop, cleaning=cleaned(running)), AT_ANY: DO_NOT_RUN}
     return {AT_ANY: DO_NOT_RUN, AT_REST: WORK[AT_REST], **_less_flow(sign)}
 
 
-def _of_machine_that_runs(sign: Sign, *, cleaning: bool) -> dict[str, str]:
+def _of_machine_that_runs(sign: Sign, stop: Sign, *, cleaning: bool) -> dict[str, str]:
     past = f'{PAST_EXPECTED[sign]}, "stop at" not reached'
     to_clean = {
         UP_TO_CLEAN: "the line costs more than it did: write it down, and read again soon",
@@ -68,7 +69,7 @@ def _of_machine_that_runs(sign: Sign, *, cleaning: bool) -> dict[str, str]:
         past + (', no figure in "clean at"' if cleaning else ""): (
             "look at strainer, valves and hoses at the next stop, then read again"
         ),
-        AT_STOP[sign]: (
+        AT_STOP[stop]: (
             "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too "
             "thick"
         ),
@@ -90,12 +91,16 @@ def cleaned(shown: Iterable[CardRow]) -> bool:
 
 def sign_of(shown: Iterable[CardRow]) -> Sign:
     """Whether the figures that a gauge is read against are vacuums, pressures or some of each."""
-    figures = {
-        figure < 0.0
+    return _sign(
+        figure
         for row in shown
         for figure in (*(row.clean or ()), row.limit, row.low_day, row.stop, row.service)
         if figure is not None
-    }
-    if len(figures) == 2:
+    )
+
+
+def _sign(vacuums: Iterable[float]) -> Sign:
+    over = {vacuum < 0.0 for vacuum in vacuums}
+    if len(over) == 2:
         return Sign.BOTH
-    return Sign.PRESSURE if True in figures else Sign.VACUUM
+    return Sign.PRESSURE if True in over else Sign.VACUUM

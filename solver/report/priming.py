@@ -95,7 +95,8 @@ def _air(held: air.Air) -> dict[str, Any]:
 def _plan(judgement: Judgement, solution: Solution, pump: str, line: str) -> Iterator[str]:
     system = solution.layout.units
     primed, held = priming.priming(solution, pump, system), air.air(solution, pump)
-    yield from _wrapped(f"{pump}: before the first start{f' of {line}' if line else ''}", "", "  ")
+    of = f' of "{line}"' if line else ""
+    yield from _wrapped(f"{pump}: before the first start{of}", "", "  ")
     yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")
     yield ""
     for name, figure in plan.facts(primed, solution, system):

@@ -69,7 +69,7 @@ def test_card_and_plan_are_of_what_is_recommended_and_name_it() -> None:
         assert sheet.built.option is built
         heading = next(iter(priming_part(sheet)))
         assert isinstance(heading, Heading)
-        assert f"carriage of {built.name}" in heading.text
+        assert f'carriage of "{built.name}"' in heading.text
         card = next(iter(card_part(sheet)))
         assert isinstance(card, Heading)
         assert card.text == f"Card for the machine: {built.name}"

@@ -34,14 +34,14 @@ def test_every_plan_goes_from_the_locked_drive_to_the_running_gauge(name: str) -
     assert order == sorted(order)
     ledger = solve(LAYOUTS[name]).pumps[next(iter(LAYOUTS[name].pumps))]
     assert typeset(abs(ledger.vacuum), Kind.VACUUM, System.SI) in text[-1]
-    assert "More vacuum: stop." in text[-1]
+    assert "At more vacuum than that: stop." in text[-1]
 
 
 def test_a_pressure_that_must_stand_at_the_port_is_stopped_at_when_it_falls() -> None:
     wall = LAYOUTS["over-the-bund-wall"]
     limit = Limit(LimitForm.PRESSURE, ((None, quantity("112 kPa abs", Kind.ABSOLUTE)),))
     pressed = replace(wall, pumps={"transfer": replace(wall.pumps["transfer"], limit=limit)})
-    assert work(pressed)[-1].endswith("above the atmosphere. Less pressure, or a vacuum: stop.")
+    assert work(pressed)[-1].endswith("above the atmosphere. At less pressure than that, or a vacuum: stop.")
 
 
 def test_a_line_that_is_over_is_not_started() -> None:

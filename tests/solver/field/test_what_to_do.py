@@ -24,12 +24,17 @@ def test_the_figures_say_whether_a_vacuum_rises_or_a_pressure_falls_to_stop() ->
 
 
 def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
-    for each, sign in ((DRAWS, Sign.VACUUM), (PRESSED, Sign.PRESSURE), (BETWEEN, Sign.BOTH)):
+    signs = (Sign.VACUUM, Sign.VACUUM), (Sign.PRESSURE, Sign.PRESSURE), (Sign.BOTH, Sign.VACUUM)
+    for each, (sign, stop) in zip((DRAWS, PRESSED, BETWEEN), signs, strict=True):
         todo = what_to_do([each])
-        assert todo[AT_STOP[sign]].startswith("stop the pump now")
+        assert todo[AT_STOP[stop]].startswith("stop the pump now")
         assert any(reading.startswith(PAST_EXPECTED[sign]) for reading in todo)
     healthy_plus = [reading for reading in what_to_do([PRESSED]) if "more pressure" in reading.lower()]
     assert [what_to_do([PRESSED])[reading].startswith("less flow") for reading in healthy_plus] == [True]
+
+
+def test_stops_of_either_kind_are_both_worded() -> None:
+    assert AT_STOP[Sign.BOTH] in what_to_do([DRAWS, PRESSED])
 
 
 def test_past_the_limit_in_every_state_nothing_is_said_of_running_on() -> None:
