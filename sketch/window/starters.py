@@ -99,10 +99,13 @@ class Starters(QWidget):
         system, theme = self._units, theme_of(self.palette())
         self._question.setPalette(QPalette())
         self._question.setText(ASK if system is None else CHOSEN)
+        names = QPalette()  # read before they can be chosen: only the pictures are grey till then
+        names.setColor(QPalette.ColorGroup.Disabled, QPalette.ColorRole.ButtonText, theme.quiet)
         for starter in STARTERS:
             button = self.buttons[starter.name]
             layout = starter.make(system or System.SI)
             button.setIcon(QIcon(_picture(layout, theme, self.devicePixelRatioF())))
+            button.setPalette(names)
             button.setEnabled(system is not None)
             button.setToolTip(starter.story if system is not None else FIRST_UNITS)
 

@@ -7,12 +7,16 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings, Qt, QTimer
+from PySide6.QtGui import QPalette
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QInputDialog
+from pytestqt.qtbot import QtBot
 
 from sketch.editing.beginning import STARTERS
+from sketch.look import colours
+from sketch.look.colours import DARK, LIGHT, Theme
 from sketch.window.main_window import Window
-from sketch.window.starters import UNITS
+from sketch.window.starters import UNITS, Starters
 from sketch.window.welcome import Welcome
 from solver.layout import file
 from solver.quantities.units import System
@@ -101,3 +105,15 @@ def test_whoever_opens_a_drawing_first_is_asked_too(opener: Opener, tmp_path: Pa
     QTimer.singleShot(0, lambda: QApplication.activeModalWidget().done(False))
     window.actions_by_name["new"].trigger()
     assert "carriage" in window.document.layout.pumps, "not answered, the drawing stays"
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT])
+def test_the_names_of_starters_can_be_read_before_the_units_are_chosen(qtbot: QtBot, theme: Theme) -> None:
+    starters = Starters(None, str, str)
+    qtbot.addWidget(starters)
+    starters.setPalette(colours.palette(theme))
+    for button in starters.buttons.values():
+        palette = button.palette()
+        name = palette.color(QPalette.ColorGroup.Disabled, QPalette.ColorRole.ButtonText)
+        assert not button.isEnabled()
+        assert colours.contrast(name, palette.color(QPalette.ColorRole.Window)) > 4.5, "WCAG 2.2, 1.4.3"
