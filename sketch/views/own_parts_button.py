@@ -63,12 +63,12 @@ class OwnPartsButton(QPushButton):
             self._add_kind(catalogue, kind)
         self._menu.addSeparator()
         for kind in editing.kinds_for(layout, name):
-            self._menu.addAction(f"Keep as own {ONE[kind]} …").triggered.connect(
+            self._menu.addAction(f"Keep as own {ONE[kind]}…").triggered.connect(
                 lambda _=False, kind=kind: self._ask_name(kind)
             )
         if catalogue.problems:
             self._menu.addAction(
-                f"What is wrong in the catalogues: {len(catalogue.problems)} …"
+                f"What is wrong in the catalogues: {len(catalogue.problems)}…"
             ).triggered.connect(lambda: self._show_problems(catalogue))
 
     def _add_kind(self, catalogue: Catalogue, kind: str) -> None:
