@@ -102,8 +102,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     fits = pencil.width(labels[0]) <= plot.box.right - box.x
     paint_axes(pencil, theme, plot, labels[0 if fits else 1])
     _others(pencil, theme, plot, shown)
-    _levels(pencil, theme, plot, shown)
-    _line(pencil, theme, plot, shown)
+    _line_and_levels(pencil, theme, plot, shown)
     if panel.ledger.breaks and shown.stretches:
         _break(pencil, theme, plot, shown)
 
@@ -137,10 +136,10 @@ def _line(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
         pencil.lines([ends], share_colour(max(stretch.share or 0.0, 0.0), theme), 3.0)
 
 
-def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
-    """Atmosphere, floor and vapour pressure, where they lie on the plot, and what is left at the port.
+def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
+    """The line among atmosphere, floor and vapour pressure, where they lie on the plot, and what is left.
 
-    The line is painted over the paper behind their names, which must not hide it, and under the names.
+    It is painted over the paper behind their names, which must not hide it, and under the names.
     """
     dot, box = pencil.dot, plot.box
     levels = [level for level in shown.levels if plot.low <= level.y <= plot.high]

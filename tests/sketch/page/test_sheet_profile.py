@@ -5,14 +5,20 @@ from __future__ import annotations
 import pytest
 
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.recorder import Recorder, _text
+from sketch.look.colours import LIGHT
+from sketch.page.blocks import Picture
 from sketch.page.plot import Plot
-from sketch.page.sheet_profile import _is_under, to_break
+from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_profile import _is_under, profile_part, to_break
 from sketch.views.profile import profile
 from solver.layout import file
+from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests.drawings import RISER, twins
-from tests.sketch.sheets import options_of, pages, written
+from tests.sketch.sheets import options_of, pages, panel_of, small_options, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -37,6 +43,23 @@ def test_a_floor_is_named_under_its_line_only_where_the_pressure_stays_above_it(
         plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 20.0, floor.y + 20.0)
         assert _is_under(shown, floor, plot, 15.0) is under
         assert not _is_under(shown, floor, plot, 100.0)  # no room over the foot
+
+
+def test_the_line_hides_no_name_of_a_level() -> None:
+    (option,) = small_options()
+    panel = panel_of(option)
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", (panel,), (option,))
+    (picture,) = (block for block in profile_part(sheet) if isinstance(block, Picture))
+    recorder = Recorder()
+    picture.draw(recorder, LIGHT, Box(0.0, 0.0, 400.0, 150.0))
+    words = [stroke.how[2] if stroke.draw is _text else "" for stroke in recorder.strokes]
+    levels = [at for at, word in enumerate(words) if word.startswith(("Floor", "Site atmosphere"))]
+    line = [
+        at for at, each in enumerate(recorder.strokes) if each.draw is Pencil.lines and each.how[2] == 3.0
+    ]
+    assert len(levels) == 2
+    assert line
+    assert max(line) < min(levels)
 
 
 def test_the_line_ends_where_its_column_breaks() -> None:
