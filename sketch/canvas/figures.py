@@ -45,7 +45,7 @@ def _onward(figure: Quantity, length: Quantity, share: float) -> Quantity:
 
 def place_text(x: float, y: float, system: System) -> str:
     """A place [m] in words."""
-    return f"x {units.show(x, Kind.LENGTH, system)}, height {units.show(y, Kind.LENGTH, system)}"
+    return f"x {units.typeset(x, Kind.LENGTH, system)}, height {units.typeset(y, Kind.LENGTH, system)}"
 
 
 def leg_texts(leg: Sequence[XY], system: System) -> list[str]:

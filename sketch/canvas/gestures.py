@@ -207,10 +207,10 @@ def _what_moved(handle: Handle) -> str:
 
 def place_text(handle: Handle, proposal: Proposal, system: System) -> str:
     """Where the held thing is: the figures that it can be moved in."""
-    height = f"height {units.show(proposal.y, Kind.LENGTH, system)}"
+    height = f"height {units.typeset(proposal.y, Kind.LENGTH, system)}"
     if handle.hold is Hold.LEVEL:
         return height
-    along = f"x {units.show(proposal.x, Kind.LENGTH, system)}"
+    along = f"x {units.typeset(proposal.x, Kind.LENGTH, system)}"
     if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
         return along if handle.upright else height
     return f"{height}, {along}"

@@ -156,8 +156,8 @@ def _figures(document: Document, name: str) -> Iterator[str]:
         yield f"normal level {units.show(tank.normal_level.si, Kind.LENGTH, system)}"
     else:
         x, y = layout.joint(name).at
-        yield f"height {units.show(y.si, Kind.LENGTH, system)}"
-        yield f"x {units.show(x.si, Kind.LENGTH, system)}"
+        yield f"height {units.typeset(y.si, Kind.LENGTH, system)}"
+        yield f"x {units.typeset(x.si, Kind.LENGTH, system)}"
 
 
 def _spent_text(document: Document, names: tuple[str, ...]) -> str:

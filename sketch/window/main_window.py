@@ -324,7 +324,7 @@ class Window(QMainWindow):
 
     def show_status(self, text: str) -> None:
         """Show a passing message in the status bar."""
-        self.statusBar().showMessage(text, 6000)
+        self.statusBar().showMessage(status.message(self.document.layout, text), 6000)
 
     def _failed(self, text: str) -> None:
         self.notice.show_message(

@@ -10,8 +10,11 @@ from PySide6.QtWidgets import QStatusBar
 from sketch.look.label import Label
 from sketch.model.document import Document
 from solver.answers.inputs import screen_of
+from solver.layout import keys
+from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind
+from solver.quantities.wording import capitalised
 
 GAP = "   ·   "
 MARGINS = 32
@@ -30,6 +33,12 @@ def facts_on(bar: QStatusBar) -> Label:
 def _make_room(bar: QStatusBar, label: Label, message: str) -> None:
     needed = QFontMetrics(bar.font()).horizontalAdvance(message) + label.sizeHint().width() + MARGINS
     label.setVisible(not message or needed <= bar.width())
+
+
+def message(layout: Layout, text: str) -> str:
+    """A passing message as a sentence begins: with a large letter, but for a name of the drawing."""
+    names = tuple(name for group in keys.PARTS for name in getattr(layout, group))
+    return text if text.startswith(names) else capitalised(text)
 
 
 def facts(document: Document) -> str:

@@ -68,3 +68,7 @@ def test_a_leg_is_said_by_its_length_and_slope() -> None:
     assert figures.leg_texts(((0.0, 0.0), (0.3, 0.4)), System.SI) == ["length 0.500 m", "rises 53°"]
     assert figures.leg_texts(((0.0, 0.0), (0.3, 0.0)), System.SI) == ["length 0.300 m"]
     assert figures.leg_texts((), System.SI) == []
+
+
+def test_a_place_left_of_the_datum_and_below_it_has_a_minus_sign() -> None:
+    assert figures.place_text(-0.5, -0.25, System.SI) == "x −0.500 m, height −0.250 m"

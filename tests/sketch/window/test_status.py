@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QStatusBar
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.window.status import facts, facts_on
+from sketch.window.status import facts, facts_on, message
 from solver.quantities.units import Kind, System, quantity
+from tests.sketch.shown import opened
 
 
 def test_site_fluid_and_temperature_are_said_in_the_units_shown(qtbot: QtBot, riser: Path) -> None:
@@ -54,3 +55,10 @@ def test_the_facts_give_way_to_a_message_that_leaves_them_no_room(qtbot: QtBot) 
     assert not label.isVisible()
     bar.clearMessage()
     assert label.isVisible()
+
+
+def test_a_message_begins_with_a_large_letter_and_a_name_stays_as_it_is() -> None:
+    layout = opened().layout
+    assert message(layout, "a line begins at a part") == "A line begins at a part"
+    assert message(layout, "riser has no room for its bend") == "riser has no room for its bend"
+    assert message(layout, "") == ""
