@@ -1,7 +1,7 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
-in one, or a newest reading above what is allowed, 3 some case not judged, or with --readings
+in one, or a newest reading past what is allowed, 3 some case not judged, or with --readings
 some reading not compared, and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
 was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs.
 """

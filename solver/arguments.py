@@ -42,7 +42,7 @@ def parser() -> argparse.ArgumentParser:
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
         epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
-        "column of fluid broken, in one, or a newest reading above what is allowed there; 3 some case not "
+        "column of fluid broken, in one, or a newest reading past what is allowed there; 3 some case not "
         "judged and no pump over; 2 a drawing was refused; 70 the program itself failed; 130 stopped by "
         "Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs. With --readings it is also "
         "3 when a reading could not be compared.",

@@ -16,8 +16,8 @@ from solver.field.states import prepared
 from solver.field.stopping import Above, Compare, farthest_above, newest
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees, is_over_atmosphere
+from solver.quantities.units import System
+from solver.quantities.wording import degrees, with_plus
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class ReadMark:
     position: tuple[float, float]  # where it is drawn, (x, elevation) [m]
     read: Band  # vacuum at the tap [Pa]
     expected: Band  # [Pa]
-    over: bool  # above what is allowed in its state
+    over: bool  # past what is allowed in its state
     when: str
     temperature: float  # of the fluid in its state [K]
     number: int = -1  # of the reading in the file
@@ -55,13 +55,8 @@ class ReadMark:
 
 def band_text(band: Band, system: System) -> str:
     """A band of vacuum [Pa] with its unit; a plus is pressure above the atmosphere."""
-    low, high = (_vacuum(end, system) for end in (band.low, band.high))
+    low, high = (with_plus(end, system) for end in (band.low, band.high))
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
-
-
-def _vacuum(vacuum: float, system: System) -> str:
-    text = typeset(abs(vacuum), Kind.VACUUM, system)
-    return f"+{text}" if is_over_atmosphere(vacuum, system) else text
 
 
 def pin_text(band: Band, when: str, newest_day: str, system: System) -> str:
@@ -74,7 +69,7 @@ class NewestReadings(NamedTuple):
     """What the newest readings of a drawing come to."""
 
     marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
-    stop: Above | None  # the newest reading that is farthest above what is allowed there
+    stop: Above | None  # the newest reading that is farthest past what is allowed there
 
 
 def newest_readings(layout: Layout, line: str = "") -> NewestReadings:

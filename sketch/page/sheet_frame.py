@@ -53,7 +53,7 @@ class Panel:
         return self.place.ledger
 
     def stop(self, system: System) -> Above | None:
-        """The newest reading of it that is farthest above what is allowed there; None where none is."""
+        """The newest reading of it that is farthest past what is allowed there; None where none is."""
         layout = self.judgement.layout
         return farthest_above(newest(layout, layout.pumps, self.option.name), system)
 

@@ -82,7 +82,7 @@ def _with_rest(each: ComparedReading, band: Band, system: System) -> str:
 
 
 def verdict(comparison: Comparison, system: System) -> str:
-    """What a reading says, in a few words; the first is stop where it is above what is allowed."""
+    """What a reading says, in a few words; the first is stop where it is past what is allowed."""
     if comparison.stop:
         return STOP
     words = [_against(each, system) for each in comparison.compared]

@@ -167,14 +167,12 @@ class ReadingsView(TableWithPane):
         if not stops and open_ones == len(self._rows):
             return f"{count}, nothing to compare with what is allowed."
         if not stops and open_ones:
-            return (
-                f"{count}, {open_ones} not compared; of the others none above what is allowed in its state."
-            )
+            return f"{count}, {open_ones} not compared; of the others none past what is allowed in its state."
         if not stops:
-            return f"{count}, none above what is allowed in its state."
+            return f"{count}, none past what is allowed in its state."
         if not stop:
-            return f"{stops} of {count} above what is allowed in its state, none of the latest visit."
-        return f"Stop the pump: {stops} of {count} above what is allowed in its state."
+            return f"{stops} of {count} past what is allowed in its state, none of the latest visit."
+        return f"Stop the pump: {stops} of {count} past what is allowed in its state."
 
     def _show_card(self) -> None:
         document = self._document

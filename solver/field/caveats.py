@@ -51,7 +51,7 @@ def caveats(
 
     air: where it can come in; None where nothing points to it. steps: what is looked at next. split: the
     second cause, and the one that the first of them splits off. done: what was tried. stop: a reading is
-    above what is allowed. untimed: the visit of the day before that may belong to this one, were the time of
+    past what is allowed. untimed: the visit of the day before that may belong to this one, were the time of
     day noted.
     """
     second, other = split

@@ -18,7 +18,7 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowed_there, error_text, gauge_reading, is_over_atmosphere
 
 STOP = "Stop the pump"
-"""The first word wherever a reading is above what is allowed here."""
+"""The first word wherever a reading is past what is allowed here."""
 
 
 @dataclass(frozen=True)
@@ -30,12 +30,12 @@ class ComparedReading:
 
     @property
     def above_allowed(self) -> bool:
-        """Whether it may be above what is allowed; of a band the upper end counts."""
+        """Whether it may be past what is allowed; of a band the upper end counts."""
         return explain.is_above(self.reading, self.expected)
 
     @property
     def near_allowed(self) -> bool:
-        """Whether it may be above what is allowed by the gauge's error alone."""
+        """Whether it may be past what is allowed by the gauge's error alone."""
         allowed = self.expected.allowed
         return allowed is not None and self.read.high + self.reading.gauge.error > allowed
 
@@ -108,7 +108,7 @@ class Comparison:
 
     @property
     def stop(self) -> bool:
-        """Whether any of it is above what is allowed here."""
+        """Whether any of it is past what is allowed here."""
         return any(each.above_allowed for each in self.compared)
 
     def words(self, system: System) -> tuple[str, ...]:
@@ -158,7 +158,11 @@ def _quiet(compared: ComparedReading) -> bool:
 
 def _band(band: Band, system: System) -> str:
     low, high = (_vacuum(end, system) for end in (band.low, band.high))
-    return low if low == high else f"{low} to {high}"
+    if low == high:
+        return low
+    if system is System.SI and is_over_atmosphere(band.high, system):  # both are, and say so once
+        low = typeset(-band.low, Kind.VACUUM, system)
+    return f"{low} to {high}"
 
 
 def _vacuum(vacuum: float, system: System) -> str:

@@ -27,7 +27,7 @@ from solver.field.visits import name_of, untimed_before, visit_name, visit_of, v
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees
+from solver.quantities.wording import degrees, with_plus
 
 MOST = 6
 """Causes that are shown as likely; the others fit less well than all of them."""
@@ -89,7 +89,7 @@ class Diagnosis:
 
     @property
     def stop(self) -> bool:
-        """Whether any reading is above what is allowed here."""
+        """Whether any reading is past what is allowed here."""
         return any(each.stop for each in self.comparisons)
 
 
@@ -286,8 +286,7 @@ def _evidence(
     places = _places(readings, system)
     for i, (place, reading, expected) in enumerate(zip(places, readings, explained.expected, strict=True)):
         read, shown, drawn = (
-            typeset(vacuum, Kind.VACUUM, system)
-            for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
+            with_plus(vacuum, system) for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
         )
         as_drawn = f"; without it {drawn}" if drawn != shown else ""
         if each.cause is CauseKind.SURFACE and reading.resting and not reading.held:

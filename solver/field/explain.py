@@ -107,7 +107,7 @@ class Explained:
 
     expected: tuple[Expected, ...]
     explanations: tuple[Explanation, ...]
-    stop: tuple[int, ...]  # readings above what is allowed
+    stop: tuple[int, ...]  # readings past what is allowed
 
     @property
     def word(self) -> str:
@@ -194,7 +194,7 @@ def expected_of(readings: Sequence[Reading]) -> tuple[Expected, ...]:
 
 
 def is_above(reading: Reading, expected: Expected) -> bool:
-    """Whether a reading may be above what is allowed: where only a band is known, its upper end counts."""
+    """Whether a reading may be past what is allowed: where only a band is known, its upper end counts."""
     return expected.allowed is not None and reading.band.high > expected.allowed
 
 

@@ -40,7 +40,7 @@ def headline(
     ]
     named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
     if stop:
-        begin = f"{STOP}: a reading is above what is allowed here. "
+        begin = f"{STOP}: a reading is past what is allowed here. "
     else:
         begin = "".join(f"{screen} {word} for cleaning by its trend. " for screen, word in named.items())
     answer, more = _answer(explained, size, readings, second, bool(named))
@@ -96,7 +96,7 @@ def _ways(explained: Explained) -> Iterator[str]:
 def _nothing(explained: Explained) -> str:
     over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
     if over:
-        return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
+        return "Over by design, and not from a fault: the drawing itself is past what is allowed here."
     if explained.word == "cannot be distinguished":
         return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
     return f"{explained.word.capitalize()} than any fault: nothing is wrong that a gauge would show."

@@ -61,8 +61,8 @@ def next_steps(
     """Each observation that tells two causes apart, the cheapest first; none where none does.
 
     Parameters: `readings` that were explained; `listed`, the causes that were weighed; `stop`, whether one of
-    the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
-    `done`, what was tried already. No reading is asked for that either cause would put above what is allowed.
+    the readings is past what is allowed: then nothing is asked for that needs the pump at full speed;
+    `done`, what was tried already. No reading is asked for that either cause would put past what is allowed.
     """
     if is_pressed(readings[0]):
         done = {*done, Trial.CAP, Trial.SURFACE}

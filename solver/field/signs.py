@@ -40,7 +40,7 @@ class Sign:
 def signs(logged: Sequence[LoggedReading], above_allowed: bool) -> tuple[Sign, ...]:
     """Every sign in the readings of one visit.
 
-    above_allowed: whether any of them is above what is allowed, by which a noise points one way or the other.
+    above_allowed: whether any of them is past what is allowed, by which a noise points one way or the other.
     """
     if contradiction(logged):
         logged = [_without_noise(each) for each in logged]
@@ -107,13 +107,13 @@ def _of_one(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
 
 def _sounds(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
     if logged.sound == "steady" and above_allowed:
-        yield Sign("a steady high note above what is allowed points to cavitation", _each(LINE, SOME))
+        yield Sign("a steady high note past what is allowed points to cavitation", _each(LINE, SOME))
     elif logged.sound == "steady":
         yield Sign("a steady high note within what is allowed proves nothing", ())
     elif logged.sound == "erratic" and not above_allowed:
         yield Sign("an erratic noise within what is allowed points to air", _each(AIR, MUCH), True)
     elif logged.sound == "erratic":
-        yield Sign("an erratic noise above what is allowed may be cavitation or air", (), True)
+        yield Sign("an erratic noise past what is allowed may be cavitation or air", (), True)
     elif logged.sound == "normal":
         yield Sign("a normal sound speaks against air", _each(AIR, 1 / MUCH))
     for when in logged.sound_when:

@@ -35,7 +35,7 @@ def newest(
 
 @dataclass(frozen=True, slots=True)
 class Above:
-    """A reading above what is allowed, in words."""
+    """A reading past what is allowed, in words."""
 
     read: str
     allowed: str  # "no more than 8.4 kPa", or "no less than" where it is a pressure above the atmosphere
@@ -59,7 +59,7 @@ class Above:
 
 
 def farthest_above(comparisons: Iterable[Comparison], system: System) -> Above | None:
-    """The reading that is farthest above what is allowed there; None where none is above."""
+    """The reading that is farthest past what is allowed there; None where none is above."""
     above = [
         (one.read.high - one.expected.allowed, one.expected.allowed, one.read.high, comparison.logged)
         for comparison in comparisons

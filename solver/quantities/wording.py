@@ -98,11 +98,24 @@ def is_over_atmosphere(vacuum: float, system: System) -> bool:
     return vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)
 
 
+def with_plus(vacuum: float, system: System) -> str:
+    """A vacuum [Pa] in short; a plus is pressure above the atmosphere."""
+    text = typeset(abs(vacuum), Kind.VACUUM, system)
+    return f"+{text}" if is_over_atmosphere(vacuum, system) else text
+
+
 def allowed_there(vacuum: float, system: System) -> str:
     """What is allowed at a place, of its largest vacuum [Pa]: a vacuum rises, a pressure falls to it."""
     if is_over_atmosphere(vacuum, system):
         return f"no less than {gauge_reading(vacuum, system)}"
     return f"no more than {typeset(abs(vacuum), Kind.VACUUM, system)}"
+
+
+def reached(vacuum: float, system: System) -> str:
+    """From which reading on something is to be done, of a vacuum [Pa] that rises or a pressure that falls."""
+    if is_over_atmosphere(vacuum, system):
+        return f"{gauge_reading(vacuum, system)} or less"
+    return typeset(abs(vacuum), Kind.VACUUM, system)
 
 
 def allowance(vacuum: float, system: System) -> str:

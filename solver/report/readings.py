@@ -18,8 +18,8 @@ from solver.findings.outlook import own_headline
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
-from solver.quantities.units import Kind, System, typeset, unit
-from solver.quantities.wording import capitalised, error_text, printable
+from solver.quantities.units import Kind, System, unit
+from solver.quantities.wording import capitalised, error_text, printable, reached
 
 WIDTH = 100
 
@@ -200,7 +200,7 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     )
     yield from _wrapped(f"Clean the strainer when the gauge at the port shows this{before}", "  ", "    ")
     for row in _port_rows(judgement, pump, system):
-        figure = "No figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
+        figure = "No figure" if row.service is None else capitalised(reached(row.service, system))
         note = f": {row.note}" if row.note else ""
         yield from _wrapped(f"{figure}  {row.state}{note}", "    ", "      ")
     yield ""
@@ -298,6 +298,7 @@ def _clean_at_record(judgement: Judgement, pump: str) -> dict[str, Any] | None:
                 "cases": list(row.cases),
                 "state": row.state,
                 "clean_Pa": row.clean,
+                "breaks": row.breaks,
                 "clean_at_Pa": row.service,
                 "note": row.note,
             }
@@ -309,7 +310,7 @@ def _clean_at_record(judgement: Judgement, pump: str) -> dict[str, Any] | None:
 def _port_rows(judgement: Judgement, pump: str, system: System) -> list[card.CardRow]:
     """What the gauge at the port should show, case by case, with the pump running."""
     rows = card.rows(judgement, pump, system)
-    return [row for row in rows if not row.place.run and row.clean is not None and row.cases]
+    return [row for row in rows if not row.place.run and row.running]
 
 
 def _cause_record(each: CauseWords) -> dict[str, Any]:

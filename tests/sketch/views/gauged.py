@@ -40,7 +40,7 @@ run = "no such run"
 distance = "1 m"
 vacuum = "3 kPa"
 """
-"""Higher than expected, as expected, above what is allowed, and without a place."""
+"""Higher than expected, as expected, past what is allowed, and without a place."""
 
 
 def gauged(folder: Path, readings: str = READINGS) -> Path:

@@ -1,4 +1,4 @@
-"""A reading beside what the drawing expects: the first word is stop where it is above what is allowed."""
+"""A reading beside what the drawing expects: the first word is stop where it is past what is allowed."""
 
 from __future__ import annotations
 

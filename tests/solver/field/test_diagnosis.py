@@ -71,7 +71,7 @@ def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
     diagnosis = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
     assert "Cannot be distinguished" in diagnosis.headline
     assert diagnosis.next is not None
-    assert diagnosis.next.stopped or "speed" in diagnosis.next.what  # it stands above what is allowed
+    assert diagnosis.next.stopped or "speed" in diagnosis.next.what  # it stands past what is allowed
     assert "locked out" in diagnosis.next.what, (
         "a thicker fluid and a soft connector read alike at any speed here"
     )

@@ -49,7 +49,7 @@ def said(
 @pytest.mark.parametrize("told", [explained(SCREEN, VALVE), explained(*AIR), explained((*VALVE[:2], 0.9))])
 def test_stop_is_first_and_all_of_it_two_lines_at_most(told: Explained) -> None:
     line, beneath = said(told, stop=True, due={"strainer": "is due"})
-    assert line.startswith("Stop the pump: a reading is above what is allowed here. ")
+    assert line.startswith("Stop the pump: a reading is past what is allowed here. ")
     assert len(line) <= LONGEST
     trend = "By the trend of its readings strainer is due for cleaning"
     assert any(each.startswith(trend) for each in beneath)

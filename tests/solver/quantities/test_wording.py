@@ -14,8 +14,10 @@ from solver.quantities.wording import (
     error_text,
     gauge_reading,
     margin_words,
+    reached,
     text_above_zero,
     with_article,
+    with_plus,
 )
 
 
@@ -111,3 +113,13 @@ def test_a_vacuum_is_allowed_up_to_a_figure_and_a_pressure_down_to_one() -> None
     assert allowed_there(8.4e3, System.SI) == "no more than 8.4 kPa"
     assert allowed_there(-8.5e3, System.SI) == "no less than 8.5 kPa above the atmosphere"
     assert allowed_there(-1.0, System.SI) == "no more than 0.0 kPa"
+
+
+def test_a_pressure_has_a_plus_and_falls_to_what_is_reached() -> None:
+    assert [with_plus(each, System.SI) for each in (13e3, -13e3, -1.0)] == [
+        "13.0 kPa",
+        "+13.0 kPa",
+        "0.0 kPa",
+    ]
+    assert reached(13e3, System.SI) == "13.0 kPa"
+    assert reached(-13e3, System.SI) == "13.0 kPa above the atmosphere or less"

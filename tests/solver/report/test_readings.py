@@ -36,7 +36,7 @@ def text() -> str:
 
 
 def test_the_first_word_of_a_visit_is_stop(text: str) -> None:
-    stop = "\ncarriage, readings of 2026-03-04\n  Stop the pump: a reading is above what is allowed here."
+    stop = "\ncarriage, readings of 2026-03-04\n  Stop the pump: a reading is past what is allowed here."
     assert stop in text
 
 
