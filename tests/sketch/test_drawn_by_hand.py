@@ -212,7 +212,6 @@ def test_two_pumps_on_a_header(designer: Designer) -> None:
     hand.fill(
         {
             "type": "gear",
-            "size": "NPS 1-1/2 schedule 40",
             "limit.vacuum": "8 inHg",
             "displacement": "2.5 in^3/rev",
             "speed": "1750 rpm",
@@ -259,6 +258,8 @@ def test_two_pumps_on_a_header(designer: Designer) -> None:
     ):
         hand.select(*at)
         hand.rename(name)
+    hand.fill({"size": "NPS 1-1/2 schedule 40"})
+    hand.select("11 ft 3 in", "1 ft 3 in")  # its port chosen sooner, the whole line would take its size
     hand.fill({"size": "NPS 1-1/2 schedule 40"})
     hand.key(hand.sheet, Qt.Key.Key_Escape)
     hand.fill(
