@@ -28,6 +28,7 @@ class Option:
     why: str = ""  # it is not calculated
     file: str = ""  # of its own, where it is another drawing
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
+    aside: bool = False  # not asked for: the first page says how it stands, and no page more
 
     @property
     def title(self) -> str:

@@ -123,6 +123,8 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
         for option in options
     ]
+    aside = tuple(option for option in own if option.aside)
+    own = [option for option in own if not option.aside]
     best = best_of(own[1:])
     every = tuple(
         advised(option, level) if option in (own[0], best) else with_findings(option, level) for option in own
@@ -134,7 +136,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     notes = beginning.without_note(drawn.layout).notes
     return Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
-        title_block=drawn.layout.title_block,
+        title_block=drawn.layout.title_block, aside=aside,
     )  # fmt: skip
 
 

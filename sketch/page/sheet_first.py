@@ -235,7 +235,7 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
     yield from _set(texts, most)
-    if others := [option for option in sheet.options if not _is_shown(sheet, option)]:
+    if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
         yield Paragraph("; ".join(_in_short(option, sheet.system) for option in others) + ".", "Also judged:")
 
 

@@ -83,6 +83,7 @@ class Sheet:
     date: str
     panels: tuple[Panel, ...]  # the drawing itself, and the alternative beside it where there is one
     options: tuple[Option, ...]  # the drawing itself first, then all alternatives
+    aside: tuple[Option, ...] = ()  # alternatives that were not asked for
     file: str = ""  # what the drawing is kept in
     notes: str = ""  # of the drawing
     title_block: TitleBlock = field(default_factory=TitleBlock)

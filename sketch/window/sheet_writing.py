@@ -71,14 +71,19 @@ def pages_on_papers(
 
 
 def options_of(document: Document, wish: SheetWish) -> list[Option]:
-    """The drawing itself, then the alternative shown, those asked for, and another drawing; the alternative
-    shown alone where the drawing itself cannot be calculated."""
+    """The drawing itself, then the alternative shown, those asked for, and another drawing; with any of them
+    the other alternatives, to be named; the alternative shown alone where the drawing itself cannot be
+    calculated."""
     names = [name for name in dict.fromkeys((document.alternative, *wish.compare)) if name != BASE]
     others = [] if wish.other is None else [_of_file(document, wish.other)]
     alone = document.outcome_of(BASE).judgement is None and document.alternative != BASE
     if alone and not wish.compare and not others:
         return [_option(document, document.alternative)]
-    return [_option(document, BASE), *(_option(document, name) for name in names), *others]
+    shown = [_option(document, BASE), *(_option(document, name) for name in names), *others]
+    if len(shown) == 1:
+        return shown
+    rest = [name for name in document.drawing.alternatives if name not in names]
+    return [*shown, *(replace(_option(document, name), aside=True) for name in rest)]
 
 
 def _of_file(document: Document, path: Path) -> Option:

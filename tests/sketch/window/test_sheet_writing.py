@@ -26,7 +26,9 @@ def test_the_drawing_itself_stands_before_what_is_shown_and_compared(document: D
     first, second = document.alternatives[:2]
     assert [each.name for each in options_of(document, SheetWish())] == [BASE]
     document.show_alternative(second)
-    assert [each.name for each in options_of(document, SheetWish())] == [BASE, second]
+    shown = options_of(document, SheetWish())
+    assert [each.name for each in shown if not each.aside] == [BASE, second]
+    assert [each.name for each in shown if each.aside] == [first]  # judged, to be named
     assert [each.name for each in options_of(document, SheetWish(compare=(first, second)))] == [
         BASE,
         second,
@@ -53,7 +55,9 @@ def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
     other = tmp_path / "carriage.toml"
     text = next(path for path in SHIPPED if path.stem == "winter-press").read_text("utf-8")
     other.write_text(f'{text}\n[sheet]\nrevision = "B"\n', "utf-8")
-    _, beside = options_of(document, SheetWish(other=other))
+    _, beside, *rest = options_of(document, SheetWish(other=other))
+    assert not beside.aside
+    assert [each.name for each in rest if each.aside] == list(document.alternatives[: len(rest)])
     assert beside.name == "carriage.toml, revision B"
     assert beside.judgement is not None
     assert beside.judgement.layout.units == document.system
