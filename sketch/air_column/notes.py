@@ -69,7 +69,7 @@ def of_others(others: Sequence[tuple[str, PumpLedger]], system: System) -> list[
 def of_band(band: MarginBand, ledger: PumpLedger, system: System) -> Note:
     """Where the pressure at the port lies in most draws of what is not known."""
     middle = ledger.floor + (band.low + band.high) / 2
-    return Note(max(middle, 0.0), f"draws: {band.in_short(system)}", NoteKind.OTHER, order=840)
+    return Note(max(middle, 0.0), f"trials: {band.in_short(system)}", NoteKind.OTHER, order=840)
 
 
 def of_reads(reads: Sequence[ReadMark], ledger: PumpLedger, system: System) -> list[Note]:

@@ -85,9 +85,9 @@ def test_how_sure_the_margin_is_stands_beside_the_column_where_the_port_s_pressu
     plain, image = paint(solution)
     drawn, other = paint(solution, band=band)
     assert image != other
-    (label,) = (each for each in drawn.labels if each.text.startswith("draws: "))
-    assert label.text == f"draws: {band.in_short(System.US)}"
-    assert not any(each.text.startswith("draws") for each in plain.labels)
+    (label,) = (each for each in drawn.labels if each.text.startswith("trials: "))
+    assert label.text == f"trials: {band.in_short(System.US)}"
+    assert not any(each.text.startswith("trials") for each in plain.labels)
     column = drawn.slices[0][1]
     inside = QRect(round(column.x) + 4, 0, round(column.width) - 8, image.height())
     assert image.copy(inside) == other.copy(inside), "a line across it would be read as a pressure"
