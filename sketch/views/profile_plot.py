@@ -23,6 +23,7 @@ from solver.quantities.wording import gauge_reading
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
 MOST_SHARES = 24  # written beside the line; more would be past reading
+ALONG = (1 / 2, 2 / 3, 1 / 3)  # of a stretch: where its share may be written, the best place first
 BESIDE = 190.0  # for the axes, and for the margin written beside the port
 
 
@@ -296,7 +297,9 @@ class ProfilePlot(Plot):
         worth = [drawn for drawn in self._drawn if abs(drawn[0].share or 0.0) >= 0.02]
         for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share or 0.0))[:MOST_SHARES]:
             text = f"{each.part} {share_figure(100 * (each.share or 0.0))} %"
-            box = self._place_off_line(size_of(painter, text), (start + end) / 2, area, occupied)
+            size, along = size_of(painter, text), (start + (end - start) * part for part in ALONG)
+            boxes = (self._place_off_line(size, at, area, occupied) for at in along)
+            box = next((box for box in boxes if box is not None), None)
             if box is not None:
                 self.label(painter, box, text, self._theme.ink)
                 occupied.append(box)

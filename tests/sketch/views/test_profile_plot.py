@@ -132,3 +132,4 @@ def test_every_gauge_is_named_before_the_shares_take_its_room(
     assert not view.grab().isNull()
     named = [name for name in names if name.startswith("read ")]
     assert named == ["read 3.5, 2026-02-23", "read 11.3, 2026-02-23"]
+    assert "riser 24 %" in names  # the costliest stretch, whose middle is taken by a reading
