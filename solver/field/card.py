@@ -33,8 +33,10 @@ OVER_CLEAN = "past the limit even with clean strainers: do not run it like this"
 ON_LOW_DAY = "past the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "past the limit on a low-pressure day even with clean strainers: do not run it then"
 OVER_NOTES = (OVER, OVER_CLEAN, ON_LOW_DAY, CLEAN_ON_LOW_DAY)
-FINER_TO_STOP = "more than lies between expected and limit: it shows no safe reading to stop at"
-FINER_TO_CLEAN = "more than its reading changes until then: it does not show when to clean the strainer"
+FINER_TO_STOP = "more than lies between expected and limit, so it shows no safe stop"
+FINER_TO_CLEAN = (
+    "more than its reading changes until the strainer is due, so it does not show when to clean it"
+)
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
@@ -262,9 +264,10 @@ def _finer(gauge: Gauge, room: float, why: str, system: System) -> str:
     up_to, error = (typeset(each, Kind.VACUUM, system) for each in (span, gauge.error))
     finer = next((each for each in CLASSES if each / 100.0 * span < room), None)
     fit = (
-        f"no accuracy class with a range of {up_to} is fine enough"
+        f"no class with a range of {up_to} is fine enough"
         if finer is None
-        else f"fit one of accuracy class {finer:g} or finer, range {up_to}"
+        else f"fit one that is {typeset(finer / 100.0 * span, Kind.VACUUM, system)} off at most "
+        f"(class {finer:g}, range {up_to})"
     )
     return f"the gauge may be {error} off, {why}; {fit}"
 

@@ -306,15 +306,15 @@ def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:
     assert row.stop is None
     assert row.note == (
         f"the gauge may be 1.6 kPa off, {card.FINER_TO_STOP}; "
-        "fit one of accuracy class 0.6 or finer, range 101 kPa"
+        "fit one that is 0.6 kPa off at most (class 0.6, range 101 kPa)"
     )
 
 
 @pytest.mark.parametrize(
     ("accuracy", "span", "would_do"),
     [
-        (None, None, "fit one of accuracy class 1 or finer, range 101 kPa"),
-        (2.5, "60 kPa", "fit one of accuracy class 1.6 or finer, range 60.0 kPa"),
+        (None, None, "(class 1, range 101 kPa)"),
+        (2.5, "60 kPa", "(class 1.6, range 60.0 kPa)"),
         (1.6, "60 kPa", ""),
     ],
 )
