@@ -56,6 +56,8 @@ class ReadMark:
 def band_text(band: Band, system: System) -> str:
     """A band of vacuum [Pa] with its unit; a plus is pressure above the atmosphere."""
     low, high = (with_plus(end, system) for end in (band.low, band.high))
+    if low.startswith("+") and not high.startswith("+"):
+        return f"{low} to {high} vac."
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
 
 

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from sketch.model.read_marks import newest_readings
+from sketch.model.read_marks import band_text, newest_readings
+from solver.field.gauges import Band
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -49,3 +50,10 @@ def test_of_one_day_the_time_decides_and_without_it_the_order_in_the_file(tmp_pa
     readings = (*layout.readings[:2], timed, replace(again, when="2026-04-01 06:00"))
     (_, port) = newest_readings(replace(layout, readings=readings)).marks["transfer"]
     assert port.short(System.SI) == "read 40.0, 2026-04-01"
+
+
+def test_a_band_round_the_atmosphere_says_on_which_side_each_end_lies() -> None:
+    texts = [
+        band_text(Band(low, high), System.SI) for low, high in ((-500.0, 400.0), (100.0, 400.0), (-9e2, -5e2))
+    ]
+    assert texts == ["+0.5 kPa to 0.4 kPa vac.", "0.1 to 0.4 kPa", "+0.9 to +0.5 kPa"]
