@@ -133,7 +133,7 @@ class _Curve:
         self._text(QRectF(6, 2, 200, 16), f"viscosity, {unit}", theme.quiet, Qt.AlignmentFlag.AlignLeft)
         for share, side in ((0.0, Qt.AlignmentFlag.AlignLeft), (1.0, Qt.AlignmentFlag.AlignRight)):
             temperature = self._cold + share * (self._hot - self._cold)
-            text = units.show(temperature, Kind.TEMPERATURE, self._system)
+            text = units.typeset(temperature, Kind.TEMPERATURE, self._system)
             x = room.left() if share == 0.0 else room.right() - 90
             self._text(QRectF(x, room.bottom() + 3, 90, 16), text, theme.quiet, side)
 

@@ -106,3 +106,19 @@ def test_names_of_cases_are_shortened_on_the_curve_and_the_figure_stays_whole(qt
     assert written[0] == f"as drawn and 3 more: {mark.figure}"
     assert written[1].endswith(f": {mark.figure}")
     assert max(wide) <= card_canvas.MARK
+
+
+def test_temperatures_below_zero_stand_under_the_curve_with_a_minus_sign(
+    qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "baler-flooded.toml")
+    picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
+    assert picture is not None
+    written: list[str] = []
+    monkeypatch.setattr(card_canvas, "_paint_text", lambda painter, box, text, *rest: written.append(text))
+    pixmap = QPixmap(380, 150)
+    painter = QPainter(pixmap)
+    card_canvas._Curve(painter, picture, QRectF(pixmap.rect()), LIGHT, document.system).paint()
+    painter.end()
+    assert "−10.0 °C" in written
