@@ -40,7 +40,7 @@ FINER_TO_CLEAN = (
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
-DRAINS = "nothing keeps the line full: the needle falls to zero as it drains"
+DRAINS = "it drains: the needle falls to zero"
 
 
 @dataclass(frozen=True, slots=True)

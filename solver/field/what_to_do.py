@@ -66,7 +66,7 @@ def _of_machine_that_runs(sign: Sign, stop: Sign, *, cleaning: bool) -> dict[str
         AT_REST: WORK[AT_REST],
         "As expected, within the gauge's error": "nothing; write the reading down with temperature and speed",
         **(to_clean if cleaning else {}),
-        past + (', no figure in "clean at"' if cleaning else ""): (
+        past + (', no "clean at"' if cleaning else ""): (
             "look at strainer, valves and hoses at the next stop, then read again"
         ),
         AT_STOP[stop]: (
