@@ -161,7 +161,7 @@ class CurvesPlot(Plot):
         labels.write(lambda line: self._pen(line, 0).color())
         self._paint_today(painter)
         if self._hover is not None and not self.stale:
-            labels.read_off(self._hover)
+            labels.read_off(self._picture.today.x if self.dragging else self._hover)
         painter.restore()
         labels.name_across(self._end_of_lines())
 

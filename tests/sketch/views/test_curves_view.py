@@ -15,6 +15,7 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.views import curves_view, curves_worker
+from sketch.views.curves_labels import CurvesLabels
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.curves_view import CurvesView
 from solver.quantities.units import Kind, System, to_display
@@ -95,12 +96,15 @@ def assert_worst_margin(view: CurvesView, document: Document) -> None:
 
 
 def test_dragging_the_point_changes_the_drawing_in_one_undo_step(
-    view: CurvesView, document: Document
+    view: CurvesView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = document.layout
-    drag(view, 120)
-    plot = view.plot
-    assert plot is not None
+    read: list[float] = []
+    monkeypatch.setattr(CurvesLabels, "read_off", lambda labels, at: read.append(at))
+    drag(view, 121)
+    plot = laid_out(view)
+    shown = to_display(document.layout.pumps["baler"].at[1].si, Kind.LENGTH, System.SI)
+    assert read[-1] == pytest.approx(shown, abs=1e-9)  # of the point in hand, not of the pixel under it
     QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=held(view))
     assert document.layout.pumps["baler"].at[1].si > before.pumps["baler"].at[1].si + 0.1
     assert document.undo_stack.count() == 1
