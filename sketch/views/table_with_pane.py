@@ -165,7 +165,9 @@ class _Under(QScrollArea):
         """
         line = self._table.fontMetrics().lineSpacing()
         kept = self._table.horizontalHeader().height() + LEAST_ROWS * line + 2 * PAD
-        wanted, most = max(self._words.heightForWidth(width), 0), max(room - kept, line + PAD)
+        lines = max((room - kept - PAD // 2) // line, 1)  # whole ones: half a line cannot be read
+        wanted = max(self._words.heightForWidth(width), 0)
+        most = wanted if wanted <= max(room - kept, line + PAD) else PAD // 2 + lines * line
         policy = Qt.ScrollBarPolicy
         self.setVerticalScrollBarPolicy(
             policy.ScrollBarAlwaysOff if wanted <= most else policy.ScrollBarAlwaysOn
