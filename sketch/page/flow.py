@@ -31,7 +31,7 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
             run += tied
             continue
         if not _may_wait(run, tied):
-            flow += _set(run, count, least)
+            flow += run if _is_alone(run, ruler, wide, width) else _set(run, count, least)
             run = []
         flow += tied
     return [*flow, *_set(run, count, least)]
@@ -74,6 +74,15 @@ def _may_wait(run: Sequence[Block], across: Sequence[Block]) -> bool:
     """Whether what waits for columns may stand behind what goes across the page, to have more beside it."""
     return not isinstance(across[0], Heading) and all(
         getattr(tied[-1], "floats", False) and not isinstance(tied[0], Heading) for tied in _tied(run)
+    )
+
+
+def _is_alone(run: Sequence[Block], ruler: Ruler, wide: float, width: float) -> bool:
+    """Whether a run is one table or picture that would leave a column empty, and is lower across the page."""
+    return (
+        len(list(_tied(run))) == 1
+        and not isinstance(run[-1], Paragraph)
+        and total_height(run, ruler, width) < total_height(run, ruler, wide)
     )
 
 

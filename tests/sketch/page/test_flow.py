@@ -90,3 +90,14 @@ def test_pictures_that_float_come_first_in_their_own_section_alone() -> None:
     still = Picture(90.0, lambda *_: None)
     order = floats_ahead([heading, text, caption, floating, other, still, text])
     assert order == [heading, caption, floating, text, other, still, text]
+
+
+def test_a_table_that_would_stand_alone_in_a_column_goes_across_where_that_makes_it_lower() -> None:
+    long = Table(("Name", "Figure"), (Row(("word " * 60, "1.5")),), frozenset((0,)), whole=True)
+    short = Table(("Name", "Figure"), (Row(("word", "1.5")),), frozenset((0,)), whole=True)
+    for table, alone in ((long, True), (short, False)):
+        heading = Heading("Sums")
+        flow = flowed([heading, table, Heading("Wide"), _picture(800.0)], Ruler(), A4_UPRIGHT)
+        assert isinstance(flow[0], Heading if alone else Columns)
+        several = flowed([heading, table, Paragraph("text"), _picture(800.0)], Ruler(), A4_UPRIGHT)
+        assert isinstance(several[0], Columns)
