@@ -170,8 +170,16 @@ def _strip(pencil: Pencil, sheet: Sheet, folio: Folio, block: Box) -> None:
     right = f"{sheet.date}    Page {folio.number} of {folio.total}"
     pencil.text(block.right, middle, right, sheet.theme.quiet, SMALL, align=1.0)
     room = block.width - pencil.width(right) - GAP * pencil.dot
-    text = f"{sheet.title}    {sheet.title_block.issue}".rstrip()
+    text = next((each for each in _issues(sheet) if pencil.width(each) <= room), sheet.title)
     pencil.text(block.x, middle, pencil.elide(text, room, SMALL), sheet.theme.quiet, SMALL)
+
+
+def _issues(sheet: Sheet) -> tuple[str, ...]:
+    """What a later page is of, in full and without the client's name, which stands on the first."""
+    block = sheet.title_block
+    return tuple(
+        f"{sheet.title}    {text}".rstrip() for text in (block.issue, replace(block, client="").issue)
+    )
 
 
 def _title_text(sheet: Sheet, folio: Folio) -> TitleText:

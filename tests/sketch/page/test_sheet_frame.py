@@ -8,15 +8,18 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from sketch.drawing.labels import Box
+from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
 from sketch.page.machine_card import write_card
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
+from sketch.page.sheet_frame import Folio, Sheet, _strip
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.quantities.units import System
-from tests.sketch.sheets import pages, written
+from tests.sketch.sheets import pages, panel_of, small_options, written
 from tests.solver.checking import lifted
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -71,3 +74,16 @@ def test_pages_behind_the_first_and_the_card_name_client_and_revision(tmp_path: 
     (card,) = pages(write_card(option.judgement, tmp_path / "c.pdf", system=System.US, theme=LIGHT)[0])
     for page in (behind, card):
         assert "Upper Farm, revision B" in page
+
+
+def test_a_client_too_long_for_the_foot_of_a_later_page_leaves_room_for_the_revision() -> None:
+    (option,) = small_options()
+    sheet = Sheet("Press", System.SI, Level.MINIMUM, LIGHT, "2026-03-31", (panel_of(option),), (option,))
+    for client, named in (("Upper Farm", True), ("Upper Farm and its neighbours " * 3, False)):
+        titled = replace(sheet, title_block=TitleBlock(client=client.strip(), revision="B"))
+        recorder = Recorder()
+        _strip(recorder, titled, Folio(2, 3), Box(0.0, 0.0, 420.0, 20.0))
+        text = recorder.strokes[-1].how[2]
+        assert ("Upper Farm" in text) is named
+        assert text.startswith("Press")
+        assert text.endswith("revision B")
