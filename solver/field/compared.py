@@ -162,6 +162,8 @@ def _band(band: Band, system: System) -> str:
         return low
     if system is System.SI and is_over_atmosphere(band.high, system):  # both are, and say so once
         low = typeset(-band.low, Kind.VACUUM, system)
+    elif is_over_atmosphere(band.low, system):
+        high = gauge_reading(band.high, system)
     return f"{low} to {high}"
 
 

@@ -124,4 +124,6 @@ def test_a_reading_dated_after_today_says_so() -> None:
 def test_no_negative_vacuum_is_expected_of_a_gauge() -> None:
     (compared,) = comparison(9e3).compared
     near_none = replace(compared, expected=replace(compared.expected, vacuum=1e3, deviation=2e3))
-    assert "the drawing expects 2.3 kPa above the atmosphere to 4.3 kPa" in near_none.words(System.SI)
+    assert "the drawing expects 2.3 kPa above the atmosphere to 4.3 kPa of vacuum" in near_none.words(
+        System.SI
+    )
