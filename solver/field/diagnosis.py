@@ -6,7 +6,7 @@ How likely each cause is, what speaks for and against it, and what to look at ne
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, islice
 
@@ -173,11 +173,11 @@ def _steps(
     alone = second is None and first.cause is not CauseKind.NOTHING  # the one listed cause that fits
     if explained.word == "none of these" or (alone and explained.word != "far likelier"):
         return tuple(islice(next_step.narrowing(readings, system, stop, done), STEPS)), None
-    if explained.word == "far likelier":
-        return (), second
-    pressed = next_step.is_pressed(readings[0])
+    pressed, sure = next_step.is_pressed(readings[0]), explained.word == "far likelier"
     for split in others:
-        observed = next_step.next_steps(readings, first, split, listed, system, stop, done)
+        observed: Iterable[NextStep] = ()  # of what is far likelier only a look is left, which confirms it
+        if not sure:
+            observed = next_step.next_steps(readings, first, split, listed, system, stop, done)
         sound = first.cause is CauseKind.NOTHING  # no machine is taken apart for that
         looked = () if sound else looks.looks(first, split, system, pressed)
         steps = tuple(islice(chain(observed, looked), STEPS))
