@@ -83,16 +83,19 @@ def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
 
 
 def _words(options: tuple[str, ...]) -> Reader[Any]:
-    """Make a reader of a list of words out of several."""
+    """Make a reader of a list of words out of several, or of one of them alone."""
     word = choice(options)
 
     def read(value: Any, place: KeyPlace) -> tuple[str, ...] | None:
+        if isinstance(value, str):
+            single = word(value, place)
+            return None if single is None else (single,)
         if not isinstance(value, list):
-            return place.refuse(describe(value), "an array of words in quotes")
+            return place.refuse(describe(value), "one of its words in quotes, or an array of them")
         read_words = tuple(word(each, place.to(index)) for index, each in enumerate(value))
         return None if None in read_words else read_words
 
-    return Reader(read, array(word.schema))
+    return Reader(read, either(word.schema, array(word.schema)))
 
 
 _time = amount(Kind.TIME, POSITIVE)

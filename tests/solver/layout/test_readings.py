@@ -37,6 +37,7 @@ fall_time = "holds"
 gauge = { name = "A", over_port = "0.3 m", tube = "full", class = 1.6, range = "30 inHg", zero = "0.1 inHg" }
 sound = "erratic"
 sound_when = ["only fast"]
+work = "strainer cleaned"
 """
 TEXT = RISER.replace("format = 1", "format = 2") + READINGS + ALTERNATIVE
 
@@ -62,6 +63,7 @@ def test_what_was_read_is_kept_as_typed(drawing: Drawing) -> None:
     assert first.state == {"fluid": {"temperature": "44 degC"}}
     assert [figure.si for figure in second.pressure] == [-20e3, -18e3]
     assert (second.gauge.accuracy, second.fall_time) == (1.6, "holds")
+    assert (second.sound_when, second.work) == (("only fast",), ("strainer cleaned",))
     assert file.write(drawing) == TEXT
 
 
