@@ -11,10 +11,10 @@ from solver.layout.parts import Layout
 
 
 class Newest(NamedTuple):
-    """The readings of the latest visit to each pump."""
+    """The readings of the latest visit to each pump, and of earlier ones what still counts."""
 
-    stop: str = ""  # what was read against what is allowed there; "" where none is above
-    not_compared: bool = False  # some reading could not be compared
+    stop: str = ""  # what was read against what is allowed there; "" where nothing says stop
+    not_compared: bool = False  # some reading of a latest visit could not be compared
 
 
 def newest_readings(layout: Layout, pump: str | None, line: str = "") -> Newest:
@@ -28,7 +28,7 @@ def newest_readings(layout: Layout, pump: str | None, line: str = "") -> Newest:
 
     pumps = [name for name in layout.pumps if pump in (None, name)]
     compared = stopping.newest(layout, pumps, line)
-    return Newest(stopping.stop_text(compared, layout.units), any(each.why_not for each in compared))
+    return Newest(stopping.stop_text(compared, layout.units), any(each.why_not for each in compared.latest))
 
 
 def stop_first(newest: Newest, headline: str) -> str:

@@ -71,14 +71,14 @@ class NewestReadings(NamedTuple):
     """What the newest readings of a drawing come to."""
 
     marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
-    stop: Above | None  # the newest reading that is farthest past what is allowed there
+    stop: Above | None  # the reading that says stop now, the farthest past what is allowed there
 
 
 def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
     """What the newest readings come to.
 
-    line: the alternative that `layout` is, "" for the drawing itself. Older readings are not looked at, as
-    this is worked out after every change of the drawing.
+    line: the alternative that `layout` is, "" for the drawing itself. Of older readings only those are
+    compared that may still say stop or are the newest at their place: this runs after every change.
     """
 
     @cache

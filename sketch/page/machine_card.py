@@ -134,7 +134,7 @@ def _page(
 
 
 def _stop(judgement: Judgement, name: str, system: System, colour: QColor) -> Iterator[Block]:
-    """What a newest reading was against what is allowed there; nothing where none is above."""
+    """What a reading that says stop now was against what is allowed there; nothing where none does."""
     layout = judgement.layout
     text = stop_text(newest(layout, layout.pumps, name), system)
     if text:
@@ -155,7 +155,7 @@ def card_blocks(
         strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
         drawn = own_headline(judgement, pump, system)
         if stop_text(newest(layout, [pump], name), system):
-            drawn = f"{STOP}, by its latest reading. As drawn: {drawn[:1].lower()}{drawn[1:]}"
+            drawn = f"{STOP}, by what was read. As drawn: {drawn[:1].lower()}{drawn[1:]}"
         yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]

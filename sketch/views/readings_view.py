@@ -29,7 +29,8 @@ from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
 from solver.field.caveats import UNTIMED
-from solver.field.visits import latest_visits, name_of, untimed_before, visit_of
+from solver.field.stopping import STILL_COUNTS, Newest, newest
+from solver.field.visits import name_of, untimed_before, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
@@ -141,8 +142,9 @@ class ReadingsView(TableWithPane):
         trouble = self._inspector.trouble
         waiting = self._rows and self._inspector.comparisons is None
         stops = {each.number for each in self._rows if each.severity is Severity.STOP}
-        stop = bool(stops & latest_visits(self._document.layout, self._document.alternative))
-        text = NONE_YET if not self._rows else self._counted(len(stops), stop)
+        newest = self._newest() if stops and not waiting else None
+        stop = newest is not None and bool(newest.stops)
+        text = NONE_YET if not self._rows else self._counted(len(stops), newest)
         if trouble or waiting:
             text = f"Not compared: {trouble}." if trouble else COMPARING
         self.show_heading(text, stop=stop and not waiting)
@@ -161,7 +163,14 @@ class ReadingsView(TableWithPane):
         elif untimed := untimed_before(layout, number):
             yield UNTIMED.format(untimed)
 
-    def _counted(self, stops: int, stop: bool) -> str:
+    def _newest(self) -> Newest | None:
+        """Which of the readings say stop now; None while they are not compared."""
+        layout, comparisons = self._document.layout, self._inspector.comparisons
+        if comparisons is None:
+            return None
+        return newest(layout, layout.pumps, self._document.alternative, comparisons.__getitem__)
+
+    def _counted(self, stops: int, newest: Newest | None) -> str:
         count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"
         open_ones = sum(not row.compared for row in self._rows)
         if not stops and open_ones == len(self._rows):
@@ -170,9 +179,11 @@ class ReadingsView(TableWithPane):
             return f"{count}, {open_ones} not compared; of the others none past what is allowed in its state."
         if not stops:
             return f"{count}, none past what is allowed in its state."
-        if not stop:
-            return f"{stops} of {count} past what is allowed in its state, none of the latest visit."
-        return f"Stop the pump: {stops} of {count} past what is allowed in its state."
+        past = f"{stops} of {count} past what is allowed in its state"
+        if newest is None or not newest.stops:
+            return f"{past}, none that still counts."
+        still = "" if any(each.stop for each in newest.latest) else f"; {STILL_COUNTS}"
+        return f"Stop the pump: {past}{still}."
 
     def _show_card(self) -> None:
         document = self._document

@@ -36,12 +36,6 @@ def visit_of(layout: Layout, number: int) -> tuple[int, ...]:
     return next(visit for visit in every if number in visit)
 
 
-def latest_visits(layout: Layout, line: str = "") -> frozenset[int]:
-    """The readings of the latest visit to each pump. line: as for `visits`."""
-    every = (visits(layout, pump, line) for pump in layout.pumps)
-    return frozenset(number for each in every if each for number in each[-1])
-
-
 def untimed_before(layout: Layout, number: int) -> str:
     """The visit of the day before that may belong to a reading's, were the time of day noted; "" for none."""
     line = _line(layout, number)

@@ -101,7 +101,7 @@ def test_a_newest_reading_above_what_is_allowed_comes_first(tmp_path: Path) -> N
     write_card(judge(read), path, system=System.SI, theme=LIGHT)
     text = words(path)
     assert text.index("Stop the pump: 40.0 kPa read at the port of transfer") < text.index("ithin")
-    assert "Stop the pump, by its latest reading. As drawn: within" in text
+    assert "Stop the pump, by what was read. As drawn: within" in text
     assert "Within" not in text
 
 

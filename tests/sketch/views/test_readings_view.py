@@ -81,7 +81,7 @@ def test_an_evening_to_stop_at_counts_the_morning_after_unless_work_was_done(
     document.open(gauged(tmp_path, evening.replace('"9 kPa"', '"9 kPa"\nwork = ["strainer cleaned"]')))
     compared(qtbot, document)
     assert view.heading.text().endswith(
-        "1 of 4 readings past what is allowed in its state, none of the latest visit."
+        "1 of 4 readings past what is allowed in its state, none that still counts."
     )
     assert "explained together" not in view.below.text()
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field.compared import STOP
-from solver.field.stopping import farthest_above, newest, stop_first, stop_text, stopped
+from solver.field.stopping import STILL_COUNTS, farthest_above, newest, stop_first, stop_text, stopped
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
@@ -68,10 +68,70 @@ def test_nothing_comes_first_where_no_newest_reading_is_above(readings: tuple[Lo
     assert stop_first("", drawn.headline) == drawn.headline
 
 
-def test_a_reading_above_that_a_later_visit_followed_is_of_the_past() -> None:
-    layout = with_last("26 kPa")
-    later = replace(layout.readings[-1], when="2026-03-02", vacuum=(quantity("9 kPa", Kind.VACUUM),))
-    layout = replace(layout, readings=(*layout.readings, later))
+COLD, WARM = "12 degC", "58 degC"
+
+
+def over_then(*later: LoggedReading) -> Layout:
+    """A cold morning past what is allowed, and readings of the days after it."""
+    return replace(DRAWN, readings=(on(25, "30 kPa", COLD), *later))
+
+
+def on(day: int, vacuum: str, temperature: str, speed: str = "1460 rpm", **more: object) -> LoggedReading:
+    """A reading of February 2026 at the port of the feed pump, its state noted where that is no ""."""
+    state: dict[str, object] = {"level": "minimum"}
+    state |= {"fluid": {"temperature": temperature}} if temperature else {}
+    state |= {"pumps": {"feed": {"speed": speed}}} if speed else {}
+    shown = (quantity(vacuum, Kind.VACUUM),)
+    return LoggedReading(f"2026-02-{day} 09:00", "feed", vacuum=shown, state=state, **more)  # type: ignore[arg-type]
+
+
+REFUSED = ((("work",), '"mended"', "a kind of work"),)
+
+
+@pytest.mark.parametrize(
+    "later",
+    [
+        on(27, "5 kPa", WARM),
+        on(27, "9 kPa", COLD, "700 rpm"),
+        on(27, "9 kPa", COLD, ""),
+        on(27, "9 kPa", ""),
+        on(27, "1 kPa", COLD, run="riser", distance=quantity("0.1 m", Kind.LENGTH)),
+        on(27, "9 kPa", COLD, problems=REFUSED),
+        on(27, "9 kPa", COLD, problems=REFUSED, work=("strainer cleaned",)),
+        on(24, "9 kPa", COLD, work=("strainer cleaned",)),
+    ],
+    ids=["warm", "slow", "no speed", "no temperature", "elsewhere", "refused", "refused work", "work before"],
+)
+def test_a_stop_of_an_earlier_visit_counts_whatever_was_read_since_in_milder_states(
+    later: LoggedReading,
+) -> None:
+    layout = over_then(later)
+    first = farthest_above(newest(layout, layout.pumps), System.SI)
+    assert first is not None
+    assert (first.day, first.read) == ("2026-02-25", "30.0 kPa")
+    drawn = stopped(outlook(judge(layout), System.SI), first)
+    assert (drawn.severity, drawn.word) == (Grade.STOP, STOP)
+    if later.moment > layout.readings[0].moment:
+        assert first.text.endswith(f"is allowed there; {STILL_COUNTS}")
+        assert STILL_COUNTS in drawn.beneath
+
+
+@pytest.mark.parametrize(
+    "later",
+    [
+        (on(27, "9 kPa", COLD),),
+        (on(27, "9 kPa", "53.6 degF"), on(28, "5 kPa", WARM)),
+        (on(27, "9 kPa", "5 degC", "1500 rpm"),),
+        (on(27, "5 kPa", WARM, work=("strainer cleaned",)),),
+        (on(26, "5 kPa", "", work=("fluid changed",)), on(28, "5 kPa", WARM)),
+    ],
+    ids=["as cold", "as cold, then warm", "colder and faster", "work", "work, then warm"],
+)
+def test_a_stop_ends_with_work_or_a_state_as_demanding_within_what_is_allowed(
+    later: tuple[LoggedReading, ...],
+) -> None:
+    layout = over_then(*later)
+    assert newest(layout, layout.pumps).stops == frozenset()
     assert stop_text(newest(layout, layout.pumps), System.SI) == ""
 
 

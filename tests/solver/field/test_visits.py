@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from solver.field.visits import (
-    latest_visits,
     name_of,
     untimed_before,
     visit_names,
@@ -91,11 +90,10 @@ def test_readings_of_other_pumps_and_lines_are_of_no_visit() -> None:
     assert visits(layout, "feed", "old") == ((2,),)
 
 
-def test_every_reading_is_of_one_visit_and_the_latest_of_each_pump_are_known() -> None:
+def test_every_reading_is_of_one_visit() -> None:
     earlier, evening, morning = "2026-02-01", "2026-03-04 15:00", "2026-03-05 07:00"
     layout = read(earlier, evening, morning, replace(READ, line="old"), replace(READ, pump="gone"))
     assert [visit_of(layout, number) for number in range(5)] == [(0,), (1, 2), (1, 2), (3,), (4,)]
-    assert latest_visits(layout) == {1, 2}
 
 
 @pytest.mark.parametrize(
