@@ -69,7 +69,7 @@ def _plan(
     facts = tuple(Row(fact) for fact in plan.facts(primed, solution, sheet.system))
     yield Table((FACTS, ""), facts, frozenset((0, 1)))
     yield Heading("Order of work")
-    for number, step in enumerate(plan.steps(primed, solution, sheet.system), start=1):
+    for number, step in enumerate(plan.steps(primed, panel.judgement, solution, sheet.system), start=1):
         yield Paragraph(step, f"{number}.")
     yield Heading("Where air may come in")
     yield Paragraph(LOW_JOINTS if held.joints else NO_JOINT)

@@ -11,6 +11,7 @@ from sketch.model.pins import Pin, PinKind
 from solver.field import air, plan, priming
 from solver.field.air import Air
 from solver.field.priming import Priming
+from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
@@ -43,13 +44,13 @@ class Page:
     parts: tuple[str, ...]  # that the links of the third pane select, by their number
 
 
-def page(solution: Solution, pump: str, system: System, accent: str) -> Page:
+def page(judgement: Judgement, solution: Solution, pump: str, system: System, accent: str) -> Page:
     """The page of one pump in a solved state; `accent`, the colour of links. Raises KeyError."""
     shown = replace(solution, layout=replace(solution.layout, units=system))
     primed, held = priming.priming(shown, pump, system), air.air(shown, pump)
     return Page(
         facts=f"<h4>{FACTS}</h4>{_facts(primed, shown, system)}",
-        work=f"<h4>{WORK}</h4>{_work(primed, shown, system)}",
+        work=f"<h4>{WORK}</h4>{_work(primed, judgement, shown, system)}",
         air=f"<h4>{AIR}</h4>{''.join(_air(held, shown, system, accent))}",
         pins=pins(primed, held, system),
         parts=tuple(joint.part for joint in held.joints),
@@ -81,8 +82,8 @@ def _facts(primed: Priming, solution: Solution, system: System) -> str:
     return f'<table width="99%" cellspacing="0">{rows}</table>'
 
 
-def _work(primed: Priming, solution: Solution, system: System) -> str:
-    steps = "".join(f"<li>{_text(step)}</li>" for step in plan.steps(primed, solution, system))
+def _work(primed: Priming, judgement: Judgement, solution: Solution, system: System) -> str:
+    steps = "".join(f"<li>{_text(step)}</li>" for step in plan.steps(primed, judgement, solution, system))
     return f'<ol>{steps}</ol><p><span class="caution">Caution:</span> {_text(plan.CAUTION)}</p>'
 
 

@@ -91,7 +91,7 @@ class PrimingView(QWidget):
             return
         theme = theme_of(self.palette())
         colours = {name: getattr(theme, name).name() for name in ("ink", "quiet", "caution", "stop")}
-        shown = priming_html.page(solution, document.pump, document.system, theme.accent.name())
+        shown = priming_html.page(judgement, solution, document.pump, document.system, theme.accent.name())
         for pane, text in ((self.facts, shown.facts), (self.work, shown.work), (self.air, shown.air)):
             bar = pane.verticalScrollBar()
             place = bar.value()

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
+from solver.answers.variations import first_screen
 from solver.field import places
 from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure, on_low_day
 from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube, too_coarse
@@ -89,6 +90,16 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
     taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
     due = due_of(judgement, pump, system)
     return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), due, system))
+
+
+def row_of(judgement: Judgement, solution: Solution, pump: str, system: System) -> CardRow:
+    """The row at the port of a pump in one solved state, without when to clean the strainer.
+
+    Raises KeyError for a pump that does not run in it.
+    """
+    mount = mount_of(judgement.layout, Place(pump))
+    screen = first_screen(judgement.layout, solution.pumps[pump])
+    return _in_case(CaseSolution("", solution=solution), mount, CleaningDue(screen, None, ""), system)
 
 
 def due_of(judgement: Judgement, pump: str, system: System) -> CleaningDue:

@@ -6,20 +6,28 @@ pump's maker knows is asked for, never filled in.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
 
-from solver.answers.variations import line_parts
-from solver.field import places
+from solver.field import card, places
+from solver.field.card import Mount
+from solver.field.foot_valve import WithFootValve, with_foot_valve
 from solver.field.places import Place
 from solver.field.pockets import Pocket
 from solver.field.priming import Priming
-from solver.layout.kinds import IntakeKind
+from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
-from solver.ledger.solve import PumpLedger, Solution, solve
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge_reading, is_over_atmosphere
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.wording import (
+    allowance,
+    capitalised,
+    degrees,
+    gauge_reading,
+    is_none,
+    is_over_atmosphere,
+    reached,
+)
 
 CAUTION = (
     "The pump maker's instructions, local codes and a person licensed for the work come before this order of "
@@ -77,17 +85,20 @@ def _at_rest(plan: Priming, solution: Solution) -> float:
     return places.at_rest(solution, Place(plan.pump))
 
 
-def steps(plan: Priming, solution: Solution, system: System) -> tuple[str, ...]:
-    """The order of work, in the units of a system."""
+def steps(plan: Priming, judgement: Judgement, solution: Solution, system: System) -> tuple[str, ...]:
+    """The order of work, in the units of a system.
+
+    judgement: of the drawing in all its cases. solution: of the case that is shown.
+    """
     layout, ledger = solution.layout, solution.pumps[plan.pump]
     return (
         *_before(plan, ledger, system),
         *_refitting(plan, layout),
-        *_filling(plan, solution, system),
+        *_filling(plan, judgement, solution, system),
         *(_venting(pocket, plan, system) for pocket in plan.pockets),
         *_full(plan, solution, system),
         *_starting(plan, layout, system),
-        _running(plan, ledger, system),
+        " ".join(_running(plan, judgement, solution, system)),
     )
 
 
@@ -167,7 +178,7 @@ def _refitting(plan: Priming, layout: Layout) -> Iterator[str]:
         )
 
 
-def _filling(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
+def _filling(plan: Priming, judgement: Judgement, solution: Solution, system: System) -> Iterator[str]:
     volume = typeset(plan.line_volume, Kind.VOLUME, system)
     dry = typeset(plan.dry_volume, Kind.VOLUME, system)
     case = (
@@ -191,29 +202,10 @@ def _filling(plan: Priming, solution: Solution, system: System) -> Iterator[str]
         )
     else:
         yield f"Fill {plan.pump} through its port or its highest plug: {case}."
-        yield _drawing_dry(plan, dry, _cost_of_foot_valve(plan, solution, system))
+        yield _drawing_dry(plan, dry, with_foot_valve(judgement, solution, plan.pump, system))
 
 
-def _cost_of_foot_valve(plan: Priming, solution: Solution, system: System) -> str:
-    """What a foot valve in the place of the intake takes, and how the pump then stands; "" if unknown."""
-    layout, ledger = solution.layout, solution.pumps[plan.pump]
-    name = next((part for part in line_parts(ledger) if part in layout.intakes), "")
-    if not name:
-        return ""
-    valve = replace(layout.intakes[name], kind=IntakeKind.FOOT_VALVE)
-    try:
-        with_it = solve(replace(layout, intakes={**layout.intakes, name: valve}), solution.level)
-    except ValueError:
-        return ""
-    more = with_it.pumps[plan.pump].vacuum - ledger.vacuum
-    takes = typeset(max(more, 0.0), Kind.VACUUM, system)
-    return (
-        f" One in the place of {name} takes {takes} more, running as solved here: "
-        f"{clause(with_it.pumps[plan.pump], system)}."
-    )
-
-
-def _drawing_dry(plan: Priming, dry: str, cost: str) -> str:
+def _drawing_dry(plan: Priming, dry: str, valve: WithFootValve) -> str:
     """What becomes of a line over the fluid with nothing in it that keeps it full."""
     why = f"{capitalised(plan.draws_dry_why)}."
     if plan.draws_dry:
@@ -222,12 +214,18 @@ def _drawing_dry(plan: Priming, dry: str, cost: str) -> str:
             f"draws it "
             f"full. {why}"
         )
+    fill, of_valve = "fill the line by hand before every start", f" {valve.words}" if valve.words else ""
     if plan.draws_dry is None:
-        return (
-            f"Only its maker knows whether {plan.pump} can prime {dry} of empty line. Without the maker's "
-            f"word, fit a foot valve, and fill the line by hand before every start.{cost}"
-        )
-    return f"{why} Fit a foot valve, and fill the line by hand: {dry} above the fluid.{cost}"
+        why = f"Only its maker knows whether {plan.pump} can prime {dry} of empty line."
+        without = "Without the maker's word, "
+    else:
+        why, without = f"{why} It leaves {dry} empty above the fluid.", ""
+    if valve.fits or not valve.words:
+        return f"{why} {capitalised(f'{without}fit a foot valve, and {fill}')}.{of_valve}"
+    return (
+        f"{why} {capitalised(f'{without}do not start {plan.pump} on this line')}: a foot valve would keep it "
+        f"full, but none is fitted until the line has the margin for it, in every case.{of_valve}"
+    )
 
 
 def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
@@ -306,11 +304,55 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
     yield fill + longest + also
 
 
-def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
-    """What the gauge shows with fluid coming, and at which reading to stop."""
-    less = is_over_atmosphere(ledger.allowed_vacuum, system)
-    return (
-        f"With fluid coming, running as solved here, the gauge at the port shows "
-        f"{_running_gauge(ledger, system)}; {allowance(ledger.allowed_vacuum, system)}. "
-        f"{'At less pressure than that, or a vacuum' if less else 'At more vacuum than that'}: stop."
+def _running(plan: Priming, judgement: Judgement, solution: Solution, system: System) -> Iterator[str]:
+    """What the gauge shows with fluid coming, and from which reading on to stop: as the card has it."""
+    ledger, row = solution.pumps[plan.pump], card.row_of(judgement, solution, plan.pump, system)
+    mount = card.mount_of(judgement.layout, Place(plan.pump))
+    shift = mount.shift(solution)
+    shown = BREAKS if ledger.breaks else gauge_reading(ledger.vacuum + shift, system)
+    fitted = "" if is_none(shift, Kind.VACUUM, system) else ", as it is fitted,"
+    yield (
+        f"With fluid coming, as solved here ({card.state_words(solution, plan.pump, system)}), the gauge at "
+        f"the port{fitted} shows {shown}; {allowance(ledger.allowed_vacuum, system)}."
     )
+    if row.stop is None:
+        yield f"There is no reading up to which it may run; {row.note}."
+    else:
+        yield _stop(row.stop, mount, shift, judgement, system)
+        if ledger.vacuum + shift >= row.stop:
+            yield "What it shows as solved here is past that: do not start it in this state."
+    yield from _other_temperature(plan, judgement.layout, solution, system)
+
+
+def _stop(stop: float, mount: Mount, shift: float, judgement: Judgement, system: System) -> str:
+    """The reading to stop at [Pa], as on the card, and why it is lower than what is allowed."""
+    error, at = typeset(mount.gauge.error, Kind.VACUUM, system), reached(stop, system)
+    at += "" if is_over_atmosphere(stop, system) else " of vacuum or more"
+    noted = mount.gauge.accuracy is not None and mount.gauge.range is not None
+    taken = "" if noted else " (a usual one, as its class and range are not noted)"
+    height = "" if is_none(shift, Kind.VACUUM, system) else ", its own height taken in"
+    return (
+        f"Stop at {at}, as the machine's card says: it is what is allowed on a low-pressure day, less the "
+        f"{error} that the gauge may be off{taken}{height}. Such a day has "
+        f"{card.low_day_words(judgement.layout, system)}."
+    )
+
+
+def _other_temperature(plan: Priming, layout: Layout, solution: Solution, system: System) -> Iterator[str]:
+    """That the figures are of another temperature than the newest reading notes."""
+    read = [each for each in layout.readings if each.pump == plan.pump]
+    newest = max(read, key=lambda each: each.moment, default=None)
+    fluid = newest.state.get("fluid") if newest is not None else None
+    typed = fluid.get("temperature") if isinstance(fluid, Mapping) else None
+    if newest is None or not isinstance(typed, str):
+        return
+    try:
+        noted = degrees(quantity(typed, Kind.TEMPERATURE).si, system)
+    except ValueError:
+        return  # which the reading's own refusal names
+    solved = degrees(solution.fluid.temperature, system)
+    if noted != solved:
+        yield (
+            f"These figures hold at {solved}; the newest reading, of {newest.day}, notes {noted}: for that "
+            f"take the card's row, or a case, of that temperature."
+        )

@@ -81,4 +81,4 @@ def add_records(one: dict[str, Any], asked: AppendixInput, wanted: Collection[st
     if "priming" in wanted and asked.solution is not None:
         for name, pump in one["pumps"].items():
             if name in asked.solution.pumps:
-                pump["priming"] = priming.record(asked.solution, name)
+                pump["priming"] = priming.record(asked.judgement, asked.solution, name)

@@ -33,7 +33,7 @@ def text(judgement: Judgement, solution: Solution, pump: str | None = None, line
     return printable("\n".join(lines), keep="\n") + "\n"
 
 
-def record(solution: Solution, pump: str) -> dict[str, Any]:
+def record(judgement: Judgement, solution: Solution, pump: str) -> dict[str, Any]:
     """The plan for one pump as a JSON object, SI; what is not known is None. Raises KeyError."""
     system = solution.layout.units
     primed = priming.priming(solution, pump, system)
@@ -56,7 +56,7 @@ def record(solution: Solution, pump: str) -> dict[str, Any]:
             }
             for pocket in primed.pockets
         ],
-        "steps": list(plan.steps(primed, solution, system)),
+        "steps": list(plan.steps(primed, judgement, solution, system)),
         "air": _air(air.air(solution, pump)),
     }
 
@@ -102,7 +102,7 @@ def _plan(judgement: Judgement, solution: Solution, pump: str, line: str) -> Ite
     for name, figure in plan.facts(primed, solution, system):
         yield from _wrapped(f"{name}: {figure}", "  ", "    ")
     yield ""
-    for number, step in enumerate(plan.steps(primed, solution, system), start=1):
+    for number, step in enumerate(plan.steps(primed, judgement, solution, system), start=1):
         yield from _wrapped(step, f"  {number}. ", "     ")
     yield ""
     yield f"{pump}: where air may come in"

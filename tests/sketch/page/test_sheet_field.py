@@ -48,7 +48,7 @@ def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     squeezed = work.replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
     primed, held_air = priming.priming(solution, "transfer", System.SI), air.air(solution, "transfer")
     said = [
-        *plan.steps(primed, solution, System.SI),
+        *plan.steps(primed, options_of(WALL)[0].judgement, solution, System.SI),
         *(air.joint_text(joint, held_air, System.SI) for joint in held_air.joints),
         *(remark.text for remark in air.air_notes(held_air, solution.layout, System.SI)),
         plan.CAUTION,

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sketch.model.pins import PinKind
 from sketch.views.priming_html import page
 from solver.field import air, plan, priming
+from solver.findings.judgement import alone
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -17,8 +18,10 @@ LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 
 def test_every_step_and_joint_of_the_plan_stands_there() -> None:
     solution = solve(LAYOUTS["over-the-bund-wall"])
-    shown = page(solution, "transfer", System.SI, "#000000")
-    steps = plan.steps(priming.priming(solution, "transfer", System.SI), solution, System.SI)
+    shown = page(alone(solution, ()), solution, "transfer", System.SI, "#000000")
+    steps = plan.steps(
+        priming.priming(solution, "transfer", System.SI), alone(solution, ()), solution, System.SI
+    )
     assert shown.work.count("<li>") == len(steps)
     assert "Caution:" in shown.work
     joints = air.air(solution, "transfer").joints
@@ -33,6 +36,7 @@ def test_names_out_of_a_drawing_are_no_markup() -> None:
     pump = replace(layout.pumps["carriage"], name="<b>x</b>")
     run = replace(layout.runs["lead"], end="<b>x</b>")
     renamed = replace(layout, pumps={"<b>x</b>": pump}, runs={**layout.runs, "lead": run})
-    shown = page(solve(renamed), "<b>x</b>", System.SI, "#000000")
+    solution = solve(renamed)
+    shown = page(alone(solution, ()), solution, "<b>x</b>", System.SI, "#000000")
     for text in (shown.facts, shown.work, shown.air):
         assert "<b>" not in text

@@ -9,6 +9,7 @@ import pytest
 from solver.field import plan
 from solver.field.air import air, air_notes, joint_text, seal_text
 from solver.field.priming import priming
+from solver.findings.judgement import alone
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout import file
@@ -122,4 +123,6 @@ def test_no_figure_is_named_where_the_column_breaks() -> None:
     primed = priming(solution, "carriage", System.US)
     facts = dict(plan.facts(primed, solution, System.US))
     assert facts["Gauge at the port, running as solved"] == "no figure: the column breaks"
-    assert "shows no figure: the column breaks" in " ".join(plan.steps(primed, solution, System.US))
+    assert "shows no figure: the column breaks" in " ".join(
+        plan.steps(primed, alone(solution, ()), solution, System.US)
+    )

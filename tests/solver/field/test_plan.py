@@ -6,11 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from solver.field.card import rows
 from solver.field.plan import facts, steps
 from solver.field.priming import priming
+from solver.findings.judgement import alone, judge
 from solver.layout import file
-from solver.layout.kinds import IntakeKind
-from solver.layout.logged import LoggedReading
+from solver.layout.cases import AS_DRAWN
+from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Limit, LimitForm
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity, typeset
@@ -22,7 +24,7 @@ LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 def work(layout: Layout) -> tuple[str, ...]:
     solution = solve(layout)
     pump = next(iter(layout.pumps))
-    return steps(priming(solution, pump, System.SI), solution, System.SI)
+    return steps(priming(solution, pump, System.SI), alone(solution, ()), solution, System.SI)
 
 
 @pytest.mark.parametrize("name", LAYOUTS)
@@ -34,14 +36,20 @@ def test_every_plan_goes_from_the_locked_drive_to_the_running_gauge(name: str) -
     assert order == sorted(order)
     ledger = solve(LAYOUTS[name]).pumps[next(iter(LAYOUTS[name].pumps))]
     assert typeset(abs(ledger.vacuum), Kind.VACUUM, System.SI) in text[-1]
-    assert "At more vacuum than that: stop." in text[-1]
+    assert "as the machine's card says" in text[-1] or "no reading up to which it may run" in text[-1]
 
 
 def test_a_pressure_that_must_stand_at_the_port_is_stopped_at_when_it_falls() -> None:
     wall = LAYOUTS["over-the-bund-wall"]
     limit = Limit(LimitForm.PRESSURE, ((None, quantity("112 kPa abs", Kind.ABSOLUTE)),))
     pressed = replace(wall, pumps={"transfer": replace(wall.pumps["transfer"], limit=limit)})
-    assert work(pressed)[-1].endswith("above the atmosphere. At less pressure than that, or a vacuum: stop.")
+    assert work(pressed)[-1].endswith(
+        "no reading up to which it may run; past the limit: do not run it like this."
+    )
+    (tank,) = wall.reservoirs.values()
+    raised = replace(tank, pressure=quantity("0.3 bar", Kind.PRESSURE))
+    text = work(replace(pressed, reservoirs={tank.name: raised}))[-1]
+    assert "above the atmosphere or less, as the machine's card says" in text
 
 
 def test_a_line_that_is_over_is_not_started() -> None:
@@ -120,15 +128,26 @@ def test_what_was_opened_last_is_fitted_again_before_the_line_is_filled() -> Non
     assert not any("find out why it is empty" in each for each in noted)
 
 
-def test_a_foot_valve_is_offered_with_what_it_takes_here() -> None:
-    layout = LAYOUTS["carriage-at-altitude"]
-    strainer = replace(layout.intakes["strainer"], kind=IntakeKind.FOOT_VALVE)
-    drawn, valve = (
-        solve(each).pumps["carriage"] for each in (layout, replace(layout, intakes={"strainer": strainer}))
-    )
-    assert valve.vacuum > drawn.vacuum
-    takes = typeset(valve.vacuum - drawn.vacuum, Kind.VACUUM, System.SI)
-    over = typeset(-valve.margin, Kind.VACUUM, System.SI)
-    (step,) = (each for each in work(layout) if "fit a foot valve" in each)
-    assert f"One in the place of strainer takes {takes} more, running as solved here: " in step
-    assert over in step
+def test_the_plan_stops_where_the_machine_s_card_does() -> None:
+    layout = LAYOUTS["winter-press"]
+    warm = replace(layout.fluid, temperature=quantity("45 degC", Kind.TEMPERATURE))
+    layout = replace(layout, fluid=warm, cases={})
+    gauge = LoggedGauge("A", accuracy=1.6, range=quantity("60 kPa", Kind.PRESSURE))
+    cold = LoggedReading("2026-01-20", "press", gauge=gauge, state={"fluid": {"temperature": "-4 degC"}})
+    noted = replace(layout, readings=(cold,))
+    judgement = judge(noted)
+    row = next(row for row in rows(judgement, "press", System.SI) if AS_DRAWN in row.cases)
+    ledger = solve(noted).pumps["press"]
+    assert row.stop is not None
+    assert row.stop < ledger.allowed_vacuum
+    (text,) = work(noted)[-1:]
+    assert f"Stop at {typeset(row.stop, Kind.VACUUM, System.SI)} of vacuum or more, as the machine's" in text
+    assert "less the 1.0 kPa that the gauge may be off." in text
+    assert "the newest reading, of 2026-01-20, notes \N{MINUS SIGN}4" in text.replace("-4", "\N{MINUS SIGN}4")
+    assert "newest reading" not in work(layout)[-1]
+
+
+def test_a_foot_valve_that_does_not_fit_is_not_ordered() -> None:
+    over = next(step for step in work(LAYOUTS["carriage-at-altitude"]) if "One in the place of" in step)
+    assert "Without the maker's word, do not start carriage on this line" in over
+    assert "fit a foot valve" not in over

@@ -8,6 +8,7 @@ import pytest
 
 from solver.field.plan import steps
 from solver.field.priming import Priming, priming
+from solver.findings.judgement import alone
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -20,7 +21,7 @@ LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 def plan(layout: Layout) -> tuple[Priming, tuple[str, ...]]:
     solution, system = solve(layout), System(layout.units)
     priming_plan = priming(solution, next(iter(layout.pumps)), system)
-    return priming_plan, steps(priming_plan, solution, system)
+    return priming_plan, steps(priming_plan, alone(solution, ()), solution, system)
 
 
 def test_a_flooded_line_is_shut_and_locked_before_it_is_opened() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.field.priming import priming
-from solver.findings.judgement import judge
+from solver.findings.judgement import alone, judge
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Level
@@ -36,7 +36,7 @@ def test_the_text_numbers_the_steps_and_ends_with_the_caution() -> None:
 
 def test_the_record_holds_the_plan_in_si() -> None:
     solution = solve(file.read(PATHS["over-the-bund-wall"]).base)
-    plan, fields = priming(solution, "transfer", System.SI), record(solution, "transfer")
+    plan, fields = priming(solution, "transfer", System.SI), record(alone(solution, ()), solution, "transfer")
     assert fields["line_volume_m3"] == plan.line_volume
     assert fields["shortest_fill_s"] == pytest.approx(plan.dry_volume / solution.pumps["transfer"].flow)
     assert fields["case_volume_m3"] is None
