@@ -75,4 +75,4 @@ def test_the_copy_is_what_the_terminal_prints(qtbot: QtBot, view: PrimingView, d
     qtbot.mouseClick(view.copy, Qt.MouseButton.LeftButton)
     text = QApplication.clipboard().text()
     assert text.startswith("transfer: before the first start")
-    assert "At more vacuum than that: stop." in " ".join(text.split())
+    assert "of vacuum or more, as the machine's card says: " in " ".join(text.split())
