@@ -18,9 +18,10 @@ from solver.field.caveats import caveats
 from solver.field.compared import Comparison, compare
 from solver.field.earlier import Before, Fitted
 from solver.field.explain import Expected, Explained, Explanation
-from solver.field.headline import headline, is_starved
+from solver.field.headline import headline, is_starved, stop_words
 from solver.field.signs import Sign
 from solver.field.states import Reading
+from solver.field.stopping import newest
 from solver.field.trend import Trend
 from solver.field.trials import NextStep, Trial
 from solver.field.visits import name_of, untimed_before, visit_name, visit_of, visits
@@ -81,6 +82,7 @@ class Diagnosis:
     causes: tuple[CauseWords, ...]  # the likeliest first
     steps: tuple[NextStep, ...]  # what to look at next, the cheapest first
     caveats: tuple[str, ...]
+    has_earlier_stop: bool = False  # an earlier visit says stop and still counts
 
     @property
     def next(self) -> NextStep | None:
@@ -89,8 +91,8 @@ class Diagnosis:
 
     @property
     def stop(self) -> bool:
-        """Whether any reading is past what is allowed here."""
-        return any(each.stop for each in self.comparisons)
+        """Whether any reading is past what is allowed here, or one of an earlier visit that still counts."""
+        return self.has_earlier_stop or any(each.stop for each in self.comparisons)
 
 
 def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int] | None = None) -> Diagnosis:
@@ -103,7 +105,8 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     every = visits(layout, pump, line)
     latest = every[-1] if every else ()
     numbers = latest if numbers is None else numbers
-    mine = [each for each in compare(layout, line) if each.logged.pump == pump]
+    compared = compare(layout, line)
+    mine = [each for each in compared if each.logged.pump == pump]
     chosen = [each for each in mine if each.number in numbers]
     used = tuple(each for each in chosen if each.compared)
     not_used = tuple(each for each in chosen if not each.compared)
@@ -116,7 +119,9 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     visit = name_of(layout, whole[0]) if one else visit_name(each.logged for each in chosen)
     before = earlier.fitted(layout, mine, chosen)
     untimed = untimed_before(layout, chosen[0].number)
-    return _diagnosed(layout, pump, visit, used, not_used, long, untimed, before)
+    now = set(numbers) & set(latest)
+    held = bool(now and newest(layout, [pump], line, compared.__getitem__).earlier)
+    return _diagnosed(layout, pump, visit, used, not_used, long, untimed, before, held)
 
 
 def _diagnosed(
@@ -128,12 +133,14 @@ def _diagnosed(
     long: tuple[Trend, ...],
     untimed: str,
     fitted: tuple[Fitted, ...],
+    held: bool,
 ) -> Diagnosis:
     system = System(layout.units)
     readings = [each.reading for comparison in used for each in comparison.compared]
-    stop = any(each.stop for each in used)
+    past = any(each.stop for each in used)
+    stop = past or held
     logged = [each.logged for each in (*used, *not_used)]
-    noted = signs.signs(logged, stop)
+    noted = signs.signs(logged, past)
     air = _air(readings) if any(sign.air for sign in noted) else None
     unseen = aeration.air_causes(air) if air is not None else ()
     noted += aeration.drawn_signs(air, system) if air is not None else ()
@@ -149,14 +156,16 @@ def _diagnosed(
     others = _others(explained, done)
     second = others[0] if others else None
     steps, split = _steps(explained, others, readings, listed, system, stop, done)
-    first_line, beneath = headline(explained, words[0].size, readings, second, stop, due)
+    first_line, beneath = headline(explained, words[0].size, readings, second, stop_words(past, held), due)
     clash = signs.contradiction(logged)
     more = (
         *((f"{clash}: neither counts.",) if clash else ()),
         *_not_shown(explained, shown),
         *caveats(explained, air, steps, (second, split), readings, done, stop, untimed),
     )
-    return Diagnosis(pump, visit, used, not_used, explained, noted, first_line, beneath, words, steps, more)
+    return Diagnosis(
+        pump, visit, used, not_used, explained, noted, first_line, beneath, words, steps, more, held
+    )
 
 
 def _steps(

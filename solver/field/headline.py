@@ -26,13 +26,14 @@ def headline(
     size: str,
     readings: Sequence[Reading],
     second: Explanation | None,
-    stop: bool,
+    stop: str,
     due: Mapping[str, str],
 ) -> tuple[str, tuple[str, ...]]:
     """What the readings come to, and the sentences that belong right under it.
 
-    size: of the likeliest cause, in words. second: the likeliest other cause. stop: a reading is above what
-    is allowed. due: the screens that are due for cleaning by their trend, each with how surely.
+    size: of the likeliest cause, in words. second: the likeliest other cause. stop: that the pump must
+    stop, and why; "" where it need not. due: the screens that are due for cleaning by their trend, each with
+    how surely.
     """
     beneath = [
         f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since."
@@ -40,11 +41,21 @@ def headline(
     ]
     named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
     if stop:
-        begin = f"{STOP}: a reading is past what is allowed here. "
+        begin = f"{stop} "
     else:
         begin = "".join(f"{screen} {word} for cleaning by its trend. " for screen, word in named.items())
     answer, more = _answer(explained, size, readings, second, bool(named))
     return f"{begin}{answer}", (*beneath, *more)
+
+
+def stop_words(past: bool, held: bool) -> str:
+    """That the pump must stop, and why; "" where it need not.
+
+    past: a reading is past what is allowed. held: one of an earlier visit is, and still counts.
+    """
+    if past:
+        return f"{STOP}: a reading is past what is allowed here."
+    return f"{STOP}: an earlier visit's reading still counts." if held else ""
 
 
 def is_starved(readings: Sequence[Reading]) -> bool:

@@ -66,6 +66,17 @@ def test_a_blocked_screen_is_told_with_its_evidence_and_its_size() -> None:
     assert any(line.startswith("riser: read") for line in narrowed.evidence_against)
 
 
+def test_nothing_is_asked_of_a_running_pump_while_an_earlier_stop_counts() -> None:
+    past = replace(PORT, when="2026-01-04 09:30", vacuum=(quantity("60 kPa", Kind.VACUUM),))
+    mild = replace(PORT, state={}, vacuum=(quantity("2 kPa", Kind.VACUUM),))
+    layout = replace(DRAWN, readings=(past, mild))
+    diagnosis = diagnose(layout, "carriage")
+    assert diagnosis.stop
+    assert diagnosis.headline.startswith(f"{STOP}: an earlier visit")
+    assert [each.number for each in diagnosis.comparisons] == [1]
+    assert all(each.stopped for each in diagnosis.steps)
+
+
 def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
     alone = replace(shown(BLOCKED, PORT), rest_vacuum=())
     diagnosis = diagnose(replace(DRAWN, readings=(alone,)), "carriage")

@@ -10,7 +10,7 @@ import pytest
 from solver.field.causes import CauseKind
 from solver.field.explain import Expected, Explained, Explanation
 from solver.field.gauges import Band, Gauge
-from solver.field.headline import NO_SIZE, headline, is_starved
+from solver.field.headline import NO_SIZE, headline, is_starved, stop_words
 from solver.field.places import Place
 from solver.field.states import Reading
 from solver.layout import file
@@ -40,7 +40,7 @@ AIR = tuple((kind, "", 0.3) for kind in (CauseKind.JOINT, CauseKind.SEAL, CauseK
 
 
 def said(
-    told: Explained, stop: bool = False, due: Mapping[str, str] | None = None, vacuum: float = 5e3
+    told: Explained, stop: str = "", due: Mapping[str, str] | None = None, vacuum: float = 5e3
 ) -> tuple[str, tuple[str, ...]]:
     second = told.explanations[1] if len(told.explanations) > 1 else None
     return headline(told, "80 % blocked", [reading(vacuum)], second, stop, due or {})
@@ -48,9 +48,12 @@ def said(
 
 @pytest.mark.parametrize("told", [explained(SCREEN, VALVE), explained(*AIR), explained((*VALVE[:2], 0.9))])
 def test_stop_is_first_and_all_of_it_two_lines_at_most(told: Explained) -> None:
-    line, beneath = said(told, stop=True, due={"strainer": "is due"})
+    assert stop_words(past=False, held=False) == ""
+    earlier, _ = said(told, stop=stop_words(past=False, held=True))
+    assert earlier.startswith("Stop the pump: an earlier visit's reading still counts. ")
+    line, beneath = said(told, stop=stop_words(past=True, held=True), due={"strainer": "is due"})
     assert line.startswith("Stop the pump: a reading is past what is allowed here. ")
-    assert len(line) <= LONGEST
+    assert max(len(line), len(earlier)) <= LONGEST
     trend = "By the trend of its readings strainer is due for cleaning"
     assert any(each.startswith(trend) for each in beneath)
 
