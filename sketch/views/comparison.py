@@ -152,4 +152,4 @@ def against(change: float | None, system: System) -> str:
     figure = units.show(abs(change), Kind.VACUUM, system)
     if not any(digit in figure for digit in "123456789"):
         return "Same margin as drawn."
-    return f"Margin {figure} {'better' if change > 0 else 'worse'} than in the drawing itself."
+    return f"Margin {figure} {'better' if change > 0 else 'worse'} than the drawing."

@@ -88,8 +88,8 @@ def test_tick_is_given_only_where_nothing_stands_against_it(
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (3386.389, "Margin 1.0 inHg better than in the drawing itself."),
-        (-3386.389, "Margin 1.0 inHg worse than in the drawing itself."),
+        (3386.389, "Margin 1.0 inHg better than the drawing."),
+        (-3386.389, "Margin 1.0 inHg worse than the drawing."),
         (1.0, "Same margin as drawn."),
         (None, ""),
     ],

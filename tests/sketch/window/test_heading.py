@@ -59,7 +59,7 @@ def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, open
     assert elevation.view == view
     better = (margin(window) - before) / 3386.389
     assert story.compared.isVisible()
-    assert story.compared.text() == f"Margin {better:.1f} inHg better than in the drawing itself."
+    assert story.compared.text() == f"Margin {better:.1f} inHg better than the drawing."
     qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
     qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
     assert window.document.alternative == ""

@@ -34,13 +34,13 @@ def advice(layout: Layout, which: FindingId) -> str:
 
 
 def wordless(finding: Finding) -> bool:
-    """Whether a finding has advice that neither was solved nor carries a figure of its drawing."""
+    """Whether a finding has advice that neither was solved nor says a figure or a break of its drawing."""
     if not finding.advice:
         return finding.finding not in NONE
     solved = any(
         each in finding.advice for each in (NOTHING_ANSWERS, NOTHING_HELPS, "then the finding is gone")
     )
-    return finding.unsolved or not (solved or re.search(r"\d", finding.advice))
+    return finding.unsolved or not (solved or re.search(r"\d|\(breaks\)", finding.advice))
 
 
 def test_every_check_has_its_advice_solved_or_in_figures() -> None:
