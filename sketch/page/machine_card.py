@@ -289,26 +289,20 @@ def _figure(vacuum: float | None, system: System) -> str:
 
 def _at_most(limit: float | None, system: System) -> str:
     """A limit by the way that leads to it: a vacuum rises to it, a pressure falls to it."""
-    figure = _figure(limit, system)
-    return (
-        f"at least {figure}"
-        if figure.startswith("+")
-        else f"at most {figure}"
-        if limit is not None
-        else figure
-    )
+    return _by_sense(limit, system, "at most {}", "at least {}")
 
 
 def _from(vacuum: float | None, system: System) -> str:
     """A reading from which on something is to be done: at more vacuum, or less pressure, as well."""
+    return _by_sense(vacuum, system, "{} or more", "{} or less")
+
+
+def _by_sense(vacuum: float | None, system: System, of_vacuum: str, of_pressure: str) -> str:
+    """A reading in the words for a vacuum, or in those for a pressure above the atmosphere."""
     figure = _figure(vacuum, system)
-    return (
-        f"{figure} or less"
-        if figure.startswith("+")
-        else f"{figure} or more"
-        if vacuum is not None
-        else figure
-    )
+    if vacuum is None:
+        return figure
+    return (of_pressure if figure.startswith("+") else of_vacuum).format(figure)
 
 
 def _span(clean: tuple[float, float] | None, system: System) -> str:
