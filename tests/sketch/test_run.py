@@ -59,7 +59,8 @@ def test_a_sheet_sets_the_best_or_the_one_named_beside_the_drawing(run: Runner, 
     assert run(CARRIAGE, "--sheet", every, "--compare", "--pages", "2").returncode == 0
     first, whole = words(one), words(every)
     assert "What changes: Pump beside the tank" in first
-    assert "Three-inch suction line" not in first
+    assert "What changes: Three-inch suction line" not in first
+    assert "Also judged: Three-inch suction line" in first
     assert "Alternatives side by side" in first
     assert "Three-inch suction line" in whole
     assert "What changes: Pump beside the tank" in whole  # the better of the two

@@ -29,9 +29,9 @@ def test_card_and_plan_have_a_page_each_only_where_they_are_asked_for(paper: str
     usual = pages(written(WALL, paper=paper))
     asked = pages(written(WALL, paper=paper, parts=WITH))
     assert len(asked) == len(usual) + 2
-    (card,) = (page for page in asked if "Stop at" in page)
+    (card,) = (page for page in asked if "at rest, line full" in page)
     (work,) = (page for page in asked if "Before the first start: transfer" in page)
-    assert "at rest, line full" in card
+    assert "Stop at" in card
     assert "Card for the machine" in card
     assert not any("Before the first start: transfer" in page for page in usual)
     assert "Where air may come in" in work
