@@ -22,11 +22,12 @@ EVENED = (0.55, 0.65, 0.75, 0.85)
 
 
 def paint_outlook(
-    pencil: Pencil, area: Box, outlook: Outlook, theme: Theme, room: float | None = None
+    pencil: Pencil, area: Box, outlook: Outlook, theme: Theme, room: float | None = None, most: float = LARGE
 ) -> float:
     """Paint how a pump stands at the top of an area. Returns the height it took, in device units.
 
     room: the height that it is to take; a sentence too long for it is set smaller, as long as it fits then.
+    most: the largest size of type that it is set in.
     """
     dot = pencil.dot
     colour = severity_colour(outlook.severity, theme)
@@ -34,13 +35,13 @@ def paint_outlook(
     _icon(pencil, left + 8 * dot, y, outlook.severity, colour, theme)
     word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
     pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
-    headline, most = outlook.headline, area.width - 24 * dot
-    for size in (LARGE,) if room is None else (LARGE, BODY, SMALL):
+    headline, wide = outlook.headline, area.width - 24 * dot
+    for size in (most,) if room is None else (each for each in (LARGE, BODY, SMALL) if each <= most):
         lines = pencil.known(
-            ("headline", headline, most, size), (), partial(_even, pencil, headline, most, size)
+            ("headline", headline, wide, size), (), partial(_even, pencil, headline, wide, size)
         )
         step = _step(pencil, size)
-        beneath = _beneath(pencil, outlook, most)
+        beneath = _beneath(pencil, outlook, wide)
         high = 44 * dot + step * len(lines) + _step(pencil, BODY) * len(beneath)
         if room is not None and high - SPARE * dot <= room:
             high = room

@@ -88,6 +88,7 @@ def test_a_longer_headline_keeps_to_its_room_in_smaller_type() -> None:
     assert paint_outlook(pencil, area, long, LIGHT, natural + 40) == natural + 40
     image.fill(LIGHT.paper)
     assert paint_outlook(pencil, area, long, LIGHT, natural - 26) == natural - 26
+    assert paint_outlook(pencil, area._replace(y=400.0), long, LIGHT, most=BODY) < natural
     painter.end()
     below = range(round(natural) - 26, 400)
     assert all(image.pixelColor(x, y) == LIGHT.paper for x in range(0, 340, 2) for y in below)

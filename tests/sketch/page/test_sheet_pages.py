@@ -8,12 +8,11 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from sketch.drawing.pencil import BODY, Ruler
 from sketch.drawing.tags import percent
 from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
-from sketch.page.sheet_pages import _to_whole_sentences, figure_rows
+from sketch.page.sheet_pages import _to_whole_sentences
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from solver.layout import file
 from solver.layout.parts import Level
@@ -39,19 +38,6 @@ def test_the_largest_share_keeps_its_label_where_half_a_page_is_narrow(upright: 
     largest = max(worst.ledger.entries, key=lambda entry: entry.share or 0.0)
     assert largest.share is not None
     assert percent(largest.share) in first
-
-
-def test_figures_that_do_not_fit_go_on_another_row() -> None:
-    ruler = Ruler()
-    fields = [("At the port", "2.3 inHg vac."), ("Allowed here", "none: +1.2 inHg"), ("Spent", "2.3 inHg")]
-    for width in (150.0, 260.0, 600.0):
-        rows = figure_rows(ruler, fields, width)
-        assert [field for row in rows for _, field in row] == fields
-        for row in rows:
-            ends = [at + max(ruler.width(n), ruler.width(f, BODY, bold=True)) for at, (n, f) in row]
-            assert ends[-1] <= width or len(row) == 1
-            assert all(end < at for end, (at, _) in zip(ends, row[1:], strict=False))
-    assert len(figure_rows(ruler, fields, 150.0)) > len(figure_rows(ruler, fields, 600.0)) == 1
 
 
 def _runs(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:

@@ -1,0 +1,179 @@
+"""Before and after on the first page, set beside or above one another: whichever shows them larger."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sketch.air_column.verdict import outlook_height, paint_outlook
+from sketch.drawing.labels import Box
+from sketch.drawing.painting import fit
+from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
+from sketch.drawing.view import XY, View, bounds
+from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
+from solver.findings.outlook import Outlook
+
+GUTTER, TITLE_LINE = 16.0, 17.0
+"""Logical pixels: between halves, and columns; a line of a drawing's name over its verdict."""
+
+HEAD = 120.0
+"""Logical pixels: a verdict of half a page that would be higher is set smaller, for the drawing's sake."""
+
+LEAST_DRAWING = 160.0
+"""Logical pixels, of the height of a drawing on the first page."""
+
+WORDS = 225.0
+"""Logical pixels: the width of the words that stand left of a drawing, on a page that is twice as wide."""
+
+SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """One of the two drawings as it is set [device units]: its verdict, the drawing, and its figures."""
+
+    head: Box
+    drawn: Box
+    strip: Box
+
+
+@dataclass(frozen=True, slots=True)
+class Halves:
+    """Both drawings at one scale, and the lines about them."""
+
+    halves: tuple[Half, ...]
+    view: View
+    size: float  # of the type of both verdicts
+    edges: tuple[tuple[XY, XY], ...]
+    faint: tuple[tuple[XY, XY], ...]  # between words and drawing
+
+
+def set_halves(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
+    """The two drawings as large as that area allows: beside one another, unless they are larger one above
+    the other, under their verdicts or with all words on their left."""
+    ways = [_beside(ruler, sheet, area)]
+    least = LEAST_DRAWING * ruler.dot
+    others = [_above(ruler, sheet, area)]
+    if area.width > 2 * WORDS * ruler.dot:
+        others.append(_words_left(ruler, sheet, area))
+    ways += [way for way in others if all(half.drawn.height >= least for half in way.halves)]
+    return max(ways, key=lambda each: each.view.scale)
+
+
+def text_height(ruler: Ruler, sheet: Sheet, width: float) -> float:
+    """What verdict and figures take of the height of two drawings beside one another in that width."""
+    half = _half_width(ruler, width)
+    return _head(ruler, sheet, half)[0] + _foot(ruler, sheet, half)
+
+
+def _half_width(ruler: Ruler, width: float) -> float:
+    return (width - GUTTER * ruler.dot) / 2
+
+
+def _head(ruler: Ruler, sheet: Sheet, width: float) -> tuple[float, float]:
+    """The height that both verdicts have, and the size of their type, which is one."""
+    shown = [(panel, panel.outlook(sheet.system)) for panel in sheet.panels]
+    large = all(outlook_height(ruler, width, each) <= HEAD * ruler.dot for _, each in shown)
+    size = LARGE if large else BODY
+    titles = [len(_title_above(ruler, *each, width)) * TITLE_LINE * ruler.dot for each in shown]
+    heights = [outlook_height(ruler, width, each, size) for _, each in shown]
+    return max(sum(each) for each in zip(titles, heights, strict=True)), size
+
+
+def _foot(ruler: Ruler, sheet: Sheet, width: float) -> float:
+    return max(strip_height(ruler, sheet, panel, width, SHORT) for panel in sheet.panels)
+
+
+def _view(ruler: Ruler, sheet: Sheet, drawn: Box) -> View:
+    """So that one scale does for all that both have to show."""
+    first = sheet.panels[0].solution.layout
+    return fit(first, drawn.width, drawn.height, ruler.dot, include=_of_all(sheet.panels), true_scale=True)
+
+
+def _of_all(panels: Sequence[Panel]) -> list[XY]:
+    corners: list[XY] = []
+    for panel in panels:
+        left, bottom, right, top = bounds(panel.solution.layout)
+        corners += [(left, bottom), (right, top), *in_sight(panel)]
+    return corners
+
+
+def _beside(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
+    wide = _half_width(ruler, area.width)
+    boxes = [area._replace(x=x, width=wide) for x in (area.x, area.right - wide)]
+    middle = area.x + area.width / 2
+    return _words_around(ruler, sheet, boxes, ((middle, area.y), (middle, area.bottom)))
+
+
+def _above(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
+    high = area.height / 2
+    boxes = [area._replace(y=y, height=high) for y in (area.y, area.y + high)]
+    return _words_around(ruler, sheet, boxes, ((area.x, boxes[1].y), (area.right, boxes[1].y)))
+
+
+def _words_around(ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tuple[XY, XY]) -> Halves:
+    """Each verdict over its drawing, and its figures below."""
+    wide = boxes[0].width
+    head, size = _head(ruler, sheet, wide)
+    foot = _foot(ruler, sheet, wide)
+    halves = tuple(
+        Half(
+            box._replace(height=head),
+            box._replace(y=box.y + head, height=box.height - head - foot),
+            box._replace(y=box.bottom - foot, height=foot),
+        )
+        for box in boxes
+    )
+    under = [((half.strip.x, half.strip.y), (half.strip.right, half.strip.y)) for half in halves]
+    return Halves(halves, _view(ruler, sheet, halves[0].drawn), size, (middle,), tuple(under))
+
+
+def _words_left(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
+    """One above the other, verdict and figures on the left of each drawing."""
+    wide, high = WORDS * ruler.dot, area.height / 2
+    head, size = _head(ruler, sheet, wide)
+    foot = _foot(ruler, sheet, wide)
+    halves = []
+    for y in (area.y, area.y + high):
+        words = Box(area.x, y, wide, high)
+        drawn = Box(words.right, y, area.width - wide, high if head + foot <= high else 0.0)
+        halves.append(
+            Half(words._replace(height=head), drawn, words._replace(y=words.bottom - foot, height=foot))
+        )
+    middle = ((area.x, area.y + high), (area.right, area.y + high))
+    beside = ((area.x + wide, area.y), (area.x + wide, area.bottom))
+    return Halves(tuple(halves), _view(ruler, sheet, halves[0].drawn), size, (middle,), (beside,))
+
+
+def paint_halves(pencil: Pencil, sheet: Sheet, placed: Halves) -> None:
+    """Draw both, each with its verdict and the figures that a client asks for."""
+    for panel, half in zip(sheet.panels, placed.halves, strict=True):
+        _paint_head(pencil, sheet, panel, half.head, placed.size)
+        # The page has one key of the colours for both.
+        paint_panel(pencil.painter, sheet, panel, placed.view, half.drawn, legend=False)
+        paint_figures(pencil, sheet, panel, half.strip, SHORT)
+    pencil.lines(placed.faint, sheet.theme.grid)
+    pencil.lines(placed.edges, sheet.theme.construction)
+
+
+def _paint_head(pencil: Pencil, sheet: Sheet, panel: Panel, head: Box, size: float) -> None:
+    dot, theme, shown = pencil.dot, sheet.theme, panel.outlook(sheet.system)
+    above = _title_above(pencil, panel, shown, head.width)
+    for number, line in enumerate(above):
+        y = head.y + (TITLE_LINE * number + 14) * dot
+        pencil.text(head.x + 12 * dot, y, line, theme.quiet, BODY, bold=True)
+    down = TITLE_LINE * len(above) * dot
+    paint_outlook(pencil, head._replace(y=head.y + down), shown, theme, head.height - down, most=size)
+    if not above:
+        title, right = panel.option.title, head.right - 12 * dot
+        pencil.text(right, head.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
+
+
+def _title_above(ruler: Ruler, panel: Panel, shown: Outlook, width: float) -> list[str]:
+    """The name of a drawing in lines of its own, where it does not fit beside its verdict."""
+    room = width - ruler.width(shown.word, BODY, bold=True) - 64 * ruler.dot
+    title = panel.option.title
+    if ruler.width(title, BODY, bold=True) <= room:
+        return []
+    return ruler.wrap(title, width - 24 * ruler.dot, BODY, bold=True)

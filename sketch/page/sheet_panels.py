@@ -1,0 +1,106 @@
+"""One drawing on the first page: to scale, with the figures that a client asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter
+
+from sketch.drawing.labels import Box
+from sketch.drawing.painting import paint_elevation
+from sketch.drawing.pencil import BODY, Pencil, Ruler
+from sketch.drawing.view import XY, View, bounds
+from sketch.page import sheet_text
+from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.title_painting import Field
+from solver.quantities.wording import degrees
+
+FIGURES = 44.0
+CAPTION = 18.0
+"""Logical pixels: a line of figures, the line under it that says whose they are."""
+
+NO_PORT = "no height will do"
+"""Where no height of the port is low enough: half a page has no room to say why, and those behind have."""
+
+
+def paint_panel(
+    painter: QPainter, sheet: Sheet, panel: Panel, view: View, box: Box, *, legend: bool = True
+) -> None:
+    def paint() -> None:
+        paint_elevation(
+            painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
+            sheet.system, pump=panel.pump, highest_port=panel.highest_port,
+            legend=legend, on_paper=True,
+        )  # fmt: skip
+
+    _at(painter, box, paint)
+
+
+def _at(painter: QPainter, box: Box, paint: Callable[[], object]) -> None:
+    """Paint about the corner of a box, and no further than the box."""
+    painter.save()
+    painter.setClipRect(QRectF(*box))
+    painter.translate(box.x, box.y)
+    paint()
+    painter.restore()
+
+
+def in_sight(panel: Panel) -> tuple[XY, ...]:
+    """The highest port, unless showing it would make the drawing small."""
+    left, bottom, _, top = bounds(panel.solution.layout)
+    high = panel.highest_port
+    if high is None:
+        return ()
+    near = bottom - 0.4 * (top - bottom) <= high <= top + 0.4 * (top - bottom)
+    return ((left, high),) if near else ()
+
+
+def strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
+    rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
+    return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, panel, width))) * ruler.dot
+
+
+def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
+    """Whose figures these are; a case of one name may be warmer in an alternative."""
+    fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
+    return ruler.wrap(f"Shown: {panel.shown_as}, fluid at {fluid}", width - 16 * ruler.dot)
+
+
+def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
+    """The handful of numbers a client asks for; only those of the given names, if any."""
+    highest = NO_PORT if names and panel.highest_text.startswith("no height") else panel.highest_text
+    fields = sheet_text.key_figures(panel.solution, panel.pump, sheet.system, highest)
+    return [(name, figure) for name, figure in fields if not names or name in names]
+
+
+def figure_rows(ruler: Ruler, fields: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
+    """Figures in as many rows as they need, with how far from the left each begins; none is cut."""
+    gap, room = 9 * ruler.dot, width - 16 * ruler.dot
+    rows: list[list[tuple[float, Field]]] = [[]]
+    left = 0.0
+    for name, figure in fields:
+        wide = max(ruler.width(name), ruler.width(figure, BODY, bold=True))
+        if rows[-1] and left + wide > room:
+            rows.append([])
+            left = 0.0
+        rows[-1].append((left, (name, figure)))
+        left += wide + gap
+    if len(rows) > 1:
+        return rows
+    spare = max(room - left + gap, 0.0) / len(fields)
+    return [[(at + number * spare, field) for number, (at, field) in enumerate(rows[0])]]
+
+
+def paint_figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:
+    dot, fields = pencil.dot, _key_figures(sheet, panel, names)
+    for number, row in enumerate(figure_rows(pencil, fields, strip.width)):
+        y = strip.y + FIGURES * dot * number
+        for at, (name, figure) in row:
+            x = strip.x + 8 * dot + at
+            pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
+            pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
+    y = strip.y + FIGURES * dot * len(figure_rows(pencil, fields, strip.width)) + 5 * dot
+    for line in _caption(pencil, panel, strip.width):
+        pencil.text(strip.x + 8 * dot, y, line, sheet.theme.quiet)
+        y += CAPTION * dot

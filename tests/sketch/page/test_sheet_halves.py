@@ -1,0 +1,66 @@
+"""Before and after stand as they come out larger, at one scale and under verdicts of one size."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.air_column.verdict import outlook_height
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import BODY, LARGE, Ruler
+from sketch.page.options import option_of
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_halves import HEAD, Halves, _beside, _head, set_halves
+from sketch.page.sheet_parts import SheetWish
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.drawings import RISER
+from tests.sketch.sheets import options_of
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+WIDER = '\n[alternatives.wider]\nruns.riser.bore = "66 mm"\n'
+
+
+def _of(text: str) -> Sheet:
+    read = file.parse(text, "riser")
+    named = (("", read.base), *((name, each.layout) for name, each in read.alternatives.items()))
+    options = [option_of(name, "", layout, Level.MINIMUM, System.SI) for name, layout in named]
+    return _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
+
+
+def _stand_above(placed: Halves) -> bool:
+    first, second = placed.halves
+    return second.drawn.y >= first.drawn.bottom and second.drawn.x == first.drawn.x
+
+
+def test_a_long_line_stands_above_the_other_and_a_high_one_beside_it() -> None:
+    ruler, area = Ruler(), Box(0.0, 0.0, 700.0, 620.0)
+    long = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)
+    placed = set_halves(ruler, long, area)
+    assert _stand_above(placed)
+    assert placed.view.scale > _beside(ruler, long, area).view.scale
+    assert not _stand_above(set_halves(ruler, _of(f"{RISER}{WIDER}"), area))
+
+
+def test_nothing_of_the_halves_lies_over_anything_else_or_outside() -> None:
+    long = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)
+    for wide, high in ((700.0, 620.0), (1000.0, 900.0), (1000.0, 400.0)):
+        area = Box(10.0, 20.0, wide, high)
+        placed = set_halves(Ruler(), long, area)
+        boxes = [box for half in placed.halves for box in (half.head, half.drawn, half.strip)]
+        for number, box in enumerate(boxes):
+            assert area.x <= box.x < box.right <= area.right + 1e-6
+            assert area.y <= box.y < box.bottom <= area.bottom + 1e-6
+            assert not any(box.overlaps(other) for other in boxes[number + 1 :])
+
+
+def test_both_verdicts_are_of_one_size_where_one_alone_is_too_long() -> None:
+    sheet, ruler = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI), Ruler()
+    uneven = 0
+    for width in range(60, 400, 5):
+        fits = [outlook_height(ruler, width, each.outlook(System.SI)) <= HEAD for each in sheet.panels]
+        assert _head(ruler, sheet, width)[1] == (LARGE if all(fits) else BODY)
+        uneven += len(set(fits)) > 1
+    assert uneven

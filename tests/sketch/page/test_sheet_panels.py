@@ -1,0 +1,23 @@
+"""The figures under a drawing: all of them, none over another."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.drawing.pencil import BODY, Ruler
+from sketch.page.sheet_panels import figure_rows
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_figures_that_do_not_fit_go_on_another_row() -> None:
+    ruler = Ruler()
+    fields = [("At the port", "2.3 inHg vac."), ("Allowed here", "none: +1.2 inHg"), ("Spent", "2.3 inHg")]
+    for width in (150.0, 260.0, 600.0):
+        rows = figure_rows(ruler, fields, width)
+        assert [field for row in rows for _, field in row] == fields
+        for row in rows:
+            ends = [at + max(ruler.width(n), ruler.width(f, BODY, bold=True)) for at, (n, f) in row]
+            assert ends[-1] <= width or len(row) == 1
+            assert all(end < at for end, (at, _) in zip(ends, row[1:], strict=False))
+    assert len(figure_rows(ruler, fields, 150.0)) > len(figure_rows(ruler, fields, 600.0)) == 1
