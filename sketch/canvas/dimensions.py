@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from textwrap import shorten
 
 from sketch.drawing.labels import Label, LabelKind
 from sketch.editing import edits, remarks, reshape
@@ -15,9 +16,11 @@ from solver.layout.parts import Layout, Level
 from solver.properties import sizes
 from solver.properties.sizes import SizeError
 from solver.quantities import units
+from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
 
 LEVELS = (Level.MINIMUM, Level.NORMAL)
+LONGEST_QUOTED = 40  # characters of a text of one's own in the undo list
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,15 @@ class Dimension:
     text: str  # what stands in the field to begin with
     kind: Kind | None  # of a bare number; None of words
     set: Callable[[Layout, str], Layout]
+
+    def undo_text(self, typed: str, system: System) -> str:
+        """What the undo menu calls the change, with what was typed; a bare number with the unit it is in."""
+        figure = " ".join(typed.split())
+        if self.kind is None:
+            figure = f'"{shorten(figure, LONGEST_QUOTED, placeholder="…")}"'
+        elif is_number(figure):
+            figure = f"{figure} {units.unit(self.kind, system)}"
+        return f"{self.name} to {figure}"
 
 
 def dimension_at(labels: Sequence[Label], document: Document, x: float, y: float) -> Dimension | None:
@@ -62,13 +74,13 @@ def _lift(label: Label, document: Document) -> Dimension | None:
     level, pump, system = ledger.fluid_level, document.pump, document.system
     height = document.layout.pumps[pump].at[1].si - level
     side = 1.0 if height >= 0 else -1.0
+    where = "above" if height >= 0 else "under"
 
     def set_to(layout: Layout, text: str) -> Layout:
         return edits.set_port_height(layout, pump, level + side * read_typed(text, Kind.LENGTH, system).si)
 
-    return Dimension(
-        label, f"Port height of {pump}", units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to
-    )
+    name = f"Height of {pump}'s port {where} the level"
+    return Dimension(label, name, units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to)
 
 
 def _level(label: Label, document: Document) -> Dimension | None:

@@ -42,7 +42,7 @@ class InlineField(QLineEdit):
         def take(text: str) -> None:
             layout = dimension.set(self._document.layout, text)
             self.leave()
-            self._document.apply(dimension.name, layout)
+            self._document.apply(dimension.undo_text(text, self._document.system), layout)
 
         self.ask(dimension.label.box, dimension.name, dimension.text, dimension.kind, take)
         self.selectAll()

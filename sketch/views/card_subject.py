@@ -57,7 +57,7 @@ class Subject:
     def undo_text(self, layout: Layout, edited: Layout, line: Line) -> str:
         """What the undo menu calls a change of a line."""
         if self.remark is not None:
-            return card_words.remark_text(self.remark)
+            return card_words.remark_text(edited, self.remark, line)
         return card_words.undo_text(layout, edited, self.names, line)
 
     def replaced_text(self, layout: Layout, edited: Layout, line: Line) -> str:

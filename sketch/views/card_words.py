@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark
-from sketch.views import card_several
+from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, Line, group_of
 from solver.layout.parts import Layout
@@ -52,9 +52,14 @@ def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> 
     return tuple(lost.items())
 
 
-def remark_text(remark: Remark) -> str:
-    """What the undo menu calls a change of a text or dimension."""
-    return f"Change a {remark.what}"
+def remark_text(edited: Layout, remark: Remark, line: Line) -> str:
+    """What the undo menu calls a change of a line of a text or dimension."""
+    value = _short(" ".join(str(card_remark.values(edited, remark)[line.key]).split()))
+    return (
+        f'Change a text to "{value}"'
+        if line.words
+        else f"Change a {remark.what}: {lowered(line.label)} {value}"
+    )
 
 
 def lowered(label: str) -> str:

@@ -31,7 +31,7 @@ def test_lift_is_typed_and_the_port_stands_so_high_over_the_level(qtbot: QtBot, 
     assert not canvas.field.isVisible()
     level = document.layout.reservoirs["tank"].minimum_level.si
     assert document.layout.pumps["carriage"].at[1].si - level == pytest.approx(15 * 0.0254, abs=1e-4)
-    assert document.undo_stack.undoText() == "Port height of carriage"
+    assert document.undo_stack.undoText() == "Height of carriage's port above the level to 1' 3\""
     document.undo_stack.undo()
     assert document.undo_stack.count() == 1
 
@@ -41,6 +41,7 @@ def test_bare_number_is_in_the_unit_shown(qtbot: QtBot, canvas: Elevation) -> No
     document.set_system(System.SI)
     double_click(qtbot, canvas, label(canvas, "lift"))
     type_over(qtbot, canvas, "0.4")
+    assert document.undo_stack.undoText() == "Height of carriage's port above the level to 0.4 m"
     level = document.layout.reservoirs["tank"].minimum_level.si
     assert document.layout.pumps["carriage"].at[1].si - level == pytest.approx(0.4, abs=1e-4)
 
@@ -111,7 +112,7 @@ def test_a_slope_is_typed_where_it_is_marked(bent_canvas: Elevation, qtbot: QtBo
     qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
     corner = document.layout.runs["riser"].via[1]
     assert corner[1].si == pytest.approx(1.0 - 0.5 / 50, abs=1e-4)
-    assert document.undo_stack.undoText() == "Slope of riser"
+    assert document.undo_stack.undoText() == "Slope of riser to 1:50"
     assert dimensions.slope_of("2") == dimensions.slope_of("2 %") == pytest.approx(0.02)
     assert dimensions.slope_of("45°") == pytest.approx(1.0)
     for text in ("0", "1:0", "90 deg", "x"):

@@ -98,7 +98,7 @@ def test_the_card_shows_what_is_chosen_and_takes_what_is_typed(qtbot: QtBot, car
     assert card.canvas.isHidden()
     type_in(qtbot, card, "text", "manhole")
     assert document.layout.texts[0].text == "manhole"
-    assert document.undo_stack.undoText() == "Change a text"
+    assert document.undo_stack.undoText() == 'Change a text to "manhole"'
     type_in(qtbot, card, "x", "far")
     assert "length" in card.fields["x"].trouble.text()
     assert card.pending
