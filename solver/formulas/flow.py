@@ -188,6 +188,9 @@ _density_ratio, _speed_ratio = s.rho / s.rho_rated, (s.n / s.n_rated) ** 2
 LIGHTEST_PETROLEUM = s.rho_light.value
 """Density of the lightest petroleum hydraulic oils as they run [kg/m³]. Common practice, no source."""
 
+COLD_WATER = 1000.0
+"""Density of the cold water that pumps for water are tested with [kg/m³], and no water is heavier."""
+
 maker_density = Formula(
     "density of the maker's fluid, not stated",
     s.rho_rated,

@@ -195,7 +195,8 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     stated = maker_fluid.stated_density(pump, fluid)
     rated_vapor = maker_fluid.rated_vapor(pump, fluid)
     density = maker_fluid.density_correction(pump, fluid)
-    assumed = None if stated is not None else maker_fluid.density_by_weight(fluid)
+    on_oil = stated is None and not maker_fluid.rated_on_water(pump)
+    assumed = maker_fluid.density_by_weight(fluid) if on_oil else None
 
     def floor_with(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
@@ -203,7 +204,8 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     note = rated.note if rated_pressure is not None else f"{rated.note}, absolute"
     lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, source_of(pump), worked=rated_pressure)]
     if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
-        note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
+        assumed_for = "petroleum fluid" if on_oil else "cold water"
+        note = "" if stated is not None else f"density of the maker's fluid not stated: {assumed_for}"
         lines.append(
             _next(
                 lines, "density correction", floor_with(rated_vapor, density.value, 1.0), note, AFFINITY, True

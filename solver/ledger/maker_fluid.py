@@ -19,9 +19,21 @@ TESTED_WARM, TESTED_COLD = ZERO + 50.0, ZERO + 40.0
 oil, and of one for water, which ISO 9906 calls cold up to there [K]. From memory; common practice."""
 
 
+WATER = "Water"
+"""Its name in the catalogue: what pumps for water are tested with, clean and cold. ISO 9906 (2012) and the
+Hydraulic Institute's tests, from memory."""
+
+
 def holds_for(pump: Pump, fluid: str) -> bool:
     """Whether the maker's figure is stated for the fluid of that name."""
-    return pump.rated_fluid == fluid and not pump.limit_assumed
+    if pump.limit_assumed:
+        return False
+    return pump.rated_fluid == fluid or (fluid == WATER and rated_on_water(pump))
+
+
+def rated_on_water(pump: Pump) -> bool:
+    """Whether the limit counts as stated for cold water, as of a pump for water with no other word of it."""
+    return pump.type in FOR_WATER and pump.rated_density is None and pump.rated_fluid in (None, WATER)
 
 
 def stated_density(pump: Pump, fluid: FluidState) -> float | None:
@@ -31,8 +43,15 @@ def stated_density(pump: Pump, fluid: FluidState) -> float | None:
     return fluid.density if holds_for(pump, fluid.name) else None
 
 
-def assumed_density(fluid: FluidState) -> float:
+def assumed_density(pump: Pump, fluid: FluidState) -> float:
     """Density of the fluid that a limit counts as stated for where its maker says nothing of it [kg/m³]."""
+    if rated_on_water(pump):
+        return formulas.COLD_WATER
+    return petroleum_density(fluid)
+
+
+def petroleum_density(fluid: FluidState) -> float:
+    """Density of the petroleum oil that the limit of a pump for oil counts as stated for [kg/m³]."""
     worked = density_by_weight(fluid)
     return formulas.LIGHTEST_PETROLEUM if worked is None else worked.value
 
@@ -49,7 +68,7 @@ def density_correction(pump: Pump, fluid: FluidState) -> Worked:
     """By how much the limit is corrected; credit needs a density that the maker has stated."""
     stated = stated_density(pump, fluid)
     if stated is None:
-        return work(formulas.density_factor, fluid.density, assumed_density(fluid))
+        return work(formulas.density_factor, fluid.density, assumed_density(pump, fluid))
     return work(formulas.density_credit if pump.credit else formulas.density_factor, fluid.density, stated)
 
 

@@ -9,7 +9,7 @@ from functools import partial
 from solver.findings.line import THROAT
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType
 from solver.layout.parts import Fitting, Layout, Pump, Run, Site
-from solver.ledger.maker_fluid import assumed_density, holds_for
+from solver.ledger.maker_fluid import holds_for, petroleum_density, rated_on_water
 from solver.ledger.solve import Solution
 from solver.network.walls import material
 from solver.properties.families import catalogue
@@ -83,13 +83,14 @@ def _is_lost_at_any_flow(fitting: Fitting) -> bool:
 
 
 def _pumps(layout: Layout, fluid: FluidState, system: System) -> Iterator[str]:
-    density = typeset(assumed_density(fluid), Kind.DENSITY, system)
+    density = typeset(petroleum_density(fluid), Kind.DENSITY, system)
     phrases: dict[str, Callable[[Pump], bool]] = {
         "the whole displacement is taken in": _takes_all,
         "the limit is taken to hold at its speed, as none is typed for it": _holds_at_its_speed,
         f"the limit is taken as stated for a fluid of {density}, as none is typed for it": partial(
             _rated_on_petroleum, fluid.name
         ),
+        "the limit is taken as stated for cold water, as none is typed for it": _rated_on_water,
         "no credit for a slower speed or a lighter fluid than the maker's": _has_no_credit,
         "cylinders are taken as single-acting": _single_acting,
         "K of the acceleration head is taken from the kind of fluid (unverified)": _springs_by_fluid,
@@ -111,7 +112,11 @@ def _holds_at_its_speed(pump: Pump) -> bool:
 
 def _rated_on_petroleum(fluid: str, pump: Pump) -> bool:
     stated = pump.rated_density is not None or holds_for(pump, fluid)
-    return pump.limit.form != LimitForm.NPSH and not stated
+    return pump.limit.form != LimitForm.NPSH and not stated and not rated_on_water(pump)
+
+
+def _rated_on_water(pump: Pump) -> bool:
+    return pump.limit.form != LimitForm.NPSH and pump.rated_fluid is None and rated_on_water(pump)
 
 
 def _has_no_credit(pump: Pump) -> bool:

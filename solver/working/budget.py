@@ -104,6 +104,10 @@ def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -
         source = "not stated: taken as a light petroleum oil, common practice, no source"
         if pump.rated_density is not None:
             source = "as typed"
+        elif maker_fluid.rated_on_water(pump) and pump.rated_fluid is None:
+            source = (
+                "not stated: taken as water, with which pumps for water are tested (ISO 9906), unverified"
+            )
         elif maker_fluid.holds_for(pump, fluid):
             source = "of this fluid, for which the maker's figure holds"
         recorder.given(symbols.rho_rated, density, source)

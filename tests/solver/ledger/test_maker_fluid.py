@@ -72,7 +72,42 @@ def test_a_density_is_stated_by_figure_or_by_fluid() -> None:
     assert maker_fluid.stated_density(rated_on_water(), water(20)) == water(20).density
     typed = replace(pump(), rated_density=quantity("870 kg/m^3", Kind.DENSITY))
     assert maker_fluid.stated_density(typed, water(20)) == 870.0
-    assert maker_fluid.assumed_density(water(20)) == 850.0
+    assert maker_fluid.assumed_density(pump(), water(20)) == 850.0
     assert maker_fluid.density_by_weight(water(20)) is not None
     assert maker_fluid.density_correction(typed, water(20)).value == pytest.approx(water(20).density / 870)
     assert not maker_fluid.holds_for(replace(rated_on_water(), limit_assumed=True), "Water")
+
+
+@pytest.mark.parametrize("kind", ["centrifugal", "reciprocating"])
+def test_a_pump_for_water_is_rated_on_water(kind: str) -> None:
+    """ISO 9906 (2012), from memory: pumps for water are tested with clean cold water. Water as warm as the
+    standard calls cold asks for no more than the maker's figure; hot water asks for its vapour besides."""
+    given = replace(pump(), type=kind, limit=FORTY_KPA)
+    assert floor(given, water(4)).pressure == pytest.approx(40e3)
+    assert not floor(given, water(20)).estimated
+    over = water(85).vapor_pressure - water(40).vapor_pressure
+    assert floor(given, water(85)).pressure == pytest.approx(40e3 + over)
+
+
+def test_a_heavier_fluid_in_a_pump_for_water_is_compared_with_water() -> None:
+    choice = FluidChoice(
+        "Brine", quantity("20 degC", Kind.TEMPERATURE), density=quantity("1200 kg/m^3", Kind.DENSITY),
+        viscosity=quantity("1 cSt", Kind.VISCOSITY), vapor_pressure=quantity("2 kPa", Kind.PRESSURE),
+    )  # fmt: skip
+    given = replace(pump(), type="centrifugal", limit=FORTY_KPA)
+    brine = floor(given, fluid.state(choice))
+    assert brine.pressure == pytest.approx(40e3 * 1.2 + 2e3)
+    assert brine.estimated
+    assert "cold water" in brine.lines[1].note
+
+
+def test_a_pump_for_oil_or_a_figure_said_to_be_for_another_fluid_stays_strict() -> None:
+    for given in (
+        replace(pump(), limit=FORTY_KPA),
+        replace(pump(), type="centrifugal", limit=FORTY_KPA, rated_fluid="Mineral oil, ISO VG 46"),
+    ):
+        assert floor(given, water(20)).pressure == pytest.approx(
+            40e3 * water(20).density / 850 + water(20).vapor_pressure
+        )
+    assumed = replace(pump(), type="centrifugal", limit=FORTY_KPA, limit_assumed=True)
+    assert floor(assumed, water(20)).pressure == pytest.approx(40e3 + water(20).vapor_pressure)
