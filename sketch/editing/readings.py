@@ -8,18 +8,20 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from sketch.editing import edits, stock
+from sketch.editing import edits, reading_names, stock
 from sketch.editing.edits import EditError
+from sketch.editing.reading_figures import figures
 from solver.geometry import outline
 from solver.layout import logged
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout, Level
+from solver.layout.reading_checks import state_troubles
 from solver.layout.readings import read_reading, reading_raw
 from solver.quantities import units
 from solver.quantities.spelling import is_number
@@ -34,6 +36,7 @@ PUMP, TANK = "<pump>", "<tank>"
 OTHERS, SHUT = ("strokes", "<others>"), ("state", "fittings")
 """Paths of fields that hold several things: strokes of the other pumps, and valves that were shut."""
 
+FALL, LINE = ("fall_time",), ("line",)
 LEVEL, MARK = ("state", "levels", TANK), ("state", "level")
 """Paths of a level as a height, and as the mark that it stands at."""
 
@@ -63,14 +66,15 @@ FIELDS: tuple[Field, ...] = (
     Field("Pump", ("pump",), VISIT),
     Field("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
     Field("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
-    Field("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True, tip="5.5 inHg, or 5 to 6 inHg"),
+    Field("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True,
+        tip="5.5 inHg, or 5 to 6 inHg of a hand that swings"),
     Field("Or pressure, running", ("pressure",), VISIT, Kind.VACUUM, spans=True,
         tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
     Field("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="With the pump stopped and the line full: the cheapest reading of all"),
-    Field("Vacuum gone after", ("fall_time",), VISIT, Kind.TIME,
+    Field("Vacuum gone after", FALL, VISIT, Kind.TIME,
         tip="Time from the stop until it shows nothing, such as 40 s; holds, where it stays from then on"),
-    Field("Line", ("line",), VISIT, tip="An alternative's name, or the date that the line was built"),
+    Field("Line", LINE, VISIT, tip="An alternative's name, or the date that the line was built"),
     Field("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
     Field("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
     Field("Fluid level", LEVEL, STATE, Kind.LENGTH,
@@ -169,19 +173,26 @@ def _tank(reading: LoggedReading) -> str:
 
 
 def typed(
-    layout: Layout, reading: LoggedReading, field: Field, text: str, system: System, tank: str = ""
+    layout: Layout,
+    reading: LoggedReading,
+    field: Field,
+    text: str,
+    system: System,
+    tank: str = "",
+    alternatives: Mapping[str, Layout] | None = None,
 ) -> LoggedReading:
     """The reading with something typed into a field. Raises EditError with what is allowed there.
 
-    tank: the reservoir that its pump draws from. A bare number is in the units of `system`.
+    tank: the reservoir that its pump draws from. alternatives: of the drawing, by their names. A bare number
+    is in the units of `system`.
     """
     raw = deepcopy(reading_raw(reading))
     mark = _mark(text.strip()) if field.path == LEVEL else ""
-    value = _value(field, "" if mark else text.strip(), system)
+    value = _value(field, "" if mark else text.strip(), system, alternatives or {})
     if field.path[0] == "state" and field.kind is not None and value is not None:
         _check_state(field, str(value), system)
     if field.path == OTHERS:
-        raw["strokes"] = _strokes(layout, reading, text)
+        raw["strokes"] = reading_names.strokes(layout, reading, text)
     elif field.path == SHUT:
         _shut(layout, raw, text)
     elif field.path == ("run",):
@@ -196,8 +207,19 @@ def typed(
         _set_mark(raw, mark, value is not None and len(layout.reservoirs) > 1)
     read = read_reading(raw)
     if new := [each for each in read.problems if each not in reading.problems]:
-        raise EditError("; ".join(_refusal(*each) for each in new))
+        raise EditError("; ".join(_refusal(field, text.strip(), *each) for each in new))
+    if field.path[0] == "state":
+        _check_in_state(layout, reading, read, alternatives or {})
     return read
+
+
+def _check_in_state(
+    layout: Layout, before: LoggedReading, after: LoggedReading, alternatives: Mapping[str, Layout]
+) -> None:
+    """Refuse a figure with which the drawing cannot be in that state. Raises EditError."""
+    known = state_troubles(before, layout, alternatives)
+    if new := [each for each in state_troubles(after, layout, alternatives) if each not in known]:
+        raise EditError("; ".join(f"found {each.found}; allowed: {each.allowed}" for each in new))
 
 
 def _check_state(field: Field, text: str, system: System) -> None:
@@ -224,11 +246,19 @@ def _mark(text: str) -> str:
     return next((mark for mark in Level if text and mark.startswith(text.lower())), "")
 
 
-def _refusal(path: tuple[str | int, ...], refused: str, allowed: str) -> str:
+_ONLY_WITH = {
+    "distance": 'only where "Tap on" names the run that it is measured along',
+    "sound_when": 'only with a sound: choose one in "Sound" first',
+}
+
+
+def _refusal(field: Field, text: str, path: tuple[str | int, ...], refused: str, allowed: str) -> str:
     """What is refused in the words of the card; a key by the label of its field."""
-    label = next((field.label for field in FIELDS if path and field.path == (path[-1],)), "")
+    label = next((each.label for each in FIELDS if path and each.path == (path[-1],)), "")
     if label and refused == f'the key "{path[-1]}"':
-        return f"{label}, {allowed}"
+        return f"{label}, {_ONLY_WITH.get(str(path[-1]), allowed)}"
+    if field.number:
+        return f'found "{text}"; allowed: {allowed.removesuffix(", without quotes")}'
     return f"found {refused}; allowed: {allowed}"
 
 
@@ -240,25 +270,9 @@ def _place(layout: Layout, raw: dict[str, Any], run: Any) -> None:
         raw |= {"run": run, "distance": stock.length(layout, 0.0).text}
 
 
-def _strokes(layout: Layout, reading: LoggedReading, text: str) -> dict[str, str]:
-    """Strokes with those of the other pumps as typed."""
-    own = {name: each for name, each in reading.strokes.items() if name == reading.pump}
-    for part in filter(None, (each.strip() for each in text.split(";"))):
-        name, _, stroke = (each.strip() for each in part.partition(":"))
-        if name not in layout.pumps or name == reading.pump:
-            others = ", ".join(each for each in layout.pumps if each != reading.pump) or "none"
-            raise EditError("found no other pump {name}; allowed: {others}", name=name, others=others)
-        own[name] = stroke
-    return own
-
-
 def _shut(layout: Layout, raw: dict[str, Any], text: str) -> None:
     """Put into a reading's table which valves were shut."""
-    names = [each.strip() for each in text.split(",") if each.strip()]
-    for name in names:
-        if name not in layout.fittings:
-            known = ", ".join(layout.fittings) or "none"
-            raise EditError("found no fitting {name}; allowed: {known}", name=name, known=known)
+    names = reading_names.shut_valves(layout, text)
     kept = {
         name: {key: value for key, value in each.items() if key != "state"}
         for name, each in _fittings(raw).items()
@@ -302,26 +316,27 @@ def _drop(raw: dict[str, Any], path: tuple[str, ...]) -> None:
             del table[step]
 
 
-_SPAN = re.compile(r"\s+to\s+|\s*\.\.\s*")
-
-
-def _value(field: Field, text: str, system: System) -> Any:
+def _value(field: Field, text: str, system: System, lines: Iterable[str]) -> Any:
     """What was typed as the file would have it; None where the field was emptied."""
     if not text:
         return None
+    if field.path == LINE:
+        return reading_names.line(text, lines)
     if field.flag:
         return {YES_NO[0]: True, YES_NO[1]: False}.get(text, text)
     if field.several:
-        return [each.strip() for each in text.split(",") if each.strip()]
+        return [each.strip() for each in re.split("[,;]", text) if each.strip()]
     if field.number:
-        return float(text) if is_number(text) else text
-    if field.kind is None or text == logged.HOLDS:
+        number = text.removesuffix("%").strip()
+        return float(number) if is_number(number) else text
+    if field.kind is None:
         return text
-    parts = _SPAN.split(text) if field.spans else [text]
-    if len(parts) == 2 and is_number(parts[0]) and not is_number(parts[1]):
-        parts[0] += " " + parts[1].lstrip("-+.0123456789 ")
-    quantities = [f"{each} {units.unit(field.kind, system)}" if is_number(each) else each for each in parts]
-    return quantities[0] if len(quantities) == 1 else quantities
+    if field.path == FALL and text.lower() == logged.HOLDS:
+        return logged.HOLDS
+    if not field.spans:
+        return f"{text} {units.unit(field.kind, system)}" if is_number(text) else text
+    shown_between = figures(text, field.kind, system)
+    return shown_between[0] if len(shown_between) == 1 else list(shown_between)
 
 
 def new(layout: Layout, pump: str, when: str, run: str = "", distance: float = 0.0) -> LoggedReading:

@@ -1,13 +1,17 @@
-"""One reading of a gauge, field by field; what is refused is said at its field, the drawing as it was."""
+"""One reading of a gauge, field by field; what is refused is marked and said why, the drawing as it was.
+
+Why is said on a strip over the lower end of the fields, or the upper end where it would hide the field: no
+field moves under the hand that types.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLineEdit, QScrollArea, QWidget
 
 from sketch.editing import readings
@@ -17,7 +21,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.refused import is_refused, mark
-from sketch.look.words import tooltip
+from sketch.look.words import tooltip, typographic
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -35,7 +39,6 @@ class _Line:
     field: Field
     name: Label
     editor: Editor
-    trouble: Label
 
 
 class ReadingCard(QScrollArea):
@@ -48,6 +51,8 @@ class ReadingCard(QScrollArea):
         self._reading: LoggedReading | None = None
         self._system, self._tank = System.SI, ""
         self._number, self._changing = -1, False
+        self._alternatives: Mapping[str, Layout] = {}
+        self._troubles: dict[Field, str] = {}  # why a field was not accepted, the newest last
         self._inner = QWidget()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(PAD, PAD, PAD, PAD)
@@ -56,6 +61,13 @@ class ReadingCard(QScrollArea):
         self._grid.setColumnStretch(EDITOR, 1)
         self._lines = tuple(self._make_lines())
         self._grid.setRowStretch(self._grid.rowCount(), 1)
+        self._why = Label("", self)
+        self._why.setWordWrap(True)
+        self._why.setAutoFillBackground(True)
+        self._why.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self._why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._why.hide()
+        self.verticalScrollBar().valueChanged.connect(self._place_why)
         self.setWidget(self._inner)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -63,7 +75,7 @@ class ReadingCard(QScrollArea):
         self.setAccessibleName("Reading")
 
     def _make_lines(self) -> Iterator[_Line]:
-        """A heading for each group, then its fields, each with room for what is wrong with it."""
+        """A heading for each group, then its fields."""
         group, row = "", 0
         for field in FIELDS:
             if field.group != group:
@@ -75,7 +87,7 @@ class ReadingCard(QScrollArea):
                 self._grid.addWidget(heading, row, NAME, 1, 2)
                 row += 1
             yield self._make_line(field, row)
-            row += 2
+            row += 1
 
     def _make_line(self, field: Field, row: int) -> _Line:
         editor: Editor
@@ -90,30 +102,40 @@ class ReadingCard(QScrollArea):
                 editor.setPlaceholderText(field.tip)
         editor.setAccessibleName(field.label)
         editor.setToolTip(tooltip(field.tip))
-        name, trouble = Label(field.label), Label()
+        name = Label(field.label)
         name.setBuddy(editor)
-        trouble.setWordWrap(True)
-        trouble.hide()
         self._grid.addWidget(name, row, NAME)
         self._grid.addWidget(editor, row, EDITOR)
-        self._grid.addWidget(trouble, row + 1, NAME, 1, 2)
-        return _Line(field, name, editor, trouble)
+        return _Line(field, name, editor)
 
     def editor(self, *path: str) -> Editor:
         """The field that stands there in a reading's table."""
         return next(line.editor for line in self._lines if line.field.path == path)
 
     def troubles(self) -> tuple[str, ...]:
-        """What is said at the fields now."""
-        return tuple(line.trouble.text() for line in self._lines if not line.trouble.isHidden())
+        """Why fields were not accepted, the newest last."""
+        return tuple(self._troubles.values())
+
+    def begin(self) -> None:
+        """Show the first fields, and take keys in that of the vacuum."""
+        self.verticalScrollBar().setValue(0)
+        self.editor("vacuum").setFocus()
 
     def show_reading(
-        self, layout: Layout, reading: LoggedReading | None, system: System, tank: str, number: int = 0
+        self,
+        layout: Layout,
+        reading: LoggedReading | None,
+        system: System,
+        tank: str,
+        number: int = 0,
+        alternatives: Mapping[str, Layout] | None = None,
     ) -> None:
         """Fill the fields; None empties and closes them. What was refused in one stays there with why.
 
         tank: the reservoir that its pump draws from. number: the place of the reading in the file.
+        alternatives: of the drawing, by their names.
         """
+        self._alternatives = alternatives or {}
         before = self._reading if number == self._number else None
         if before is not None and reading is not None and not self._changing:
             before = before if (before.when, before.pump) == (reading.when, reading.pump) else None
@@ -127,11 +149,10 @@ class ReadingCard(QScrollArea):
         """Fill a field. before: the reading as it was shown until now; None where that was another."""
         reading, layout = self._reading, self._layout
         text = readings.shown(reading, line.field) if reading is not None else ""
-        if isinstance(line.editor, QLineEdit) and is_refused(line.editor):
-            if before is not None and reading is not None and readings.shown(before, line.field) == text:
-                return
-            mark(line.editor, False)
-        line.trouble.hide()
+        refused = isinstance(line.editor, QLineEdit) and is_refused(line.editor)
+        if refused and before and reading and readings.shown(before, line.field) == text:
+            return
+        self._accept(line)
         with QSignalBlocker(line.editor):
             if isinstance(line.editor, QLineEdit):
                 line.editor.setText(text)
@@ -153,13 +174,13 @@ class ReadingCard(QScrollArea):
         else:
             text = line.editor.currentText()
         try:
-            read = readings.typed(self._layout, self._reading, field, text, self._system, self._tank)
+            read = readings.typed(
+                self._layout, self._reading, field, text, self._system, self._tank, self._alternatives
+            )
         except EditError as error:
             self._refuse(line, str(error))
             return
-        if isinstance(line.editor, QLineEdit):
-            mark(line.editor, False)
-        line.trouble.hide()
+        self._accept(line)
         if read != self._reading:
             self._changing = True
             try:
@@ -168,10 +189,54 @@ class ReadingCard(QScrollArea):
                 self._changing = False
 
     def _refuse(self, line: _Line, why: str) -> None:
+        self._mark(line, True)
+        self._troubles.pop(line.field, None)
+        self._troubles[line.field] = f"{line.field.label}, not accepted: {why}"
+        self._show_why()
+
+    def _accept(self, line: _Line) -> None:
+        self._mark(line, False)
+        if self._troubles.pop(line.field, None) is not None:
+            self._show_why()
+
+    def _mark(self, line: _Line, refused: bool) -> None:
+        """Write what a field is called in the colour of a refusal, and note it of what is typed."""
         if isinstance(line.editor, QLineEdit):
-            mark(line.editor, True)
-        palette = QPalette(line.trouble.palette())
-        palette.setColor(QPalette.ColorRole.WindowText, theme_of(self.palette()).stop)
-        line.trouble.setPalette(palette)
-        line.trouble.setText(f"Not accepted: {why}")
-        line.trouble.show()
+            mark(line.editor, refused)
+        for role, widget in (
+            (QPalette.ColorRole.WindowText, line.name),
+            (QPalette.ColorRole.Text, line.editor),
+        ):
+            colours = QPalette(self.palette())
+            if refused:
+                colours.setColor(role, theme_of(self.palette()).stop)
+            widget.setPalette(colours)
+
+    def _show_why(self) -> None:
+        """Say why the field that was refused last was, and keep room to scroll every field clear of it."""
+        text = next(reversed(self._troubles.values()), "")
+        colours = QPalette(self.palette())
+        colours.setColor(QPalette.ColorRole.WindowText, theme_of(self.palette()).stop)
+        self._why.setPalette(colours)
+        self._why.setText(typographic(text))
+        self._why.setVisible(bool(text))
+        self._place_why()
+
+    def _place_why(self, *_: object) -> None:
+        room = self.viewport().geometry()
+        tall = self._why.heightForWidth(room.width()) if self._troubles else 0
+        self._grid.setContentsMargins(PAD, PAD, PAD, PAD + tall)
+        if not self._troubles:
+            return
+        refused = next(reversed(self._troubles))
+        editor = next(line.editor for line in self._lines if line.field is refused)
+        under = editor.mapTo(self, editor.rect().bottomLeft()).y()
+        top = room.bottom() + 1 - tall
+        if top <= under <= room.bottom() + editor.height():
+            top = room.top()
+        self._why.setGeometry(room.left(), top, room.width(), tall)
+        self._why.raise_()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place_why()

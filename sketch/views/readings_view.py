@@ -191,7 +191,8 @@ class ReadingsView(TableWithPane):
         reading = logged[self.chosen] if 0 <= self.chosen < len(logged) else None
         ledger = document.solution.pumps.get(reading.pump) if reading and document.solution else None
         tank = ledger.reservoir if ledger else ""
-        self.card.show_reading(document.layout, reading, document.system, tank, self.chosen)
+        lines = {name: each.layout for name, each in document.drawing.alternatives.items()}
+        self.card.show_reading(document.layout, reading, document.system, tank, self.chosen, lines)
 
     # What it does
 
@@ -222,6 +223,8 @@ class ReadingsView(TableWithPane):
         reading = readings.new(document.layout, document.pump, now, run)
         self.chosen = len(document.layout.readings)
         self._keep(f"New reading of {now}", self.chosen, reading)
+        self.sides.setCurrentWidget(self.card)
+        self.card.begin()
 
     def remove(self) -> None:
         """Drop the reading that is chosen."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from solver.formulas.flow import SEA_LEVEL
 from solver.layout.cases import CaseError, allowed_names, cases_of, layout_in_case, read_case
@@ -76,6 +77,14 @@ def _of_one(
     described, _ = with_known_gauge(base.readings, reading)  # it may be one that shows against the sea level
     for key, refused in past_atmosphere(described, state):
         yield Trouble((*path, key), refused, "less vacuum than the atmosphere")
+
+
+def state_troubles(
+    reading: LoggedReading, base: Layout, alternatives: Mapping[str, Layout]
+) -> tuple[Trouble, ...]:
+    """What keeps the state of one reading from holding, with the key path in the reading."""
+    troubles = troubles_of(replace(base, readings=(reading,)), alternatives)
+    return tuple(each._replace(path=each.path[2:]) for each in troubles if each.path[2:3] == ("state",))
 
 
 def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str, str]]:

@@ -41,7 +41,9 @@ MOST_READINGS = 2000
 _A_DATE = 'a date such as "2026-03-04", or with the time "2026-03-04 09:30"'
 _DATE = re.compile(r"\d{4}-\d\d-\d\d([ T]\d\d:\d\d(:\d\d)?)?")
 _RUNNING = Range("from zero to 30 days", lambda value: 0.0 <= value <= 30 * 86400.0)
-_WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
+_VACUUM = Range("of at most 2 bar, or below zero, down to -10 bar, where the gauge shows a pressure",
+    lambda value: -1e6 <= value <= 2e5)  # fmt: skip
+_PRESSURE = Range("from -2 bar, a vacuum, to 10 bar", lambda value: -2e5 <= value <= 1e6)
 
 
 @reader({**TEXT, "description": _A_DATE})
@@ -60,15 +62,21 @@ def moment(value: Any, place: KeyPlace) -> str | None:
     return value
 
 
+def is_moment(text: str) -> bool:
+    """Whether a text is a date, with or without the time of day."""
+    troubles: list[Trouble] = []
+    return moment(text, KeyPlace((), troubles)) is not None
+
+
 @reader(moment.schema)
 def moment_or_nothing(value: Any, place: KeyPlace) -> str | None:
     """Read a date; the empty text where an alternative is not of its base's."""
     return "" if value == "" else moment(value, place)
 
 
-def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
+def _shown(kind: Kind, allowed: Range, absolute: bool) -> Reader[Any]:
     """Make a reader of one figure, or of the least and the most of a hand that swings."""
-    one = amount(kind, _WHOLE, absolute=absolute)
+    one = amount(kind, allowed, absolute=absolute)
 
     def read(value: Any, place: KeyPlace) -> tuple[Quantity, ...] | None:
         if not isinstance(value, list):
@@ -155,10 +163,10 @@ READING = (
     Key("distance", amount(Kind.LENGTH, NOT_NEGATIVE)),
     Key("joint", text),
     Key("line", text),
-    Key("vacuum", _shown(Kind.VACUUM, False)),
-    Key("pressure", _shown(Kind.PRESSURE, True)),
-    Key("rest_vacuum", _shown(Kind.VACUUM, False)),
-    Key("rest_pressure", _shown(Kind.PRESSURE, True)),
+    Key("vacuum", _shown(Kind.VACUUM, _VACUUM, False)),
+    Key("pressure", _shown(Kind.PRESSURE, _PRESSURE, True)),
+    Key("rest_vacuum", _shown(Kind.VACUUM, _VACUUM, False)),
+    Key("rest_pressure", _shown(Kind.PRESSURE, _PRESSURE, True)),
     Key("fall_time", _fall_time),
     Key("gauge", _gauge),
     Key("case", text),

@@ -18,7 +18,8 @@ from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
 
-WALL = file.read(next(path for path in SHIPPED if path.stem == "over-the-bund-wall")).base
+DRAWING = file.read(next(path for path in SHIPPED if path.stem == "over-the-bund-wall"))
+WALL, LINES = DRAWING.base, {name: each.layout for name, each in DRAWING.alternatives.items()}
 EMPTY = new(WALL, "transfer", "2026-03-04")
 
 TYPED = {
@@ -42,7 +43,6 @@ TYPED = {
     "state.fluid.temperature": "44 degC",
     "measured_at": "tank",
     "running": "10 min",
-    "state.pumps.<pump>.speed": "1450 rpm",
     "strokes.<pump>": "standby",
     "state.levels.<tank>": "0.8 m",
     "cylinders": "out",
@@ -66,7 +66,7 @@ def field(name: str) -> Field:
 
 
 def put(reading: LoggedReading, name: str, text: str, system: System = System.SI) -> LoggedReading:
-    return typed(WALL, reading, field(name), text, system, "store")
+    return typed(WALL, reading, field(name), text, system, "store", LINES)
 
 
 @pytest.mark.parametrize("name", TYPED)
@@ -93,7 +93,23 @@ def test_a_level_is_typed_by_its_mark_too_and_shown_by_it() -> None:
 
 def test_every_field_of_the_list_is_tried() -> None:
     names = {".".join(each.path) for each in FIELDS}
-    assert names - set(TYPED) == {"sound_when", "strokes.<others>", "state.fittings"}
+    assert names - set(TYPED) == {
+        "sound_when",
+        "strokes.<others>",
+        "state.fittings",
+        "state.pumps.<pump>.speed",
+    }
+
+
+def test_a_speed_is_of_a_pump_that_is_drawn_by_its_displacement() -> None:
+    """Kept of another it would be no state, and the whole reading would not be compared."""
+    press = file.read(next(path for path in SHIPPED if path.stem == "winter-press")).base
+    reading = typed(
+        press, new(press, "press", "2026-03-04"), field("state.pumps.<pump>.speed"), "900", System.SI
+    )
+    assert shown(reading, field("state.pumps.<pump>.speed")) == "900 rpm"
+    with pytest.raises(EditError, match="no displacement of transfer; allowed: its flow"):
+        put(EMPTY, "state.pumps.<pump>.speed", "900 rpm")
 
 
 def test_other_pumps_and_shut_valves_are_named_and_only_those_there_are() -> None:
@@ -110,7 +126,7 @@ def test_other_pumps_and_shut_valves_are_named_and_only_those_there_are() -> Non
     assert shut.state == {"fittings": {"isolator": {"state": "closed"}}}
     assert shown(shut, field("state.fittings")) == "isolator"
     assert typed(two, shut, field("state.fittings"), "", System.SI) == reading
-    with pytest.raises(EditError, match="no fitting lid"):
+    with pytest.raises(EditError, match="no valve lid"):
         typed(two, reading, field("state.fittings"), "isolator, lid", System.SI)
 
 
@@ -119,7 +135,7 @@ def test_sound_when_goes_with_a_sound() -> None:
         "only cold",
         "only fast",
     )
-    with pytest.raises(EditError, match=r"^Sound comes, only with sound$"):
+    with pytest.raises(EditError, match=r"^Sound comes, only with a sound: choose one in"):
         put(EMPTY, "sound_when", "only cold")
 
 
@@ -149,11 +165,38 @@ def test_a_pressure_takes_the_place_of_a_vacuum() -> None:
         ("gauge.class", "fine"),
         ("state.fluid.temperature", "warm"),
         ("state.levels.<tank>", "3 bar"),
+        ("state.levels.<tank>", "99 m"),
+        ("state.site.barometer", "20 bar"),
+        ("line", "zz"),
     ],
 )
 def test_what_a_file_would_refuse_is_refused_in_words(name: str, text: str) -> None:
     with pytest.raises(EditError, match=r"(?i)allowed"):
         put(EMPTY, name, text)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "why"),
+    [
+        ("pressure", "-400 kPa", 'found "-400 kPa"; allowed: pressure from -2 bar, a vacuum, to 10 bar'),
+        ("vacuum", "3 bar", 'found "3 bar"; allowed: vacuum of at most 2 bar, or below zero'),
+        (
+            "gauge.class",
+            "20 %",
+            'found "20 %"; allowed: a number above 0 and up to 10 (percent of the range)',
+        ),
+    ],
+)
+def test_the_bound_in_a_refusal_is_the_one_that_refused(name: str, text: str, why: str) -> None:
+    with pytest.raises(EditError) as refused:
+        put(EMPTY, name, text)
+    assert str(refused.value).startswith(why)
+    assert "quotes" not in str(refused.value)
+
+
+def test_a_percent_sign_and_a_pressure_of_a_pressed_tank_are_kept() -> None:
+    assert put(EMPTY, "gauge.class", "1.6 %").gauge.accuracy == 1.6
+    assert put(EMPTY, "pressure", "3 bar").pressure[0].text == "3 bar"
 
 
 def test_the_list_is_changed_at_one_place() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
@@ -58,7 +58,7 @@ def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
     type_into(qtbot, card.editor("vacuum"), "a lot")
     assert len(kept) == count
     (said,) = card.troubles()
-    assert said.startswith("Not accepted: found")
+    assert said.startswith("Vacuum, running, not accepted: found")
     field = card.editor("vacuum")
     card.show_reading(layout, layout.readings[0], System.SI, "store", 0)
     assert isinstance(field, QLineEdit)
@@ -89,6 +89,41 @@ def test_the_wheel_scrolls_the_card_and_changes_no_choice(
     assert (kept, wheel.isAccepted()) == ([], False), "left to the card, which scrolls"
     assert isinstance(work, QLineEdit)
     assert "strainer cleaned" in work.placeholderText()
+
+
+def test_no_field_moves_when_one_is_refused_nor_hides_under_why(qtbot: QtBot, card: ReadingCard) -> None:
+    editors = [card.editor("vacuum"), card.editor("gauge", "class"), card.editor("note")]
+    before = [each.pos() for each in editors]
+    for editor in (card.editor("vacuum"), card.editor("gauge", "class")):
+        card.ensureWidgetVisible(editor)
+        type_into(qtbot, editor, "zz")
+        strip = card._why
+        assert strip.isVisible()
+        assert "not accepted" in strip.text()
+        over = QRect(editor.mapTo(card, QPoint(0, 0)), editor.size())
+        assert not strip.geometry().intersects(over)
+    assert [each.pos() for each in editors] == before
+    type_into(qtbot, card.editor("gauge", "class"), "1.6")
+    assert len(card.troubles()) == 1, "the one before is said again until it is put right"
+    assert "Vacuum, running" in card._why.text()
+
+
+def test_a_letter_opens_a_list_and_return_chooses(
+    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]]
+) -> None:
+    tube = card.editor("gauge", "tube")
+    assert isinstance(tube, QComboBox)
+    before = tube.currentText()
+    tube.setFocus()
+    qtbot.keyClick(tube, Qt.Key.Key_F)
+    assert (kept, tube.currentText()) == ([], before), "a letter alone changes nothing"
+    assert tube.view().isVisible()
+    assert tube.view().currentIndex().data() == "full"
+    qtbot.keyClick(tube.view(), Qt.Key.Key_Escape)
+    assert (kept, tube.currentText()) == ([], before)
+    qtbot.keyClick(tube, Qt.Key.Key_F)
+    qtbot.keyClick(tube.view(), Qt.Key.Key_Return)
+    assert kept[-1][1].gauge.tube == "full"
 
 
 def test_without_a_reading_the_fields_are_closed(card: ReadingCard) -> None:

@@ -111,11 +111,13 @@ def test_new_stands_at_the_selected_run_and_delete_drops_the_chosen_one(
     qtbot: QtBot, view: ReadingsView, document: Document
 ) -> None:
     document.select("lead")
+    view.card.verticalScrollBar().setValue(200)
     qtbot.mouseClick(view.buttons["new"], Qt.MouseButton.LeftButton)
     reading = document.layout.readings[-1]
     assert (reading.run, reading.pump) == ("lead", "transfer")
     assert reading.has_time, "an evening and the morning after it are joined by the time of day"
     assert view.chosen == 4
+    assert view.card.verticalScrollBar().value() == 0, "a new one is typed from its beginning"
     qtbot.mouseClick(view.buttons["delete"], Qt.MouseButton.LeftButton)
     assert len(document.layout.readings) == 4
     alternative = document.alternatives[0]
