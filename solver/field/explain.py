@@ -64,6 +64,13 @@ class Expected:
     vacuum: float  # [Pa]
     deviation: float  # standard deviation of what is not known, the gauge's error with it [Pa]
     allowed: float | None  # at its place, so that the port has what is allowed there [Pa]; None at rest
+    budgeted: float | None = None  # by the ledger, which takes what it lacks as unfavourable [Pa]
+
+    @property
+    def over(self) -> bool:
+        """Whether the drawing itself is past what is allowed there."""
+        vacuum = self.vacuum if self.budgeted is None else self.budgeted
+        return self.allowed is not None and vacuum > self.allowed
 
     @property
     def band(self) -> Band:
@@ -201,18 +208,20 @@ def is_above(reading: Reading, expected: Expected) -> bool:
 def _expected(nothing: Weighed, networks: ReadingNetworks) -> tuple[Expected, ...]:
     deviation = np.sqrt(np.diag(nothing.covariances[0]))
     return tuple(
-        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), _allowed(networks, i))
+        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_allowed(networks, i))
         for i in range(len(networks.readings))
     )
 
 
-def _allowed(networks: ReadingNetworks, number: int) -> float | None:
+def _allowed(networks: ReadingNetworks, number: int) -> tuple[float | None, float | None]:
+    """What is allowed at the place of a reading, and what the ledger has there [Pa]; None at rest."""
     reading = networks.readings[number]
     if reading.resting:
-        return None
+        return None, None
     solution = solve_network(networks.networks[number], reading.level)
     ledger = solution.pumps[reading.place.pump]
-    return ledger.allowed_vacuum - (ledger.vacuum - places.vacuum(solution, reading.place))
+    budgeted = places.vacuum(solution, reading.place)
+    return ledger.allowed_vacuum - (ledger.vacuum - budgeted), budgeted
 
 
 def _log_prior(

@@ -105,7 +105,7 @@ def _ways(explained: Explained) -> Iterator[str]:
 
 
 def _nothing(explained: Explained) -> str:
-    over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
+    over = any(each.over for each in explained.expected)
     if over:
         return "Over by design, and not from a fault: the drawing itself is past what is allowed here."
     if explained.word == "cannot be distinguished":

@@ -1,8 +1,9 @@
 """What a gauge would show with a cause in each of its sizes.
 
 What nobody has measured (viscosity within its grade, K of fittings, roughness, level, temperature, the pump's
-flow) varies normally about the drawing and is carried through by its slopes. All sizes and slopes of a cause
-in one state are one solve, as columns.
+flow) varies normally about the drawing and is carried through by its slopes. Of an open bypass without its
+maker's point a budget takes the unfavourable drop; here that is one end of what it may take, and its opening
+pressure the other. All sizes and slopes of a cause in one state are one solve, as columns.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.ledger.solve import balances, solve_network
 from solver.network.build import Network, build
+from solver.network.build import columns as build_columns
+from solver.network.ways import Rows
 from solver.quantities import columns
 from solver.quantities.columns import VariantsDiffer
 
@@ -36,13 +39,14 @@ LEVEL = 0.015
 
 
 class _Step(NamedTuple):
-    """By how much a variant differs from the drawing: factors, and what it is colder [K]."""
+    """By how much a variant differs from the drawing: factors, what it is colder [K], its open bypass."""
 
     viscosity: float = 1.0
     resistance: float = 1.0
     roughness: float = 1.0
     flow: float = 1.0
     colder: float = 0.0
+    held: float = 0.0  # 1: a bypass of which no point is known takes no more than its opening pressure
 
 
 def _steps(reading: Reading) -> tuple[_Step, ...]:
@@ -62,11 +66,14 @@ SHARED = slice(1, 5)
 
 OWN = 5
 
+HELD = 6
+"""The step with an open bypass held at its opening pressure, where one has no maker's point."""
+
 NOT_SOLVED = 8e3
 """Standard deviation of what cannot be solved in a state that may have been the machine's [Pa]; common
 practice, no source."""
 
-STEPS, VISCOUS = 6, 1
+VISCOUS = 1
 
 TINY = 1e-9
 
@@ -86,6 +93,7 @@ class ReadingNetworks:
         self._rest: dict[int, Floats] = {}
         self._slopes: dict[int, Floats] = {}
         self._last: tuple[Cause, dict[int, Floats]] | None = None
+        self.holds_bypass = any(map(_has_unknown_bypass, self.networks))
         self.steps = tuple(self._steps(i) for i in range(len(self.readings)))
 
     @cached_property
@@ -137,9 +145,10 @@ class ReadingNetworks:
     def _steps(self, number: int) -> tuple[_Step, ...]:
         """Steps of one reading: colder, or warmer where the fluid's figures do not reach so far."""
         colder = _steps(self.readings[number])
+        held = (_Step(held=1.0),) if self.holds_bypass else ()
         if self._solves(number, colder[OWN]):
-            return colder
-        return (*colder[:OWN], _Step(colder=-colder[OWN].colder))
+            return (*colder, *held)
+        return (*colder[:OWN], _Step(colder=-colder[OWN].colder), *held)
 
     @cached_property
     def gauges(self) -> Floats:
@@ -174,15 +183,15 @@ class ReadingNetworks:
 
     def _of_state(self, cause: Cause, state: tuple[int, ...]) -> Floats:
         """Vacuum at the readings of one state [(readings, steps, sizes), Pa]."""
-        count = len(cause.sizes)
+        count, steps = len(cause.sizes), len(self.steps[state[0]])
         if not self.networks[state[0]].closures:
-            variants = [(step, i) for step in range(STEPS) for i in range(count)]
+            variants = [(step, i) for step in range(steps) for i in range(count)]
             solved = self._solved(cause, state, variants)
-            return solved.T.reshape(len(state), STEPS, count)
+            return solved.T.reshape(len(state), steps, count)
         picked = _picked(count, SIZES_OF_PARALLEL)
         middle = picked[len(picked) // 2]
         base = self._solved(cause, state, [*((0, i) for i in picked), (VISCOUS, middle)])
-        shown = np.empty((len(state), STEPS, count))
+        shown = np.empty((len(state), steps, count))
         for at, number in enumerate(state):
             full = np.interp(np.arange(count), picked, base[:-1, at])
             drawn, rest = self._slopes_of_drawing(state)[at], self._at_rest(number)[0]
@@ -193,13 +202,17 @@ class ReadingNetworks:
             if np.isfinite(bend) and abs(lost) > NO_LOSS:
                 turned = np.interp(np.abs(more - 1.0), (0.0, abs(more[middle] - 1.0) + TINY), (1.0, bend))
                 shown[at, VISCOUS] = full + slopes[VISCOUS] * more * turned
+        if self.holds_bypass:
+            held = self._solved(cause, state, [(HELD, i) for i in picked])
+            shown[:, HELD] = [np.interp(np.arange(count), picked, each) for each in held.T]
         return shown
 
     def _slopes_of_drawing(self, state: tuple[int, ...]) -> Floats:
         """Vacuum in every step with nothing wrong [(readings, steps), Pa]."""
         if state[0] not in self._slopes:
             nothing = unseen(CauseKind.NOTHING, "", "")
-            solved = self._solved(nothing, state, [(step, 0) for step in range(STEPS)])
+            steps = len(self.steps[state[0]])
+            solved = self._solved(nothing, state, [(step, 0) for step in range(steps)])
             drawn = solved.T
             self._slopes[state[0]] = np.where(np.isnan(drawn), drawn[:, :1], drawn)
         return self._slopes[state[0]]
@@ -231,9 +244,9 @@ class ReadingNetworks:
         """Vacuum at the place of a reading at rest in every step [Pa]: of the fluid density alone matters."""
         if number not in self._rest:
             reading, network = replace(self.readings[number], resting=True), self.networks[number]
-            first, *_, last = self.steps[number]
-            drawn, colder = (at(_stepped(network, step, reading), reading) for step in (first, last))
-            self._rest[number] = np.array([*(STEPS - 1) * [drawn], colder])
+            steps = self.steps[number]
+            drawn, colder = (at(_stepped(network, steps[i], reading), reading) for i in (0, OWN))
+            self._rest[number] = np.array([colder if i == OWN else drawn for i in range(len(steps))])
         return self._rest[number]
 
 
@@ -288,7 +301,23 @@ def _stepped(network: Network, step: _Step, reading: Reading) -> Network:
 
 def _with_rows_stepped(network: Network, step: _Step) -> Network:
     names = {row.part for row in network.rows}
-    return with_scaled_rows(network, names, k_inf=step.resistance, roughness=step.roughness)
+    scaled = with_scaled_rows(network, names, k_inf=step.resistance, roughness=step.roughness)
+    return _with_bypass_held(scaled, step.held) if columns.is_column(step.held) or step.held else scaled
+
+
+def _has_unknown_bypass(network: Network) -> bool:
+    """Whether a screen has a bypass of which nothing but its opening pressure is known."""
+    return any(math.isfinite(row.cap) and row.bypass_viscous is None for row in network.rows)
+
+
+def _with_bypass_held(network: Network, held: float) -> Network:
+    """A network in which, where `held` is 1, a bypass without a point takes its opening pressure alone."""
+    added = _figure(np.where(np.asarray(held) > 0.0, 0.0, math.nan)) if columns.is_column(held) else 0.0
+    rows = [
+        replace(row, bypass_viscous=added) if math.isfinite(row.cap) and row.bypass_viscous is None else row
+        for row in network.rows
+    ]
+    return replace(network, rows=Rows(rows), columns=build_columns(rows))
 
 
 def _in_groups(

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from solver.field.causes import Cause, CauseKind
-from solver.field.prediction import OWN, SHARED, Floats, ReadingNetworks
+from solver.field.prediction import HELD, NOT_SOLVED, OWN, SHARED, Floats, ReadingNetworks
 from solver.field.states import Reading
 
 FINER = 6
@@ -85,11 +85,16 @@ def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
     shown = np.stack(
         [networks.predicted(cause, i) for i in range(len(networks.readings))]
     )  # readings, steps, sizes
+    if networks.holds_bypass:  # with an open bypass as drawn it may not run, and with what it may take run
+        least = shown[:, HELD, :] + NOT_SOLVED
+        shown[:, 0, :] = np.where(np.isnan(shown[:, 0, :]), least, shown[:, 0, :])
     kept = ~np.isnan(shown[:, 0, :]).any(axis=0)
     shown = shown[:, :, kept]
-    sizes, vacuum = np.array(cause.sizes)[kept], shown[:, 0, :].T
+    sizes, highest = np.array(cause.sizes)[kept], shown[:, 0, :].T
     slopes = np.nan_to_num(shown - shown[:, :1, :])
-    shared = slopes[:, SHARED, :]
+    held = slopes[:, HELD:, :]  # below zero where an open bypass may take less than the drawing has it
+    vacuum = highest + held.sum(axis=1).T / 2.0
+    shared = np.concatenate([slopes[:, SHARED, :], held / math.sqrt(12.0)], axis=1)
     covariances = np.einsum("isn,jsn->nij", shared, shared) + networks.gauges
     own = slopes[:, OWN, :] ** 2 + (networks.state_deviations**2)[:, None]
     number = np.arange(len(networks.readings))

@@ -20,9 +20,11 @@ from solver.field.places import Place
 from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
+from solver.formulas.screens import READ_DENSITY, READ_VISCOSITY
 from solver.layout.parts import Layout, Level, Screen
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import Network, build, columns, pump_flow
+from solver.network.rows import Row
 from solver.network.ways import Rows
 from solver.quantities.units import Kind, Quantity, quantity
 from tests import drawings
@@ -117,10 +119,10 @@ def drawing(random: np.random.Generator) -> Layout:
     return replace(drawn, fluid=oil, **sized)
 
 
-def case(seed: int, plan: str, sort: str = "") -> Case:
-    """One machine of that number with the readings of a plan; of one sort, where that is asked for."""
+def case(seed: int, plan: str, sort: str = "", drawn: Layout | None = None) -> Case:
+    """One machine of that number with the readings of a plan; of one sort or drawing, if asked for."""
     random = np.random.default_rng(seed)
-    drawn = drawing(random)
+    drawn = drawing(random) if drawn is None else drawn
     readings = list(_asked(drawn, plan, random))
     truth = _truth(drawn, readings, random, sort)
     if any(cause.kind is CauseKind.OFFSET for cause, _ in truth.faults):  # nobody has vented it
@@ -137,6 +139,21 @@ def case(seed: int, plan: str, sort: str = "") -> Case:
         vacuum += other if truth.sort == OTHER else 0.0
         read.append(replace(reading, band=Band(float(vacuum), float(vacuum))))
     return Case(plan, truth, tuple(read), noiseless)
+
+
+def with_unknown_bypass(seed: int) -> Layout:
+    """A drawing of that number whose strainer has a bypass without its maker's point."""
+    drawn = drawing(np.random.default_rng([seed, 1]))
+    screen = drawn.intakes["strainer"].screen
+    assert screen is not None
+    capped = replace(
+        screen,
+        bypass=quantity("5 kPa", Kind.PRESSURE),
+        bypass_flow=None,
+        bypass_drop=None,
+        bypass_viscosity=None,
+    )
+    return inputs.screen_put(drawn, "strainer", capped)
 
 
 def _elsewhere(readings: Sequence[Reading], random: np.random.Generator) -> np.ndarray:
@@ -166,6 +183,9 @@ def _asked(drawn: Layout, plan: str, random: np.random.Generator) -> Sequence[Re
 
 def _truth(drawn: Layout, readings: Sequence[Reading], random: np.random.Generator, sort: str = "") -> Truth:
     listed = tuple(causes(drawn, solve(drawn).pumps["press"], readings))
+    if sort == CauseKind.SCREEN:  # in any size, so that a bypass may be open
+        screen = next(each for each in listed if each.kind is CauseKind.SCREEN)
+        return Truth(sort, ((screen, 1.0 - float(np.exp(random.uniform(np.log(0.01), np.log(0.3))))),))
     chance = random.random()
     if chance < 0.10 or sort == NONE:
         return Truth(NONE, ((listed[0], 0.0),))
@@ -209,10 +229,17 @@ def _machine(random: np.random.Generator) -> Machine:
         for sigma in (prediction.VISCOSITY, prediction.ROUGHNESS, prediction.FLOW)
     )
     numbers = np.exp(random.normal(0.0, prediction.RESISTANCE, 64))
+    bypass = float(np.random.default_rng(int(numbers[0] * 1e9)).uniform())
 
     def changed(network: Network) -> Network:
+        taken = pump_flow(network.layout.pumps["press"])
         rows = [
-            replace(row, k_inf=row.k_inf * float(numbers[i % 64]), roughness=row.roughness * rough)
+            replace(
+                row,
+                k_inf=row.k_inf * float(numbers[i % 64]),
+                roughness=row.roughness * rough,
+                bypass_viscous=_bypass(row, bypass, taken),
+            )
             for i, row in enumerate(network.rows)
         ]
         layout = thicker(network.layout, viscosity)
@@ -220,6 +247,13 @@ def _machine(random: np.random.Generator) -> Machine:
         return replace(network, layout=layout, rows=Rows(rows), columns=columns(rows))
 
     return changed
+
+
+def _bypass(row: Row, share: float, flow: float) -> float | None:
+    """Viscous coefficient of a bypass [1/m³]; of one without a point a share of what a budget takes."""
+    if row.bypass_viscous is not None or not np.isfinite(row.cap):
+        return row.bypass_viscous
+    return share * row.cap / 2.0 / (READ_VISCOSITY * READ_DENSITY) / flow
 
 
 def _state(layout: Layout, random: np.random.Generator) -> Layout:

@@ -145,6 +145,26 @@ def test_bands_hold_nine_sizes_in_ten(everybody: list[Told]) -> None:
     assert 0.85 <= share(held) <= 0.95
 
 
+@pytest.mark.truth
+def test_a_bypass_without_its_point_takes_what_lies_between_its_opening_and_the_budget() -> None:
+    plans = machines.plan_names()
+    results = list[Told]()
+    for seed in range(200):
+        drawn, plan = machines.with_unknown_bypass(seed), plans[seed % len(plans)]
+        case = machines.case(seed, plan, CauseKind.SCREEN, drawn)
+        results.append(Told(case, explain(case.readings), False))
+    far = [each for each in results if each.far_likelier]
+    said, right = len(far) / len(results), share(each.right for each in far)
+    held = share(each.covered for each in results if each.covered is not None)
+    fits = share(each.covered is not None for each in results)
+    first = share(each.right for each in results)
+    print(f"bypass without a point: far likelier {said:.1%}, right {right:.1%}; first {first:.1%}")
+    print(f"the screen fits in {fits:.1%}, its bands hold {held:.1%}")
+    assert right >= 0.85
+    assert fits >= 0.95
+    assert held >= 0.85
+
+
 def test_a_few_machines() -> None:
     plans = machines.plan_names()
     results = [told(seed, plans[seed % len(plans)]) for seed in range(6, 12)]

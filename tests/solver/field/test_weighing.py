@@ -15,6 +15,7 @@ from solver.field.places import Place
 from solver.field.prediction import ReadingNetworks
 from solver.field.states import Reading
 from solver.layout.parts import Level
+from solver.ledger.solve import solve_network
 from solver.network.build import build
 from solver.quantities.units import Kind, quantity
 from tests.solver.field.carriage_bench import ALL, BENCH, COLD, DRAWN, READINGS
@@ -54,3 +55,21 @@ def test_a_blocked_screen_with_its_bypass_open_has_a_lower_bound_only() -> None:
     assert weighed.band[0] > 0.5
     shut = Reading(COLD, Level.MINIMUM, Place("carriage"), Band(plateau, plateau), Gauge())
     assert not weighing.weigh(screen, ReadingNetworks((shut,))).bound_only
+
+
+def test_a_bypass_without_its_point_takes_what_lies_between_its_opening_and_the_budget() -> None:
+    own = DRAWN.intakes["strainer"].screen
+    assert own is not None
+    cold = inputs.screen_put(COLD, "strainer", replace(own, bypass=quantity("5 kPa", Kind.PRESSURE)))
+    reading = replace(READINGS[0], layout=cold)
+    screen = next(each for each in ALL if each.kind is CauseKind.SCREEN)
+    weighed = weighing.weigh(screen, ReadingNetworks((reading, replace(reading, resting=True))))
+    blocked = screen.change(build(cold), screen.sizes[-1])
+    budgeted = prediction.at(blocked, reading)
+    (row,) = (each for each in blocked.rows if each.cap == 5e3)
+    own_drop = next(e.loss for e in solve_network(blocked).pumps["carriage"].entries if e.key == row.key)
+    held = budgeted - (own_drop - 5e3)
+    assert held < weighed.vacuum[-1, 0] < budgeted
+    assert weighed.vacuum[-1, 0] == pytest.approx((held + budgeted) / 2.0)
+    assert weighed.covariances[-1, 0, 0] > (budgeted - held) ** 2 / 12.0
+    assert weighed.vacuum[-1, 1] == pytest.approx(weighed.vacuum[0, 1])  # nothing flows at rest
