@@ -69,7 +69,7 @@ def drag(layout: Layout, handle: Handle, step: float, reach: float, together: tu
             x, y = pointer.x, pointer.y
         rest = Snapped(x, y) if pointer.free else snap(x, y, among, step, reach)
         try:
-            kept = moved(layout, handle, rest, together, reach)
+            kept = moved(layout, handle, rest, together, reach, alone=pointer.free)
         except (EditError, GeometryError) as error:
             kept = replace(kept, guides=(), trouble=str(error))
 
@@ -87,13 +87,19 @@ def _anchors(layout: Layout, handle: Handle, together: tuple[str, ...]) -> Ancho
 
 
 def moved(
-    layout: Layout, handle: Handle, rest: Snapped, together: tuple[str, ...] = (), reach: float = 0.0
+    layout: Layout,
+    handle: Handle,
+    rest: Snapped,
+    together: tuple[str, ...] = (),
+    reach: float = 0.0,
+    *,
+    alone: bool = False,
 ) -> Proposal:
     """The drawing with what `handle` holds at `rest`, and the parts `together` moved alike. Raises EditError.
 
     A line that is moved itself stops where its bends would find no room. A part goes on: the line that
     follows it may have to pass through what cannot be built on the way to what can. An end of a run is
-    turned onto what lies within `reach` [m].
+    turned onto what lies within `reach` [m]. The connector of a pump stays where that is moved `alone`.
     """
     if together or handle.hold is Hold.TANK:
         way = rest.x - handle.x, rest.y - handle.y
@@ -101,13 +107,13 @@ def moved(
     if handle.hold is Hold.END:
         changed = reshape.turn_end(layout, handle.name, handle.corner, rest.x, rest.y, reach)
         return Proposal(changed, rest.x, rest.y)
-    proposal = _moved(layout, handle, rest)
+    proposal = _moved(layout, handle, rest, alone=alone)
     if handle.hold in (Hold.CORNER, Hold.STRETCH):
         reshape.check_bends(layout, proposal.layout)
     return proposal
 
 
-def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+def _moved(layout: Layout, handle: Handle, rest: Snapped, *, alone: bool) -> Proposal:
     if handle.which is not None:
         return _level_moved(layout, handle, rest)
     if handle.hold in REMARKS:
@@ -121,7 +127,7 @@ def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     elif handle.hold is Hold.MIDDLE:
         changed = reshape.add_bend(layout, handle.name, handle.corner, rest.x, rest.y)
     else:
-        changed = edits.move_part(layout, handle.name, rest.x, rest.y)
+        changed = edits.move_part(layout, handle.name, rest.x, rest.y, alone=alone)
     return Proposal(changed, rest.x, rest.y, rest.guides)
 
 

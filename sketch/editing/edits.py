@@ -72,8 +72,10 @@ def corner(layout: Layout, run: str, index: int) -> tuple[float, float]:
     return x.si, y.si
 
 
-def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
+def move_part(layout: Layout, name: str, x: float, y: float, *, alone: bool = False) -> Layout:
     """The part at (x, y) [m]; the runs on it stretch and stay square.
+
+    The connector at a pump's port goes with the pump, unless that is moved `alone`.
 
     Raises EditError where an intake would leave its tank.
     """
@@ -81,7 +83,7 @@ def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
     old_x, old_y = place(layout, name)
     if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:
         return layout
-    moved = _unmoved_text(layout, outline.move_part(layout, name, x, y), name)
+    moved = _unmoved_text(layout, outline.move_part(layout, name, x, y, alone=alone), name)
     if name in layout.intakes:
         _check_in_tank(moved, name)
     return moved

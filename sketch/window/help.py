@@ -11,12 +11,15 @@ from sketch.look.glossary import WORDS
 
 SIZE = QSize(640, 560)
 HAND = (
-    ("Drag a pump, a fitting or an intake", "It moves; the lines on it stretch and stay square."),
+    (
+        "Drag a pump, a fitting or an intake",
+        "It moves; the lines on it stretch and stay square. A pump takes its connector along.",
+    ),
     ("Drag a straight", "It moves sideways with all that lies in line with it."),
     ("Drag a bend", "The straights beside it move along."),
     ("Drag a corner of a tank", "Its walls stay square; what is fixed to a wall comes along."),
     ("Drag a level line", "Minimum and normal fluid level move within the tank."),
-    ("Alt while dragging", "No grid, no lining up."),
+    ("Alt while dragging", "No grid, no lining up; a pump leaves its connector where it is."),
     ("Esc while dragging", "Puts everything back."),
     (
         "Arrow keys",

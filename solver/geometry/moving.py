@@ -2,19 +2,28 @@
 
 They stretch and stay square (see `squaring`). Where a line cannot take up a move within itself, the in-line
 fittings and the tees at its end come along if what lies beyond them can; if nothing can, the longest stretch
-on the way gets a jog.
+on the way gets a jog. What is bolted to a pump, a connector or a reducer on a short straight at its port,
+goes with the pump, and the line behind it stretches.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
 from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
+from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity, in_unit_of
+
+GO_WITH_PUMP = (FittingKind.FLEXIBLE_CONNECTOR, *REDUCER_KINDS)
+"""Fittings that belong to the port they are at, not to the line behind them; common practice, no source."""
+
+SHORT = 0.6
+"""Straight between such a fitting and its pump, up to which it goes with the pump [m]; ours."""
 
 T = TypeVar("T", Intake, Fitting, Tee, Pump)
 
@@ -22,12 +31,14 @@ Write = Callable[[Quantity, float, Kind], Quantity]
 """Makes a new figure [SI] of a kind in the place of an old one."""
 
 
-def move_part(layout: Layout, name: str, x: float, y: float, write: Write = in_unit_of) -> Layout:
+def move_part(
+    layout: Layout, name: str, x: float, y: float, write: Write = in_unit_of, *, alone: bool = False
+) -> Layout:
     """The drawing with a part at (x, y) [m] and its lines stretched after it.
 
     Moving along a line stretches it. Moving across it takes the next corner along, and where there is none
-    puts a jog in. Every new figure is written by `write`: in the unit of the one it replaces, as a person
-    would type it.
+    puts a jog in. The connector of a pump goes with it, unless the pump is moved `alone`. Every new figure is
+    written by `write`: in the unit of the one it replaces, as a person would type it.
     Raises KeyError for what is no part that lines end on.
     """
     part = layout.joint(name)
@@ -35,7 +46,10 @@ def move_part(layout: Layout, name: str, x: float, y: float, write: Write = in_u
     if place == part.at:
         return layout
     pull = _Pull(layout, write)
-    pull.part(name, (place[0].si, place[1].si))
+    if isinstance(part, Pump) and not alone:
+        pull.with_port(name, (place[0].si, place[1].si))
+    else:
+        pull.part(name, (place[0].si, place[1].si))
     return pull.layout_with({name: place}, fold=True)
 
 
@@ -94,6 +108,28 @@ class _Pull:
         for run in self.on.get(name, ()):
             if run is not by:
                 self._keep(run, name, self._drag(run, self._points(run, name), _far(run, name), target))
+
+    def with_port(self, pump: str, place: XY) -> None:
+        """Move a pump with what is bolted to it, and let the line behind that follow."""
+        x, y = _place(self.layout, pump)
+        way = place[0] - x, place[1] - y
+        name, by = pump, None
+        self.parts[pump] = place
+        while len(onward := [run for run in self.on.get(name, ()) if run is not by]) == 1:
+            if not self._is_bolted(onward[0], _far(onward[0], name)):
+                break
+            name, by = _far(onward[0], name), onward[0]
+            x, y = _place(self.layout, name)
+            self.parts[name] = x + way[0], y + way[1]
+        self.part(name, self.parts[name], by)
+
+    def _is_bolted(self, run: Run, far: str) -> bool:
+        """Whether the part at the far end of a line from a pump goes with that pump."""
+        part = self.layout.joint(far)
+        if run.via or run.out_of_plane is not None or len(self.on[far]) != 2 or far in self.parts:
+            return False
+        length = math.dist(_place(self.layout, run.start), _place(self.layout, run.end))
+        return isinstance(part, Fitting) and part.kind in GO_WITH_PUMP and length <= SHORT
 
     def whole(self, run: Run, via: list[XY] | None) -> None:
         """Move a run of which both ends have moved, its corners to `via` or along with its start."""

@@ -7,12 +7,14 @@ from itertools import pairwise
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
 from solver.geometry import reservoirs
 from tests.sketch.canvas.mouse import (
     GRAVITY,
     LEFT,
+    carriage_shown,
     document_of,
     drag,
     lift,
@@ -187,3 +189,21 @@ def test_what_a_tank_has_in_it_is_put_there_and_dragged(bent_canvas: Elevation) 
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_Up)
     assert reservoirs.drawn_down(document.layout.reservoirs["tank"]) == pytest.approx(0.39, abs=1e-4)
+
+
+@pytest.mark.parametrize("modifiers", [Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.AltModifier])
+def test_a_pump_that_is_dragged_takes_its_connector_along(
+    qtbot: QtBot, modifiers: Qt.KeyboardModifier
+) -> None:
+    canvas = carriage_shown(qtbot)
+    document = document_of(canvas)
+    before, ledger = document.layout, document.ledger
+    (x, y), (joint_x, _) = place(canvas, "carriage"), place(canvas, "connector")
+    drag(canvas, (x, y), (x + 0.1, y + 0.1), (x + 0.3, y + 0.2), modifiers=modifiers)
+    (new_x, new_y), joint = place(canvas, "carriage"), place(canvas, "connector")
+    assert new_x == pytest.approx(x + 0.3, abs=0.02)
+    alone = modifiers is Qt.KeyboardModifier.AltModifier
+    assert joint == pytest.approx((joint_x + (0.0 if alone else new_x - x), new_y), abs=2e-4)
+    document.undo_stack.undo()
+    assert document.layout is before
+    assert [e.loss for e in document.ledger.entries] == [e.loss for e in ledger.entries]

@@ -143,6 +143,29 @@ def test_a_corner_takes_a_valve_along_where_that_is_enough():
     assert line(moved, "lead") == [(1.4, 0.8), (1.8, 0.8), (1.8, 1.5)]
 
 
+@pytest.mark.parametrize("kind", ["flexible connector", "eccentric reducer", "ball valve"])
+@pytest.mark.parametrize("to", [(2.4, 1.5), (1.6, 1.5), (2.0, 1.1), (2.2, 1.8)])
+def test_a_connector_or_reducer_goes_with_its_pump(kind, to):
+    via = [(0.9, 1.5)]
+    fitted = fitting("joint", (1.5, 1.5), kind=kind)
+    lines = run("riser", "strainer", "joint", via), run("lead", "joint", "pump")
+    layout = drawing(intake(), fitted, pump(at=(2.0, 1.5)), *lines)
+    x, y = to
+    moved = move_part(layout, "pump", x, y)
+    joint_x = 1.5 if kind == "ball valve" else x - 0.5
+    assert line(moved, "lead") == [(joint_x, y), to]
+    assert line(moved, "riser") == [(0.9, 0.12), (0.9, y), (joint_x, y)]
+    alone = move_part(layout, "pump", x, y, alone=True)
+    assert line(alone, "lead") == [(1.5, y), to]
+
+
+def test_a_connector_far_from_its_pump_is_left():
+    fitted = fitting("joint", (1.0, 1.5), kind="flexible connector")
+    lines = run("riser", "strainer", "joint", [(0.9, 1.5)]), run("lead", "joint", "pump")
+    moved = move_part(drawing(intake(), fitted, pump(at=(2.0, 1.5)), *lines), "pump", 2.5, 1.5)
+    assert line(moved, "lead") == [(1.0, 1.5), (2.5, 1.5)]
+
+
 def test_a_slanted_stretch_takes_any_slope():
     layout = riser(via=[(0.9, 1.0)], at=(1.8, 1.5))
     moved = move_part(layout, "pump", 2.0, 1.9)
