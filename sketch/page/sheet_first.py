@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
@@ -88,7 +89,7 @@ def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
             yield replace(block, text=text, lead=heading, lead_colour=None, tears=not block.keep)
             heading = ""
         else:
-            yield block
+            yield replace(block, tears=not block.keep) if isinstance(block, Paragraph) else block
 
 
 def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
@@ -97,13 +98,14 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
-    yield _advice(sheet, most)
+    yield chain(_advice(sheet, most), _also_judged(sheet) if telling.bars else ())
     if telling.bars:
         yield _work(sheet, most)
     yield _cautions(sheet, most)
     yield _assumptions(sheet, most)
     if not telling.bars:
         yield _work(sheet, most)
+        yield _also_judged(sheet)
     yield iter(
         (
             Heading("Cautions for any calculation", tight=True),
@@ -119,9 +121,10 @@ def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
 
 
 def _cautions(sheet: Sheet, most: int) -> Iterator[Block]:
-    """Always all that belong to the drawing that is shown last; nothing where none does."""
-    before = sheet.panels[0].judgement.layout if len(sheet.panels) > 1 else None
-    texts = cautions(sheet.chosen.judgement, before, sheet.system)
+    """Always all that belong to what is recommended; nothing where none does."""
+    built, drawn = sheet.built, sheet.panels[0]
+    before = None if built is drawn else drawn.judgement.layout
+    texts = cautions(built.judgement, before, sheet.system)
     if texts:
         yield Heading("Cautions", tight=True)
         yield from _set(texts, most)
@@ -235,6 +238,10 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
     yield from _set(texts, most)
+
+
+def _also_judged(sheet: Sheet) -> Iterator[Block]:
+    """How every alternative stands that is not drawn on the page."""
     if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
         yield Paragraph("; ".join(_in_short(option, sheet.system) for option in others) + ".", "Also judged:")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from sketch.drawing.labels import Box
@@ -194,9 +195,9 @@ def _title_text(sheet: Sheet, folio: Folio) -> TitleText:
         ("Project", block.project),
         ("Drawn by", block.drawn_by),
         ("Checked by", block.checked),
-        ("Revision", block.revision),
+        ("Revision", arrow.join(_revisions(sheet))),
         ("Fluid", arrow.join(fluids)),
-        ("File", sheet.file),
+        ("File", arrow.join(dict.fromkeys(each for each in (sheet.file, sheet.chosen.option.file) if each))),
         ("Site", "; ".join(part for part in (block.site, arrow.join(sites)) if part)),
         ("Pump", arrow.join(pumps)),
         ("Level", arrow.join(levels)),
@@ -206,6 +207,23 @@ def _title_text(sheet: Sheet, folio: Folio) -> TitleText:
     )
     stated = tuple((name, text) for name, text in fields if text)
     return TitleText(sheet.title, folio.under, stated, block.company, sheet.logo)
+
+
+MOST_OF_ROW = 60
+"""Characters of what a revision changed, in the title block; the pages behind have the whole list."""
+
+
+def _revisions(sheet: Sheet) -> Iterator[str]:
+    """The revision of the drawing and of another file beside it, with its row of the list."""
+    for block in dict.fromkeys(
+        (sheet.title_block, *(panel.judgement.layout.title_block for panel in sheet.panels))
+    ):
+        row = next((each for each in reversed(block.revisions) if each.name == block.revision), None)
+        if row is None or not block.revision:
+            yield from filter(None, (block.revision,))
+            continue
+        issued = f"{row.name}, {row.date}" if row.date else row.name
+        yield f"{issued}: {row.text}" if row.text and len(row.text) <= MOST_OF_ROW else issued
 
 
 def _site(solution: Solution, system: System) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -75,11 +76,17 @@ Contents = Sequence[tuple[str, int]]
 
 @dataclass(frozen=True, slots=True)
 class _Band:
-    """The text of the first page as it is set: columns, and their height."""
+    """The text of the first page as it is set: columns, their height, and the size of the type."""
 
     columns: tuple[tuple[Block, ...], ...]
     wide: float
     high: float
+    size: float = 1.0  # against the usual
+
+
+SIZES = (1.0, 0.92, 0.85)
+"""Of the type on the first page, against the usual: what the result rests on is set smaller before it is left
+to the pages behind."""
 
 
 def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: float, count: int) -> _Band:
@@ -87,23 +94,42 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
 
     most_high: what the drawing leaves, at its smallest [device units].
     """
-    wide = (width - (count - 1) * GUTTER * ruler.dot) / count
+    for size in SIZES:
+        band = _fitting(Ruler(size * ruler.dot), sheet, width, min(BAND * body, most_high), most_high, count)
+        if band is not None:
+            return replace(band, size=size)
+    # What does not fit at its shortest is on the pages behind, and the page says so before its last caution.
+    small = Ruler(SIZES[-1] * ruler.dot)
+    wide, (*blocks, general) = _column(small, width, count), next(first_pages(sheet, TELLINGS[-1]))
+    last = (Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True), general)
+    kept = [list(column) for column in paginate(blocks, small, wide, most_high)[:count]]
+    room = most_high - total_height(last, small, wide)
+    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], small, wide, room)[0], blocks), *last]
+    return _Band(tuple(map(tuple, kept)), wide, most_high, SIZES[-1])
+
+
+def _column(ruler: Ruler, width: float, count: int) -> float:
+    return (width - (count - 1) * GUTTER * ruler.dot) / count
+
+
+def _fitting(
+    ruler: Ruler, sheet: Sheet, width: float, usual: float, most_high: float, count: int
+) -> _Band | None:
+    """The text at the greatest length that fits that type; None where it does not at its shortest.
+
+    usual: what it takes unless it fits in no other way [device units].
+    """
+    wide = _column(ruler, width, count)
     for telling in TELLINGS:
         orders = list(first_pages(sheet, telling))
-        blocks = orders[0]
-        room = most_high if telling.most < FEW else min(BAND * body, most_high)
-        if total_height(blocks, ruler, wide) > count * room:
+        room = most_high if telling.most < FEW else usual
+        if total_height(orders[0], ruler, wide) > count * room:
             continue  # sooner than by trying heights
         arranged = (Columns(each, count, GUTTER).arranged(ruler, width) for each in orders)
         high, columns = min(arranged, key=lambda each: each[0])
         if high <= room:
             return _Band(tuple(map(tuple, columns)), wide, high)
-    # What does not fit at its shortest is on the pages behind, and the page says so.
-    more = Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True)
-    kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
-    room = most_high - more.height(ruler, wide)
-    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], ruler, wide, room)[0], blocks), more]
-    return _Band(tuple(map(tuple, kept)), wide, most_high)
+    return None
 
 
 def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> list[Block]:
@@ -116,7 +142,8 @@ def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> lis
     while kept:
         last = kept[-1]
         if isinstance(last, Paragraph) and not any(text.endswith(last.text) for text in ends):
-            sentences = last.text.rpartition(". ")[0]
+            sentences = f"{last.text} ".rpartition(". ")[0]
+            sentences = re.sub(r"(^|\. )\d+$", "", sentences)  # the number of a step that was torn off
             kept[-1:] = [replace(last, text=f"{sentences}.")] if sentences else []
             return kept
         if not last.keep:
@@ -129,7 +156,8 @@ FEW = 3
 """Of everything: so little is told only where the drawing has no room to give."""
 
 
-def _paint_band(pencil: Pencil, sheet: Sheet, band: _Band, x: float, y: float) -> None:
+def _paint_band(painter: QPainter, dot: float, sheet: Sheet, band: _Band, x: float, y: float) -> None:
+    pencil = Pencil(painter, band.size * dot)
     for number, blocks in enumerate(band.columns):
         left = x + number * (band.wide + GUTTER * pencil.dot)
         paint_blocks(pencil, sheet.theme, blocks, left, y, band.wide)
@@ -164,7 +192,7 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
         paint_figures(pencil, sheet, panel, strip)
-        _paint_band(pencil, sheet, band, body.x + 8 * dot, strip.bottom)
+        _paint_band(painter, dot, sheet, band, body.x + 8 * dot, strip.bottom)
         paint_blocks(pencil, sheet.theme, listed, body.x + 8 * dot, body.bottom - low, across - 16 * dot)
         edges = [((column.x(), body.y), (column.x(), column.bottom()))]
         edges += [((strip.x, y), (strip.x + across, y)) for y in (strip.y, strip.bottom)]
@@ -194,6 +222,6 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         if shares:
             legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
         paint_blocks(pencil, sheet.theme, listed, body.x + key_width, low + 6 * dot, room)
-        _paint_band(pencil, sheet, band, body.x, low + key)
+        _paint_band(painter, dot, sheet, band, body.x, low + key)
 
     return paint

@@ -8,11 +8,11 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Columns
+from sketch.page.blocks import Columns, Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
-from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_first import TELLINGS, _cautions, first_pages
 from sketch.page.sheet_pages import GUTTER, _band
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
@@ -24,6 +24,7 @@ from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.ledger.sentences import brief
 from solver.quantities.units import System
+from solver.report.cautions import cautions
 from tests.drawings import RISER
 from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
 from tests.thorough import first
@@ -198,3 +199,13 @@ def test_an_alternative_that_is_not_drawn_on_it_is_named_with_its_worst_case() -
     also = page.partition("Also judged:")[2][:300]
     assert option.name in also
     assert brief(worst.ledger, System.US) in also
+
+
+def test_cautions_are_of_what_is_recommended() -> None:
+    """The alternative floods its pump, but is not built: what would run out of it is no caution."""
+    sheet = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
+    assert sheet.built is sheet.panels[0]
+    assert any("Flooded" in text for text in cautions(sheet.chosen.judgement, None, System.SI))
+    said = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
+    assert "Flooded" not in said
+    assert said == " ".join(cautions(sheet.drawn.judgement, None, System.SI))

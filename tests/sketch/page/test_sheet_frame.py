@@ -17,7 +17,7 @@ from sketch.page.sheet import write_sheet
 from sketch.page.sheet_frame import Folio, Sheet, _strip
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
-from solver.layout.title_block import TitleBlock
+from solver.layout.title_block import Revision, TitleBlock
 from solver.quantities.units import System
 from tests.sketch.sheets import pages, panel_of, small_options, written
 from tests.solver.checking import lifted
@@ -50,6 +50,27 @@ def test_what_the_drawing_says_of_itself_stands_in_the_block_and_in_the_file(tmp
     assert about is not None
     assert (about.title, about.author) == (layout.title, "A. Draughtsman")
     assert about.subject == "Press that starts in the cold, Upper Farm"
+
+
+def test_the_revision_of_another_file_stands_behind_the_first_with_its_row(tmp_path: Path) -> None:
+    long = Revision("C", "", "more than the title block has room for, " * 3)
+    other = replace(BLOCK, revision="C", revisions=(*ISSUES, Revision("C", "2026-02-01", "wider riser")))
+    first = replace(lifted(), title_block=replace(BLOCK, revisions=ISSUES))
+    path = tmp_path / "sheet.pdf"
+    for block, expected in (
+        (other, "B, 2026-01-05: larger header → C, 2026-02-01: wider riser"),
+        (replace(other, revisions=(long,)), "B, 2026-01-05: larger header → C"),
+        (first.title_block, "B, 2026-01-05: larger header"),
+    ):
+        option = option_of("other", "", replace(first, title_block=block), Level.MINIMUM, System.US)
+        options = [option_of("", "", first, Level.MINIMUM, System.US), replace(option, file="other.toml")]
+        write_sheet(options, path, SheetWish(pages=1), file=tmp_path / "first.toml")
+        (page,) = pages(path)
+        assert expected in page
+        assert "first.toml → other.toml" in page
+
+
+ISSUES = (Revision("A", "", "first issue"), Revision("B", "2026-01-05", "larger header"))
 
 
 def test_what_is_empty_takes_no_room() -> None:

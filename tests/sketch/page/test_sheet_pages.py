@@ -14,6 +14,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_pages import _to_whole_sentences
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
+from sketch.page.sheet_text import CAUTIONS
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.quantities.units import System
@@ -109,7 +110,10 @@ def test_nothing_of_a_drawing_of_long_names_is_cut(
     sheet = tmp_path / "sheet.pdf"
     write_sheet(options, sheet, SheetWish(paper=paper, upright=upright), system=system, date=DAY, file=path)
     _check_boxes(sheet)
-    assert not any("\N{HORIZONTAL ELLIPSIS}" in page for page in pages(sheet))
+    written_pages = pages(sheet)
+    assert not any("\N{HORIZONTAL ELLIPSIS}" in page for page in written_pages)
+    for expected in ("What it is based on", CAUTIONS[0]):
+        assert expected in written_pages[0]
 
 
 def test_text_that_is_over_another_is_seen() -> None:
@@ -127,6 +131,10 @@ def test_a_page_that_is_full_ends_with_a_whole_sentence() -> None:
         "Taken out: strainer.",
     ]
     assert _to_whole_sentences([first, Paragraph("Taken")], [first, whole]) == [first]
+    steps = Paragraph("1. Ask the maker. 2. Build it. 3. Fill it.", "Order of work:")
+    for end in ("3.", "3. Fill"):
+        kept = _to_whole_sentences([Paragraph(f"1. Ask the maker. 2. Build it. {end}", steps.lead)], [steps])
+        assert [each.text for each in kept] == ["1. Ask the maker. 2. Build it."]
     assert _to_whole_sentences([first, Paragraph("elsewhere. Drain it.")], [first, whole])[1:] != []
 
 
