@@ -63,7 +63,7 @@ def outlook(judgement: Judgement, system: System, shown: str = AS_DRAWN) -> Outl
     shown: the case whose figures stand with it.
 
     The headline is that of the worst of all cases and pumps, and names it; a case that was not judged stands
-    beside it. The severity is never better than the worst finding.
+    beside it. The severity is never better than the worst finding, nor good where something was not judged.
     """
     worst = judgement.worst()
     severity = _severity(judgement)
@@ -177,7 +177,9 @@ def _severity(judgement: Judgement) -> Grade:
     severities = {finding.severity for finding in judgement.findings}
     if Severity.STOP in severities or not judgement.sound:
         return Grade.STOP
-    return Grade.CAUTION if Severity.CAUTION in severities or judgement.not_judged else Grade.GOOD
+    if Severity.CAUTION in severities or judgement.not_judged or judgement.lacks_coldest_start:
+        return Grade.CAUTION  # what was not judged is never in the colour of what was found good
+    return Grade.GOOD
 
 
 def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
@@ -188,6 +190,8 @@ def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
     if worst.pump_state == PumpState.WITHIN and severity != Grade.GOOD:
         if judgement.not_judged:
             return "Not judged in every case"
+        if severity == Grade.CAUTION and Severity.CAUTION not in {f.severity for f in judgement.findings}:
+            return "Within, cold start not judged"
         return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[PumpState.UNFIT]
     return _WORDS[worst.pump_state]
 

@@ -61,7 +61,9 @@ def with_coldest(layout):
 def test_a_coldest_start_that_nobody_has_stated_is_said_in_the_headline():
     """A case that was not judged makes no answer look better; one that is over needs no such word."""
     alone = verdict(solve(comfortable()).pumps["pump"], System.SI)
-    assert seen(comfortable()).headline == f"{alone}; coldest start not judged"
+    unjudged = seen(comfortable())
+    assert unjudged.headline == f"{alone}; coldest start not judged"
+    assert (unjudged.severity, unjudged.word) == ("caution", "Within, cold start not judged")
     assert "coldest" not in seen(with_floor(lifted(), 99e3)).headline
     cold_case = with_case(comfortable(), "winter", fluid__temperature=START)
     assert "coldest" not in seen(cold_case).headline
@@ -116,7 +118,7 @@ def test_of_two_pumps_the_worse_is_named():
     assert outlook_seen.headline.startswith("pilot: over by ")
     assert [name for name, _ in unsound_pumps(judge(layout), System.SI)] == ["pilot"]
     assert own_headline(judge(layout), "main", System.SI).startswith("Within")
-    assert seen(two_pumps()).severity == "good"
+    assert seen(with_coldest(two_pumps())).severity == "good"
 
 
 def test_a_pump_at_rest_in_every_case_has_no_headline_of_its_own():
