@@ -146,10 +146,18 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
 
 
 def _ahead(when: str) -> Iterator[str]:
-    """That a reading is dated after today, if it is."""
-    today = date.today().isoformat()
-    if when[:10] > today:
-        yield f"It is dated {when[:10]}, and today is {today}: check the date."
+    """That a reading is dated after today, if it is, and what it cannot show then."""
+    if is_ahead(when):
+        today = date.today().isoformat()
+        yield (
+            f"It is dated {when[:10]}, and today is {today}: check the date. "
+            "Until then it ends no earlier stop."
+        )
+
+
+def is_ahead(when: str) -> bool:
+    """Whether a reading is dated after today."""
+    return when[:10] > date.today().isoformat()
 
 
 def _quiet(compared: ComparedReading) -> bool:

@@ -111,8 +111,7 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     used = tuple(each for each in chosen if each.compared)
     not_used = tuple(each for each in chosen if not each.compared)
     if not used:
-        why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
-        raise NothingToExplainError(why or f"there is no reading of {pump} on this line")
+        raise NothingToExplainError(_nothing_used(layout, pump, line, not_used, compared, numbers is latest))
     long = trend.long_trends(layout, pump, line) if set(numbers) & set(latest) else ()
     whole = visit_of(layout, chosen[0].number)
     one = {each.number for each in chosen} <= set(whole)
@@ -122,6 +121,25 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     now = set(numbers) & set(latest)
     held = bool(now and newest(layout, [pump], line, compared.__getitem__).earlier)
     return _diagnosed(layout, pump, visit, used, not_used, long, untimed, before, held)
+
+
+def _nothing_used(
+    layout: Layout,
+    pump: str,
+    line: str,
+    not_used: Sequence[Comparison],
+    compared: Sequence[Comparison],
+    is_latest: bool,
+) -> str:
+    """Why no reading of a visit can be explained, and that an earlier stop still counts where one does."""
+    if not not_used:
+        return f"there is no reading of {pump} on this line"
+    reasons = dict.fromkeys(each.why_not or "no vacuum was noted" for each in not_used)
+    days = visit_name(each.logged for each in not_used)
+    visit = f"the latest visit ({days})" if is_latest else f"the visit of {days}"
+    why = f"none of the readings of {visit} can be compared: {'; '.join(reasons)}"
+    held = is_latest and newest(layout, [pump], line, compared.__getitem__).earlier
+    return f"{why}. {stop_words(False, True)}".removesuffix(".") if held else why
 
 
 def _diagnosed(

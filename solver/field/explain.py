@@ -20,6 +20,7 @@ from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Reading
 from solver.field.weighing import Weighed
 from solver.ledger.solve import solve, solve_network
+from solver.network.build import Network, build
 
 ELSEWHERE = 8e3
 """Standard deviation of what a cause that is not listed may add to each reading [Pa]."""
@@ -205,20 +206,28 @@ def is_above(reading: Reading, expected: Expected) -> bool:
     return expected.allowed is not None and reading.band.high > expected.allowed
 
 
+def is_past(reading: Reading) -> bool:
+    """Whether a reading may be past what is allowed, its drawing solved for that alone. Raises as `solve`."""
+    allowed = None if reading.resting else _allowed(build(reading.layout), reading)[0]
+    return allowed is not None and reading.band.high > allowed
+
+
 def _expected(nothing: Weighed, networks: ReadingNetworks) -> tuple[Expected, ...]:
     deviation = np.sqrt(np.diag(nothing.covariances[0]))
     return tuple(
-        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_allowed(networks, i))
+        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_of_ledger(networks, i))
         for i in range(len(networks.readings))
     )
 
 
-def _allowed(networks: ReadingNetworks, number: int) -> tuple[float | None, float | None]:
-    """What is allowed at the place of a reading, and what the ledger has there [Pa]; None at rest."""
+def _of_ledger(networks: ReadingNetworks, number: int) -> tuple[float | None, float | None]:
     reading = networks.readings[number]
-    if reading.resting:
-        return None, None
-    solution = solve_network(networks.networks[number], reading.level)
+    return (None, None) if reading.resting else _allowed(networks.networks[number], reading)
+
+
+def _allowed(network: Network, reading: Reading) -> tuple[float, float]:
+    """What is allowed at the place of a reading, and what the ledger has there [Pa]."""
+    solution = solve_network(network, reading.level)
     ledger = solution.pumps[reading.place.pump]
     budgeted = places.vacuum(solution, reading.place)
     return ledger.allowed_vacuum - (ledger.vacuum - budgeted), budgeted

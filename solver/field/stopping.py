@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import NamedTuple
 
-from solver.field import states
-from solver.field.compared import STOP, ComparedReading, Comparison, compare_one
+import numpy as np
+
+from solver.field import explain, states
+from solver.field.causes import CauseKind, causes
+from solver.field.compared import STOP, ComparedReading, Comparison, compare_one, is_ahead
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import NOT_NOTED, Reading
 from solver.field.visits import visits
 from solver.findings.kinds import Grade
@@ -23,10 +28,21 @@ Compare = Callable[[int], Comparison]
 
 
 STILL_COUNTS = (
-    "it still counts: no work is noted since, and no later reading there was within what is allowed with the "
-    "fluid as thick, the pump as fast and the level as low, temperature and speed noted"
+    "it still counts: no later reading there was within what is allowed, either after work that can have "
+    "removed the cause, or with the fluid as thick, the pump as fast and the level as low, temperature and "
+    "speed noted"
 )
 """Why a reading of an earlier visit says stop now."""
+
+REMOVES: Mapping[str, tuple[CauseKind, ...]] = {
+    "strainer cleaned": (CauseKind.SCREEN,),
+    "fluid changed": (CauseKind.FLUID, CauseKind.LEVEL),
+    "fluid topped up": (CauseKind.LEVEL,),
+    "breather changed": (CauseKind.SURFACE,),
+    "line changed": (CauseKind.BORE, CauseKind.HOSE, CauseKind.RESISTANCE, CauseKind.AS_BUILT),
+    "pump changed": (CauseKind.MORE_FLOW,),
+}
+"""Which causes of a deep vacuum each kind of work can have removed; common practice, no source."""
 
 
 class Newest(NamedTuple):
@@ -52,9 +68,26 @@ def newest(layout: Layout, pumps: Iterable[str], line: str = "", compare: Compar
 
     every = [each for pump in pumps if (each := visits(layout, pump, line))]
     latest = tuple((compare or one)(number) for each in every for number in each[-1])
-    return Newest(
-        latest, tuple(stop for each in every for stop in _earlier(layout, each, latest, compare or one))
+    past = (
+        each for each in every if compare or any(_is_past(layout, number, line) for number in _before(each))
     )
+    return Newest(
+        latest, tuple(stop for each in past for stop in _earlier(layout, each, latest, compare or one))
+    )
+
+
+def _before(every: Sequence[Sequence[int]]) -> list[int]:
+    """The readings of the visits before the last one."""
+    return [number for visit in every[:-1] for number in visit]
+
+
+def _is_past(layout: Layout, number: int, line: str) -> bool:
+    """Whether a reading may be past what is allowed: far less to solve than what is expected of it."""
+    readings = states.prepared(layout, number, layout.readings[number], line).readings
+    try:
+        return any(map(explain.is_past, readings))
+    except ValueError:  # it cannot be compared
+        return False
 
 
 def _earlier(
@@ -62,36 +95,67 @@ def _earlier(
 ) -> Iterator[Comparison]:
     """The readings of a pump's earlier visits that say stop and still count. latest: those of the last one.
 
-    A reading past what is allowed counts until work is noted after it with a reading of its pump, or a later
-    reading shows that the line manages a state as demanding. One that was refused shows neither.
+    A reading past what is allowed counts until a later one there is within it: after work that can have
+    removed the cause, or in a state as demanding. One that was refused shows neither, nor does one that is
+    dated after today.
     """
-    numbers = [number for visit in every[:-1] for number in visit if not _has_work_after(layout, number)]
-    compared = [compare(number) for number in numbers]
+    compared = [compare(number) for number in _before(every)]
     later = [*compared, *(each for each in latest if each.number in every[-1])]
     for at, comparison in enumerate(compared, start=1):
-        since = [each for after in later[at:] for each in after.compared]
-        above = (each for each in comparison.compared if each.above_allowed)
-        if any(not any(_clears(each, stop) for each in since) for stop in above):
+        since = [each for each in later[at:] if not is_ahead(each.logged.when)]
+        above = [each for each in comparison.compared if each.above_allowed]
+        if any(not _is_over_since(layout, comparison, stop, since) for stop in above):
             yield comparison
 
 
-def _has_work_after(layout: Layout, number: int) -> bool:
-    """Whether work is noted with a later reading of the same pump that could be read whole."""
-    stop = layout.readings[number]
-    return any(
-        each.pump == stop.pump and (each.moment, at) > (stop.moment, number)
+def _is_over_since(
+    layout: Layout, comparison: Comparison, stop: ComparedReading, since: Sequence[Comparison]
+) -> bool:
+    """Whether a later reading shows that what one that says stop found is no longer so."""
+    within = [(each, one) for each in since for one in each.compared if _is_within(one, stop)]
+    if any(_is_as_demanding(one, stop) for _, one in within):
+        return True
+    last = max((_order(each) for each, _ in within), default=None)
+    work = _work_between(layout, _order(comparison), last) if last is not None else frozenset()
+    return any(_can_have_removed(each, stop) for each in sorted(work))
+
+
+def _order(comparison: Comparison) -> tuple[datetime, int]:
+    return comparison.logged.moment, comparison.number
+
+
+def _work_between(layout: Layout, after: tuple[datetime, int], until: tuple[datetime, int]) -> frozenset[str]:
+    """What was done between two readings or just before the second, by whichever pump's reading notes it."""
+    return frozenset(
+        work
         for at, each in enumerate(layout.readings)
-        if each.work and not each.problems
+        if not each.problems and after < (each.moment, at) <= until
+        for work in each.work
     )
 
 
-def _clears(later: ComparedReading, stop: ComparedReading) -> bool:
-    """Whether a later reading at the place of one that says stop is within what is allowed, in a state at
-    least as demanding: fluid as thick, a pump as fast, a level as low. What was not noted is not taken as so.
-    """
+def _can_have_removed(work: str, stop: ComparedReading) -> bool:
+    """Whether a cause that such work removes can make a reading as deep, past what is allowed, as it was."""
+    reading, allowed = stop.reading, stop.expected.allowed
+    ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
+    networks = ReadingNetworks((reading,))
+    nothing, *listed = causes(reading.layout, ledger, (reading,))
+    drawn = float(networks.predicted(nothing, 0)[0, 0])
+    removed = [networks.predicted(each, 0)[0] for each in listed if each.kind in REMOVES[work]]
+    deepest = max((float(np.nan_to_num(each, nan=math.inf).max()) for each in removed), default=drawn)
+    return allowed is not None and deepest - drawn >= stop.read.high - allowed
+
+
+def _is_within(later: ComparedReading, stop: ComparedReading) -> bool:
+    """Whether a later reading with the pump running, at the place of one that says stop, is within what is
+    allowed."""
+    return not (later.reading.resting or later.near_allowed) and later.reading.place == stop.reading.place
+
+
+def _is_as_demanding(later: ComparedReading, stop: ComparedReading) -> bool:
+    """Whether a later reading was made with the fluid as thick, the pump as fast and the level as low as one
+    that says stop. What was not noted is not taken as so."""
     both = (later.reading, stop.reading)
-    if later.reading.resting or later.near_allowed or later.reading.place != stop.reading.place:
-        return False
     if any(each.temperature == NOT_NOTED or not each.flow_noted for each in both):
         return False
     now, then = (_demand(each) for each in both)

@@ -78,7 +78,7 @@ def test_an_evening_to_stop_at_counts_the_morning_after_unless_work_was_done(
     assert view.heading.text().startswith("Stop the pump: 1 of 4 readings")
     words = "It is one of the 2 readings of 2026-03-03 to 2026-03-04, which are explained together."
     assert view.below.text().endswith(words)
-    document.open(gauged(tmp_path, evening.replace('"9 kPa"', '"9 kPa"\nwork = ["strainer cleaned"]')))
+    document.open(gauged(tmp_path, evening.replace('"9 kPa"', '"9 kPa"\nwork = ["line changed"]')))
     compared(qtbot, document)
     assert view.heading.text().endswith(
         "1 of 4 readings past what is allowed in its state, none that still counts."

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field.compared import STOP
+from solver.field.diagnosis import NothingToExplainError, diagnose
 from solver.field.stopping import STILL_COUNTS, farthest_above, newest, stop_first, stop_text, stopped
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
@@ -81,7 +82,7 @@ def on(day: int, vacuum: str, temperature: str, speed: str = "1460 rpm", **more:
     state: dict[str, object] = {"level": "minimum"}
     state |= {"fluid": {"temperature": temperature}} if temperature else {}
     state |= {"pumps": {"feed": {"speed": speed}}} if speed else {}
-    shown = (quantity(vacuum, Kind.VACUUM),)
+    shown = (quantity(vacuum, Kind.VACUUM),) if vacuum else ()
     return LoggedReading(f"2026-02-{day} 09:00", "feed", vacuum=shown, state=state, **more)  # type: ignore[arg-type]
 
 
@@ -99,8 +100,25 @@ REFUSED = ((("work",), '"mended"', "a kind of work"),)
         on(27, "9 kPa", COLD, problems=REFUSED),
         on(27, "9 kPa", COLD, problems=REFUSED, work=("strainer cleaned",)),
         on(24, "9 kPa", COLD, work=("strainer cleaned",)),
+        on(27, "5 kPa", WARM, work=("fluid topped up",)),
+        on(27, "", WARM, work=("strainer cleaned",)),
+        replace(on(27, "9 kPa", COLD), when="2999-02-27 09:00"),
+        replace(on(27, "9 kPa", COLD, work=("strainer cleaned",)), when="2999-02-27 09:00"),
     ],
-    ids=["warm", "slow", "no speed", "no temperature", "elsewhere", "refused", "refused work", "work before"],
+    ids=[
+        "warm",
+        "slow",
+        "no speed",
+        "no temperature",
+        "elsewhere",
+        "refused",
+        "refused work",
+        "work before",
+        "work that explains too little",
+        "work, nothing read",
+        "ahead",
+        "work ahead",
+    ],
 )
 def test_a_stop_of_an_earlier_visit_counts_whatever_was_read_since_in_milder_states(
     later: LoggedReading,
@@ -133,6 +151,23 @@ def test_a_stop_ends_with_work_or_a_state_as_demanding_within_what_is_allowed(
     layout = over_then(*later)
     assert newest(layout, layout.pumps).stops == frozenset()
     assert stop_text(newest(layout, layout.pumps), System.SI) == ""
+
+
+def test_work_noted_with_another_pumps_reading_ends_a_stop_too() -> None:
+    other = replace(on(26, "", "", work=("strainer cleaned",)), pump="another")
+    layout = over_then(other, on(27, "5 kPa", WARM))
+    assert newest(layout, ["feed"]).stops == frozenset()
+    assert newest(over_then(on(27, "5 kPa", WARM)), ["feed"]).stops == {0}
+
+
+def test_where_nothing_of_the_latest_visit_can_be_compared_an_earlier_stop_is_said() -> None:
+    layout = over_then(on(27, "5 kPa", WARM, problems=REFUSED))
+    with pytest.raises(NothingToExplainError) as error:
+        diagnose(layout, "feed")
+    assert str(error.value).startswith(
+        "none of the readings of the latest visit (2026-02-27) can be compared"
+    )
+    assert str(error.value).endswith("Stop the pump: an earlier visit's reading still counts")
 
 
 def test_a_cold_reading_of_the_next_morning_makes_the_evening_before_no_kinder() -> None:
