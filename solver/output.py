@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
@@ -127,7 +128,8 @@ def _page(result: Result, options: argparse.Namespace) -> str:
 
     first = stop_line(result.newest).strip()
     shown, line = result.judgement, options.alternative
-    return page.page(shown, result.case, line, result.answers, result.pump, result.base, first)
+    today = f"{datetime.date.today():%Y-%m-%d}"
+    return page.page(shown, result.case, line, result.answers, result.pump, result.base, first, today)
 
 
 FIRST = ("readings", "priming")

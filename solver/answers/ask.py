@@ -319,13 +319,27 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     over = f"already over at {given}, {meant}"
     if reached.found:
         to = f"to a little {'over' if higher else 'under'} that" if place == start else f"to {place}"
-        return f"{over}; it would have to {'go up' if higher else 'come down'} {to}"
+        way = "go up" if higher else "come down"
+        return f"{over}; it would have to {way} {to}{_sunk(variation, reached.at)}"
     stop = f"where the search ends{why}" if why else variation.best_is
     return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
 
 
+def _sunk(variation: Variation, value: float) -> str:
+    """What a site below the sea means to one that looks for another place."""
+    return ", so it is over at any site above it" if variation.kind is Kind.ELEVATION and value < 0 else ""
+
+
+def _above_sea(si: float, system: System) -> str:
+    """An elevation, in words where it lies below the sea."""
+    shown = typeset(abs(si), Kind.ELEVATION, system)
+    return f"{shown} below the sea" if si < 0 else shown
+
+
 def _shown_as(kind: Kind) -> Callable[[float, System], str]:
     """How a value of a kind is written in a system of units."""
+    if kind is Kind.ELEVATION:
+        return _above_sea
     return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
 
 

@@ -132,6 +132,8 @@ def site_elevation(present: Solution, ledger: PumpLedger) -> Variation:
         best=SITES[0],
         change=lambda to: inputs.elevation(layout, (), to, present.level),
         meaning="elevation above the sea on a standard day",
+        worst_is="as high as any site on land",
+        best_is="as low as any site on land, so it is over at any site",
         alters=place.elevation is None or place.barometer is not None or place.altimeter_setting is not None,
         slope=10.0,
         tolerance=1e-3,

@@ -19,6 +19,7 @@ from solver.report import text
 from solver.report.assumptions import assumptions
 from solver.working import working
 from solver.working.text import paragraph
+from solver.working.working import title_lines
 
 
 def page(
@@ -29,19 +30,25 @@ def page(
     pump: str | None = None,
     base: Layout | None = None,
     first: str = "",
+    date: str = "",
 ) -> str:
     """The page of a drawing, in its own units, that needs nothing beside it.
 
     Parameters: `case`, the one whose ledgers are shown and worked out; `alternative`, the name of the one
     that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown;
-    `base`, the drawing that the alternative is laid over; `first`, a sentence that stands before all else.
+    `base`, the drawing that the alternative is laid over; `first`, a sentence that stands before all else;
+    `date`, that of the page where the title block has none.
     """
+    block = judgement.layout.title_block
+    block = replace(block, date=block.date or date)
     system, solution = judgement.layout.units, judgement.cases[case].solution
     if solution is None:
         why = f"{case}: not judged, {judgement.cases[case].why(system)}."
-        return _without_ledger(judgement, f"{first} {why}".strip(), pump, system)
+        return _without_ledger(judgement, f"{first} {why}".strip(), title_lines(block), pump, system)
     shown = replace(
-        solution, pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)}
+        solution,
+        layout=replace(solution.layout, title_block=block),
+        pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)},
     )
     changed = text.differences_text(judgement, base) if alternative is not None else ""
     parts = [
@@ -56,10 +63,15 @@ def page(
     return working.as_html(shown, system, alternative or "", case, judgement, "".join(parts), first)
 
 
-def _without_ledger(judgement: Judgement, why: str, pump: str | None, system: System) -> str:
-    """The page where the case asked for has no ledger: why, and what the others come to."""
+def _without_ledger(
+    judgement: Judgement, why: str, block: tuple[str, ...], pump: str | None, system: System
+) -> str:
+    """The page where the case asked for has no ledger: why, and what the others come to.
+
+    block: what the title block says.
+    """
     title = html.escape(judgement.layout.title or "Ledger")
-    body = "".join([paragraph(why), *_rest(judgement, pump, system)])
+    body = "".join([paragraph(why), *map(paragraph, block), *_rest(judgement, pump, system)])
     head = (
         f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>{title}</title>\n'
         f"</head>\n<body>\n<h1>{title}</h1>\n{body}</body>\n</html>\n"

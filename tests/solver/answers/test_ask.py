@@ -263,7 +263,21 @@ def test_where_a_range_ends_is_said_for_what_it_is():
     rim = ask("lowest fluid level", over, "pump").text
     assert re.search(r", and still over at 0\.\d+ m, the rim of tank$", rim)
     site = ask("highest site", over, "pump").text
-    assert site.endswith("on a standard day, and still over at −500 m, where the search ends")
+    assert site.endswith(
+        "on a standard day, and still over at 500 m below the sea, as low as any site on land, so it is over "
+        "at any site"
+    )
+
+
+def test_a_site_below_the_sea_is_no_place_to_look_for() -> None:
+    layout = LINES["highest site"]
+    limit = ask("highest site", layout, "pump").value
+    floor = solve(layout).pumps["pump"].floor
+    at_sea, now = (solve(replace(layout, site=Site(elevation=Quantity("typed", z)))).pumps["pump"].margin
+                   for z in (0.0, limit))  # fmt: skip
+    answer = ask("highest site", with_floor(layout, floor + at_sea - now + 2e3), "pump")
+    assert -500.0 < answer.value < 0.0
+    assert re.search(r"come down to \d+ m below the sea, so it is over at any site above it$", answer.text)
 
 
 def test_the_normal_level_may_be_asked_about_as_well():

@@ -102,3 +102,12 @@ def test_the_title_block_stands_over_the_calculation():
     block = TitleBlock(client="Upper Farm", revision="B", revisions=(Revision("B", "2026-03-31", "lower"),))
     opening = page(judge(replace(TWO_PUMPS, title_block=block)), pump="pilot")
     assert "<p>Client: Upper Farm. Revision: B, 2026-03-31.</p>" in opening[: opening.index("<h2>")]
+
+
+def test_the_page_has_the_date_of_the_drawing_or_that_of_the_day():
+    judgement = judge(TWO_PUMPS)
+    assert "Date: 2026-02-03." in words_of(page(judgement, date="2026-02-03"))
+    dated = replace(TWO_PUMPS, title_block=TitleBlock(date="2025-12-24"))
+    text = words_of(page(judge(dated), date="2026-02-03"))
+    assert "Date: 2025-12-24." in text
+    assert "2026-02-03" not in text
