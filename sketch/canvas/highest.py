@@ -14,6 +14,7 @@ from solver.layout.parts import Layout
 IDLE_MS = 180  # of no change before it is worked out again
 WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
 SHARE = 0.05  # of the time of a drag that it may take
+OLDEST = 0.08  # it gets while that takes less of it [s]
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 
@@ -53,7 +54,7 @@ class HighestPort:
         """
         self._late = self._late or moved
         if self._late and dragging and self.height is not None and self.seconds < WHILE_DRAGGING:
-            rest = self._ended + self.seconds / SHARE - time.perf_counter()
+            rest = self._ended + max(self.seconds / SHARE, OLDEST) - time.perf_counter()
             return max(math.ceil(rest * 1000), 0)
         if self._late and self._layout is not self._document.layout:
             self.height = None

@@ -97,7 +97,10 @@ def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Til
             region += area
         painter.setClipRegion(region)
         pencil, clipping, touched_by = Pencil(painter, recorder.dot, recorder.sheet), True, tiles.touched_by
+        x, y, far, low = tiles.bounds
         for left, top, right, bottom, draw_stroke, how in recorder.strokes:
+            if right < x or left >= far or bottom < y or top >= low:
+                continue  # most of them, which the rows of tiles need not be asked about
             if touched_by(left, top, right, bottom):
                 square = draw_stroke in SQUARE
                 if square is not clipping:
@@ -188,14 +191,29 @@ class Tiles:
 
     def _span(self, left: float, top: float, right: float, bottom: float) -> tuple[int, int, int]:
         """The columns that a rectangle touches as bits, and from and to which row; none beyond the sheet."""
-        first, last = max(int(left // TILE), 0), min(int(right // TILE) + 1, self._columns)
-        low, high = max(int(top // TILE), 0), min(int(bottom // TILE) + 1, len(self.rows))
+        first = int(left // TILE) if left > 0.0 else 0
+        low = int(top // TILE) if top > 0.0 else 0
+        last, high = int(right // TILE) + 1, int(bottom // TILE) + 1
+        last = last if last < self._columns else self._columns
+        high = high if high < len(self.rows) else len(self.rows)
         return ((1 << (last - first)) - 1) << first if last > first else 0, low, high
 
     @property
     def share(self) -> float:
         """The part of all tiles that was put down, 0 to 1."""
         return sum(row.bit_count() for row in self.rows) / max(self._columns * len(self.rows), 1)
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom of all that was put down."""
+        rows = [at for at, row in enumerate(self.rows) if row]
+        if not rows:
+            return 0.0, 0.0, 0.0, 0.0
+        columns = 0
+        for at in rows:
+            columns |= self.rows[at]
+        first, last = (columns & -columns).bit_length() - 1, columns.bit_length()
+        return first * TILE, rows[0] * TILE, last * TILE, (rows[-1] + 1) * TILE
 
     def add(self, box: Box) -> None:
         """Put down a rectangle."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sketch.drawing.cells import Cells, block, cells_of
 from sketch.drawing.labels import Anchor, Box, Grid, Place, Placer, Wish
 
 
@@ -19,7 +20,7 @@ class KeptPlace(NamedTuple):
     patience: int  # that was left before it
     used: int  # of that
     area: Box  # that holds all that was tried
-    cells: tuple[tuple[int, int], ...]  # that are taken now: a row, and its columns as bits
+    cells: Cells  # that are taken now
 
 
 class KeptPlaces:
@@ -47,10 +48,8 @@ class KeptPlaces:
         """The place of the next label; `anyway`, as `Placer.place_anyway`."""
         old = self._of_old(wish)
         if old is not None and (old.wish is wish or old.wish == wish) and self._holds(old):
-            lines, texts = self._placer.lines.rows, self._placer.texts.rows
-            for row, mask in old.cells:
-                lines[row] |= mask
-                texts[row] |= mask
+            block(self._placer.lines, old.cells)
+            block(self._placer.texts, old.cells)
             self.kept.append(old if old.patience == self._placer.patience else self._of_now(old))
             self._placer.patience -= old.used
             return old.place
@@ -101,7 +100,7 @@ class KeptPlaces:
         placer.tried = 0.0
         place = placer.place_anyway(wish) if anyway else placer.place(wish)
         far = placer.tried * placer.dot
-        cells = placer.cells(place) if place is not None else ()
+        cells = cells_of(place, placer.lines) if place is not None else ()
         return KeptPlace(wish, place, patience, patience - placer.patience, _area(wish, far), cells)
 
     def _note(self, kept: Sequence[KeptPlace]) -> None:

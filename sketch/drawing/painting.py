@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from PySide6.QtGui import QPainter
 
-from sketch.drawing import annotation, backdrop, pins, remarks, tags
+from sketch.drawing import annotation, backdrop, cells, pins, remarks, tags
 from sketch.drawing import legend as legends
 from sketch.drawing.arrows import Arrow, arrows
+from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
-from sketch.drawing.labels import Box, Label, Placer
+from sketch.drawing.labels import Box, Grid, Label, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
@@ -79,7 +81,7 @@ def paint_elevation(
     paint_line(pencil, layout, drawn, view, theme, pointed, selected, trouble)
     ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
-    _block_labels(layout, drawn, view, size, placer)
+    _block_labels(pencil, layout, drawn, view, size, placer)
     bar = backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
@@ -143,20 +145,30 @@ def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     return [label] if label is not None else []
 
 
-def _block_labels(layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
+def _block_labels(
+    pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer
+) -> None:
     """Keep labels off the line, the pumps and the axes."""
-    dot = view.dot
+    dot, known, lines = view.dot, pencil.known, placer.lines
+    what = ("cells", lines.columns, len(lines.rows), dot)
     for glyph in shapes:
-        if glyph.is_pipe:
-            placer.lines.block_line(glyph.points, glyph.width + 2 * CASING * dot)
-        else:
-            placer.lines.block(extent(glyph, dot).grown(1.5 * dot))
+        cells.block(lines, known(what, (glyph,), partial(_cells, glyph, lines, dot)))
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
         placer.lines.block(_square(x, y, radius + 2 * dot))
         placer.texts.block(_square(x, y, 0.7 * radius))
     for box in _axis_boxes(size, dot):
         placer.block_text(box)
+
+
+def _cells(glyph: Glyph, grid: Grid, dot: float) -> Cells:
+    """The cells that a glyph takes of a grid."""
+    alone = cells.blank(grid)
+    if glyph.is_pipe:
+        alone.block_line(glyph.points, glyph.width + 2 * CASING * dot)
+    else:
+        alone.block(extent(glyph, dot).grown(1.5 * dot))
+    return cells.blocked(alone)
 
 
 def _square(x: float, y: float, half: float) -> Box:

@@ -48,17 +48,20 @@ class LedgerModel(QAbstractTableModel):
         old, new = self._before[row], self.rows[row]
         if (old.name, old.part, old.over) != (new.name, new.part, new.over):
             return list(range(len(COLUMNS)))
-        return [column for column in range(PART + 1, len(COLUMNS)) if self._differs(old, new, column)]
+        system, text = self._system, ledger_rows.text
+        differ = [
+            column
+            for column, (one, other) in enumerate(zip(old.figures, new.figures, strict=True))
+            if one != other and text(old, column, system) != text(new, column, system)
+        ]
+        if new.role == Role.ENTRY and SHARE not in differ and self._hatched_otherwise(old, new):
+            differ.append(SHARE)
+        return differ
 
-    def _differs(self, old: LedgerRow, new: LedgerRow, column: int) -> bool:
-        one, other = old.figures[column], new.figures[column]
-        hatched = column == SHARE and new.role == Role.ENTRY
-        if hatched and (old.past != new.past or share_class(one) != share_class(other)):
-            return True
-        if one == other:
-            return False
-        system = self._system
-        return ledger_rows.text(old, column, system) != ledger_rows.text(new, column, system)
+    @staticmethod
+    def _hatched_otherwise(old: LedgerRow, new: LedgerRow) -> bool:
+        one, other = old.figures[SHARE], new.figures[SHARE]
+        return old.past != new.past or share_class(one) != share_class(other)
 
     def row_of(self, key: str) -> int:
         """The row of an entry; −1 for none."""

@@ -210,7 +210,8 @@ class Window(QMainWindow):
         self._facts.setText(status.facts(document) if self.document.has_drawing else "")
         dragging = self.workspace.elevation.hand.dragging
         if dragging and self._menus_due.isActive():
-            return  # no menu opens while the mouse is held
+            self._menus_due.start()  # once the hand rests: no menu opens while the mouse is held
+            return
         self._sync_menus()
         if dragging:
             self._menus_due.start()

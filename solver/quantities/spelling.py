@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from solver.quantities.scales import ALIASES, PRESSURES
 
@@ -66,6 +67,7 @@ def with_point(text: str) -> str:
     return decimal
 
 
+@lru_cache(maxsize=256)  # a drag writes figures in the units of others at every move
 def canonical(unit: str) -> str:
     """A unit as the tables have it, where they know it: "m3/h" is "m^3/h", "in Hg" is "inHg"."""
     joined = re.sub(r" ?([*/^]) ?", r"\1", unit.strip())

@@ -143,7 +143,9 @@ def test_an_error_while_it_is_painted_has_all_of_it_painted_again() -> None:
 def test_tiles_hold_what_was_put_down() -> None:
     tiles = Tiles(Box(0.0, 0.0, 320.0, 160.0))
     assert tiles.share == 0.0
+    assert tiles.bounds == (0.0, 0.0, 0.0, 0.0)
     tiles.add(Box(20.0, 20.0, 30.0, 10.0))
+    assert tiles.bounds == (16.0, 16.0, 64.0, 32.0)
     tiles.add(Box(-50.0, 150.0, 60.0, 600.0))
     tiles.add(Box(900.0, 0.0, 10.0, 10.0))
     assert tiles.touched_by(47.0, 17.0, 48.0, 18.0)
@@ -151,3 +153,4 @@ def test_tiles_hold_what_was_put_down() -> None:
     areas = [(area.x(), area.y(), area.width(), area.height()) for area in tiles.areas()]
     assert areas == [(16, 16, 48, 16), (0, 144, 16, 16)]
     assert tiles.share == 4 / 200
+    assert tiles.bounds == (0.0, 16.0, 64.0, 160.0)
