@@ -240,7 +240,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
              tip="Below it nothing is calculated"),
         Line("fluid.dissolved_air", "Dissolved air", empty="from the catalogue",
-             tip="Volume of air at atmospheric pressure in a volume of fluid (Bunsen)"),
+             tip="Volume of air, at atmospheric pressure and 0 °C, in a volume of fluid (Bunsen)"),
         Line("units", "Units of results", options=tuple(System), empty=System.US),
         Line("built", "Built as drawn on", empty="not noted", words=True,
              tip="A date such as 2026-03-04: readings from before it are of another line, and the card for "

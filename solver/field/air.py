@@ -88,7 +88,8 @@ def _where(solution: Solution, ledger: PumpLedger) -> str:
 def _free_air(solution: Solution, ledger: PumpLedger) -> float | None:
     if "dissolved_air" in solution.fluid.unknown or ledger.inlet <= 0.0:
         return None
-    return formulas.free_air.scalar(solution.fluid.dissolved_air, ledger.surface, ledger.inlet)
+    fluid = solution.fluid
+    return formulas.free_air.scalar(fluid.dissolved_air, ledger.surface, ledger.inlet, fluid.temperature)
 
 
 def _intakes(solution: Solution, ledger: PumpLedger) -> list[tuple[Intake, float, float]]:

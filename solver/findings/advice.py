@@ -111,7 +111,8 @@ def _not_judged_for_air(subject: Subject, finding: Finding, when: str) -> str:
     pressure, key = subject.lowest
     if pressure <= 0:
         return ""
-    share = formulas.free_air.scalar(COMMON_AIR, subject.ledger.surface, pressure)
+    warm = subject.solution.fluid.temperature
+    share = formulas.free_air.scalar(COMMON_AIR, subject.ledger.surface, pressure, warm)
     return (
         f"Type the dissolved air (Bunsen coefficient): with {COMMON_AIR:g}, common for mineral oil, up to "
         f"{share:.1%} would come out {when} at {subject.where(key)}."

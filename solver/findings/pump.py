@@ -162,7 +162,8 @@ def free_air_share(subject: Subject) -> float | None:
     pressure, _ = subject.lowest
     if pressure <= 0:
         return None
-    return formulas.free_air.scalar(subject.solution.fluid.dissolved_air, subject.ledger.surface, pressure)
+    fluid = subject.solution.fluid
+    return formulas.free_air.scalar(fluid.dissolved_air, subject.ledger.surface, pressure, fluid.temperature)
 
 
 def start_viscosity(subject: Subject) -> Iterator[Hit]:

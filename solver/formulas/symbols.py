@@ -177,6 +177,8 @@ filling = Symbol("η_v", Kind.NUMBER, "volumetric efficiency of the inlet")
 # Air, submergence, acceleration
 
 bunsen = Symbol("b", Kind.NUMBER, "Bunsen coefficient")
+T_air = Symbol("T_a", None, "temperature of the air that comes out", "K")
+T_bunsen = Constant("T_b", None, "temperature at which a Bunsen coefficient counts air", "K", value=273.15)
 free_share = Symbol("φ_air", Kind.SHARE, "free air, if all the excess comes out")
 submergence = Symbol("S", Kind.LENGTH, "submergence")
 cylinders = Symbol("C", Kind.NUMBER, "constant of the pump's cylinders")

@@ -60,10 +60,11 @@ def test_the_high_place_is_named_where_it_stands_lower_than_every_joint() -> Non
 
 
 def test_free_air_at_the_port_by_henry_s_law() -> None:
-    """Bunsen coefficient times the pressure that the fluid has lost, over what it has left."""
+    """Bunsen coefficient times the pressure that the fluid has lost, over what it has left, as warm."""
     solution = solve(CARRIAGE)
     ledger = solution.pumps["carriage"]
     by_hand = solution.fluid.dissolved_air * (ledger.surface - ledger.inlet) / ledger.inlet
+    by_hand *= solution.fluid.temperature / 273.15
     assert air(solution, "carriage").free_air == pytest.approx(by_hand)
 
 

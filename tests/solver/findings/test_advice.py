@@ -150,7 +150,7 @@ def test_a_fluid_without_figures_is_told_what_they_would_have_to_be() -> None:
     )
     air = advice(layout, FindingId.NOT_JUDGED_FOR_AIR)
     usual = with_fluid(layout, dissolved_air=0.09)
-    share = 0.09 * (101325.0 / lowest - 1)
+    share = 0.09 * (101325.0 / lowest - 1) * solve(layout).fluid.temperature / 273.15
     assert f"up to {share:.1%}".replace("%", " %") in air
     assert solve(usual).pumps["pump"].lowest == pytest.approx(lowest)
 

@@ -174,7 +174,8 @@ def test_vapour_pressure_is_watched_at_the_top_of_the_line_too():
 
 def test_free_air():
     found_here = ledger(lifted())
-    share = flow.free_air(solve(lifted()).fluid.dissolved_air, found_here.surface, found_here.lowest)
+    fluid = solve(lifted()).fluid
+    share = flow.free_air(fluid.dissolved_air, found_here.surface, found_here.lowest, fluid.temperature)
     one = only(lifted(), "free air", free_air=share - HAIR)
     assert one.value == pytest.approx(share)
     assert "upper bound" in one.text
