@@ -196,9 +196,7 @@ def _soft(name: str) -> Cause:
         fitting = network.layout.fittings.get(name)
         if fitting is None or fitting.curve is None:
             return build(softened(network.layout, name, left))
-        return with_scaled_rows(
-            network, (name,), viscous=left**-4.0, inertial=left**-4.0, read_drop=left**-4.0
-        )
+        return with_scaled_rows(network, (name,), viscous=left**-4.0, inertial=left**-4.0)
 
     return _cause(CauseKind.HOSE, name, np.linspace(0.05, 0.6, 20), Kind.SHARE, change)
 

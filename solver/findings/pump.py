@@ -280,20 +280,16 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
 def screen_drop(subject: Subject, entry: Entry, row: Row) -> float:
     """Drop of the screen itself, whatever its bypass does [Pa]."""
     state, flow = subject.solution.fluid_in(row.part), entry.flow
-    mu = state.density * state.viscosity
-    by_coefficients = row.viscous * mu * abs(flow) + row.inertial * state.density * flow * flow
-    if row.read_flow is None:
-        return by_coefficients
-    point = screens.OnePoint(row.read_drop, row.read_flow, row.read_mu, row.read_density)
-    return point.loss(abs(flow), state.density, mu)
+    return (
+        row.viscous * state.density * state.viscosity * abs(flow) + row.inertial * state.density * flow * flow
+    )
 
 
 def clean_drop(subject: Subject, entry: Entry, row: Row, screen: Screen) -> float:
     """`screen_drop` with nothing of the screen blocked [Pa]."""
     if screen.blocked:
         clean = screens.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
-        read_flow = None if clean.point is None else clean.point.flow
-        row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial, read_flow=read_flow)
+        row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial)
     return screen_drop(subject, entry, row)
 
 

@@ -150,6 +150,7 @@ points_half_inertial = Formula(
 )
 
 _ONE = "one point of the maker's, in laminar flow: all of it viscous"
+_HALF = "one point of the maker's: half viscous, half as the square of the flow, ours"
 one_point = Formula(
     "viscous coefficient, clean",
     clean_viscous,
@@ -157,13 +158,19 @@ one_point = Formula(
     point_drop / (point_mu * point_flow),
     _ONE,
 )
-read_flow = Symbol("Q_r", Kind.FLOW, "flow at which the device takes its drop as read")
-blocked_point = Formula(
-    "flow at which the device takes its drop as read",
-    read_flow,
-    (point_flow, s.blocked),
-    point_flow * (1 - s.blocked),
-    "the flow goes through what is left open",
+half_viscous = Formula(
+    "viscous coefficient, clean",
+    clean_viscous,
+    (point_drop, point_mu, point_flow),
+    point_drop / (2 * point_mu * point_flow),
+    _HALF,
+)
+half_inertial = Formula(
+    "inertial coefficient, clean",
+    clean_inertial,
+    (point_drop, point_rho, point_flow),
+    point_drop / (2 * point_rho * point_flow**2),
+    _HALF,
 )
 blocked_viscous = Formula(
     "viscous coefficient",
@@ -197,8 +204,7 @@ head_drop = Formula(
 
 _UNFAVOURABLE = "the unfavourable of viscous and inertial, as one drop does not tell them apart: no source"
 by_fluid = Symbol("c_μ", Kind.NUMBER, "how much more a device takes of this fluid")
-if_viscous = Symbol("c_1", Kind.NUMBER, "how much more a device takes if it is viscous")
-if_inertial = Symbol("c_2", Kind.NUMBER, "how much more a device takes if it goes as the square of the flow")
+by_flow = Symbol("c_Q", Kind.NUMBER, "how much more a device takes at this flow")
 known_drop_fluid = Formula(
     "how much more the device takes of this fluid",
     by_fluid,
@@ -206,26 +212,19 @@ known_drop_fluid = Formula(
     largest(largest(s.mu / point_mu, s.rho / point_rho), 1),
     f"{_UNFAVOURABLE}; never less than as read",
 )
-known_drop_viscous = Formula(
-    "how much more the device takes if it is viscous",
-    if_viscous,
-    (by_fluid, s.Q, read_flow),
-    by_fluid * (s.Q / read_flow),
-    "in proportion to viscosity and flow",
-)
-known_drop_inertial = Formula(
-    "how much more the device takes if it goes as the square of the flow",
-    if_inertial,
-    (s.rho, s.Q, point_rho, read_flow),
-    largest(s.rho / point_rho, 1) * (s.Q / read_flow) ** 2,
-    "in proportion to density and the square of the flow; never less than as read of a lighter fluid",
+known_drop_flow = Formula(
+    "how much more the device takes at this flow",
+    by_flow,
+    (s.Q, point_flow),
+    largest(s.Q / point_flow, (s.Q / point_flow) ** 2),
+    _UNFAVOURABLE,
 )
 known_drop = Formula(
     "loss of the device",
     s.fixed,
-    (point_drop, if_viscous, if_inertial),
-    point_drop * largest(if_viscous, if_inertial),
-    _UNFAVOURABLE,
+    (point_drop, by_fluid, by_flow),
+    point_drop * by_fluid * by_flow,
+    "the drop as given",
 )
 known_drop_any = Formula(
     "loss of the device",

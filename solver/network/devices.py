@@ -43,20 +43,15 @@ def known_drop(
     drop = columns["read_drop"]
     if not drop.any():
         return NOTHING
-    flow, read_mu, read_density = columns["read_flow"], columns["read_mu"], columns["read_density"]
+    flow = columns["read_flow"]
     at_any = np.isnan(flow)
-    fluid = calc.array(formulas.known_drop_fluid, mu, density, read_mu, read_density)
-    at_one, any_flow = calc.only(lambda: not at_any.any()), calc.only(at_any.any)
-    read_flow = np.where(at_any, 1.0, flow)
-    viscous = at_one.array(formulas.known_drop_viscous, fluid, Q, read_flow)
-    inertial = at_one.array(formulas.known_drop_inertial, density, Q, read_density, read_flow)
-    loss = at_one.array(formulas.known_drop, drop, viscous, inertial)
-    power = np.where(viscous < inertial, 2.0, 1.0)
-    if at_any.any():
-        started = np.minimum(Q * (1.0 / REST), 1.0)
-        loss = np.where(at_any, drop * fluid * started, loss)
-        any_flow.keep(formulas.known_drop_any, (drop, fluid), loss)
-        power = np.where(at_any, started < 1.0, power)
+    fluid = calc.array(formulas.known_drop_fluid, mu, density, columns["read_mu"], columns["read_density"])
+    started = np.minimum(Q * (1.0 / REST), 1.0)
+    at_one = calc.only(lambda: not at_any.any())
+    share = np.where(at_any, started, at_one.array(formulas.known_drop_flow, Q, np.where(at_any, 1.0, flow)))
+    power = np.where(at_any, started < 1.0, np.where(flow < Q, 2.0, 1.0))
+    loss = at_one.array(formulas.known_drop, drop, fluid, share)
+    calc.only(at_any.any).keep(formulas.known_drop_any, (drop, fluid), loss)
     return Loss(loss, power * loss / Q)
 
 

@@ -37,10 +37,8 @@ def fitting_figures(
     """The coefficients of a fitting, what a reader should know of them, and where they come from."""
     width = bore(fitting)
     if fitting.curve is not None:
-        loss = screens.maker_curve(fitting.curve, width, calc)
-        point = {} if loss.point is None else loss.point.figures()
-        known = {"viscous": loss.viscous, "inertial": loss.inertial, "note": loss.note}
-        return known | point | {"source": "the maker's points"}
+        viscous, inertial, _, note, _ = screens.maker_curve(fitting.curve, width, calc)
+        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
     if fitting.opening is not None:
         return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width, calc)
     if fitting.kind == FittingKind.FLOW_COEFFICIENT:

@@ -157,14 +157,13 @@ def _fitting_row(fitting: Fitting, ends: tuple[float, float], start: str, end: s
 
 def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) -> Row:
     recipe = partial(screens.screen, screen, bore(part))
-    viscous, inertial, cap, note, bypass_viscous, point = recipe()
-    read: dict[str, Any] = {} if point is None else point.figures()
+    viscous, inertial, cap, note, bypass_viscous = recipe()
     source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
     lacks = NO_BYPASS_POINT if bypass_viscous is None else ""
     return _at_part(
         part, "screen", RowKind.SCREEN, start, end, viscous=viscous, inertial=inertial, cap=cap,
         bypass_viscous=bypass_viscous, note=note, source=source, lacks=lacks,
-        recipe=lambda calc: recipe(calc=calc), **read,
+        recipe=lambda calc: recipe(calc=calc),
     )  # fmt: skip
 
 

@@ -20,53 +20,22 @@ GALLON = 231 * 0.0254**3
 """US gallon [m³]."""
 
 
-class OnePoint(NamedTuple):
-    """All that is known of an element of which one point does not tell viscous and inertial apart."""
-
-    drop: float  # [Pa]
-    flow: float  # [m³/s]: through what is left open
-    mu: float  # dynamic viscosity with which it was read [Pa·s]
-    density: float  # [kg/m³]
-
-    def figures(self) -> dict[str, float]:
-        """The fields of a row that hold it."""
-        return {f"read_{name}": value for name, value in self._asdict().items()}
-
-    def loss(self, flow: float, density: float, mu: float) -> float:
-        """What it takes [Pa] at a flow [m³/s], of a fluid of that density and dynamic viscosity."""
-        fluid = screens.known_drop_fluid.scalar(mu, density, self.mu, self.density)
-        viscous = screens.known_drop_viscous.scalar(fluid, flow, self.flow)
-        inertial = screens.known_drop_inertial.scalar(density, flow, self.density, self.flow)
-        return screens.known_drop.scalar(self.drop, viscous, inertial)
-
-
-class PointsLoss(NamedTuple):
-    """What a maker's points come to: viscous [1/m³], inertial [1/m⁴], a note, one point in their place."""
-
-    viscous: float
-    inertial: float
-    note: str
-    point: OnePoint | None = None
-
-
 class ScreenLoss(NamedTuple):
     """Coefficients of a screen: viscous [1/m³], inertial [1/m⁴], opening pressure of its bypass [Pa], a note,
-    the viscous coefficient of the bypass [1/m³], None where no point of it is given, and the one point that
-    stands in the place of the coefficients, None where they are known."""
+    and the viscous coefficient of the bypass [1/m³], None where no point of it is given."""
 
     viscous: float
     inertial: float
     cap: float
     note: str
     bypass_viscous: float | None = None
-    point: OnePoint | None = None
 
 
 def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECORDED) -> ScreenLoss:
     """A strainer's or filter's element, from its mesh or from its maker's points.
 
-    bore: of its end fitting [m]; it decides how one single point is read: all viscous where it was laminar
-    there, else, and without a bore, as the unfavourable of viscous and inertial.
+    bore: of its end fitting [m]; it decides how one single point is read, and without it the point is read
+    half and half.
     Raises FittingError for an element that gives neither, or gives a cloth that cannot be woven.
     Sources: Armour and Cannon (1968) for a mesh; least squares with neither coefficient negative for points.
     """
@@ -77,10 +46,9 @@ def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECO
         )
     cap = element.bypass.si if element.bypass is not None else math.inf
     if element.drops:
-        clean = from_points(element.drops, element.viscosity, element.density, bore, calc)
-        return _behind_dirt(clean, element.blocked, calc)._replace(
-            cap=cap, bypass_viscous=bypass_coefficient(element, calc)
-        )
+        viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore, calc)
+        dirty = _behind_dirt(viscous, inertial, element.blocked, calc)
+        return ScreenLoss(*dirty, cap, note, bypass_coefficient(element, calc))
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
     calc.given(symbols.whole_area, element.area.si, "as typed")
@@ -105,22 +73,17 @@ def bypass_coefficient(element: Screen, calc: Calculator = UNRECORDED) -> float 
     return calc.work(screens.bypass_viscous, drop.si, element.bypass.si, mu, flow.si)
 
 
-def _behind_dirt(clean: PointsLoss, blocked: float, calc: Calculator) -> ScreenLoss:
-    """An element with that share of its area blocked, without its bypass, from a clean one."""
-    if clean.point is not None:
-        flow = calc.work(screens.blocked_point, clean.point.flow, blocked)
-        return ScreenLoss(0.0, 0.0, math.inf, clean.note, point=clean.point._replace(flow=flow))
-    return ScreenLoss(
-        calc.work(screens.blocked_viscous, clean.viscous, blocked),
-        calc.work(screens.blocked_inertial, clean.inertial, blocked),
-        math.inf,
-        clean.note,
+def _behind_dirt(viscous: float, inertial: float, blocked: float, calc: Calculator) -> tuple[float, float]:
+    """The coefficients of an element with that share of its area blocked, from those of a clean one."""
+    return calc.work(screens.blocked_viscous, viscous, blocked), calc.work(
+        screens.blocked_inertial, inertial, blocked
     )
 
 
 def maker_curve(curve: Curve, bore: float, calc: Calculator = UNRECORDED) -> ScreenLoss:
     """A device known by its maker's points. Errors and source as `from_points`; `bore` as in `screen`."""
-    return _behind_dirt(from_points(curve.drops, curve.viscosity, curve.density, bore, calc), 0.0, calc)
+    viscous, inertial, note = from_points(curve.drops, curve.viscosity, curve.density, bore, calc)
+    return ScreenLoss(*_behind_dirt(viscous, inertial, 0.0, calc), math.inf, note)
 
 
 def wire_cloth(
@@ -163,7 +126,7 @@ def from_points(
     density: Quantity | None,
     bore: float | None = None,
     calc: Calculator = UNRECORDED,
-) -> PointsLoss:
+) -> tuple[float, float, str]:
     """Viscous [1/m³] and inertial [1/m⁴] coefficient of what a maker's points describe, and a note.
 
     drops: ((flow, drop), ...); viscosity, density: of the fluid they were measured in; bore: as in `screen`.
@@ -179,7 +142,7 @@ def from_points(
     if len(points) == 1:
         return _from_one_point(points[0], mu, viscosity.si, density.si, bore, calc)
     viscous, inertial = fit(points, mu, density.si, calc)
-    return PointsLoss(viscous, inertial, _misfit(points, viscous * mu, inertial * density.si))
+    return viscous, inertial, _misfit(points, viscous * mu, inertial * density.si)
 
 
 MISFIT = 0.05
@@ -199,7 +162,7 @@ def _from_one_point(
     density: float,
     bore: float | None,
     calc: Calculator,
-) -> PointsLoss:
+) -> tuple[float, float, str]:
     flow, drop = point
     reynolds = math.inf
     if bore is not None:
@@ -207,11 +170,10 @@ def _from_one_point(
         reynolds = calc.work(formulas.point_reynolds, velocity, bore, viscosity)
     if reynolds < formulas.LAMINAR_END:
         viscous = calc.work(screens.one_point, drop, mu, flow)
-        return PointsLoss(viscous, 0.0, "one point of the maker's, laminar in its end fitting: all viscous")
-    note = "one point of the maker's: the unfavourable of viscous and as the square of the flow"
-    calc.given(screens.point_drop, drop, "as typed")
-    calc.given(screens.point_rho, density, "as typed")
-    return PointsLoss(0.0, 0.0, note, OnePoint(drop, flow, mu, density))
+        return viscous, 0.0, "one point of the maker's, laminar in its end fitting: all viscous"
+    note = "one point of the maker's: read half viscous, half as the square of the flow"
+    viscous = calc.work(screens.half_viscous, drop, mu, flow)
+    return viscous, calc.work(screens.half_inertial, drop, density, flow), note
 
 
 def fit(

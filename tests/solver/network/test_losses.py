@@ -266,13 +266,6 @@ def test_a_known_drop_follows_the_unfavourable_law_of_flow(share: float, taken: 
     assert _loss(share * 1e-3, viscosity=30e-6, **READ) == pytest.approx(5000.0 * taken)
 
 
-def test_a_known_drop_is_viscous_or_inertial_and_not_both_at_once() -> None:
-    """Twice the flow of a fluid ten times as thick: 20 times as much if it is viscous, 4 times if it is not;
-    40 times as much takes no device that meets the drop."""
-    assert _loss(2e-3, viscosity=300e-6, **READ) == pytest.approx(5000.0 * 20)
-    assert _loss(2e-3, viscosity=45e-6, **READ) == pytest.approx(5000.0 * 4)
-
-
 def test_variants_are_the_single_solves() -> None:
     rows, variants = 6, 40
     rng = np.random.default_rng(7)
