@@ -25,7 +25,7 @@ from solver.field.compared import STOP
 from solver.field.gauges import TYPICAL_RANGE, Gauge
 from solver.field.places import Place
 from solver.field.stopping import newest, stop_text
-from solver.field.what_to_do import Sign, cleaned, sign_of, what_to_do
+from solver.field.what_to_do import Sign, cleaned, parts_to_look_at, sign_of, what_to_do
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
@@ -167,7 +167,7 @@ def card_blocks(
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)
-    yield _what_to_do(every)
+    yield _what_to_do(every, parts_to_look_at(layout))
     yield written_down(system)
 
 
@@ -265,9 +265,20 @@ def _row(row: CardRow, system: System, serviced: bool) -> Row:
         "breaks" if row.breaks else _span(row.clean, system),
         *([_from(row.service, system)] if serviced else []),
         *(_at_most(each, system) for each in (row.limit, row.low_day)),
-        "any reading" if row.over else _from(row.stop, system),
+        _stop_at(row, system),
     )
     return Row(cells, rule=True)
+
+
+def _stop_at(row: CardRow, system: System) -> str:
+    """From which reading on to stop, or in short why no reading says so; its words say it at length."""
+    if row.over:
+        return "any reading"
+    if row.over_on_low_day:
+        return "by the day"
+    if row.stop is None and row.limit is not None and row.note:
+        return "too coarse"
+    return _from(row.stop, system)
 
 
 def _where(place: Place, system: System) -> str:
@@ -312,8 +323,8 @@ def _span(clean: tuple[float, float] | None, system: System) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _what_to_do(shown: Sequence[CardRow]) -> Block:
-    todo = what_to_do(shown)
+def _what_to_do(shown: Sequence[CardRow], look_at: Sequence[str]) -> Block:
+    todo = what_to_do(shown, look_at)
     rows = tuple(Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in todo.items())
     return Table(("Reading", "What to do"), rows, frozenset((0, 1)), dense=True)
 

@@ -25,7 +25,7 @@ from solver.network.build import NetworkError
 from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees, error_text
+from solver.quantities.wording import degrees, error_text, is_over_atmosphere, reached
 
 AT_REST = "at rest, line full"
 BREAKS = "the column of fluid breaks there, so no gauge shows a figure"
@@ -33,15 +33,18 @@ OVER = "past the limit: do not run it like this"
 OVER_CLEAN = "past the limit even with clean strainers: do not run it like this"
 ON_LOW_DAY = "past the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "past the limit on a low-pressure day even with clean strainers: do not run it then"
-OVER_NOTES = (OVER, OVER_CLEAN, ON_LOW_DAY, CLEAN_ON_LOW_DAY)
+OVER_NOTES, LOW_DAY_NOTES = (OVER, OVER_CLEAN), (ON_LOW_DAY, CLEAN_ON_LOW_DAY)
+OTHER_DAY = "on any other day stop at {}"
+NO_OTHER_DAY = "on any other day this gauge is too coarse to show a safe stop"
 FINER_TO_STOP = "more than lies between expected and limit, so it shows no safe stop"
 FINER_TO_CLEAN = (
     "more than its reading changes until the strainer is due, so it does not show when to clean it"
 )
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
+NO_CLEANING = "no reading to clean at"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
-DRAINS = "it drains: the needle falls to zero"
+DRAINS = "the line then drains, and the needle falls to zero"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +72,13 @@ class CardRow:
 
     @property
     def over(self) -> bool:
-        """Whether it is past the limit as drawn or on a low-pressure day, so that any reading says stop."""
+        """Whether it is past the limit as drawn, so that any reading says stop."""
         return self.note.removeprefix(f"{BREAKS}; ") in OVER_NOTES
+
+    @property
+    def over_on_low_day(self) -> bool:
+        """Whether it is within the limit as drawn, and past it on a low-pressure day."""
+        return self.note.removeprefix(f"{BREAKS}; ").startswith(LOW_DAY_NOTES)
 
     @property
     def state(self) -> str:
@@ -243,11 +251,22 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
     elif over or stop <= shown:
         room = stop + mount.gauge.error - shown
         row = replace(row, stop=None, note=over or _finer(mount.gauge, room, FINER_TO_STOP, system))
+        if row.over_on_low_day:
+            other = allowed - low_day + stop
+            row = replace(row, note=f"{over}; {_on_other_day(other, shown, mount.shift(drawn), system)}")
     elif dirty is None:
-        row = replace(row, note=due.why_none)
+        row = replace(row, note=due.why_none and f"{NO_CLEANING}: {due.why_none}")
     else:
         row = _with_service(row, shown, dirty, mount.gauge, system)
     return _shifted(row, mount.shift(drawn))
+
+
+def _on_other_day(stop: float, shown: float, shift: float, system: System) -> str:
+    """Where to stop on a day as drawn; `shift`, what the gauge shows more than there is at its place [Pa]."""
+    if stop <= shown:
+        return NO_OTHER_DAY
+    at = reached(stop + shift, system)
+    return OTHER_DAY.format(at if is_over_atmosphere(stop + shift, system) else f"{at} of vacuum or more")
 
 
 def _over(drawn: bool, low: bool, strainer: bool) -> str:

@@ -297,7 +297,8 @@ def _size_of_one(each: Explanation, system: System) -> str:
     if each.bound_only:
         return f"{least} or more: a larger one would read the same"
     if each.at_end:
-        return f"{least} or {'more' if each.high > each.low else 'less'}: none beyond was tried"
+        more, larger = ("more", "larger") if each.high > each.low else ("less", "smaller")
+        return f"{least} or {more}; nothing {larger} was tried"
     return put_in.range_text(each, low, high, system)
 
 

@@ -43,7 +43,7 @@ def _thicker(explanation: Explanation, system: System) -> str:
 
 
 def _narrower(explanation: Explanation, system: System) -> str:
-    return f"about {typeset(explanation.size, Kind.SHARE, system)} of its bore left"
+    return f"about {typeset(explanation.size, Kind.SHARE, system)} of its diameter left"
 
 
 def _longer(explanation: Explanation, system: System) -> str:

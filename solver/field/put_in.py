@@ -123,8 +123,8 @@ def range_text(explanation: Explanation, low: float, high: float, system: System
 
 _PERCENT = {
     CauseKind.SCREEN: " % blocked",
-    CauseKind.BORE: " % of its bore left",
-    CauseKind.HOSE: " % of its bore lost when hot",
+    CauseKind.BORE: " % of its diameter left",
+    CauseKind.HOSE: " % of its diameter lost when hot",
     CauseKind.AS_BUILT: " % longer",
     CauseKind.LESS_FLOW: " % of its flow",
     CauseKind.MORE_FLOW: " % of its flow",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
 from solver.field.card import CardRow
+from solver.field.causes import is_hose
+from solver.layout.parts import Layout
 
 
 class Sign(StrEnum):
@@ -34,9 +36,13 @@ AT_STOP = {
 AT_REST = "At rest, off by more than the gauge's error"
 UP_TO_CLEAN = 'Between expected and "clean at"'
 TO_CLEAN = '"Clean at" reached or passed, "stop at" not reached'
-AT_ANY = "Stop at any reading"
+AT_ANY, ON_LOW_DAY = "Stop at any reading", 'Stop "by the day"'
 DO_NOT_RUN = (
     "do not run the pump in that state, at whatever reading: stop it now, and have the line mended first"
+)
+NOT_ON_THAT_DAY = (
+    "do not run the pump in that state on a low-pressure day, at whatever reading; on any other day "
+    "stop as its row says, and have the line mended before such a day comes"
 )
 WORK = {
     AT_REST: "vent the gauge and look at its zero and what is in its tube; look at the fluid level",
@@ -44,19 +50,37 @@ WORK = {
 }
 
 
-def what_to_do(shown: Iterable[CardRow]) -> dict[str, str]:
-    """What to do at which reading; nothing of running on where every state with the pump running is over."""
+def parts_to_look_at(layout: Layout) -> tuple[str, ...]:
+    """What a line has that may block, shut or give way: its strainers, valves and hoses."""
+    screened = [name for name, each in layout.intakes.items() if each.screen]
+    screened += [name for name, each in layout.fittings.items() if each.screen]
+    valves = [name for name, each in layout.fittings.items() if "valve" in each.kind or "check" in each.kind]
+    hoses = [name for name in (*layout.runs, *layout.fittings) if is_hose(layout, name)]
+    named = (("strainer", screened), ("valves", valves), ("hoses", hoses))
+    return tuple(name for name, parts in named if parts) or ("the line",)
+
+
+def what_to_do(shown: Iterable[CardRow], look_at: Sequence[str]) -> dict[str, str]:
+    """What to do at which reading; nothing of running on where every state with the pump running is over.
+
+    look_at: what the line has that may block, shut or give way.
+    """
     running = [row for row in shown if row.running and (row.stop is not None or row.note)]
     sign, stops = sign_of(running), [row.stop for row in running if row.stop is not None]
     stop = _sign(stops) if stops else sign
-    if not any(row.over for row in running):
-        return _of_machine_that_runs(sign, stop, cleaning=cleaned(running))
-    if not all(row.over for row in running):
-        return {**_of_machine_that_runs(sign, stop, cleaning=cleaned(running)), AT_ANY: DO_NOT_RUN}
-    return {AT_ANY: DO_NOT_RUN, AT_REST: WORK[AT_REST], **_less_flow(sign)}
+    never = {AT_ANY: DO_NOT_RUN} if any(row.over for row in running) else {}
+    not_that_day = {ON_LOW_DAY: NOT_ON_THAT_DAY} if any(row.over_on_low_day for row in running) else {}
+    past = {**never, **not_that_day}
+    if not past or not all(row.over or row.over_on_low_day for row in running):
+        return {**_of_machine_that_runs(sign, stop, look_at, cleaning=cleaned(running)), **past}
+    return {**past, AT_REST: WORK[AT_REST], **_less_flow(sign)}
 
 
-def _of_machine_that_runs(sign: Sign, stop: Sign, *, cleaning: bool) -> dict[str, str]:
+def _of_machine_that_runs(
+    sign: Sign, stop: Sign, look_at: Sequence[str], *, cleaning: bool
+) -> dict[str, str]:
+    *others, last = look_at
+    parts = f"{', '.join(others)} and {last}" if others else last
     past = f'{PAST_EXPECTED[sign]}, "stop at" not reached'
     to_clean = {
         UP_TO_CLEAN: "the line costs more than it did: write it down, and read again soon",
@@ -67,10 +91,10 @@ def _of_machine_that_runs(sign: Sign, stop: Sign, *, cleaning: bool) -> dict[str
         "As expected, within the gauge's error": "nothing; write the reading down with temperature and speed",
         **(to_clean if cleaning else {}),
         past + (', no "clean at"' if cleaning else ""): (
-            "look at strainer, valves and hoses at the next stop, then read again"
+            f"look at {parts} at the next stop, then read again"
         ),
         AT_STOP[stop]: (
-            "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too "
+            f"stop the pump now; do not run it to look further: {', '.join(look_at)}, fluid too cold or too "
             "thick"
         ),
         "Swings, with a noise that comes and goes": (

@@ -414,7 +414,7 @@ FIELD = (
             "not each.work.intersection(brought_by) and ", "",
             "tests/solver/field/test_earlier.py::test_work_that_would_bring_a_cause_leaves_it_as_likely"),
     Planted("a machine that is over run on to its next stop", "solver/field/what_to_do.py",
-            "    if not all(row.over for row in running):", "    if True:",
+            "    if not past or not all(row.over or row.over_on_low_day for row in running):", "    if True:",
             "tests/sketch/page/test_machine_card.py::"
             "test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_run_on"),
     Planted("a tap that slides down a line that is longer than drawn", "solver/field/places.py",

@@ -38,7 +38,8 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
             for figure in (row.limit, row.low_day, row.stop, row.service):
                 assert figure is None or number(figure, Kind.VACUUM, System.US) in text
     for said in (
-        *what_to_do.what_to_do(shown_rows),
+        *what_to_do.what_to_do(shown_rows, what_to_do.parts_to_look_at(judgement.layout)),
+        "too coarse",
         "any reading",
         "2026-11-26",
         "820 ft",

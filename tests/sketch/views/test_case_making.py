@@ -154,7 +154,7 @@ def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: 
     (name,) = (
         each
         for each in document.alternatives
-        if each.endswith("with 80 % of its bore left, fluid 2.00 times as thick")
+        if each.endswith("with 80 % of its diameter left, fluid 2.00 times as thick")
     )
     assert said.startswith(f"Kept as the alternative {name}, with the case ")
     (case,) = set(names(document, name)) - set(names(document))

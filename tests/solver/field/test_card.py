@@ -259,19 +259,19 @@ def test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at() -> None:
     frozen = YEAR_TEXT + '\n[cases."frozen"]\nfluid.temperature = "-60 degC"\n'
     row = of(file.parse(frozen, "frozen").base, "feed")[AS_DRAWN]
     assert row.service is None
-    assert row.note.startswith('"frozen" not judged')
+    assert row.note.startswith(f'{card.NO_CLEANING}: "frozen" not judged')
 
 
 def test_a_bypass_leaves_no_reading_to_clean_at_where_nothing_is_over_or_its_drop_is_not_known() -> None:
     unknown = "no point of its open bypass is given: how far it may block is not known"
     row = of(LAYOUTS["shear-started-dry"], "shear")[AS_DRAWN]
-    assert (row.service, row.note) == (None, unknown)
+    assert (row.service, row.note) == (None, f"{card.NO_CLEANING}: {unknown}")
     bypass, point = ', bypass = "2 kPa"', ', bypass_flow = "100 L/min", bypass_drop = "3 kPa"'
     viscosity = ', bypass_viscosity = "100 cSt"'
     for more, why in ((bypass, unknown), (bypass + point + viscosity, cleaning.NONE_OVER)):
         text = YEAR_TEXT.replace('area = "0.035 m^2"', f'area = "0.035 m^2"{more}')
         row = of(file.parse(text).base, "feed")[AS_DRAWN]
-        assert (row.service, row.note) == (None, why)
+        assert (row.service, row.note) == (None, f"{card.NO_CLEANING}: {why}")
 
 
 def test_a_line_without_a_strainer_says_nothing_of_a_clean_one() -> None:
@@ -293,9 +293,10 @@ def test_a_line_that_a_low_pressure_day_alone_makes_over_is_over_on_that_day_onl
     layout = with_room(WALL, 1500.0)
     row = of(layout, "transfer")[AS_DRAWN]
     assert solve(layout).pumps["transfer"].sound
-    assert (row.stop, row.service, row.note) == (None, None, card.ON_LOW_DAY)
+    assert (row.stop, row.service, row.over) == (None, None, False)
+    assert row.note == f"{card.ON_LOW_DAY}; {card.NO_OTHER_DAY}"
     row = of(with_room(YEAR, 200.0), "feed")[AS_DRAWN]
-    assert row.note == card.CLEAN_ON_LOW_DAY
+    assert row.note.startswith(f"{card.CLEAN_ON_LOW_DAY}; on any other day")
 
 
 def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:

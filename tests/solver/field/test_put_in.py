@@ -89,7 +89,7 @@ def test_a_soft_liner_of_a_connector_put_in_gives_its_readings_as_the_drawing_is
         if each.kind is CauseKind.HOSE
     )
     drawing = put_in.put_in(drawn, found(soft, 0.5))
-    assert drawing.name == "connector with 50 % of its bore lost when hot, as at 113 °F"
+    assert drawing.name == "connector with 50 % of its diameter lost when hot, as at 113 °F"
     assert drawing.line is not None
     assert file.check(drawing.layout) == ()
     was, shown = solve(drawn).pumps["carriage"].vacuum, solve(drawing.layout).pumps["carriage"].vacuum
