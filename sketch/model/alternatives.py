@@ -39,6 +39,13 @@ def kept(state: State, change: str, layout: Layout, note: str = "") -> State:
     return _with(state, {**state.drawing.alternatives, free_name(state, name): alternative})
 
 
+def kept_and_shown(state: State, change: str, layout: Layout) -> State:
+    """A layout kept as an alternative under a free name made from its change, which is then shown."""
+    after = kept(state, change, layout)
+    (name,) = after.drawing.alternatives.keys() - state.drawing.alternatives.keys()
+    return replace(after, alternative=name)
+
+
 def is_kept(drawing: Drawing, change: str, layout: Layout) -> bool:
     """Whether a change is an alternative already, by the name it was kept under or by what it makes."""
     alike = (

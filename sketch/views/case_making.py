@@ -93,15 +93,15 @@ def keep_cause(document: Document, change: PutIn) -> str:
     line = change.line or change.layout
     tables = _cases_of_cause(line, wanted, change.table) if change.table is not None else {}
     line = _with_cases(line, tables)
-    before = set(document.alternatives)
     document.change_alternatives(
-        f"Put in {change.name}", lambda state: alternatives.kept(state, wanted, line)
+        f"Put in {change.name}", lambda state: alternatives.kept_and_shown(state, wanted, line)
     )
-    (name,) = set(document.alternatives) - before
+    name = document.alternative
     word = "case" if len(tables) == 1 else "cases"
     within = f", with the {word} {' and '.join(tables)} in it" if tables else ""
     return (
-        f"Kept as the alternative {name}{within}: show it, and its fixes are under Fixes.{_left_out(change)}"
+        f"Kept as the alternative {name}{within}, which is shown: its fixes are under Fixes."
+        f"{_left_out(change)}"
     )
 
 

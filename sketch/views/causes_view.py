@@ -29,6 +29,10 @@ from solver.quantities.wording import capitalised
 
 WORKING_OUT = "Comparing every possible cause with the readings…"
 NONE_YET = "There is no reading of this pump to explain. Type one under Readings."
+OF_ANOTHER_LINE = (
+    "No reading was taken on the alternative {}, which is shown: those of the drawing itself are "
+    "explained where that is shown."
+)
 PUT_IN = "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
 NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
 SHARES = {NAME: 5, LIKELY: 3, SIZE: 4}
@@ -99,7 +103,8 @@ class CausesView(TableWithPane):
         if diagnosis is not None:
             text = diagnosis.headline
         elif not asked.visits():
-            text = NONE_YET
+            line = self._document.alternative
+            text = OF_ANOTHER_LINE.format(line) if line else NONE_YET
         else:
             text = f"Not explained: {asked.trouble}." if asked.trouble else WORKING_OUT
         self.show_heading(capitalised(text), stop=stop)

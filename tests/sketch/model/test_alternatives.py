@@ -46,6 +46,12 @@ def test_a_kept_fix_is_in_the_file_with_its_note_and_its_margin(state: State) ->
     assert margins(read)[name] == pytest.approx(fix.margin, abs=0.5)
 
 
+def test_what_is_kept_and_shown_is_one_step(state: State) -> None:
+    kept = alternatives.kept_and_shown(state, "wider riser", state.drawing.base)
+    assert kept.alternative == "Wider riser"
+    assert list(kept.drawing.alternatives) == [*state.drawing.alternatives, "Wider riser"]
+
+
 def test_a_long_change_has_a_short_name_and_all_of_it_as_note(state: State) -> None:
     layout = alternatives.kept(state, "x" * 150, state.drawing.base)
     name = list(layout.drawing.alternatives)[-1]

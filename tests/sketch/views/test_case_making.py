@@ -157,6 +157,7 @@ def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: 
         if each.endswith("with 80 % of its diameter left, fluid 2.00 times as thick")
     )
     assert said.startswith(f"Kept as the alternative {name}, with the case ")
+    assert document.alternative == name, "it is shown: fixes are asked of it, not of the sound drawing"
     (case,) = set(names(document, name)) - set(names(document))
     document.save()
     kept = file.read(document.path).alternatives[name].layout
@@ -164,6 +165,7 @@ def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: 
     assert ledger.margin == pytest.approx(solve(change.layout).pumps["press"].margin, rel=1e-4)
     document.undo_stack.undo()
     assert name not in document.alternatives
+    assert document.alternative == BASE
 
 
 def test_a_cause_is_kept_for_the_coldest_start_as_well(document: Document) -> None:

@@ -83,6 +83,9 @@ def test_without_a_reading_there_is_nothing_to_explain(
     assert "stands here" in view.page.toPlainText(), "it says what will"
     assert view.rows == ()
     assert not view.put.isEnabled()
+    (line, *_) = document.alternatives
+    document.show_alternative(line)
+    assert view.heading.text().startswith(f"No reading was taken on the alternative {line}")
 
 
 def test_a_hidden_view_works_nothing_out(qtbot: QtBot, view: CausesView, document: Document) -> None:
