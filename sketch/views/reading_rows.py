@@ -59,6 +59,8 @@ def _row(number: int, logged: LoggedReading, comparison: Comparison | None, syst
     severity = Severity.STOP if comparison.stop else None if first.inside else Severity.CAUTION
     if not comparison.stop and not all(each.inside for each in comparison.compared):
         severity = Severity.CAUTION
+    if severity is None and any(each.undecided for each in comparison.compared):
+        severity = Severity.NOTE
     return ReadingRow(number, cells, severity, comparison.words(system), True)
 
 
@@ -91,6 +93,8 @@ def verdict(comparison: Comparison, system: System) -> str:
 
 def _against(each: ComparedReading, system: System) -> str:
     rest = " at rest" if each.reading.resting else ""
+    if each.undecided:
+        return f"cannot tell{rest}"
     if each.inside:
         return f"as expected{rest}"
     return f"{each.apart(system).removesuffix(' than')}{rest}"

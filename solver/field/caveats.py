@@ -31,6 +31,11 @@ UNTIMED = (
     "apart are explained together."
 )
 
+NOTHING_SPLITS = (
+    "Nothing that can be read within what is allowed would separate this from {}: this gauge would not show "
+    "so small a one."
+)
+
 BREATHER_AS_LEVEL = (
     "A plugged breather whose tank still holds its vacuum at rest reads as a lower level does: look at the "
     "level first."
@@ -64,6 +69,8 @@ def caveats(
             "No further reading within what is allowed, and no look at a part, would separate the first two "
             "causes."
         )
+    if not steps and second is not None and not fault and explained.word == "cannot be distinguished":
+        lines.append(NOTHING_SPLITS.format(second.name))
     if steps and other is not None and other is not second:
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
     if untimed:

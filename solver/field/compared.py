@@ -9,7 +9,7 @@ from datetime import date
 from solver.field import explain, states
 from solver.field.explain import Expected
 from solver.field.gauges import Band
-from solver.field.states import Prepared, Reading
+from solver.field.states import HEIGHT_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
@@ -50,6 +50,13 @@ class ComparedReading:
         band = self.expected.band
         return self.read.low <= band.high and self.read.high >= band.low
 
+    @property
+    def undecided(self) -> bool:
+        """Whether it fits the drawing only by what was not noted of its gauge's height and tube."""
+        band, noted = self.expected.band, {doubt.words for doubt in self.reading.doubts}
+        whole = band.low <= self.read.low and self.read.high <= band.high
+        return self.inside and (HEIGHT_NOT_NOTED in noted or (TUBE_NOT_NOTED in noted and not whole))
+
     def words(self, system: System) -> str:
         """One line: what was read, what the drawing expects, what is allowed."""
         when = " at rest" if self.reading.resting else ""
@@ -85,6 +92,11 @@ class ComparedReading:
         return f"{'just' if figure == none else figure} {more}"
 
     def _against(self, system: System) -> str:
+        if self.undecided:
+            return (
+                "whether it fits this cannot tell, as the gauge's height over its tap or what is in its tube "
+                "was not noted"
+            )
         return "within that" if self.inside else f"{self.apart(system)} that"
 
 

@@ -206,7 +206,7 @@ def _steps(
         if not sure:
             observed = next_step.next_steps(readings, first, split, listed, system, stop, done)
         sound = first.cause is CauseKind.NOTHING  # no machine is taken apart for that
-        looked = () if sound else looks.looks(first, split, system, pressed)
+        looked = () if sound else looks.looks(first, split, system, pressed, sure)
         steps = tuple(islice(chain(observed, looked), STEPS))
         if steps:
             return steps, split

@@ -24,6 +24,7 @@ class _Look:
     seen: Callable[[Explanation, System], str]
     otherwise: str
     opens_tank: bool = False  # never on a pressurised tank
+    opens_line: bool = False  # the line is drained or taken apart for it
 
 
 def _words(text: str) -> Callable[[Explanation, System], str]:
@@ -81,12 +82,16 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "both as drawn",
     ),
     CauseKind.SCREEN: _Look(
-        "close the line off or lower the fluid, pull {part} and look at its mesh", _covered, "its mesh clean"
+        "close the line off or lower the fluid, pull {part} and look at its mesh",
+        _covered,
+        "its mesh clean",
+        opens_line=True,
     ),
     CauseKind.HOSE: _Look(
         "take {part} off at one end, look into it with a light and press its wall",
         _words("its liner soft, swollen or loose"),
         "its liner smooth and firm",
+        opens_line=True,
     ),
     CauseKind.AS_BUILT: _Look(
         "measure the line with a tape and count its bends against the drawing",
@@ -97,6 +102,7 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "take {part} off at one end, and measure its bore and what has settled in it",
         _narrower,
         "the bore as drawn, and clean",
+        opens_line=True,
     ),
     CauseKind.LESS_FLOW: _Look(
         "read the plate of {part} and the label of the drum that was filled in, and have the pump looked at "
@@ -128,13 +134,17 @@ _LOOKS: Mapping[CauseKind, _Look] = {
 """The cheapest first."""
 
 
-def looks(first: Explanation, second: Explanation, system: System, pressed: bool) -> Iterator[NextStep]:
+def looks(
+    first: Explanation, second: Explanation, system: System, pressed: bool, sure: bool = False
+) -> Iterator[NextStep]:
     """Each look that one of two causes has and the other has not, the cheapest first.
+
+    sure: the first is far likelier than any other, and its own part is looked at before those of others.
 
     pressed: the tank may be under pressure, and nothing of it is opened.
     """
     some = False
-    for kind, each in _LOOKS.items():
+    for kind, each in _in_order(first, sure):
         halves = [_half(explanation, kind) for explanation in (first, second)]
         own = [half for half in halves if half is not None]
         if len(own) != 1 or (pressed and each.opens_tank):
@@ -148,6 +158,17 @@ def looks(first: Explanation, second: Explanation, system: System, pressed: bool
         some = True
     if not some:
         yield from _of_one_kind(first, second, system)
+
+
+def _in_order(first: Explanation, sure: bool) -> list[tuple[CauseKind, _Look]]:
+    """The looks, the cheapest first; of a cause far likelier than any other its own part before those.
+
+    A glance at the level comes before a line is opened, whatever is likelier.
+    """
+    every = list(_LOOKS.items())
+    own = [(kind, each) for kind, each in every if sure and _half(first, kind) is not None]
+    glance = [(CauseKind.LEVEL, _LOOKS[CauseKind.LEVEL])] if any(each.opens_line for _, each in own) else []
+    return list(dict([*glance, *own, *every]).items())
 
 
 def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:

@@ -73,13 +73,20 @@ def next_steps(
     if named & set(AIR):
         yield from trials.of_air(first, second, stop, done)
         return
-    if CauseKind.SURFACE in named and Trial.CAP not in done:
+    if CauseKind.SURFACE in named and Trial.CAP not in done and (stop or _cap_shows(readings, first, second)):
         yield trials.open_filler_cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
     if CauseKind.SURFACE in named:  # at rest a plugged breather may hold its vacuum, or have let it go
         options = [each for each in options if not each.reading.resting]
     options = [each for each in options if _is_allowed(each, (first, second), listed)]
     yield from _clearest([_read(option, first, second, listed, system) for option in options])
+
+
+def _cap_shows(readings: Sequence[Reading], first: Explanation, second: Explanation) -> bool:
+    """Whether the gauge would show a plugged breather as the filler cap is opened, past its own error."""
+    halves = [half for each in (first, second) for half in (each, each.second) if half is not None]
+    taken = max((half.size for half in halves if half.cause is CauseKind.SURFACE), default=0.0)
+    return taken > readings[-1].gauge.error
 
 
 def _clearest(steps: Sequence[tuple[float, NextStep]]) -> Iterator[NextStep]:

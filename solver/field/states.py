@@ -43,6 +43,9 @@ WEATHER = 1000.0
 GAUGE_HEIGHT = 0.5
 """Standard deviation of a gauge's height over its tap where it was not noted [m]."""
 
+HEIGHT_NOT_NOTED = "neither the gauge's height nor an empty tube was noted"
+TUBE_NOT_NOTED = "what was in the gauge's tube was not noted"
+
 SPEED, VARIABLE_FLOW, STANDBY = 0.05, 0.2, 0.05
 """Standard deviations, as shares of the flow, of a pump whose speed was not noted, and of a piston pump whose
 stroke was not noted; share of its flow that a pump takes in on standby. Common practice, no source."""
@@ -320,9 +323,9 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         over_tap = port + typed.over_port.si - places.height(solution, place)
     elif tube is not Tube.EMPTY:
         weight = solution.pumps[logged.pump].density * 9.80665 * GAUGE_HEIGHT
-        doubts.append(Doubt("neither the gauge's height nor an empty tube was noted", None, weight))
+        doubts.append(Doubt(HEIGHT_NOT_NOTED, None, weight))
     if tube is Tube.UNKNOWN and over_tap:
-        doubts.append(Doubt("what was in the gauge's tube was not noted"))
+        doubts.append(Doubt(TUBE_NOT_NOTED))
     if typed.zero is None:
         doubts.append(Doubt("the gauge was not looked at when vented"))
     gauge = Gauge(

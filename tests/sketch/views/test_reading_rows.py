@@ -30,11 +30,16 @@ def test_the_newest_stands_first_and_each_says_what_it_is(layout: Layout) -> Non
         "2025-01-01",
     ]
     assert [row.number for row in shown_rows] == [2, 0, 1, 3]
-    assert [row.severity for row in shown_rows] == [Severity.STOP, Severity.CAUTION, None, Severity.NOTE]
+    assert [row.severity for row in shown_rows] == [
+        Severity.STOP,
+        Severity.CAUTION,
+        Severity.NOTE,
+        Severity.NOTE,
+    ]
     assert shown_rows[0].cells[1].startswith("Stop")
     assert shown_rows[0].words[0].startswith("Stop the pump")
     assert "above" in shown_rows[1].cells[1]
-    assert shown_rows[2].cells[1] == "as expected"
+    assert shown_rows[2].cells[1] == "cannot tell"  # neither the gauge's height nor its tube was noted
     assert not shown_rows[3].compared
 
 

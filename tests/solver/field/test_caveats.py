@@ -75,3 +75,10 @@ def test_what_splits_only_a_third_cause_says_so_and_what_splits_none_too() -> No
     assert "the next one is for breather plugged." in lines((step,), third)
     assert "the first two" not in lines((step,), second)
     assert "No further reading within what is allowed" in lines((), third)
+
+
+def test_where_no_reading_splits_a_small_fault_from_none_that_is_said() -> None:
+    unsure = explained(CauseKind.NOTHING, CauseKind.SURFACE)
+    unsure = replace(unsure, explanations=tuple(replace(each, weight=0.16) for each in unsure.explanations))
+    lines = caveats(unsure, None, (), (unsure.explanations[1], None), (RUNNING,), (), False)
+    assert "separate this from breather plugged: this gauge would not show so small a one" in " ".join(lines)

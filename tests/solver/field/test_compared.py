@@ -127,3 +127,19 @@ def test_no_negative_vacuum_is_expected_of_a_gauge() -> None:
     assert "the drawing expects 2.3 kPa above the atmosphere to 4.3 kPa of vacuum" in near_none.words(
         System.SI
     )
+
+
+def test_where_the_gauges_tube_or_height_was_not_noted_it_is_never_said_to_be_as_expected(
+    vacuum: float,
+) -> None:
+    known = comparison(vacuum)
+    assert not known.compared[0].undecided
+    full = STATE.replace('over_port = "0 m", tube = "empty"', 'over_port = "2 m", tube = "not known"')
+    for more in (STATE.replace('over_port = "0 m", tube = "empty", ', ""), full):
+        compared = comparison(vacuum, more)
+        assert compared.compared[0].inside
+        assert compared.compared[0].undecided
+        words = compared.words(System.SI)[0]
+        assert "within that" not in words
+        assert "cannot tell, as the gauge's height" in words
+    assert not comparison(vacuum + 60e3, full).compared[0].undecided

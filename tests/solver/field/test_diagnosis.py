@@ -77,7 +77,7 @@ def test_nothing_is_asked_of_a_running_pump_while_an_earlier_stop_counts() -> No
     assert all(each.stopped for each in diagnosis.steps)
 
 
-def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
+def test_one_reading_undecided_and_asks_for_the_next() -> None:
     alone = replace(shown(BLOCKED, PORT), rest_vacuum=())
     diagnosis = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
     assert "Cannot be distinguished" in diagnosis.headline

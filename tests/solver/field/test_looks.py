@@ -32,6 +32,16 @@ def test_the_cheaper_look_is_taken_and_says_what_it_shows_under_each() -> None:
     assert pulled.shows[0].endswith("about 87 % of its mesh covered")
 
 
+def test_of_a_cause_far_likelier_its_own_part_is_looked_at_before_that_of_another() -> None:
+    level = replace(SCREEN, cause=CauseKind.LEVEL, part="tank", size=0.1)
+    own, *_, other = looks(SCREEN, THICK, System.SI, False, sure=True)
+    assert "pull strainer" in own.what
+    assert "drum" in other.what
+    glance, opened = looks(SCREEN, level, System.SI, False, sure=True)  # before a line is opened
+    assert "dipstick" in glance.what
+    assert "pull strainer" in opened.what
+
+
 def test_any_two_causes_have_a_look_that_shows_something_else_under_each() -> None:
     for one, other in combinations(SEEN, 2):
         step = next(looks(replace(SCREEN, cause=one), replace(SCREEN, cause=other), System.SI, False), None)

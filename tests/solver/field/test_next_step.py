@@ -86,6 +86,14 @@ def test_a_breather_is_split_by_the_filler_cap_unless_the_pump_must_stop() -> No
     assert again is None or "cap" not in again.what
 
 
+def test_a_breather_that_takes_less_than_the_gauge_may_be_off_is_not_tried_by_that_gauge() -> None:
+    slight = cause(CauseKind.SURFACE, 0.5 * READING.gauge.error, "tank")
+    asked = [each.what for each in next_steps((READING,), slight, SCREEN, ALL, System.SI, False)]
+    assert not any("filler cap" in what for what in asked)
+    stopped = next(next_steps((READING,), slight, SCREEN, ALL, System.SI, True))
+    assert "listen" in stopped.what  # air that rushes in needs no gauge
+
+
 @pytest.mark.parametrize("changed", [{"sealed": True}, {"pressure": quantity("0.3 bar", Kind.PRESSURE)}])
 def test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened(changed: dict[str, object]) -> None:
     tank = replace(DRAWN.reservoirs["tank"], breather_drop=None, **changed)  # type: ignore[arg-type]
