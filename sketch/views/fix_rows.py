@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solver.findings.judgement import Judgement, PumpInCase
-from solver.fixes.fixes import Advice, Fix
+from solver.fixes.fixes import Advice, Fix, folded
 from solver.ledger.sentences import left, shortage, trouble
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
@@ -44,12 +44,15 @@ class FixRow:
 def rows(advice: Advice, system: System) -> tuple[FixRow, ...]:
     """The sets that are enough where no single change is, then the single changes; the best first.
 
+    Changes that lay one line another way are one row, of the best of them.
+
     Last resorts stand after all others of their group, and say what they ask for.
     """
-    return tuple(_row(fix, advice, system) for fix in (*advice.together, *advice.fixes))
+    alone = ((fix, ()) for fix in advice.together)
+    return tuple(_row(fix, others, advice, system) for fix, others in (*alone, *folded(advice.fixes)))
 
 
-def _row(fix: Fix, advice: Advice, system: System) -> FixRow:
+def _row(fix: Fix, others: tuple[Fix, ...], advice: Advice, system: System) -> FixRow:
     kind, margins = Kind.VACUUM, (advice.now.margin, fix.margin)
     if fix.heads is not None:
         gain, margin = fix.heads
@@ -60,7 +63,11 @@ def _row(fix: Fix, advice: Advice, system: System) -> FixRow:
         fix,
         capitalised(fix.text),
         f"{fix.buys(system)}; margin {before} now, {after} then{moved}",
-        (*([f"{fix.only}."] if fix.only else []), *changes.details(fix)),
+        (
+            *([f"{fix.only}."] if fix.only else []),
+            *changes.details(fix),
+            *changes.instead(others, system),
+        ),
         advice.now.margin,
         fix.margin,
     )

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
@@ -51,6 +51,7 @@ class Change:
     cures: bool  # whether the pump is within and its column holds afterwards, in every case judged
     ends: frozenset[tuple[FindingId, str]]  # findings, by what and part, that are in no case any more
     kinds: tuple[FixKind, ...]
+    parts: tuple[str, ...]  # what each of them changes; "" for the line or the drawing as a whole
     only: str  # of a last resort: what it asks for first, "Only with a tank built for it"; "" of any other
     layout: Layout  # the drawing with the change made
 
@@ -72,6 +73,22 @@ class Fix(Change):
     just_enough: str  # the size at which the margin is zero; "" where it comes in no other, or none is enough
     ample: str  # the size at which the margin is no longer thin; "" likewise
     slow_enough: str  # the size at which the fluid is no longer too fast; "" likewise
+
+
+C = TypeVar("C", bound=Change)
+
+
+def folded(changes: Iterable[C]) -> tuple[tuple[C, tuple[C, ...]], ...]:
+    """Changes in their order, with those that lay the same line another way under the best of them.
+
+    The best is the first that makes nothing worse. Of another kind, or of another line, each stands alone.
+    """
+    groups: dict[object, list[C]] = {}
+    for change in changes:
+        alike = change.parts if change.kinds == (FixKind.ROUTE,) else len(groups)
+        groups.setdefault(alike, []).append(change)
+    best = ((min(group, key=lambda each: bool(each.worsens)), group) for group in groups.values())
+    return tuple((one, tuple(each for each in group if each is not one)) for one, group in best)
 
 
 def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = "") -> str:
@@ -251,6 +268,7 @@ def _change(offers: Group, after: Judged, line: Line) -> Change:
         cures=after.sound,
         ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
+        parts=tuple(offer.candidate.part for offer in offers),
         only=next((offer.only for offer in offers if offer.only), ""),
         layout=with_changes(line.start, offers),
     )

@@ -10,7 +10,7 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
-from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily
+from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily, folded
 from solver.layout.parts import Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -97,9 +97,8 @@ def remedy(finding: Finding, advice: OfPump, system: System) -> str:
         return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
     ending = [fix for fix in advice.fixes if place in fix.ends]
-    best = sorted(ending or advice.fixes, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))[
-        :MOST_NAMED
-    ]
+    ranked = sorted(ending or advice.fixes, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))
+    best = [fix for fix, _ in folded(ranked)][:MOST_NAMED]
     sentences = [_sentence(fix, system) for fix in best]
     if not ending:
         sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]

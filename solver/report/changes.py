@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
-from solver.fixes.fixes import Advice, Fix
+from solver.fixes.fixes import Advice, Fix, folded
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised
@@ -44,7 +44,7 @@ def brief_lines(advice: Advice, system: System) -> Iterator[str]:
         yield f"{pump}: {text}"
     if not advice.fixes:
         yield f"{pump}: {NOTHING_GAINS[:1].lower()}{NOTHING_GAINS[1:-1]}"
-    for fix in (*advice.fixes, *advice.together):
+    for fix in (*(best for best, _ in folded(advice.fixes)), *advice.together):
         worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
         only = f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
         yield f"{pump}: {fix.text}: {fix.buys(system)}{worse}{only}"
@@ -62,8 +62,9 @@ def _grouped(fixes: Sequence[Fix], advice: Advice, system: System) -> Iterator[t
     for only, group in groupby(fixes, key=lambda fix: fix.only):
         if only:
             yield f"{only}:", 1
-        for fix in group:
+        for fix, others in folded(group):
             yield from _fix(fix, advice, system)
+            yield from ((each, 2) for each in instead(others, system))
 
 
 def _fix(fix: Fix, advice: Advice, system: System) -> Iterator[tuple[str, int]]:
@@ -81,6 +82,17 @@ def details(fix: Fix) -> Iterator[str]:
         yield f"{WORSE}{'; '.join(fix.worsens)}."
     if fix.leaves:
         yield f"It leaves open: {'; '.join(fix.leaves)}."
+
+
+def instead(others: Sequence[Fix], system: System) -> Iterator[str]:
+    """What else of the same kind could be done instead, as one sentence; nothing where there is nothing."""
+    if not others:
+        return
+    bought = (
+        f"{fix.text} ({fix.buys(system)}{'; but it makes something worse' if fix.worsens else ''})"
+        for fix in others
+    )
+    yield f"Or else: {'; '.join(bought)}."
 
 
 def _named_sizes(fix: Fix) -> Iterator[str]:

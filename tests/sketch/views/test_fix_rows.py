@@ -41,3 +41,17 @@ def test_a_pump_that_is_judged_by_npsh_has_its_margins_as_head() -> None:
     (first, *_) = fix_rows.rows(pump_advice, System.SI)
     assert first.buys.startswith("buys 3.07 m of NPSH; margin 1.66 m now, ")
     assert "1.66 m of NPSH left" in fix_rows.heading(pump_advice, System.SI)
+
+
+def test_one_line_laid_another_way_is_one_row_of_the_best_way() -> None:
+    listed = advice("over-the-bund-wall", "transfer")
+    corners = [fix for fix in listed.fixes if "corner" in fix.text]
+    assert len(corners) == 3
+    shown = fix_rows.rows(listed, System.SI)
+    (row,) = (row for row in shown if "corner" in row.title)
+    assert row.fix is corners[0]
+    assert all(fix.text in row.details[-1] and fix.buys(System.SI) in row.details[-1] for fix in corners[1:])
+    worse = replace(corners[0], worsens=("a pocket",))
+    (kept,) = (row for row in fix_rows.rows(replace(listed, fixes=(worse, *corners[1:])), System.SI))
+    assert kept.fix is corners[1]
+    assert "makes something worse" in kept.details[-1]
