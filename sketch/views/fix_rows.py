@@ -91,6 +91,8 @@ def heading(advice: Advice, system: System) -> str:
         sentences.append("Bars run from the margin now to the margin then; the red line is the limit.")
     if advice.together:
         sentences.append(f"{changes.why_together(advice)}: those made together stand first.")
+    if (needed := advice.overhead) is not None:
+        sentences.append(needed.sentence(system))
     sentences += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
     return " ".join(sentences)
 

@@ -14,6 +14,7 @@ from solver.fixes import aims, conditions, pipes, places, pressures, relaid, scr
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judged_pump
+from solver.fixes.overhead import Overhead, overhead
 from solver.fixes.search import (
     Line,
     Offer,
@@ -113,6 +114,11 @@ class Advice:
         """What the figures leave out: the cases that could not be judged, and why."""
         return _reservations(self.now)
 
+    @property
+    def overhead(self) -> Overhead | None:
+        """What it would take from above, where no change of the line is enough."""
+        return _overhead(self)
+
     def remedies_of(self, finding: FindingId, part: str) -> tuple[Remedy, ...]:
         """What answers one finding by its own figure."""
         return tuple(each for each in self.remedies if (each.finding, each.part) == (finding, part))
@@ -158,6 +164,11 @@ class LazyAdvice:
         enough = self.now.sound or any(fix.cures and not fix.worsens and not fix.only for fix in self.fixes)
         return () if enough else tuple(_fix(each, self.line) for each in sets(self.offered, self.line))
 
+    @property
+    def overhead(self) -> Overhead | None:
+        """What it would take from above, where no change of the line is enough."""
+        return _overhead(self)
+
     def remedies_of(self, finding: FindingId, part: str) -> tuple[Remedy, ...]:
         """What answers one finding by its own figure."""
         place = finding, part
@@ -169,6 +180,13 @@ class LazyAdvice:
                 for remedy in aims.remedies(self.line, each, lambda: self.offered)
             )
         return self.known[place]
+
+
+def _overhead(advice: Advice | LazyAdvice) -> Overhead | None:
+    """What a pump needs from above, unless it is sound or something cures it that is no last resort."""
+    every = (*advice.fixes, *advice.together)
+    enough = advice.now.sound or any(change.cures and not change.only for change in every)
+    return None if enough else overhead(advice.now)
 
 
 def _reservations(now: Judged) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
-from solver.findings.kinds import FindingId
+from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
 from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily, folded
@@ -106,6 +106,8 @@ def remedy(finding: Finding, advice: OfPump, system: System) -> str:
         sentences = [NOTHING_HELPS]
     elif len(advice.now.cases) > 1:
         sentences = [f"Figures are for the case with the least margin, {advice.now.case}.", *sentences]
+    if finding.finding in OVER_BUDGET and (needed := advice.overhead) is not None:
+        sentences.append(needed.sentence(system))
     return " ".join([*sentences, *_reserved(advice)])
 
 

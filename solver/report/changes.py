@@ -28,6 +28,8 @@ def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
     if advice.together:
         yield f"{why_together(advice)}. Together:", 1
     yield from _grouped(advice.together, advice, system)
+    if (needed := advice.overhead) is not None:
+        yield needed.sentence(system), 1
 
 
 def nothing_needed(advice: Advice) -> Iterator[str]:
@@ -48,6 +50,8 @@ def brief_lines(advice: Advice, system: System) -> Iterator[str]:
         worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
         only = f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
         yield f"{pump}: {fix.text}: {fix.buys(system)}{worse}{only}"
+    if (needed := advice.overhead) is not None:
+        yield f"{pump}: {needed.sentence(system)}"
 
 
 def why_together(advice: Advice) -> str:

@@ -115,7 +115,9 @@ def test_a_case_that_is_not_judged_is_named() -> None:
 def test_nothing_is_said_where_nothing_gains() -> None:
     over = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
     nothing = replace(advice("carriage-at-altitude", "carriage"), fixes=(), together=())
-    assert remedies.remedy(over, nothing, System.US) == NOTHING_HELPS
+    needed = nothing.overhead
+    assert needed is not None
+    assert remedies.remedy(over, nothing, System.US) == f"{NOTHING_HELPS} {needed.sentence(System.US)}"
 
 
 def test_what_is_bought_is_the_margin_after_less_the_margin_before() -> None:

@@ -1,0 +1,57 @@
+"""What would have to stand over a port, or be pumped into it, where nothing on the line is enough.
+
+Worked out of the ledgers in hand. The flow of a line is its pump's, so that pressure added at its beginning
+arrives whole at every place of it; the loss of a longer line comes on top.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver.findings.criteria import criteria_of
+from solver.fixes.judging import Judged
+from solver.formulas.symbols import GRAVITY
+from solver.ledger.sentences import limit_unknown
+from solver.quantities.units import Kind, System, typeset
+
+NOTHING_ENOUGH = "No change of the line as it stands is enough"
+ASK = "Ask the pump's maker what pressure its inlet and shaft seal may take"
+
+
+@dataclass(frozen=True, slots=True)
+class Overhead:
+    """What one pump needs in every case in which it was judged, its margin no longer thin."""
+
+    height: float  # of the lowest fluid level over the port [m]; below zero under it
+    pressure: float  # absolute, at the port [Pa]
+    gauge: float  # the same over the atmosphere [Pa]
+    flow: float  # that a charge pump has to give at least [m³/s]
+
+    def sentence(self, system: System) -> str:
+        """Both ways, with what they ask for."""
+        side = "over" if self.height >= 0 else "under"
+        height = typeset(abs(self.height), Kind.LENGTH, system)
+        least = "no less than" if self.height >= 0 else "no more than"
+        gauge = f" ({typeset(self.gauge, Kind.PRESSURE, system)} on a gauge)" if self.gauge > 0 else ""
+        pressure, flow = typeset(self.pressure, Kind.ABSOLUTE, system), typeset(self.flow, Kind.FLOW, system)
+        return (
+            f"{NOTHING_ENOUGH}. It would take a tank whose lowest fluid level stands {least} {height} {side} "
+            f"the port, with a line that takes no more than this one; or a charge pump that gives {flow} and "
+            f"keeps at least {pressure} at the port{gauge}, in every case that was judged. {ASK}."
+        )
+
+
+def overhead(now: Judged) -> Overhead | None:
+    """What a pump needs from above; None where a limit that nobody knows would have to be met."""
+    needs: list[Overhead] = []
+    for solution in now.solutions.values():
+        ledger, held = solution.pumps[now.pump], criteria_of(solution.layout)
+        if limit_unknown(ledger):
+            return None
+        thin = max(held.thin_pressure, held.thin_margin * max(ledger.budget, 0.0))
+        added = max(thin - ledger.margin, ledger.vapor_pressure + thin - ledger.lowest)
+        pressure = max(ledger.floor, ledger.vapor_pressure) + thin
+        height = ledger.flooded_head + added / (ledger.density * GRAVITY)
+        needs.append(Overhead(height, pressure, pressure - ledger.atmosphere, ledger.flow))
+    columns = zip(*((each.height, each.pressure, each.gauge, each.flow) for each in needs), strict=True)
+    return Overhead(*(max(column) for column in columns))
