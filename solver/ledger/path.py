@@ -331,10 +331,21 @@ def _figures_of_flow(solved: SolvedNetwork, route: list[int], way: Way) -> list[
 
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     """An entry that says what is missing of its row, where that counts."""
-    reynolds = 0.0 if entry.reynolds is None else entry.reynolds
-    if not figures.some(takes_more(row.lacks, reynolds, bool(np.any(bypassed)))):
-        return entry
-    return entry._replace(at_least=row.lacks)
+    reynolds, parts, opened = (
+        entry.reynolds or 0.0,
+        _viscous_over_inertial(entry, row),
+        bool(np.any(bypassed)),
+    )
+    missing = [lack for lack in row.lacks if takes_more(lack, reynolds, opened, parts)]
+    return entry._replace(at_least="; ".join(missing)) if missing else entry
+
+
+def _viscous_over_inertial(entry: Entry, row: Row) -> float:
+    """The viscous part of a row's drop over the inertial part; 1 where it has not both, or nothing flows."""
+    if not (row.viscous and row.inertial and entry.reynolds and entry.velocity and entry.flow):
+        return 1.0
+    viscosity = entry.velocity * row.bore / entry.reynolds
+    return abs(row.viscous * viscosity / (row.inertial * entry.flow))
 
 
 def _port_entry(port: Port, inlet: float, budget: float | None, distance: float) -> Entry:

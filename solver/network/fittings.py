@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from solver.formulas import screens as formulas
@@ -18,7 +19,12 @@ from solver.quantities.wording import with_article
 
 NO_LAMINAR_PART = "its K has no laminar part (k_re)"
 NO_BYPASS_POINT = "no point of its open bypass is given"
-"""What a row may lack: it counts in laminar flow, and where the bypass is open."""
+NO_SECOND_POINT = "one point of its maker's does not tell viscous from inertial"
+"""What a row may lack: it counts in laminar flow, where the bypass is open, and far from the one point."""
+
+FAR_FROM_THE_POINT = 5.0 / 3.0
+"""Viscous part over inertial part of a drop read half and half, or its inverse, past which it may take a
+quarter more than is charged."""
 
 
 UNIT_DENSITY = 1.0
@@ -26,9 +32,24 @@ UNIT_DENSITY = 1.0
 and the drop grows with its density."""
 
 
-def takes_more(lacks: str, reynolds: float, bypassed: bool) -> bool:
-    """Whether a row takes more than is charged, for the figure that it `lacks`, at a Reynolds number."""
-    return bypassed if lacks == NO_BYPASS_POINT else lacks == NO_LAMINAR_PART and reynolds < LAMINAR_END
+def takes_more(lack: str, reynolds: float, bypassed: bool, parts: float = 1.0) -> bool:
+    """Whether a row takes more than is charged, for a figure that it lacks, at a Reynolds number.
+
+    parts: the viscous part of its drop over the inertial part.
+    """
+    if lack == NO_BYPASS_POINT:
+        return bypassed
+    if lack == NO_SECOND_POINT:
+        return not 1.0 / FAR_FROM_THE_POINT <= parts <= FAR_FROM_THE_POINT
+    return lack == NO_LAMINAR_PART and reynolds < LAMINAR_END
+
+
+def lacking_points(points: Sequence[object], inertial: float) -> tuple[str, ...]:
+    """What a device of that many points lacks: a second one, where its one was read half and half.
+
+    inertial: its inertial coefficient [1/m⁴].
+    """
+    return (NO_SECOND_POINT,) if len(points) == 1 and inertial > 0 else ()
 
 
 def fitting_figures(
@@ -38,7 +59,9 @@ def fitting_figures(
     width = bore(fitting)
     if fitting.curve is not None:
         viscous, inertial, _, note, _ = screens.maker_curve(fitting.curve, width, calc)
-        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
+        lacks = lacking_points(fitting.curve.drops, inertial)
+        source = "the maker's points"
+        return {"viscous": viscous, "inertial": inertial, "note": note, "source": source, "lacks": lacks}
     if fitting.opening is not None:
         return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width, calc)
     if fitting.kind == FittingKind.FLOW_COEFFICIENT:
@@ -46,7 +69,7 @@ def fitting_figures(
     if fitting.kind == FittingKind.KNOWN_K:
         k_inf = calc.given(symbols.k_inf, _given(fitting, fitting.k, "k"), "as given")
         k_re = calc.given(symbols.k_re, fitting.k_re, "as given") if fitting.k_re is not None else 0.0
-        lacks = NO_LAMINAR_PART if fitting.k_re is None else ""
+        lacks = (NO_LAMINAR_PART,) if fitting.k_re is None else ()
         return {"k_inf": k_inf, "k_re": k_re, "source": "as given", "lacks": lacks}
     if fitting.kind == FittingKind.KNOWN_DROP:
         return _by_drop(fitting, calc)

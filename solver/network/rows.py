@@ -17,7 +17,7 @@ from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, F
 from solver.layout.parts import Fitting, Intake, Layout, Run, Screen, Tee
 from solver.network import coefficients, screens
 from solver.network.coefficients import FittingError, K
-from solver.network.fittings import NO_BYPASS_POINT, fitting_figures
+from solver.network.fittings import NO_BYPASS_POINT, fitting_figures, lacking_points
 from solver.network.walls import roughness, roughness_source
 from solver.quantities import columns
 
@@ -84,7 +84,7 @@ class Row:
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
     source: str = ""  # where the coefficients come from
-    lacks: str = ""  # a figure without which the loss may be more than it says
+    lacks: tuple[str, ...] = ()  # figures without which the loss may be more than it says
     recipe: Recipe | None = field(default=None, compare=False, repr=False)  # None: nothing to compute
     recipe_back: Recipe | None = field(default=None, compare=False, repr=False)  # where the way back differs
 
@@ -159,7 +159,7 @@ def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) ->
     recipe = partial(screens.screen, screen, bore(part))
     viscous, inertial, cap, note, bypass_viscous = recipe()
     source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
-    lacks = NO_BYPASS_POINT if bypass_viscous is None else ""
+    lacks = (*lacking_points(screen.drops, inertial), *((NO_BYPASS_POINT,) if bypass_viscous is None else ()))
     return _at_part(
         part, "screen", RowKind.SCREEN, start, end, viscous=viscous, inertial=inertial, cap=cap,
         bypass_viscous=bypass_viscous, note=note, source=source, lacks=lacks,

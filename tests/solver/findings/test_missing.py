@@ -73,6 +73,25 @@ def test_an_open_bypass_without_a_point_is_at_least():
     assert not found(shut, "loss at least")
 
 
+def one_point(*points, temperature="40 degC"):
+    """A line with a strainer of its maker's points, as of oil of 32 mm²/s."""
+    drops = tuple((quantity(flow, Kind.FLOW), quantity(drop, Kind.VACUUM)) for flow, drop in points)
+    figures = {
+        "viscosity": quantity("32 cSt", Kind.VISCOSITY),
+        "density": quantity("870 kg/m^3", Kind.DENSITY),
+    }
+    screened = with_screen(lifted(), drops=drops, **figures)
+    return with_fluid(screened, temperature=quantity(temperature, Kind.TEMPERATURE))
+
+
+def test_a_screen_of_one_point_is_at_least_far_from_it():
+    """Read half viscous, half inertial, it may take up to twice as much of oil that is far thicker."""
+    one = ("300 L/min", "2 kPa")  # turbulent in its end fitting
+    assert only(one_point(one, temperature="0 degC"), "loss at least").part == "strainer"
+    assert "losses incomplete" in headline(one_point(one, temperature="0 degC"))
+    assert not found(one_point(one, ("150 L/min", "0.8 kPa"), temperature="0 degC"), "loss at least")
+
+
 def test_a_bypass_that_opens_in_a_cold_case_alone_is_a_finding_of_that_case():
     start = Quantity("-5 degC", 268.15)
     layout = with_fluid(

@@ -12,7 +12,13 @@ from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Opening
 from solver.network import rows
 from solver.network.coefficients import FittingError
-from solver.network.fittings import NO_BYPASS_POINT, NO_LAMINAR_PART, fitting_figures, takes_more
+from solver.network.fittings import (
+    NO_BYPASS_POINT,
+    NO_LAMINAR_PART,
+    NO_SECOND_POINT,
+    fitting_figures,
+    takes_more,
+)
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import fitting, metres
 from tests.solver.network.valves import by_kv, lost
@@ -84,3 +90,6 @@ def test_a_lack_counts_where_it_makes_a_loss_larger() -> None:
     assert takes_more(NO_BYPASS_POINT, 5000.0, True)
     assert not takes_more(NO_BYPASS_POINT, 500.0, False)
     assert not takes_more("", 500.0, True)
+    assert not takes_more(NO_SECOND_POINT, 500.0, True, parts=1.6)
+    assert takes_more(NO_SECOND_POINT, 500.0, True, parts=1.7)
+    assert takes_more(NO_SECOND_POINT, 500.0, True, parts=0.5)
