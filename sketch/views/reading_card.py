@@ -64,6 +64,7 @@ class ReadingCard(QScrollArea):
         self._why = Label("", self)
         self._why.setWordWrap(True)
         self._why.setAutoFillBackground(True)
+        self._why.setFrameShape(QFrame.Shape.StyledPanel)
         self._why.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         self._why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._why.hide()

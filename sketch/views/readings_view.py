@@ -29,7 +29,7 @@ from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
 from solver.field.caveats import UNTIMED
-from solver.field.stopping import STILL_COUNTS, Newest, newest
+from solver.field.stopping import Newest, newest
 from solver.field.visits import name_of, untimed_before, visit_of
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
@@ -179,10 +179,10 @@ class ReadingsView(TableWithPane):
             return f"{count}, {open_ones} not compared; of the others none past what is allowed in its state."
         if not stops:
             return f"{count}, none past what is allowed in its state."
-        past = f"{stops} of {count} past what is allowed in its state"
+        past = f"{stops} of {count} past what is allowed in {'its state' if stops == 1 else 'their states'}"
         if newest is None or not newest.stops:
             return f"{past}, none that still counts."
-        still = "" if any(each.stop for each in newest.latest) else f"; {STILL_COUNTS}"
+        still = "" if any(each.stop for each in newest.latest) else "; an earlier one still counts"
         return f"Stop the pump: {past}{still}."
 
     def _show_card(self) -> None:

@@ -298,7 +298,7 @@ def _size_of_one(each: Explanation, system: System) -> str:
         return f"{least} or more: a larger one would read the same"
     if each.at_end:
         more, larger = ("more", "larger") if each.high > each.low else ("less", "smaller")
-        return f"{least} or {more}; nothing {larger} was tried"
+        return f"{least}, or {more}; nothing {larger} was tried"
     return put_in.range_text(each, low, high, system)
 
 

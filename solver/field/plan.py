@@ -109,10 +109,13 @@ def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
             f"{clause(ledger, system)}. Mend that first; a primed pump on such a line is harmed all "
             f"the same."
         )
+    others = ""
+    if plan.sharing:
+        that, draw = ("that", "draws") if len(plan.sharing) == 1 else ("those", "draw")
+        others = f", and {that} of {' and '.join(plan.sharing)}, which {draw} through the same line"
     yield (
-        "Lower or prop the load. Stop the drive, lock it off and tag it. Discharge accumulators, and "
-        "prove zero "
-        "pressure on a gauge."
+        f"Lower or prop the load. Stop the drive, lock it off and tag it{others}. Discharge accumulators, "
+        "and prove zero pressure on a gauge."
     )
     if plan.pressed:
         yield (
@@ -316,7 +319,11 @@ def _running(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
         f"the port{fitted} shows {shown}; {allowance(ledger.allowed_vacuum, system)}."
     )
     if row.stop is None:
-        yield f"There is no reading up to which it may run; {row.note}."
+        yield (
+            f"{capitalised(row.note)}."
+            if row.over_on_low_day
+            else f"There is no reading up to which it may run; {row.note}."
+        )
     else:
         yield _stop(row.stop, mount, shift, judgement, system)
         if ledger.vacuum + shift >= row.stop:

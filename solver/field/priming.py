@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from solver.field.pockets import Pocket, Station, line_volume, pockets, stations, volume_above
@@ -27,6 +28,7 @@ class Priming:
     lift: float  # highest place of the line over the fluid [m]; below zero where all is under it
     pockets: tuple[Pocket, ...]
     foot_valve: str  # the part that keeps the line full; "" where there is none
+    sharing: tuple[str, ...]  # other pumps that draw through a part of its line
     isolator: str  # the valve nearest to the tank; "" where there is none
     draws_dry: bool | None  # whether the pump may draw the line full by itself; None: not known
     draws_dry_why: str
@@ -56,11 +58,26 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         lift=lift,
         pockets=pockets(solution, pump),
         foot_valve=_first(layout, way, CHECK_KINDS),
+        sharing=tuple(_sharing(layout, pump)),
         isolator=_first(layout, way, VALVE_KINDS),
         draws_dry=may,
         draws_dry_why=why,
         shortest_fill=fill,
     )
+
+
+def _sharing(layout: Layout, pump: str) -> Iterator[str]:
+    """The other pumps that its line leads to, running or not; none through a tank."""
+    reached, ahead = {pump}, [pump]
+    while ahead:
+        part = ahead.pop()
+        if part in layout.intakes:
+            continue
+        ends = [(run.start, run.end) for run in layout.runs.values() if part in (run.start, run.end)]
+        new = {end for pair in ends for end in pair} - reached
+        reached |= new
+        ahead += new
+    yield from (name for name in layout.pumps if name in reached and name != pump)
 
 
 def _si(layout: Layout, pump: str) -> float | None:

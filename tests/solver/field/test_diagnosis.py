@@ -173,8 +173,8 @@ def test_a_reading_speaks_only_for_what_brings_the_drawing_nearer_to_it() -> Non
     assert not causes[CauseKind.NOTHING].evidence_for
     assert not causes[CauseKind.SCREEN].evidence_for  # nothing flows at rest
     assert causes[CauseKind.LEVEL].evidence_for
-    assert causes[CauseKind.BORE].size.endswith("% of its diameter left or less; nothing smaller was tried")
-    assert causes[CauseKind.AS_BUILT].size.endswith("% longer or more; nothing larger was tried")
+    assert causes[CauseKind.BORE].size.endswith("% of its diameter left, or less; nothing smaller was tried")
+    assert causes[CauseKind.AS_BUILT].size.endswith("% longer, or more; nothing larger was tried")
 
 
 def test_readings_of_another_line_alone_are_no_readings_of_this_one() -> None:

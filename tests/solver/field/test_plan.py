@@ -52,6 +52,30 @@ def test_a_pressure_that_must_stand_at_the_port_is_stopped_at_when_it_falls() ->
     assert "above the atmosphere or less, as the machine's card says" in text
 
 
+def test_a_pump_on_the_same_header_is_locked_off_too() -> None:
+    """A header that is shut or opened starves the other pump, or fills it with air, if that runs."""
+    header = LAYOUTS["header-two-pumps"]
+    assert any(
+        "tag it, and that of pilot, which draws through the same line" in each for each in work(header)
+    )
+    assert not any("same line" in each for each in work(LAYOUTS["winter-press"]))
+
+
+def test_a_pump_that_is_over_on_a_low_pressure_day_alone_has_a_limit_on_any_other() -> None:
+    header = LAYOUTS["header-two-pumps"]
+    pump = replace(header.pumps["main"], limit=_limit_of(header, 1500.0))
+    text = work(replace(header, cases={}, pumps={**header.pumps, "main": pump}))[-1]
+    assert "Past the limit on a low-pressure day: do not run it then; on any other day" in text
+    assert "no reading up to which" not in text
+
+
+def _limit_of(layout: Layout, room: float) -> Limit:
+    """A limit of the first pump that leaves it so much room as drawn [Pa]."""
+    ledger = next(iter(solve(layout).pumps.values()))
+    sea = ledger.vacuum + room + 101_325.0 - ledger.atmosphere
+    return Limit(LimitForm.VACUUM, ((None, quantity(f"{sea!r} Pa", Kind.VACUUM)),))
+
+
 def test_a_line_that_is_over_is_not_started() -> None:
     assert work(LAYOUTS["carriage-at-altitude"])[0].startswith("Do not start carriage yet")
     assert not work(LAYOUTS["over-the-bund-wall"])[0].startswith("Do not")
