@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block, lowest, paginate
+from sketch.page.blocks import Block, lowest, paginate, total_height
 from sketch.page.flow import floats_ahead, flowed, inside
 from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
@@ -286,7 +286,8 @@ def _sized(
     least = sum(lowest(block, small, width) for column in usual for block in column) / height
     if math.ceil(least / count) < pages:
         closer = _packed(blocks, small, width, height, flows=flows)
-        if math.ceil(len(closer) / count) < pages:
+        lost = _too_tall(closer, small, width, height) > _too_tall(usual, Ruler(dot), width, height)
+        if math.ceil(len(closer) / count) < pages and not lost:
             return SMALLER, closer
     return 1.0, usual
 
@@ -300,17 +301,25 @@ def _packed(
     """
 
     def packed(packing: _Packing) -> list[list[Block]]:
-        order = floats_ahead(blocks) if packing.ahead else blocks
-        loose = [tearable(block) for block in order] if packing.torn else order
+        placed = floats_ahead(blocks) if packing.ahead else blocks
+        loose = [tearable(block) for block in placed] if packing.torn else placed
         flow = flowed(loose, ruler, width, packing.least) if flows else loose
         return paginate(flow, ruler, width, height, packing.least)
+
+    def order(columns: Sequence[Sequence[Block]]) -> tuple[int, int]:
+        return _too_tall(columns, ruler, width, height), len(columns)
 
     fewest = packed(PACKINGS[0])
     at_best = math.ceil(sum(lowest(block, ruler, width) for column in fewest for block in column) / height)
     for packing in PACKINGS[1:]:
-        if len(fewest) > at_best:
-            fewest = min(fewest, packed(packing), key=len)
+        if len(fewest) > at_best or _too_tall(fewest, ruler, width, height):
+            fewest = min(fewest, packed(packing), key=order)
     return fewest
+
+
+def _too_tall(columns: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float) -> int:
+    """How many columns run over the foot, where nothing of them would be seen."""
+    return sum(total_height(column, ruler, width) > height + ruler.dot for column in columns)
 
 
 def _in_columns(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from sketch.look.words import NO_BREAK
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_frame import Sheet
@@ -12,6 +13,9 @@ from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 from solver.report import appendices
 from solver.report.parts_list import Item, changed
+
+LEADS_TO = " to "
+"""Between the two sizes of a change of bore."""
 
 SHORT = 10
 """Characters in a line of the heading of a drawing, unless a word is longer."""
@@ -48,10 +52,16 @@ def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> 
         amounts = [column.get(item.key, "\N{EN DASH}") for column in columns]
         parts = dict.fromkeys(name for _, items in shown for each in items if each.key == item.key
                               for name in each.parts)  # fmt: skip
-        rows.append(Row((capitalised(item.what), item.size_in(system), *amounts, ", ".join(parts))))
+        size = _whole(item.size_in(system))
+        rows.append(Row((capitalised(item.what), size, *amounts, ", ".join(parts))))
     names = [in_lines(option.title, SHORT) for option, _ in shown] if len(shown) > 1 else ["How much"]
     headings = ("Item", "Size", *names, "In the drawing")
     return Table(headings, tuple(rows), frozenset((0, 1, len(headings) - 1)), dense=True)
+
+
+def _whole(size: str) -> str:
+    """A size that no line ends within, but for one that leads to another."""
+    return LEADS_TO.join(each.replace(" ", NO_BREAK) for each in size.split(LEADS_TO))
 
 
 def _listed(items: Sequence[Item], system: System) -> str:

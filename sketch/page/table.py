@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -214,7 +215,7 @@ class Table:
     def _longest_word(self, ruler: Ruler, column: int) -> float:
         """The width of a column of words in which no word is broken."""
         texts = [self.headings[column], *(row.cells[column] for row in self.rows)]
-        words = [word for text in texts for word in text.split()]
+        words = [word for text in texts for word in re.split(r"[ \t\n]+", text)]
         return max((ruler.width(word, bold=True) for word in words), default=0.0) + EDGE * ruler.dot
 
     def _broken(self, ruler: Ruler, column: int) -> float:

@@ -113,6 +113,21 @@ def test_type_is_smaller_only_where_that_saves_a_page(
     assert (set_in[0], len(set_in[1])) == (size, columns)
 
 
+def test_nothing_is_packed_past_the_foot_to_save_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What does not part in columns is painted over the edge where it stands alone on a page."""
+    line, ruler, width = Paragraph("One line of text."), Ruler(10.0), 6000.0
+    high = line.height(ruler, width)
+
+    def flowed(blocks: list[Paragraph], *_: object) -> list[object]:
+        closer = len(_) == 3 and _[2] != 1.0
+        return [replace(line, text="One line. " * 4000)] if closer else list(blocks)
+
+    monkeypatch.setattr(sheet, "flowed", flowed)
+    size, columns = sheet._sized([line] * 60, 10.0, width, 40.5 * high, 1, flows=True)
+    assert [len(column) for column in columns] == [40, 20]
+    assert size == 1.0
+
+
 @pytest.mark.thorough
 def test_contents_name_the_page_on_which_each_part_begins() -> None:
     first, *rest = pages(written(PRESS, compared=True))

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from sketch.page.sheet_list import items_of
+from sketch.drawing.pencil import Ruler
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_list import items_of, list_part
+from sketch.page.sheet_parts import SheetWish
+from sketch.page.table import Table
+from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.sheets import options_of, words, written
 
@@ -19,6 +26,17 @@ def test_every_item_of_the_drawing_stands_in_the_table_with_its_size() -> None:
     for item in items:
         what = f"{item.what[0].upper()}{item.what[1:]}"
         assert f"{what} {item.size_in(System.US)} {item.amount_in(System.US)}" in text
+
+
+def test_no_line_ends_within_a_size() -> None:
+    sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.US)
+    (table,) = (block for block in list_part(sheet) if isinstance(block, Table))
+    ruler = Ruler()
+    for width in (330.0, 440.0, 500.0):
+        widths = table._widths(ruler, width)
+        lines = [table._lines(ruler, row, 1, widths) for row in table.rows]
+        assert all(not re.search("NPS$|schedule$|^schedule", line) for each in lines for line in each)
+        assert {2} <= {len(each) for each in lines}, "what leads from one size to another is broken there"
 
 
 @pytest.mark.thorough
