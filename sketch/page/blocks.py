@@ -213,7 +213,7 @@ class LeftAndRight:
         wide, other = self._widths(ruler, width)
         if total_height(self.right, ruler, other) > room:
             return None, self
-        first, *rest = paginate(self.left, ruler, wide, room)
+        first, *rest = paginate(self.left, ruler, wide, room, most=1)
         if not rest or total_height(first, ruler, wide) > room:
             return None, self
         following = tuple(block for page in rest for block in page)
@@ -273,8 +273,8 @@ class Columns:
 
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         wide = self._wide(ruler, width)
-        columns = [tuple(column) for column in paginate(self.blocks, ruler, wide, room, self.least)]
-        first = tuple(columns[: self.count])
+        columns = paginate(self.blocks, ruler, wide, room, self.least, self.count)
+        first = tuple(map(tuple, columns[: self.count]))
         parted = any(column[-1].keep for column in first)  # from what it is tied to
         if len(columns) <= self.count or parted or any(total_height(c, ruler, wide) > room for c in first):
             return None, self
@@ -307,11 +307,12 @@ def paint_blocks(
 
 
 def paginate(
-    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, least: float = 1.0
+    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, least: float = 1.0, most: int = 0
 ) -> list[list[Block]]:
     """The blocks in pages of that height; a heading goes with what it heads.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a page.
+    most: after so many pages all that is left stands as it is on one more; 0 for as many as they take.
     """
     pages: list[list[Block]] = [[]]
     waiting = list(blocks)
@@ -335,6 +336,8 @@ def paginate(
         else:
             waiting.insert(0, block)
             pages[-1] += _floating(waiting, ruler, width, left)
+        if waiting and len(pages) == most:
+            return [*pages, waiting]
         if waiting:
             pages.append([])
             left = height

@@ -19,8 +19,9 @@ from solver.quantities.wording import degrees
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
-FEW, LONGEST_OF_MANY = 4, 10
-"""Drawings beside one another; characters in a line of the heading of each where they are more."""
+FEW, LONGEST_OF_MANY, ROOMY = 4, 10, 28
+"""Drawings beside one another; characters in a line of the heading of each where they are more, and where
+there is room for it."""
 
 AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
 
@@ -55,7 +56,9 @@ def _margins(sheet: Sheet) -> Table:
         name for each in sheet.options if each.judgement for name in each.judgement.layout.pumps
     )
     longest = LONGEST if len(sheet.options) <= FEW else LONGEST_OF_MANY
-    headings = ("Case", "Pump", *(in_lines(each.title, longest) for each in sheet.options))
+    headings, roomy = (
+        ("Case", "Pump", *(in_lines(each.title, most) for each in sheet.options)) for most in (longest, ROOMY)
+    )
     rows: list[Row] = []
     for case in cases:
         for number, pump in enumerate(pumps):
@@ -64,7 +67,7 @@ def _margins(sheet: Sheet) -> Table:
                 for option in sheet.options
             ]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
-    return Table(headings, tuple(rows), frozenset((0, 1)), whole=True, may_tear=True, dense=True)
+    return Table(headings, tuple(rows), frozenset((0, 1)), roomy, whole=True, may_tear=True, dense=True)
 
 
 def _cell(option: Option, pump: str, case: str, system: System) -> str:

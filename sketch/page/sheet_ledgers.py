@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -52,6 +53,9 @@ WHEN = ("before", "after")
 SHORT, ROOMY, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 14, 12, 4
 """Characters in a line of a heading of the ledger, where room is short and where not, and of the budgets;
 columns of a table of budgets."""
+
+SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
+"""Between sentences of a source; not behind "U.S."."""
 
 
 def ledger_part(sheet: Sheet) -> Iterator[Block]:
@@ -211,7 +215,9 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
                 ledgers.setdefault(lines, ([], place.ledger))[0].append(whose)
     every = [whose for held, _ in ledgers.values() for whose in held]
     for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
-        yield Paragraph("", _budgets_heading(every, len(ledgers)), keep=True)
+        heading = _budgets_heading(every, len(ledgers))
+        notes = _further([ledger for _, ledger in some])
+        yield Paragraph(notes, f"{heading}{'.' if notes else ''}", keep=True)
         columns = (_heading(_named(held, every), sheet.system) for held, _ in some)
         headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
@@ -273,6 +279,19 @@ def _heading(names: Sequence[str], system: System) -> str:
     return in_lines("\n".join([*names, units.unit(Kind.ABSOLUTE, system)]), SHORT_OF_BUDGETS)
 
 
+def _further(ledgers: Sequence[PumpLedger]) -> str:
+    """What the sources of steps say in further sentences, which would make tall rows of a narrow column."""
+    steps: dict[str, dict[str, None]] = {}
+    for ledger in ledgers:
+        for row, line in zip(
+            ledger_rows.budget(ledger), (*ledger.surface_lines, *ledger.floor_lines), strict=True
+        ):
+            more = ". ".join(SENTENCE.split(line.source)[1:])
+            if more:
+                steps.setdefault(more, {})[row.name] = None
+    return " ".join(f"{', '.join(names)}: {more}." for more, names in steps.items())
+
+
 def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
     """What every step adds, two sums under their names, and what the one has over the other."""
     steps: dict[tuple[str, str], tuple[str, list[str]]] = {}
@@ -288,6 +307,6 @@ def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]
                 (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
             )
         part = group
-        yield Row((name, *cells, source))
+        yield Row((name, *cells, SENTENCE.split(source)[0]))
     whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
     yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import product
+from operator import ne
 
 from PySide6.QtGui import QColor
 
@@ -146,9 +148,7 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     heights = [plot.at(0.0, level.y)[1] for level in levels]
     order = sorted(range(len(levels)), key=heights.__getitem__)
     step = pencil.height() + 2 * dot
-    wanted = [
-        heights[k] + (step / 2 if _is_under(shown, levels[k], plot, step) else -step / 2) for k in order
-    ]
+    wanted = _middles(pencil, plot, shown, [levels[k] for k in order], step)
     placed = separated(wanted, [step] * len(order), box.y, box.bottom)
     names: list[tuple[float, str, QColor]] = []
     for k, middle in zip(order, placed, strict=True):
@@ -173,8 +173,40 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     pencil.text(left + margin + 10 * dot, foot, key, theme.quiet)
 
 
+def _middles(ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], step: float) -> list[float]:
+    """Where the names of levels, from the highest, are wanted: on sides where no line goes through one."""
+    heights = [plot.at(0.0, level.y)[1] for level in levels]
+    usual = [_is_under(shown, level, plot, step) for level in levels]
+    ways = sorted(product((False, True), repeat=len(levels)), key=lambda way: sum(map(ne, way, usual)))
+    wide = max((ruler.width(level.text) for level in levels), default=0.0) + 8 * ruler.dot
+
+    def crossed(way: Sequence[bool]) -> int:
+        middles = _on_sides(way, heights, step)
+        placed = separated(middles, [step] * len(middles), plot.box.y, plot.box.bottom)
+        own = sum(abs(at - height) < 0.4 * step for at in placed for height in heights)
+        return own + sum(_runs_through(shown, plot, at, wide, 0.4 * step) for at in placed)
+
+    return _on_sides(min(ways, key=crossed), heights, step)
+
+
+def _on_sides(way: Sequence[bool], heights: Sequence[float], step: float) -> list[float]:
+    return [height + (step if under else -step) / 2 for height, under in zip(heights, way, strict=True)]
+
+
+def _runs_through(shown: Profile, plot: Plot, middle: float, wide: float, reach: float) -> bool:
+    """Whether the line runs within reach of the middle of a name at the end of the plot."""
+    left = plot.box.right - wide
+    for each in shown.stretches:
+        (x0, y0), (x1, y1) = plot.at(each.x0, each.y0), plot.at(each.x1, each.y1)
+        if x1 >= left:
+            start = y0 + (y1 - y0) * max((left - x0) / (x1 - x0), 0.0) if x1 > x0 else y0
+            if min(start, y1) - reach < middle < max(start, y1) + reach:
+                return True
+    return False
+
+
 def _is_under(shown: Profile, level: Level, plot: Plot, step: float) -> bool:
-    """Whether the name of a level stands under it: where the line keeps over it at the end with names."""
+    """Whether the name of a level is wanted under it: where the line keeps over it at the end with names."""
     room = plot.box.bottom - plot.at(0.0, level.y)[1]
     if level.role == LevelRole.FLOOR:
         over = min((min(each.y0, each.y1) for each in shown.stretches), default=level.y) >= level.y

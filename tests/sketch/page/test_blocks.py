@@ -177,3 +177,15 @@ def test_a_paragraph_that_tears_goes_on_in_the_next_column_with_all_its_words() 
     assert (first.lead, rest.lead) == ("Lead:", "")
     assert f"{first.text} {rest.text}" == block.text.strip()
     assert replace(block, tears=False).split_to_fit(ruler, 240.0, 90.0)[0] is None
+
+
+def test_what_is_left_for_the_next_page_is_not_torn_before_it_gets_there() -> None:
+    ruler = Ruler()
+    rows = tuple(Row((f"row {number}", f"{number}.5")) for number in range(120))
+    table = Table(("Name", "Figure"), rows, frozenset((0,)))
+    part, rest = Columns((table,)).split_to_fit(ruler, 800.0, 300.0)
+    assert isinstance(part, Columns)
+    assert isinstance(rest, Columns)
+    assert len(rest.blocks) == 1
+    shown = [row for block in (*part.blocks, *rest.blocks) if isinstance(block, Table) for row in block.rows]
+    assert tuple(shown) == rows

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.recorder import Recorder, _text
+from sketch.drawing.separation import separated
 from sketch.look.colours import LIGHT
 from sketch.page.blocks import Picture
 from sketch.page.plot import Plot
 from sketch.page.sheet_frame import Sheet
-from sketch.page.sheet_profile import _is_under, profile_part, to_break
+from sketch.page.sheet_profile import _is_under, _middles, profile_part, to_break
 from sketch.views.profile import profile
 from solver.layout import file
 from solver.layout.parts import Level
@@ -82,3 +85,22 @@ def test_the_line_ends_where_its_column_breaks() -> None:
 def test_a_line_that_does_not_break_is_left_whole() -> None:
     whole = profile(solve(twins()), "press", System.SI)
     assert to_break(whole) == whole
+
+
+@pytest.mark.parametrize("apart", [2.0, 4.0, 12.0, 40.0])
+@pytest.mark.parametrize("line", [-15.0, 30.0])
+def test_no_line_goes_through_the_name_of_a_level(apart: float, line: float) -> None:
+    """However close atmosphere and floor lie, where the line leaves room for both names."""
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    (atmosphere,) = (level for level in solved.levels if level.role == "atmosphere")
+    levels = (replace(atmosphere, y=floor.y + apart), floor)
+    stretches = tuple(replace(each, y0=floor.y + line, y1=floor.y + line) for each in solved.stretches)
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    step = 15.0
+    shown = replace(solved, levels=levels, stretches=stretches)
+    middles = _middles(Ruler(), plot, shown, levels, step)
+    heights = [plot.at(0.0, y)[1] for y in (levels[0].y, floor.y, floor.y + line)]
+    placed = separated(middles, [step] * 2, plot.box.y, plot.box.bottom)
+    assert placed[1] - placed[0] >= step - 1e-9
+    assert min(abs(middle - height) for middle in placed for height in heights) >= 0.4 * step
