@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from sketch.canvas.handles import REMARKS, Handle, Hold
 from sketch.canvas.snapping import (
@@ -213,10 +214,15 @@ def _what_moved(handle: Handle) -> str:
 
 def place_text(handle: Handle, proposal: Proposal, system: System) -> str:
     """Where the held thing is: the figures that it can be moved in."""
-    height = f"height {units.typeset(proposal.y, Kind.LENGTH, system)}"
-    if handle.hold is Hold.LEVEL:
+    return _place_text(handle.hold, handle.upright, proposal.x, proposal.y, system)
+
+
+@lru_cache(maxsize=4)  # at every move the step for undo is called by it, and it stands at the pointer
+def _place_text(hold: Hold, upright: bool, x: float, y: float, system: System) -> str:
+    height = f"height {units.typeset(y, Kind.LENGTH, system)}"
+    if hold is Hold.LEVEL:
         return height
-    along = f"x {units.typeset(proposal.x, Kind.LENGTH, system)}"
-    if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
-        return along if handle.upright else height
+    along = f"x {units.typeset(x, Kind.LENGTH, system)}"
+    if hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
+        return along if upright else height
     return f"{height}, {along}"

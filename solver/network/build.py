@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from solver.formulas import flow, symbols
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import GeometryError, Joint, bore, bore_at, direction, ends
-from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends, tracing
@@ -148,13 +147,12 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     """
     if unknown := tuple(tracing.unknown_ends(layout)):
         raise NetworkError(unknown)
-    graph = tracing.RunGraph(layout)
-    problems = [*reservoir_problems(layout), *tracing.loose(layout, graph), *_sizes(layout)]
+    graph, kept = tracing.RunGraph(layout), cache if cache is not None else RowCache()
+    problems = [*kept.reservoir_problems(layout), *tracing.loose(layout, graph), *_sizes(layout)]
     walk = tracing.Walk(layout, graph)
     problems += tracing.unreached(layout, graph, walk)
     if problems:
         raise NetworkError(tuple(problems))
-    kept = cache if cache is not None else RowCache()
     kept.make_room(len(layout.runs) + len(layout.fittings))
     table = _Table(layout, graph, walk.closures, kept)
     for intake in layout.intakes.values():

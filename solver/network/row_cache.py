@@ -6,6 +6,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from typing import NamedTuple
 
+from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.parts import Fitting, Intake, Layout, Run
 from solver.network import rows
 from solver.network.rows import Row
@@ -32,6 +33,7 @@ class RowCache:
         """size: most parts kept; the one not asked for longest goes first."""
         self._size = size
         self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
+        self._sound: tuple[object, object] | None = None  # the reservoirs and intakes found so last
 
     def __len__(self) -> int:
         return len(self._kept)
@@ -43,6 +45,18 @@ class RowCache:
     def clear(self) -> None:
         """Keep nothing: another drawing is opened."""
         self._kept.clear()
+        self._sound = None
+
+    def reservoir_problems(self, layout: Layout) -> list[tuple[str, str]]:
+        """What is wrong with the reservoirs and where the intakes stand, ((part, text), ...); looked for
+        again only where either differs."""
+        if self._sound is not None:
+            reservoirs, intakes = self._sound
+            if layout.reservoirs is reservoirs and layout.intakes is intakes:
+                return []
+        problems = reservoir_problems(layout)
+        self._sound = None if problems else (layout.reservoirs, layout.intakes)
+        return problems
 
     def run_rows(self, layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
         """Parameters and errors as `rows.run_rows`."""

@@ -10,7 +10,7 @@ import pytest
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
-from solver.network import build, rows
+from solver.network import build, row_cache, rows
 from solver.network.row_cache import RowCache
 from solver.quantities.units import Quantity
 
@@ -92,3 +92,26 @@ def test_a_fitting_with_another_bore_is_another(drawing: file.Drawing) -> None:
     kept = cache.fitting_rows(part, (0.05, 0.05))
     assert cache.fitting_rows(part, (0.05, 0.05)) is kept
     assert cache.fitting_rows(part, (0.05, 0.06)) is not kept
+
+
+def test_reservoirs_are_looked_at_again_only_where_they_or_the_intakes_differ(
+    drawing: file.Drawing, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    layout, cache, looked = drawing.base, RowCache(), list[Layout]()
+    name, tank = next(iter(layout.reservoirs.items()))
+    drained = replace(
+        layout, reservoirs={**layout.reservoirs, name: replace(tank, normal_level=tank.outline[0][1])}
+    )
+    of = row_cache.reservoir_problems
+    monkeypatch.setattr(row_cache, "reservoir_problems", lambda each: (looked.append(each), of(each))[1])
+    moved = replace(layout, title="Another")
+    assert [cache.reservoir_problems(each) for each in (layout, moved)] == [[], []]
+    assert looked == [layout]
+    wrong = of(drained)
+    assert wrong
+    assert [cache.reservoir_problems(drained) for _ in range(2)] == [wrong, wrong]
+    assert cache.reservoir_problems(moved) == []
+    assert looked == [layout, drained, drained, moved]
+    cache.clear()
+    assert cache.reservoir_problems(moved) == []
+    assert looked[-2:] == [moved, moved]
