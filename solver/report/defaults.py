@@ -16,7 +16,7 @@ from solver.properties.families import catalogue
 from solver.properties.fluid import FluidState
 from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
 from solver.quantities.scales import INCH
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, Quantity, System, typeset
 
 NAMED = 6
 """Names of parts in one line at most; the others are counted."""
@@ -149,6 +149,8 @@ def _fluid(layout: Layout, solution: Solution) -> Iterator[str]:
                 " and ".join(untyped) if len(untyped) < 3 else f"{untyped[0]}, {untyped[1]} and {untyped[2]}"
             )
             yield f"{fluid.name}: {words} as typical of its family"
+        if isinstance(fluid.density, Quantity):
+            yield f"{fluid.name}: the density typed is that at 15 °C, and goes with temperature as usual"
     if solution.fluid is solution.tank_fluid and fluid.line_temperature is None:
         yield "the fluid in the line is as warm as in its tank"
 

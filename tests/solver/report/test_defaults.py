@@ -203,3 +203,15 @@ def test_a_bell_mouth_has_one_figure_and_says_which():
     assert "keeps a vortex away; submergence is worked out with its throat" in text
     assert "a roughness of 0.0018 in" in text
     assert "strainer: submergence is worked out with its throat" in page(judgement)
+
+
+def test_a_single_density_of_a_fluid_of_the_catalogue_is_that_at_15_degrees():
+    """Data sheets state it there (ISO 3675, from memory): 870 kg/m³ is about 3 % less at 60 °C, and a reader
+    finds another figure than the one typed. Pairs over temperature are taken as they stand."""
+    raw = untyped()
+    raw["fluid"] |= {"temperature": "60 degC", "density": "870 kg/m^3"}
+    solution = solve(from_raw(raw))
+    assert solution.fluid.density == pytest.approx(841, abs=1)
+    assert any("the density typed is that at 15 °C" in each for each in defaults(solution, System.SI))
+    raw["fluid"]["density"] = [["15 degC", "870 kg/m^3"], ["70 degC", "835 kg/m^3"]]
+    assert not any("at 15 °C" in each for each in defaults(solve(from_raw(raw)), System.SI))
