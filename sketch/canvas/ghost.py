@@ -8,13 +8,15 @@ from itertools import pairwise
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF, QRegion
 
+from sketch.drawing import glyphs, symbols
 from sketch.drawing.labels import Label
 from sketch.drawing.view import View
 from sketch.look.colours import Theme, blend
 from solver.geometry import outline
 from solver.layout.parts import Layout, Point, Run
 
-RING = 11.0  # round a part that is new or other than drawn
+RING = 11.0  # round a part that is new or other than drawn, where its symbol is no larger
+OUTSIDE = 4.0  # of a ring round a symbol that is larger
 INSIDE = 0.25  # of the accent within a line
 LEAST = 3.0  # width of the thinnest line
 STEPS = 4  # heights of a line that a name may stand further off
@@ -73,6 +75,9 @@ def _fade_parts(painter: QPainter, view: View, layout: Layout, changed: Layout, 
         for name in old:
             if name not in new or changed.joint(name).at != layout.joint(name).at:
                 painter.drawEllipse(_at(view, layout.joint(name).at), FADED * view.dot, FADED * view.dot)
+            elif _loses_screen(layout, changed, name):
+                radius = _radius(view, layout, name)
+                painter.drawEllipse(_at(view, layout.joint(name).at), radius, radius)
     painter.setBrush(Qt.BrushStyle.NoBrush)
 
 
@@ -98,12 +103,33 @@ def _paint_runs(painter: QPainter, view: View, layout: Layout, changed: Layout, 
 
 def _paint_parts(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:
     dot = view.dot
-    painter.setPen(QPen(theme.accent, 2.0 * dot))
     others = [
         (old, name) for old, new in _groups(layout, changed) for name in new if old.get(name) != new[name]
     ]
-    for _, name in others:
-        painter.drawEllipse(_at(view, changed.joint(name).at), RING * dot, RING * dot)
+    for old, name in others:
+        same_place = name in old and changed.joint(name).at == layout.joint(name).at
+        radius = _radius(view, layout, name) if same_place else RING * dot
+        for colour, width in ((theme.paper, 5.0), (theme.accent, 2.0)):  # seen on any share's colour
+            painter.setPen(QPen(colour, width * dot))
+            painter.drawEllipse(_at(view, changed.joint(name).at), radius, radius)
+
+
+def _radius(view: View, layout: Layout, name: str) -> float:
+    """Of a ring that goes round the symbol of a part as it is drawn, on the port of a pump [device]."""
+    if name in layout.pumps:
+        return RING * view.dot
+    shapes = (
+        each for each in glyphs.glyphs(layout, None, view, "") if each.part == name and not each.is_pipe
+    )
+    boxes = [symbols.extent(each, view.dot) for each in shapes]
+    half = max((max(box.width, box.height) / 2 for box in boxes), default=0.0)
+    return max(RING * view.dot, half + OUTSIDE * view.dot)
+
+
+def _loses_screen(layout: Layout, changed: Layout, name: str) -> bool:
+    """Whether a part goes on without the screen that it has."""
+    old, new = layout.joint(name), changed.joint(name)
+    return getattr(old, "screen", None) is not None and getattr(new, "screen", None) is None
 
 
 def _name_parts(
@@ -114,13 +140,18 @@ def _name_parts(
     theme: Theme,
     labels: Sequence[QRectF],
 ) -> None:
-    """Name the parts that are new or stand elsewhere, off the labels of the drawing and off each other."""
+    """Name what is new, stands elsewhere or loses its screen, off the drawing's labels and each other."""
     written, lines = list(labels), list(_lines(view, changed))
     for old, new in _groups(layout, changed):
         for name in new:
+            at = _at(view, changed.joint(name).at)
             if name not in old or changed.joint(name).at != layout.joint(name).at:
-                at = _at(view, changed.joint(name).at)
                 written.append(_name(painter, name, at, view.dot, theme, written, lines))
+            elif _loses_screen(layout, changed, name):
+                radius = _radius(view, layout, name)
+                ring = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
+                text = f"{name} without its screen"
+                written.append(_name(painter, text, at, view.dot, theme, [*written, ring], lines))
 
 
 def _paint_levels(painter: QPainter, view: View, layout: Layout, changed: Layout, theme: Theme) -> None:

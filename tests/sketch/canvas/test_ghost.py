@@ -93,3 +93,13 @@ def test_the_labels_of_the_drawing_stay_legible(qtbot: QtBot) -> None:
     marks = marked(image)
     assert not any(box.grown(-1.0).holds(*each) for each in marks), "neither its lines nor its name lie there"
     assert len({px for px, py in marks if y - RING - 22 < py < y - RING - 3 and abs(px - x) < 30}) > 20
+
+
+def test_a_screen_that_goes_is_faded_within_a_ring_round_its_symbol_and_named(qtbot: QtBot) -> None:
+    strainer = BASE.intakes["strainer"]
+    image, view = painted(replace(BASE, intakes={"strainer": replace(strainer, screen=None)}))
+    x, y = view.device(*(each.si for each in strainer.at))
+    marks = marked(image)
+    ring = {(px, py) for px, py in marks if abs(py - y) < 1.5}
+    assert max(px for px, _ in ring) - x > RING + 3, "outside the symbol, which is larger than a ring"
+    assert len({px for px, py in marks if abs(py - y) > 20}) > 60, "words"
