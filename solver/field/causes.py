@@ -64,6 +64,9 @@ class Cause:
     change: Callable[[Network, float], Network]  # the machine with it, in one size or a column of them
     offset: Callable[[float, Reading], float]  # what it adds to a reading [Pa]
     why_not: str = ""  # why it cannot be, whatever was read; "" where it can
+    may_last: Callable[[float, Reading], float] | None = (
+        None  # what it may add besides, all or a part of it [Pa]
+    )
 
     @property
     def name(self) -> str:
@@ -302,12 +305,18 @@ def _gauge_off(gauge: str) -> Cause:
 
 
 def _breather(tank: str) -> Cause:
-    """A tank that draws in no air: once the pump rests it may, unless what was read held from then on."""
+    """A tank that draws in no air. Once the pump rests air comes in, nobody knows how fast: of what the tank
+    lacked any share may be left at the reading, all of it where what was read held from then on.
+    """
 
     def offset(size: float, reading: Reading) -> float:
         return 0.0 if reading.resting and not reading.held else size
 
-    return _cause(CauseKind.SURFACE, tank, np.geomspace(500.0, 30e3, 20), Kind.VACUUM, _unchanged, offset)
+    def may_last(size: float, reading: Reading) -> float:
+        return size - offset(size, reading)
+
+    cause = _cause(CauseKind.SURFACE, tank, np.geomspace(500.0, 30e3, 20), Kind.VACUUM, _unchanged, offset)
+    return replace(cause, may_last=may_last)
 
 
 def _flow(kind: CauseKind, name: str, sizes: Iterable[float]) -> Cause:

@@ -22,8 +22,9 @@ HARDLY_SHOWS_AIR = (
 )
 
 BREATHER_AT_REST = (
-    "A reading at rest does not rule out a plugged breather: its tank may have drawn in air by then. The "
-    "filler cap does, or a vacuum that holds from the moment the pump stops."
+    "A reading at rest does not rule out a plugged breather, nor prove one: nothing flows then, and nobody "
+    "knows how much air its tank has drawn in since the stop. The filler cap tells, or a vacuum watched from "
+    "the moment the pump stops, with what it fell to noted."
 )
 
 UNTIMED = (

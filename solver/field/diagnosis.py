@@ -318,10 +318,16 @@ def _evidence(
         )
         as_drawn = f"; without it {drawn}" if drawn != shown else ""
         if each.cause is CauseKind.SURFACE and reading.resting and not reading.held:
-            as_drawn += ", unless its tank still holds its vacuum"
+            as_drawn += f", {_of_tank(each.predicted[i], expected)}"
         speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
         (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
     return lines_for, against
+
+
+def _of_tank(vacuum: float, expected: Expected) -> str:
+    """What a plugged breather's tank would have done between the stop and a reading at rest [Pa]."""
+    gone = vacuum - expected.vacuum < expected.deviation
+    return "once its tank has drawn in air" if gone else "while its tank still holds its vacuum"
 
 
 def _middle(reading: Reading) -> float:

@@ -268,7 +268,7 @@ def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
     best, (low, high) = weighed.best, weighed.band
     vacuum = weighed.vacuum[best]
     surprises = _surprises(networks, vacuum, weighed.covariances[best])
-    size, likely = float(weighed.sizes[best]), float(weighed.log_likelihood[best])
+    size, likely = float(weighed.sizes[best]), float(weighed.peaks[best])
     return Explanation(
         kind,
         part,

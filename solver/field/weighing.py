@@ -22,6 +22,9 @@ FINER = 6
 FLAT = 3
 """Of the largest sizes, how many read alike where a bypass is open."""
 
+LASTING = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Shares that may be left of what a cause takes, one as likely as another."""
+
 NO_SURPRISE = 2.5
 """Standard deviations within which a reading lies with a cause that fits it."""
 
@@ -37,6 +40,7 @@ class Weighed:
     log_likelihood: Floats  # of each size
     possible: float  # share of the sizes tried in which the machine runs
     resolution: Floats  # standard deviation of each reading from its gauge alone [Pa]
+    peaks: Floats  # logarithm of the likelihood of each size, with as much lasting as is likeliest
 
     @property
     def evidence(self) -> float:
@@ -77,6 +81,7 @@ def thinned(weighed: Weighed, step: int) -> Weighed:
         vacuum=weighed.vacuum[::step],
         covariances=weighed.covariances[::step],
         log_likelihood=weighed.log_likelihood[::step],
+        peaks=weighed.peaks[::step],
     )
 
 
@@ -100,10 +105,28 @@ def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
     number = np.arange(len(networks.readings))
     covariances[:, number, number] += own.T
     sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))
-    likely = log_likelihood(networks.readings, vacuum, covariances)
-    return Weighed(
-        cause, sizes, vacuum, covariances, likely, float(kept.mean()), np.sqrt(np.diagonal(networks.gauges))
-    )
+    vacuum, likely, peaks = _lasting(cause, networks.readings, sizes, vacuum, covariances)
+    resolution = np.sqrt(np.diagonal(networks.gauges))
+    return Weighed(cause, sizes, vacuum, covariances, likely, float(kept.mean()), resolution, peaks)
+
+
+def _lasting(
+    cause: Cause, readings: Sequence[Reading], sizes: Floats, vacuum: Floats, covariances: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """What readings would be, with the share of what may last that is likeliest in each size; how likely each
+    size is, whatever share lasts; and with that share alone. Parameters and units as `log_likelihood`."""
+    if cause.may_last is None or not len(sizes):
+        likely = log_likelihood(readings, vacuum, covariances)
+        return vacuum, likely, likely
+    more = np.array([[cause.may_last(size, reading) for reading in readings] for size in sizes])
+    if not more.any():
+        likely = log_likelihood(readings, vacuum, covariances)
+        return vacuum, likely, likely
+    shown = np.stack([vacuum + share * more for share in LASTING])
+    likely = np.stack([log_likelihood(readings, each, covariances) for each in shown])
+    best = likely.argmax(axis=0)
+    mean = np.logaddexp.reduce(likely, axis=0) - math.log(len(LASTING))
+    return shown[best, np.arange(len(sizes))], mean, likely.max(axis=0)
 
 
 def _finer(table: Floats) -> Floats:

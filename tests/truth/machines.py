@@ -131,12 +131,14 @@ def case(seed: int, plan: str, sort: str = "", drawn: Layout | None = None) -> C
     machine = _machine(random)
     elsewhere = _elsewhere(readings, random)
     off = random.uniform(-1.0, 1.0) * CLASS * RANGE / (1.0 if readings[0].gauge.zero is None else 2.0)
+    left = float(np.random.default_rng([seed, 2]).uniform())  # of what a plugged breather took, at rest
     read = []
     for reading, other in zip(readings, elsewhere, strict=True):
         state = _state(reading.layout, random)
         vacuum = shown(state, reading, truth, machine) + off + random.normal(0.0, reading.gauge.scatter)
         vacuum += random.normal(0.0, prediction.LEVEL) * GRAVITY * 860.0
         vacuum += other if truth.sort == OTHER else 0.0
+        vacuum += left * sum(cause.may_last(size, reading) for cause, size in truth.faults if cause.may_last)
         read.append(replace(reading, band=Band(float(vacuum), float(vacuum))))
     return Case(plan, truth, tuple(read), noiseless)
 

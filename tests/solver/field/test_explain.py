@@ -74,3 +74,15 @@ def test_a_reading_above_what_is_allowed_is_named() -> None:
 def test_no_reading_is_refused() -> None:
     with pytest.raises(ValueError, match="no reading"):
         explain([])
+
+
+def test_a_deep_reading_at_rest_does_not_rule_out_a_plugged_breather() -> None:
+    read = []
+    for resting in (False, True):
+        solution = solve(at(45.0))
+        drawn = (places.at_rest if resting else places.vacuum)(solution, PORT)
+        band = Band(drawn + 3e3, drawn + 3e3)
+        read.append(Reading(at(45.0), Level.MINIMUM, PORT, band, GAUGE, resting))
+    explained = explain(read)
+    assert explained.word != "far likelier"
+    assert weight(explained, CauseKind.SURFACE) > 0.1

@@ -73,3 +73,21 @@ def test_a_bypass_without_its_point_takes_what_lies_between_its_opening_and_the_
     assert weighed.vacuum[-1, 0] == pytest.approx((held + budgeted) / 2.0)
     assert weighed.covariances[-1, 0, 0] > (budgeted - held) ** 2 / 12.0
     assert weighed.vacuum[-1, 1] == pytest.approx(weighed.vacuum[0, 1])  # nothing flows at rest
+
+
+def test_a_breather_leaves_at_rest_any_share_of_what_it_took_unless_that_held() -> None:
+    drawn = prediction.at(build(DRAWN), READINGS[1])
+    running = replace(READINGS[1], band=Band(drawn + 6e3, drawn + 6e3))
+    at_rest = prediction.at(build(DRAWN), READINGS[2])
+    breather = next(each for each in ALL if each.kind is CauseKind.SURFACE)
+
+    def peak(left: float, held: bool) -> float:
+        shown = at_rest + left
+        rest = replace(READINGS[2], band=Band(shown, shown), held=held)
+        weighed = weighing.weigh(breather, ReadingNetworks((running, rest)))
+        return float(weighed.peaks[weighed.best])
+
+    whole = peak(6e3, False)
+    assert peak(0.0, False) == pytest.approx(whole, abs=0.5)
+    assert peak(3e3, False) == pytest.approx(whole, abs=0.5)
+    assert peak(0.0, True) < whole - 1.0  # it held, and nothing was left: no plugged breather
