@@ -50,9 +50,8 @@ CAUTIONS = (
     "site; a maker's sea-level figure is no limit here.",
 )
 WITH_PLUS = (
-    "is a pressure above the atmosphere; any other is a vacuum. As the line costs more, a vacuum rises; a "
-    "pressure falls, through zero, to a vacuum. It takes a gauge for both: note its class and range in a "
-    "reading."
+    "is a pressure above the atmosphere, any other a vacuum: fit a gauge for both. As the line costs "
+    "more, pressure falls, vacuum rises."
 )
 
 
@@ -157,9 +156,10 @@ def card_blocks(
         if stop_text(newest(layout, [pump], name), system):
             drawn = f"{STOP}, by what was read. As drawn: {drawn[:1].lower()}{drawn[1:]}"
         yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
+    look_at = parts_to_look_at(layout)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]
-    yield _readings(every, system)
+    yield _readings(every, system, screened="strainer" in look_at)
     if sign_of(every) is not Sign.VACUUM:
         yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):
@@ -167,7 +167,7 @@ def card_blocks(
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)
-    yield _what_to_do(every, parts_to_look_at(layout))
+    yield _what_to_do(every, look_at)
     yield written_down(system)
 
 
@@ -189,7 +189,7 @@ def _facts(judgement: Judgement, system: System, file: str) -> Block:
     half = (len(facts) + 1) // 2
     facts += [("", "")] * (2 * half - len(facts))
     rows = tuple(Row((*facts[at], *facts[half + at])) for at in range(half))
-    return Table(("", "", "", ""), rows, frozenset(range(4)))
+    return Table(("", "", "", ""), rows, frozenset(range(4)), dense=True)
 
 
 def _gauge_facts(mounts: Sequence[Mount], system: System) -> Iterator[tuple[str, str]]:
@@ -235,12 +235,12 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
     )
 
 
-def _readings(rows: Sequence[CardRow], system: System) -> Block:
+def _readings(rows: Sequence[CardRow], system: System, *, screened: bool) -> Block:
     """The table that readings are written into; each place under its name where there are several."""
-    serviced = cleaned(rows)
+    serviced, clean = cleaned(rows), ", strainers clean" if screened else ""
     measured = "vacuum" if sign_of(rows) is Sign.VACUUM else "vacuum, or pressure (+),"
     headings = (
-        f"State of the machine, strainers clean; {measured} in {unit(Kind.VACUUM, system)}",
+        f"State of the machine{clean}; {measured} in {unit(Kind.VACUUM, system)}",
         "Expected",
         *(["Clean at"] if serviced else []),
         "Limit",

@@ -26,8 +26,10 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
     judgement = judge(drawing("header-two-pumps").base)
     path = tmp_path / "card.pdf"
     date = datetime.date(2026, 11, 26)
-    write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file="header-two-pumps.toml")
+    file, paper = "header-two-pumps.toml", "A4"  # the lower of the two papers
+    write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file=file, paper_name=paper)
     (text,) = pages(path)
+    assert "strainers clean" not in text
     assert "Initials" in text
     assert "Clean at" not in text, "there is no strainer to clean"
     shown_rows = list[card.CardRow]()
