@@ -6,6 +6,7 @@ import gc
 import os
 import tempfile
 from collections.abc import Generator, Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -77,6 +78,16 @@ def pytest_configure(config: pytest.Config) -> None:
 
 MANY = 200_000
 """Objects made and not given back since the last look for cycles."""
+
+UNDER_A_MARKER = ("bench", "hand", "hostile", "kill", "planted")
+"""Folders whose tests all stand under the marker of that name."""
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """A folder of which no test is to run is not read: that takes a second and more."""
+    name = collection_path.name
+    left_out = f"not {name}" in config.option.markexpr.split(" and ")
+    return True if left_out and name in UNDER_A_MARKER and collection_path.is_dir() else None
 
 
 def pytest_sessionstart(session: pytest.Session) -> None:

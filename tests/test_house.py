@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from tests import conftest
+
 TREE = Path(__file__).resolve().parent.parent
 PACKAGES = ("solver", "sketch")
 MODULE_LINES = 400
@@ -251,3 +253,11 @@ def test_the_top_level_holds_nothing_else() -> None:
     listed = subprocess.run([git, "ls-files"], cwd=TREE, capture_output=True, text=True, check=True).stdout
     visible = {name.partition("/")[0] for name in listed.splitlines() if not name.startswith(".")}
     assert visible <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "sketch", "solver", "tests", "layouts"}
+
+
+def test_a_folder_that_is_not_read_without_its_marker_holds_nothing_else() -> None:
+    for name in conftest.UNDER_A_MARKER:
+        paths = list((TREE / "tests" / name).glob("test_*.py"))
+        assert paths
+        mark = f"\npytestmark = pytest.mark.{name}\n"
+        assert [path.name for path in paths if mark not in path.read_text(encoding="utf-8")] == []

@@ -16,11 +16,12 @@ from solver.network.build import build
 from tests import drawings
 from tests.bench.clock import medians, tell
 
+pytestmark = pytest.mark.bench
+
 MOST_OF_RING = 90.0
 """Plain solves of the ring that all causes may take at one reading; with a search for every slope: 155."""
 
 
-@pytest.mark.bench
 def test_readings_of_lines_in_parallel_are_explained_in_few_solves() -> None:
     drawn = drawings.ring()
     network, pump = build(drawn), "large"
