@@ -273,8 +273,8 @@ PACKINGS = (
 """To be tried in this order, each only where it saves a page."""
 
 
-SMALLER = 0.96
-"""Of the usual type, where that saves a page: one with a few lines on it looks as if more were missing."""
+SMALLER = (0.96, 0.93)
+"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
 
 
 def _sized(
@@ -282,13 +282,15 @@ def _sized(
 ) -> tuple[float, list[list[Block]]]:
     """The size of the type, and the blocks in columns of that height, so many on a page."""
     usual = _packed(blocks, Ruler(dot), width, height, flows=flows)
-    pages, small = math.ceil(len(usual) / count), Ruler(SMALLER * dot)
-    least = sum(lowest(block, small, width) for column in usual for block in column) / height
-    if math.ceil(least / count) < pages:
+    pages, over = math.ceil(len(usual) / count), _too_tall(usual, Ruler(dot), width, height)
+    for size in SMALLER:
+        small = Ruler(size * dot)
+        least = sum(lowest(block, small, width) for column in usual for block in column) / height
+        if math.ceil(least / count) >= pages:
+            continue
         closer = _packed(blocks, small, width, height, flows=flows)
-        lost = _too_tall(closer, small, width, height) > _too_tall(usual, Ruler(dot), width, height)
-        if math.ceil(len(closer) / count) < pages and not lost:
-            return SMALLER, closer
+        if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
+            return size, closer
     return 1.0, usual
 
 
