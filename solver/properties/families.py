@@ -35,6 +35,11 @@ class Family:
     sources: Mapping[str, str]
     fluid_class: str = ""  # of ISO 6743-4 or ISO 15380; empty for a petroleum oil and for water
 
+    @property
+    def is_water(self) -> bool:
+        """Whether it is water and nothing else."""
+        return self.water_fraction == 1.0 and not self.fluid_class
+
 
 @cache
 def catalogue() -> Mapping[str, Family]:

@@ -549,6 +549,22 @@ def test_mott_13_3(read: Read, published: Published) -> None:
     published("Mott, Applied Fluid Mechanics", "Ex. 13.3 NPSH available", 6.45, ours, "m", abs=0.02)
 
 
+def test_a_density_of_hot_water_is_that_of_hot_water(read: Read, published: Published) -> None:
+    """A book types the density of its water as warm as it is: 971.8 kg/m³ at 80 °C (IAPWS-95 at 1 atm, from
+    memory; Cengel's Table A-9 has the same), under 101.3 kPa over 47.4 kPa: an open tank 3 m over the pump
+    leaves 5.654 + 3 = 8.654 m of NPSH (the sum is ours). As that at 15 °C it was 3 % too light.
+    """
+    text = plumb(
+        "m", 0.0, site='barometer = "101.3 kPa"', level=3.0, mouth=0.5, bore="102 mm", flow="10 L/min",
+        limit='{ npsh = "3 m" }',
+    )  # fmt: skip
+    hot = 'temperature = "80 degC"'
+    pump_ledger = ledger(read(own_water(text, "80 degC").replace(hot, f'{hot}\ndensity = "971.8 kg/m^3"')))
+    assert pump_ledger.density == pytest.approx(971.8)
+    ours = pump_ledger.npsh_available
+    published("IAPWS-95, from memory", "NPSH available, 80 °C", 8.654, ours, "m", abs=0.005)
+
+
 def test_a_pressed_reservoir_over_the_pump(read: Read, published: Published) -> None:
     """A public exercise: a reservoir of oil, SG 0.85, at 80 kPa gauge, the pump's inlet 3 m under the oil, a
     strainer of 6.8 kPa: by its worked steps 80 + 25.0 - 6.8 = 98.2 kPa at the inlet (the sum is ours), with
