@@ -81,6 +81,7 @@ SCREEN = (
         "screen.drops",
         "Maker's points",
         Kind.FLOW,
+        empty="–",
         tip="Flow: drop; flow: drop; …, in place of the mesh; the entrance is charged besides, "
         "so that a figure that holds it counts it twice",
     ),
@@ -88,9 +89,16 @@ SCREEN = (
         "screen.viscosity",
         "Maker's viscosity",
         Kind.VISCOSITY,
+        empty="–",
         tip="Of the fluid that the maker measured with",
     ),
-    Line("screen.density", "Maker's density", Kind.DENSITY, tip="Of the fluid that the maker measured with"),
+    Line(
+        "screen.density",
+        "Maker's density",
+        Kind.DENSITY,
+        empty="–",
+        tip="Of the fluid that the maker measured with",
+    ),
     Line(
         "screen.assumed",
         "Screen is assumed",

@@ -7,6 +7,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QUndoView, QVBoxLayout, QWidget
 
 SIZE = QSize(440, 420)
+ROOM = 3  # round each step, as high then as a row of the other lists
 FIRST = "Before the first step"
 
 
@@ -17,6 +18,7 @@ class UndoList(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Undo list")
         self.steps = QUndoView(stack)
+        self.steps.setSpacing(ROOM)
         self.steps.setEmptyLabel(FIRST)
         self.steps.setAccessibleName("Steps of the drawing; those below the selected one can be made again")
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
