@@ -28,6 +28,7 @@ from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
 from sketch.look.buttons import word_button
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.words import tooltip
 from sketch.model.document import Document
@@ -115,7 +116,7 @@ class CaseCard(QWidget):
         self._document = document
         self.shown: tuple[tuple[Figure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
-        self.note, self.more = QLineEdit(), QComboBox()
+        self.note, self.more = QLineEdit(), Choice()
         self.figures = FigureTable(self._remove_figure)
         self.figures.setItemDelegate(_Choices(self))
         self.buttons: dict[str, QToolButton] = {}

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.words import tooltip, typographic
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
@@ -68,7 +69,7 @@ class CausesView(TableWithPane):
         self.rows: tuple[CauseRow, ...] = ()
         self._wanted = ""  # the cause that was selected by hand; it stays so while it is listed
         self._kept_in: tuple[object, ...] | None = None  # what was shown when a cause was last put in
-        self.visit = QComboBox()
+        self.visit = Choice()
         self.page = QTextBrowser()
         self.put = QPushButton("Put it into the drawing")
         self._arrange()

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.editing import beginning
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
 from sketch.model import alternatives
@@ -297,7 +298,7 @@ class Heading(QWidget):
 
 
 def _chooser(name: str) -> QComboBox:
-    box = QComboBox()
+    box = Choice()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
     box.setMinimumWidth(NARROWEST)

@@ -1,4 +1,4 @@
-"""A box to choose from leaves the wheel to its page."""
+"""A box to choose from leaves the wheel to its page, and a letter to its list."""
 
 from __future__ import annotations
 
@@ -22,3 +22,19 @@ def test_the_wheel_changes_nothing_and_goes_on_to_the_page(qtbot: QtBot) -> None
     QApplication.sendEvent(box, event)
     assert box.currentText() == "line"
     assert not event.isAccepted()
+
+
+def test_a_letter_opens_the_list_and_chooses_nothing_by_itself(qtbot: QtBot) -> None:
+    box, chosen = Choice(), list[int]()
+    qtbot.addWidget(box)
+    box.addItems(["line", "tank"])
+    box.activated.connect(chosen.append)
+    with qtbot.waitExposed(box):
+        box.show()
+    qtbot.keyClick(box, Qt.Key.Key_T)
+    assert (box.currentText(), chosen, box.view().isVisible()) == ("line", [], True)
+    qtbot.keyClick(box.view(), Qt.Key.Key_Escape)
+    assert (box.currentText(), chosen) == ("line", [])
+    qtbot.keyClick(box, Qt.Key.Key_T)
+    qtbot.keyClick(box.view(), Qt.Key.Key_Return)
+    assert (box.currentText(), chosen) == ("tank", [1])
