@@ -23,6 +23,7 @@ from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
 from sketch.page.table import tearable
+from sketch.page.writing_grid import WritingGrid
 from solver.answers import ask
 from solver.answers.answer import Answer, Status
 from solver.findings.judgement import Judgement
@@ -335,7 +336,7 @@ def _in_columns(
     if not every:
         return []
     size, packed = _sized(every, on.dot, wide, body.height, count, flows=flows)
-    columns = [tuple(column) for column in packed]
+    columns = [_filled(column, Ruler(size * on.dot), wide, body.height) for column in packed]
     drafts = []
     for number in range(0, len(columns), count):
         together = tuple(columns[number : number + count])
@@ -343,3 +344,11 @@ def _in_columns(
         begins = tuple(firsts[id(block)] for block in blocks if id(block) in firsts)
         drafts.append(_Draft(together, begins, size))
     return drafts
+
+
+def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
+    """A column with all the lines to write on that it has room for, where it ends with such."""
+    *above, last = blocks
+    if not isinstance(last, WritingGrid):
+        return tuple(blocks)
+    return *above, last.filling(ruler, width, height - total_height(above, ruler, width))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph
@@ -67,17 +68,17 @@ def working_blocks(
 
 
 def _step(row: working_text.Row, theme: Theme) -> Iterator[Block]:
-    below = [text for text in ("; ".join(part for part in (row.counted, row.source) if part),) if text]
+    """A step in one piece: none of its lines stands alone at the head of a column."""
     numbers = _numbers(row)
-    yield Paragraph(numbers[0], lead=row.name, keep=len(numbers) > 1 or bool(below))
-    for line in numbers[1:]:
-        yield Paragraph(line, indent=INDENT, keep=bool(below))
-    if row.si:
-        yield Paragraph(f"in SI: {row.si}", quiet=True, indent=INDENT)
-    for line in below:
-        yield Paragraph(line, quiet=True, indent=INDENT)
+    below = [f"in SI: {row.si}"] if row.si else []
+    below += [text for text in ("; ".join(part for part in (row.counted, row.source) if part),) if text]
+    lines = [Paragraph(numbers[0], lead=row.name)]
+    lines += [Paragraph(line, indent=INDENT) for line in numbers[1:]]
+    lines += [Paragraph(line, quiet=True, indent=INDENT) for line in below]
     if row.caution:
-        yield Paragraph(row.caution, lead="Mind:", lead_colour=theme.stop, indent=INDENT)
+        lines.append(Paragraph(row.caution, lead="Mind:", lead_colour=theme.stop, indent=INDENT))
+    yield from (replace(line, keep=True) for line in lines[:-1])
+    yield lines[-1]
 
 
 def _numbers(row: working_text.Row) -> list[str]:

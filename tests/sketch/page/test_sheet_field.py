@@ -6,15 +6,19 @@ from dataclasses import replace
 
 import pytest
 
+from sketch.drawing.pencil import Ruler
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Heading
+from sketch.page.blocks import Heading, Paragraph
+from sketch.page.machine_card import card_blocks
 from sketch.page.options import best_of
+from sketch.page.sheet import _filled
 from sketch.page.sheet_field import card_part, priming_part
 from sketch.page.sheet_frame import Sheet
+from sketch.page.writing_grid import WritingGrid
 from solver.field import air, plan, priming
 from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
-from tests.sketch.sheets import options_of, pages, panel_of, written
+from tests.sketch.sheets import options_of, pages, panel_of, small_options, written
 from tests.thorough import first
 
 WALL = "over-the-bund-wall"
@@ -76,3 +80,14 @@ def test_card_and_plan_are_of_what_is_recommended_and_name_it() -> None:
     alone = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels[:1], options[:1])
     assert (alone.built, alone.line_name(alone.built)) == (panels[0], "")
     assert replace(alone, options=tuple(options)).line_name(panels[0]) == "The drawing itself"
+
+
+def test_lines_to_write_on_fill_the_page_that_they_end() -> None:
+    (option,) = small_options()
+    grid = next(block for block in card_blocks(panel_of(option).judgement, System.SI, LIGHT.caution)
+                if isinstance(block, WritingGrid))  # fmt: skip
+    *_, filled = _filled([Paragraph("Above."), grid], Ruler(), 900.0, 600.0)
+    assert isinstance(filled, WritingGrid)
+    assert filled.lines > grid.lines
+    assert filled.height(Ruler(), 900.0) <= 600.0 - Paragraph("Above.").height(Ruler(), 900.0)
+    assert _filled([grid, Paragraph("Below.")], Ruler(), 900.0, 600.0)[0] == grid

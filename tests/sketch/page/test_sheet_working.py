@@ -1,11 +1,13 @@
 """The calculation on the client's page, read back from it."""
 
+from itertools import pairwise
+
 import pytest
 
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Heading
+from sketch.page.blocks import Heading, Paragraph
 from sketch.page.sheet_frame import Sheet
-from sketch.page.sheet_working import working_part
+from sketch.page.sheet_working import working_blocks, working_part
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from solver.working import working
@@ -49,3 +51,15 @@ def test_an_alternative_is_worked_out_in_the_worst_case_of_the_drawing_and_in_it
         'Working of caster: Water-glycol, pump lowered, "coldest start"',
         "Working of caster: Water-glycol, pump lowered, as drawn",
     ]
+
+
+def test_a_step_is_not_parted_from_its_source() -> None:
+    panel = panel_of(options_of(CARRIAGE)[0])
+    blocks = list(working_blocks(panel.solution, "carriage", System.SI, LIGHT))
+    steps = [block for block in blocks if isinstance(block, Paragraph) and not block.quiet and block.lead]
+    assert len(steps) > 50
+    for before, block in pairwise(blocks):
+        if isinstance(block, Paragraph) and block.indent and block.lead != "Mind:":
+            assert before.keep
+        elif isinstance(block, Heading):
+            assert not before.keep
