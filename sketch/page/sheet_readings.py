@@ -8,7 +8,7 @@ from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Sheet
 from solver.field import trend
 from solver.field.compared import Comparison, compare
-from solver.field.diagnosis import OTHERWISE, Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import OTHERWISE, Diagnosis, NothingToExplainError, against_trend, diagnose
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -43,7 +43,7 @@ def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> 
         yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
     read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.dated}, {each.logged.place}:")
             for each in own]  # fmt: skip
-    yield Columns((*read, *_explained(diagnosis), *_trends(layout, pump)))
+    yield Columns((*read, *_explained(diagnosis), *_trends(layout, pump, diagnosis)))
 
 
 def _diagnosis(sheet: Sheet, layout: Layout, pump: str) -> Diagnosis | str:
@@ -79,8 +79,9 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
         yield Paragraph(caveat, quiet=True)
 
 
-def _trends(layout: Layout, pump: str) -> Iterator[Block]:
+def _trends(layout: Layout, pump: str, diagnosis: Diagnosis | str) -> Iterator[Block]:
     """Where a screen that fills is going."""
     if pump in layout.pumps:
         for each in trend.trends(layout, pump, ""):
-            yield Paragraph(trend_words(each), f"{each.screen} over time:")
+            against = "" if isinstance(diagnosis, str) else against_trend(diagnosis, each.screen)
+            yield Paragraph(" ".join(filter(None, (trend_words(each), against))), f"{each.screen} over time:")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
+
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
@@ -14,14 +17,18 @@ from sketch.look.colours import Theme
 from sketch.look.label import Label
 from sketch.look.words import typographic
 from sketch.model.document import Document
-from sketch.model.inspector import forecaster
+from sketch.model.inspector import diagnostician, forecaster
 from sketch.views import trend_scale
 from sketch.views.trend_scale import Scale
+from solver.field.diagnosis import against_trend
 from solver.field.trend import Trend
 
 PAD = 8
 LEFT, RIGHT, FOOT, TOP = 44.0, 30.0, 26.0, 22.0
 """Logical pixels that the axes take."""
+
+BETWEEN = 6.0
+"""Logical pixels between two dates under the axis."""
 
 NONE_YET = "A trend needs a strainer in the line, and more than one reading of one gauge at one place."
 WORKING_OUT = "Working out how much of the strainer was open at each reading…"
@@ -82,10 +89,20 @@ def _axes(pencil: Pencil, area: Box, scale: Scale, screen: str, theme: Theme) ->
     for share in SHARES:
         pencil.text(area.x - 6.0, _height(area, share), f"{100 * share:.0f} %", theme.quiet, SMALL, align=1.0)
     pencil.text(area.x, area.y - 10.0, f"Open share of {screen}", theme.quiet, SMALL)
-    for at, text in scale.ticks():
-        x = area.x + at * area.width
+    for x, text, written in _ticks(pencil, area, scale):
         pencil.lines([((x, area.bottom), (x, area.bottom + 4.0))], theme.construction)
-        pencil.text(x, area.bottom + 14.0, text, theme.quiet, SMALL, align=0.5)
+        if written:
+            pencil.text(x, area.bottom + 14.0, text, theme.quiet, SMALL, align=0.5)
+
+
+def _ticks(pencil: Pencil, area: Box, scale: Scale) -> Iterator[tuple[float, str, bool]]:
+    """Where each month begins, and whether there is room for its name behind the one before."""
+    end = -math.inf
+    for at, text in scale.ticks():
+        x, half = area.x + at * area.width, pencil.width(text, SMALL) / 2.0
+        written = x - half > end
+        end = x + half + BETWEEN if written else end
+        yield x, text, written
 
 
 def _due(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
@@ -123,6 +140,7 @@ class TrendView(QWidget):
         super().__init__(parent)
         self._document = document
         self._forecaster = forecaster(document)
+        self._diagnostician = diagnostician(document)
         self.words = Label()
         self.words.setWordWrap(True)
         self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
@@ -139,6 +157,7 @@ class TrendView(QWidget):
         self.chosen.activated.connect(self._show_chosen)
         document.changed.connect(self._changed)
         self._forecaster.changed.connect(self._changed)
+        self._diagnostician.changed.connect(self._changed)
 
     def refresh(self) -> None:
         """Take the trends, as far as they are at hand."""
@@ -154,15 +173,26 @@ class TrendView(QWidget):
         trend = trends[at] if trends and 0 <= at < len(trends) else None
         self.plot.show_trend(trend)
         if trend is not None:
-            self.words.setText(typographic(f"{trend_scale.name(trend)}. {trend_scale.words(trend)}"))
+            text = (f"{trend_scale.name(trend)}. {trend_scale.words(trend)}", *self._against(trend))
+            self.words.setText(typographic(" ".join(text)))
         elif self._forecaster.trouble:
             self.words.setText(typographic(f"No trend: {self._forecaster.trouble}."))
         else:
             self.words.setText(NONE_YET if trends is not None else WORKING_OUT)
 
+    def _against(self, trend: Trend) -> Iterator[str]:
+        """What speaks against it that this is the strainer's."""
+        if trend.grown:
+            yield f"Against a blocked strainer: {trend.grown}."
+        diagnosis = self._diagnostician.diagnosis
+        if diagnosis is not None and (words := against_trend(diagnosis, trend.screen)):
+            yield words
+
     def _changed(self) -> None:
         if self.isVisible():
             self._forecaster.ask()
+            if self._forecaster.trends:
+                self._diagnostician.ask()
             self.refresh()
 
     def showEvent(self, event: QShowEvent) -> None:

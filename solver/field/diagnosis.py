@@ -330,6 +330,25 @@ def _of_tank(vacuum: float, expected: Expected) -> str:
     return "once its tank has drawn in air" if gone else "while its tank still holds its vacuum"
 
 
+def against_trend(diagnosis: Diagnosis, screen: str) -> str:
+    """Why what a trend shows may be nothing of its screen: another cause is likelier; "" where none is."""
+    first, *_ = diagnosis.explained.explanations
+    halves = [half for half in (first, first.second) if half is not None]
+    if first.cause is CauseKind.NOTHING or any(half.cause is CauseKind.SCREEN for half in halves):
+        return ""
+    share = sum(
+        each.weight
+        for each in diagnosis.explained.explanations
+        if (each.cause, each.part, each.second) == (CauseKind.SCREEN, screen, None)
+    )
+    one, other = (typeset(each, Kind.SHARE, System.SI) for each in (first.weight, share))
+    return (
+        f"By the readings of {diagnosis.visit} {screen} is not the likeliest cause: {first.name} ({one}), a "
+        f"blocked {screen} {other}. What is shown as blocked may be that, and the dates are then none of "
+        f"{screen}."
+    )
+
+
 def _middle(reading: Reading) -> float:
     return (reading.band.low + reading.band.high) / 2.0
 

@@ -10,7 +10,14 @@ from typing import Any
 
 from solver.field import card, cleaning, trend
 from solver.field.compared import Comparison, compare
-from solver.field.diagnosis import OTHERWISE, CauseWords, Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import (
+    OTHERWISE,
+    CauseWords,
+    Diagnosis,
+    NothingToExplainError,
+    against_trend,
+    diagnose,
+)
 from solver.field.trend import Trend
 from solver.field.visits import visit_names, visits
 from solver.findings.judgement import Judgement
@@ -98,7 +105,7 @@ def _of_pump(judgement: Judgement, pump: str, line: str, compared: tuple[Compari
     if isinstance(diagnosis, Diagnosis):
         yield from _explained(diagnosis)
     if pump in layout.pumps:
-        yield from _trends(layout, pump, line, system)
+        yield from _trends(layout, pump, line, diagnosis if isinstance(diagnosis, Diagnosis) else None)
         yield from _clean_at(judgement, pump, system)
     yield from _read("Other readings" if visit else "What was read", others, system)
 
@@ -156,7 +163,7 @@ def _cause(each: CauseWords) -> Iterator[str]:
         yield from _wrapped(f"against: {line}", "           ", "             ")
 
 
-def _trends(layout: Layout, pump: str, line: str, system: System) -> Iterator[str]:
+def _trends(layout: Layout, pump: str, line: str, diagnosis: Diagnosis | None) -> Iterator[str]:
     for each in trend.trends(layout, pump, line):
         yield from _wrapped(
             f"{each.screen} over time, gauge {each.gauge or 'without a name'} at {each.place}", "  ", "    "
@@ -169,6 +176,8 @@ def _trends(layout: Layout, pump: str, line: str, system: System) -> Iterator[st
         yield from _wrapped(trend_words(each), "    ", "    ")
         if each.grown:
             yield from _wrapped(f"Against a blocked strainer: {each.grown}.", "    ", "    ")
+        if diagnosis is not None and (against := against_trend(diagnosis, each.screen)):
+            yield from _wrapped(against, "    ", "    ")
         yield ""
 
 

@@ -9,9 +9,11 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.look.appearance import theme_of
+from sketch.look.words import typographic
 from sketch.model.document import Document
-from sketch.model.inspector import forecaster
+from sketch.model.inspector import diagnostician, forecaster
 from sketch.views.trend_view import NONE_YET, WORKING_OUT, TrendView
+from solver.field.diagnosis import against_trend
 from tests.drawings import SHIPPED
 from tests.sketch.pixels import places_near
 from tests.sketch.views.gauged import over_months
@@ -46,3 +48,23 @@ def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, doc
     document.open(SHIPPED[0])
     qtbot.waitUntil(lambda: forecaster(document).at_hand, timeout=20_000)
     assert view.words.text() == NONE_YET
+
+
+def test_that_another_cause_is_likelier_stands_beside_the_trend(qtbot: QtBot, tmp_path: Path) -> None:
+    path = over_months(tmp_path)
+    path.write_text(path.read_text("utf-8") + 'filler_cap = "changed"\n', "utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    view = TrendView(document)
+    qtbot.addWidget(view)
+    view.resize(240, 260)
+    with qtbot.waitExposed(view):
+        view.show()
+    qtbot.waitUntil(lambda: forecaster(document).at_hand, timeout=20_000)
+    diagnosing = diagnostician(document)
+    qtbot.waitUntil(lambda: diagnosing.at_hand, timeout=20_000)
+    assert diagnosing.diagnosis is not None
+    assert view.plot.trend is not None
+    against = against_trend(diagnosing.diagnosis, view.plot.trend.screen)
+    assert "is not the likeliest cause" in against
+    assert typographic(against) in view.words.text()
