@@ -330,10 +330,6 @@ BRANCHES = (
             f"{PUBLISHED}trade.py::test_air_released_by_henrys_law"),
     Planted("temperature of air that comes out", FLOW, "(s.T_air / s.T_bunsen)", "(s.T_bunsen / s.T_air)",
             f"{PUBLISHED}trade.py::test_air_released_by_henrys_law"),
-    Planted("one point is as viscous as it may be", SCREENS, "point_drop * largest(if_viscous, if_inertial)",
-            "point_drop * if_inertial",
-            "tests/solver/network/test_screens.py::"
-            "test_one_point_never_takes_less_than_any_device_that_meets_it"),
     Planted("speed criterion", "solver/findings/criteria.py", "velocity_stop: float = _setting(1.5,",
             "velocity_stop: float = _setting(2.5,",
             f"{PUBLISHED}trade.py::test_two_to_four_feet_a_second_in_a_suction_line"),
