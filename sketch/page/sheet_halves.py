@@ -23,8 +23,8 @@ HEAD = 120.0
 LEAST_DRAWING = 160.0
 """Logical pixels, of the height of a drawing on the first page."""
 
-WORDS = 225.0
-"""Logical pixels: the width of the words that stand left of a drawing, on a page that is twice as wide."""
+WORDS = (225.0, 260.0)
+"""Logical pixels: the widths of the words that stand left of a drawing, on a page that is twice as wide."""
 
 SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
 
@@ -54,9 +54,8 @@ def set_halves(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
     the other, under their verdicts or with all words on their left."""
     ways = [_beside(ruler, sheet, area)]
     least = LEAST_DRAWING * ruler.dot
-    others = [_above(ruler, sheet, area)]
-    if area.width > 2 * WORDS * ruler.dot:
-        others.append(_words_left(ruler, sheet, area))
+    wides = [wide * ruler.dot for wide in WORDS if area.width > 2 * wide * ruler.dot]
+    others = [_above(ruler, sheet, area), *(_words_left(ruler, sheet, area, wide) for wide in wides)]
     ways += [way for way in others if all(half.drawn.height >= least for half in way.halves)]
     return max(ways, key=lambda each: each.view.scale)
 
@@ -71,11 +70,11 @@ def _half_width(ruler: Ruler, width: float) -> float:
     return (width - GUTTER * ruler.dot) / 2
 
 
-def _head(ruler: Ruler, sheet: Sheet, width: float) -> tuple[float, float]:
-    """The height that both verdicts have, and the size of their type, which is one."""
+def _head(ruler: Ruler, sheet: Sheet, width: float, most: float = LARGE) -> tuple[float, float]:
+    """The height that both verdicts have, and the one size of their type, no larger than most."""
     shown = [(panel, panel.outlook(sheet.system)) for panel in sheet.panels]
     large = all(outlook_height(ruler, width, each) <= HEAD * ruler.dot for _, each in shown)
-    size = LARGE if large else BODY
+    size = most if large else BODY
     titles = [len(_title_above(ruler, *each, width)) * TITLE_LINE * ruler.dot for each in shown]
     heights = [outlook_height(ruler, width, each, size) for _, each in shown]
     return max(sum(each) for each in zip(titles, heights, strict=True)), size
@@ -129,11 +128,12 @@ def _words_around(ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tupl
     return Halves(halves, _view(ruler, sheet, halves[0].drawn), size, (middle,), tuple(under))
 
 
-def _words_left(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
-    """One above the other, verdict and figures on the left of each drawing."""
-    wide, high = WORDS * ruler.dot, area.height / 2
+def _words_left(ruler: Ruler, sheet: Sheet, area: Box, wide: float) -> Halves:
+    """One above the other, verdict and figures on the left of each drawing in so wide a column."""
+    high, foot = area.height / 2, _foot(ruler, sheet, wide)
     head, size = _head(ruler, sheet, wide)
-    foot = _foot(ruler, sheet, wide)
+    if head + foot > high:
+        head, size = _head(ruler, sheet, wide, BODY)
     halves = []
     for y in (area.y, area.y + high):
         words = Box(area.x, y, wide, high)
