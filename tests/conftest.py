@@ -76,7 +76,7 @@ def pytest_configure(config: pytest.Config) -> None:
         pytest.exit(PAIR_PROBLEM, returncode=3)
 
 
-MANY = 200_000
+MANY = 600_000
 """Objects made and not given back since the last look for cycles."""
 
 UNDER_A_MARKER = ("bench", "hand", "hostile", "kill", "planted")

@@ -17,6 +17,7 @@ from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
 from tests.sketch.drawing.sheets import SIZE, label, near, paint, pixel
+from tests.thorough import first
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -144,7 +145,7 @@ def test_the_axes_read_in_either_system_and_start_where_the_drawing_does() -> No
         assert label(drawn, "lift press", "lift").text == text
 
 
-@pytest.mark.parametrize("level", ["minimum", "normal"])
+@pytest.mark.parametrize("level", first(["minimum", "normal"]))
 def test_every_example_is_drawn_without_a_label_on_another(level: str) -> None:
     from pathlib import Path
 

@@ -186,7 +186,7 @@ def long(text: str) -> ParameterSet:
         long("format = 1\n" + "".join(f"k{n} = {n}\n" for n in range(50_000))),
         long("format = 1\n" + "".join(f"[alternatives.a{n}]\n" for n in range(50_000))),
         'format = 1\n[runs.a]\nfrom="a"\nto="b"\nbore="1 m"\nvia = [' + '["1 m","2 m"],' * 1001 + "]",
-        "format = 1\n" + "".join(f'[runs.r{n}]\nfrom = "n{n}"\nto = "m{n}"\nbore = "1 m"\n' for n in range(9_000)),
+        long("format = 1\n" + "".join(f'[runs.r{n}]\nfrom = "n{n}"\nto = "m{n}"\nbore = "1 m"\n' for n in range(9_000))),
         long("format = 1\n" + "".join(f"[runs.r{n}]\n" for n in range(20_001))),
         "format = 1\n[alternatives.a]\n" + "x = { y = 1 }\n" + "without = [" + '"n",' * 60_000 + "]",
     ]),
