@@ -184,6 +184,7 @@ def _middles(ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], 
         middles = _on_sides(way, heights, step)
         placed = separated(middles, [step] * len(middles), plot.box.y, plot.box.bottom)
         own = sum(abs(at - height) < 0.4 * step for at in placed for height in heights)
+        own += len(levels) * sum(at > plot.box.bottom - 1.49 * step for at in placed)  # over the key
         return own + sum(_runs_through(shown, plot, at, wide, 0.4 * step) for at in placed)
 
     return _on_sides(min(ways, key=crossed), heights, step)

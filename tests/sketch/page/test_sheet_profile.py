@@ -104,3 +104,16 @@ def test_no_line_goes_through_the_name_of_a_level(apart: float, line: float) -> 
     placed = separated(middles, [step] * 2, plot.box.y, plot.box.bottom)
     assert placed[1] - placed[0] >= step - 1e-9
     assert min(abs(middle - height) for middle in placed for height in heights) >= 0.4 * step
+
+
+def test_no_name_of_a_level_stands_over_the_key() -> None:
+    """Though the line ends where the name of the floor would stand over it."""
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    stretches = tuple(replace(each, y0=floor.y + 8.0, y1=floor.y + 8.0) for each in solved.stretches)
+    shown = replace(solved, levels=(floor,), stretches=stretches)
+    low = Plot(Box(0.0, 0.0, 300.0, 100.0), 0.0, 1.0, floor.y - 20.0, floor.y + 80.0)
+    high = Plot(Box(0.0, 0.0, 300.0, 100.0), 0.0, 1.0, floor.y - 40.0, floor.y + 60.0)
+    for plot, side in ((low, -1), (high, 1)):
+        (middle,) = _middles(Ruler(), plot, shown, (floor,), 15.0)
+        assert middle == plot.at(0.0, floor.y)[1] + side * 7.5
