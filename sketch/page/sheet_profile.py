@@ -148,23 +148,21 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     heights = [plot.at(0.0, level.y)[1] for level in levels]
     order = sorted(range(len(levels)), key=heights.__getitem__)
     step = pencil.height() + 2 * dot
-    wanted = _middles(pencil, plot, shown, [levels[k] for k in order], step)
-    placed = separated(wanted, [step] * len(order), box.y, box.bottom)
+    left, foot = box.x + 6 * dot, box.bottom - 9 * dot
+    key, margin = _key_that_fits(pencil, shown, box.right - left), pencil.width(shown.margin, bold=True)
+    wide = margin + (pencil.width(key) + 10 * dot if key else 0.0)
+    widest = max((pencil.width(level.text) for level in levels), default=0.0)
+    # A name that would run into the key stands over it.
+    lowest = box.bottom if left + wide + widest + 16 * dot <= box.right else foot - step / 2
+    wanted = _middles(pencil, plot, shown, [levels[k] for k in order], step, lowest)
+    placed = separated(wanted, [step] * len(order), box.y, lowest)
     names: list[tuple[float, str, QColor]] = []
     for k, middle in zip(order, placed, strict=True):
         colour = theme.stop if levels[k].role == "floor" else theme.quiet
         pencil.lines([((box.x, heights[k]), (box.right, heights[k]))], colour, 1.2, (6.0, 4.0))
-        wide = pencil.width(levels[k].text)
-        pencil.box(Box(box.right - wide - 8 * dot, middle - step / 2, wide + 6 * dot, step), theme.paper)
+        long = pencil.width(levels[k].text)
+        pencil.box(Box(box.right - long - 8 * dot, middle - step / 2, long + 6 * dot, step), theme.paper)
         names.append((middle, levels[k].text, colour))
-    left, foot = box.x + 6 * dot, box.bottom - 9 * dot
-    key = ""
-    margin = pencil.width(shown.margin, bold=True)
-    if shown.others:
-        room = box.right - left - margin - 16 * dot
-        keys = (_key(shown), f"thin dashes: {OTHERS}", "")
-        key = next(key for key in keys if pencil.width(key) <= room)
-    wide = margin + (pencil.width(key) + 10 * dot if key else 0.0)
     pencil.box(Box(left - 2 * dot, foot - step / 2, wide + 4 * dot, step), theme.paper)
     _line(pencil, theme, plot, shown)
     for middle, text, colour in names:
@@ -173,8 +171,21 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     pencil.text(left + margin + 10 * dot, foot, key, theme.quiet)
 
 
-def _middles(ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], step: float) -> list[float]:
-    """Where the names of levels, from the highest, are wanted: on sides where no line goes through one."""
+def _key_that_fits(ruler: Ruler, shown: Profile, room: float) -> str:
+    """What thin dashes are, beside the margin; "" where there are none, or no room to say it."""
+    if not shown.others:
+        return ""
+    room -= ruler.width(shown.margin, bold=True) + 16 * ruler.dot
+    return next(key for key in (_key(shown), f"thin dashes: {OTHERS}", "") if ruler.width(key) <= room)
+
+
+def _middles(
+    ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], step: float, lowest: float
+) -> list[float]:
+    """Where the names of levels, from the highest, are wanted: on sides where no line goes through one.
+
+    lowest: how far down the page they may reach [device units].
+    """
     heights = [plot.at(0.0, level.y)[1] for level in levels]
     usual = [_is_under(shown, level, plot, step) for level in levels]
     ways = sorted(product((False, True), repeat=len(levels)), key=lambda way: sum(map(ne, way, usual)))
@@ -182,7 +193,7 @@ def _middles(ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], 
 
     def crossed(way: Sequence[bool]) -> int:
         middles = _on_sides(way, heights, step)
-        placed = separated(middles, [step] * len(middles), plot.box.y, plot.box.bottom)
+        placed = separated(middles, [step] * len(middles), plot.box.y, lowest)
         own = sum(abs(at - height) < 0.4 * step for at in placed for height in heights)
         own += len(levels) * sum(at > plot.box.bottom - 1.49 * step for at in placed)  # over the key
         return own + sum(_runs_through(shown, plot, at, wide, 0.4 * step) for at in placed)

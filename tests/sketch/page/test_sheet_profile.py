@@ -99,7 +99,7 @@ def test_no_line_goes_through_the_name_of_a_level(apart: float, line: float) -> 
     plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
     step = 15.0
     shown = replace(solved, levels=levels, stretches=stretches)
-    middles = _middles(Ruler(), plot, shown, levels, step)
+    middles = _middles(Ruler(), plot, shown, levels, step, plot.box.bottom)
     heights = [plot.at(0.0, y)[1] for y in (levels[0].y, floor.y, floor.y + line)]
     placed = separated(middles, [step] * 2, plot.box.y, plot.box.bottom)
     assert placed[1] - placed[0] >= step - 1e-9
