@@ -168,7 +168,8 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
         answers = _answers(layout, names, level) if options.reach or options.html else {}
-        advice, judgement = _advised(judgement, options)
+        drawn = drawing.base if options.alternative else None
+        advice, judgement = _advised(judgement, options, drawn)
         others = _alternatives(drawing, options) if _lists_alternatives(options) else {}
         wrong = case_problems(drawing, options.alternative or "", file).values()
         misread = reading_problems(drawing, file)
@@ -222,8 +223,13 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
     return judgements
 
 
-def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
-    """The fixes for each pump where they are asked for, and the judgement with what to try."""
+def _advised(
+    judgement: Judgement, options: argparse.Namespace, drawn: Layout | None
+) -> tuple[dict[str, Advice], Judgement]:
+    """The fixes for each pump where they are asked for, and the judgement with what to try.
+
+    drawn: the drawing itself, of an alternative.
+    """
     alone = not (options.json or options.html or with_ledger(options))
     if options.csv or options.working or alone or (options.brief and not options.fixes):
         return {}, judgement
@@ -233,7 +239,7 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
     from solver.fixes import fixes, remedies
 
     level = Level(options.level)
-    advice = fixes.advise_all(judgement.layout, level) if options.fixes else None
+    advice = fixes.advise_all(judgement.layout, level, drawn) if options.fixes else None
     chosen = {name: each for name, each in (advice or {}).items() if options.pump in (None, name)}
     return chosen, remedies.with_remedies(judgement, level, advice)
 

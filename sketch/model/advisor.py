@@ -26,6 +26,7 @@ class Question(NamedTuple):
     layout: Layout
     level: Level
     system: System
+    drawn: Layout | None  # the drawing itself, of an alternative
 
 
 class Advisor(Worker[Question]):
@@ -43,13 +44,15 @@ class Advisor(Worker[Question]):
         document = self._document
         if document.outcome.judgement is None:
             return None
-        return Question(document.layout, document.level, document.system)
+        drawn = document.drawing.base if document.alternative else None
+        return Question(document.layout, document.level, document.system, drawn)
 
     @staticmethod
     def work(question: Question) -> Mapping[str, Advice]:
         from solver.fixes.fixes import advise_all
 
-        return advise_all(replace(question.layout, units=question.system), question.level)
+        layout = replace(question.layout, units=question.system)
+        return advise_all(layout, question.level, question.drawn)
 
     @staticmethod
     def why(error: Exception, question: Question) -> str:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, pipes, places, pressures, relaid, screens
+from solver.fixes import aims, conditions, pipes, places, pressures, relaid, restored, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judged_pump
@@ -129,6 +129,7 @@ class LazyAdvice:
     """Advice for one pump, each part of it solved when it is first read: a finding needs little of it."""
 
     line: Line
+    drawn: Layout | None = None  # the drawing itself, where the line is of an alternative to it
     known: dict[tuple[FindingId, str], tuple[Remedy, ...]] = field(default_factory=dict)
 
     @property
@@ -142,9 +143,15 @@ class LazyAdvice:
         return _reservations(self.now)
 
     @cached_property
+    def restoring(self) -> tuple[Candidate, ...]:
+        """Parts of an alternative put back as the drawing itself has them."""
+        return tuple(restored.candidates(self.line.start, self.drawn)) if self.drawn is not None else ()
+
+    @cached_property
     def offered(self) -> tuple[Offer, ...]:
         """The changes that gain something, in the size that is offered."""
-        tried = [(candidate, best_size(candidate, self.line)) for candidate in _candidates(self.line)]
+        every = (*self.restoring, *_candidates(self.line))
+        tried = [(candidate, best_size(candidate, self.line)) for candidate in every]
         return tuple(Offer(candidate, *best) for candidate, best in tried if best)
 
     @property
@@ -156,7 +163,8 @@ class LazyAdvice:
     def ranked(self) -> tuple[tuple[Change, Offer], ...]:
         """The fixes with the sizes that they are offered in."""
         every = ((_change((offer,), offer.after, self.line), offer) for offer in self.offered)
-        return tuple(sorted(every, key=lambda each: _rank(each[0])))
+        back = self.restoring
+        return tuple(sorted(every, key=lambda each: (each[1].candidate not in back, *_rank(each[0]))))
 
     @cached_property
     def together(self) -> tuple[Fix, ...]:
@@ -193,9 +201,14 @@ def _reservations(now: Judged) -> tuple[str, ...]:
     return tuple(f"the case {name} is not judged: {why}" for name, why in now.unjudged.items())
 
 
-def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
-    """`advise` for every pump that runs in some case. Raises as `solve_cases`."""
-    return {pump: _whole(each) for pump, each in advise_lazily(layout, level).items()}
+def advise_all(
+    layout: Layout, level: Level = Level.MINIMUM, drawn: Layout | None = None
+) -> Mapping[str, Advice]:
+    """`advise` for every pump that runs in some case. Raises as `solve_cases`.
+
+    drawn: the drawing itself where `layout` is an alternative to it: its parts put back come first.
+    """
+    return {pump: _whole(replace(each, drawn=drawn)) for pump, each in advise_lazily(layout, level).items()}
 
 
 def advise_lazily(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, LazyAdvice]:
