@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -82,7 +83,8 @@ def page_writer(document: Document) -> Writer:
         solution = judgement.cases[worked].solution
         names = solution.pumps if solution else ()
         answers = {name: ask.ask_all(judgement.layout, name, level) for name in names}
-        return page.page(judgement, worked, alternative, answers, base=base)
+        today = f"{datetime.date.today():%Y-%m-%d}"
+        return page.page(judgement, worked, alternative, answers, base=base, date=today)
 
     return write
 
