@@ -115,7 +115,9 @@ class Designer:
             edit = self.card.fields[key].edit
             edit.setFocus()
             if isinstance(edit, QComboBox) and edit.lineEdit() is None:
-                QTest.keyClicks(edit, text)
+                QTest.keyClicks(edit, text[0])  # it opens the list, which then has the keyboard
+                QTest.keyClicks(edit.view(), text[1:])
+                QTest.keyClick(edit.view(), Qt.Key.Key_Return)
             else:
                 field = edit.lineEdit() if isinstance(edit, QComboBox) else edit
                 field.selectAll()
