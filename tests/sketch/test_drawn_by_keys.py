@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
@@ -24,10 +24,16 @@ class Typist:
 
     def __init__(self, window: Window) -> None:
         self.window, self.acts, self.keys, self.fields = window, 0, 0, 0  # acts: of a mouse, none
+        self.popup: QWidget | None = None
 
     @property
     def focused(self) -> QWidget:
-        return QApplication.activePopupWidget() or QApplication.focusWidget() or self.window
+        self.popup = QApplication.activePopupWidget()  # kept: what lies in it goes with it
+        if self.popup is not None:
+            return (
+                self.popup.findChild(QAbstractItemView) or self.popup
+            )  # a list that opened has the keyboard
+        return QApplication.focusWidget() or self.window
 
     def press(self, *keys: Qt.Key, held: Qt.KeyboardModifier = NONE) -> None:
         for key in keys:
@@ -109,6 +115,7 @@ class Typist:
                 self.press(KEY.Key_A, held=CONTROL)
             self.write(text)
             self.press(KEY.Key_Return)
+            self.activate(self.window)
             self.fields += 1
             card = self.window.workspace.views["card"]
             assert not card.pending, (label, text, [each.trouble.text() for each in card.fields.values()])
