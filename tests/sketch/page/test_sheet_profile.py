@@ -115,5 +115,5 @@ def test_no_name_of_a_level_stands_over_the_key() -> None:
     low = Plot(Box(0.0, 0.0, 300.0, 100.0), 0.0, 1.0, floor.y - 20.0, floor.y + 80.0)
     high = Plot(Box(0.0, 0.0, 300.0, 100.0), 0.0, 1.0, floor.y - 40.0, floor.y + 60.0)
     for plot, side in ((low, -1), (high, 1)):
-        (middle,) = _middles(Ruler(), plot, shown, (floor,), 15.0)
+        (middle,) = _middles(Ruler(), plot, shown, (floor,), 15.0, plot.box.bottom)
         assert middle == plot.at(0.0, floor.y)[1] + side * 7.5
