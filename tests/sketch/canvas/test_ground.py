@@ -54,6 +54,7 @@ def test_it_is_off_until_it_is_asked_for(elevation: Elevation) -> None:
     assert not elevation.ground._idle.isActive()
 
 
+@pytest.mark.thorough
 def test_switched_on_it_is_painted_behind_the_drawing(
     qtbot: QtBot, elevation: Elevation, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -59,6 +59,7 @@ def test_a_band_is_said_with_signs_and_one_unit() -> None:
     assert band.in_words(System.SI) == "90 of 100 trials: margin −5.0 to 1.0 kPa"
 
 
+@pytest.mark.thorough
 def test_where_no_draw_can_be_solved_it_says_so(
     qtbot: QtBot, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -77,6 +77,7 @@ def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
     assert [block for page in pages for block in page if block is tall] == [tall]
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("name", first(NAMES))
 def test_no_heading_stands_apart_from_its_table(name: str) -> None:
     for page in pages(written(name, compared=True)):

@@ -188,6 +188,7 @@ def test_two_alternatives_and_three_cases_take_few_pages(text: str, paper: str, 
         assert len(laid_out) <= most
 
 
+@pytest.mark.thorough
 def test_the_alternative_beside_the_drawing_is_the_best_and_not_the_first() -> None:
     first, *_ = pages(written(PRESS, compared=True))
     judged = {option.name: option for option in options_of(PRESS)[1:]}

@@ -35,6 +35,7 @@ def _stand_above(placed: Halves) -> bool:
     return second.drawn.y >= first.drawn.bottom and second.drawn.x == first.drawn.x
 
 
+@pytest.mark.thorough
 def test_a_long_line_stands_above_the_other_and_a_high_one_beside_it() -> None:
     ruler, area = Ruler(), Box(0.0, 0.0, 700.0, 620.0)
     long = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)

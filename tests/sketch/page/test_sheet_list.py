@@ -28,6 +28,7 @@ def test_every_item_of_the_drawing_stands_in_the_table_with_its_size() -> None:
         assert f"{what} {item.size_in(System.US)} {item.amount_in(System.US)}" in text
 
 
+@pytest.mark.thorough
 def test_no_line_ends_within_a_size() -> None:
     sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.US)
     (table,) = (block for block in list_part(sheet) if isinstance(block, Table))

@@ -138,6 +138,7 @@ def test_a_page_that_is_full_ends_with_a_whole_sentence() -> None:
     assert _to_whole_sentences([first, Paragraph("elsewhere. Drain it.")], [first, whole])[1:] != []
 
 
+@pytest.mark.thorough
 def test_the_first_page_has_room_for_what_belongs_to_the_alternative() -> None:
     """On the smallest paper, before what holds of any calculation."""
     page, *_ = pages(written("carriage-at-altitude", compared=True, paper="Letter"))

@@ -16,6 +16,7 @@ from tests.sketch.strip.strips import LEFT, height, type_in
 from tests.thorough import one_in
 
 
+@pytest.mark.thorough
 def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
     strip: WhatIfStrip, document: Document, qtbot: QtBot
 ) -> None:

@@ -209,6 +209,7 @@ def test_promoted_it_is_the_drawing_and_the_drawing_is_kept(
     assert document.drawing.base == base
 
 
+@pytest.mark.thorough
 def test_one_that_does_not_hold_is_listed_with_why_mended_and_removed(
     qtbot: QtBot, view: AlternativesView, document: Document
 ) -> None:

@@ -20,6 +20,7 @@ from tests.sketch.views.cards import LAYOUTS, type_in
 LINE = ("strainer", "connector", "riser", "lead")
 
 
+@pytest.mark.thorough
 def test_the_whole_line_to_three_inch_by_keys(qtbot: QtBot) -> None:
     document = opened()
     card = shown(qtbot, PartCard(document), 1366, 220)

@@ -154,6 +154,7 @@ def test_curves_are_greyed_at_once_and_worked_out_at_rest(
     assert len(asked) == 1
 
 
+@pytest.mark.thorough
 def test_the_hand_goes_on_while_curves_are_worked_out(
     qtbot: QtBot, view: CurvesView, document: Document, stopped: threading.Event
 ) -> None:

@@ -120,6 +120,7 @@ def texts(findings: tuple[Finding, ...]) -> list[str]:
     return [finding.text for finding in findings]
 
 
+@pytest.mark.thorough
 def test_what_to_try_is_worked_out_from_the_drawing_while_the_list_is_seen(
     qtbot: QtBot, view: FindingsView, document: Document
 ) -> None:

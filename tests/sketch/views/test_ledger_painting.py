@@ -65,6 +65,7 @@ def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
     return ledger.text(row, column), share, ledger_row.past if share is not None else None, ledger_row.over
 
 
+@pytest.mark.thorough
 def test_a_move_repaints_the_cells_that_look_other_than_before_and_no_more(
     qtbot: QtBot, view: LedgerView, document: Document
 ) -> None:

@@ -31,6 +31,7 @@ def view(qtbot: QtBot, document: Document) -> PrimingView:
     return shown(qtbot, PrimingView(document), 1200, 420)
 
 
+@pytest.mark.thorough
 def test_plan_state_and_pins_follow_the_drawing(qtbot: QtBot, view: PrimingView, document: Document) -> None:
     assert view.heading.text().startswith("transfer, as drawn: before the first start. Within")
     assert "Close isolator and lock it" in view.work.toPlainText()

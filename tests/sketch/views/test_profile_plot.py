@@ -60,6 +60,7 @@ def test_a_credit_and_the_loss_that_takes_it_back_can_both_be_pointed_at(qtbot: 
         assert document.pointed_key == key
 
 
+@pytest.mark.thorough
 def test_the_whole_profile_is_in_sight_in_both_unit_systems(qtbot: QtBot) -> None:
     view_shown = shown(qtbot, "over-the-bund-wall.toml")
     document, plot = view_shown.document, view_shown.plot

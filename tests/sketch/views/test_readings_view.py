@@ -69,6 +69,7 @@ def test_stop_is_the_first_word_and_gauges_stand_on_the_drawing(
     assert pins(document).shown == ()
 
 
+@pytest.mark.thorough
 def test_an_evening_to_stop_at_counts_the_morning_after_unless_work_was_done(
     qtbot: QtBot, view: ReadingsView, document: Document, tmp_path: Path
 ) -> None:

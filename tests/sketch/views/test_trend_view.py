@@ -50,6 +50,7 @@ def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, doc
     assert view.words.text() == NONE_YET
 
 
+@pytest.mark.thorough
 def test_that_another_cause_is_likelier_stands_beside_the_trend(qtbot: QtBot, tmp_path: Path) -> None:
     path = over_months(tmp_path)
     path.write_text(path.read_text("utf-8") + 'filler_cap = "changed"\n', "utf-8")

@@ -226,6 +226,7 @@ def test_each_figure_of_the_budget_leads_to_its_steps(view: WorkingView, documen
     assert re.search(r"<b>inlet&nbsp;budget</b>", view.budget.text())
 
 
+@pytest.mark.thorough
 def test_every_line_of_the_budget_has_steps_behind_it() -> None:
     for path in LAYOUTS.glob("*.toml"):
         document = Document()

@@ -57,6 +57,7 @@ def test_copy_paste_cut_duplicate_by_keys_each_one_step(opener: Opener) -> None:
     assert document.layout == before
 
 
+@pytest.mark.thorough
 def test_the_whole_line_of_the_pump_shown_where_nothing_is_selected(opener: Opener) -> None:
     window = opener()
     window.document.select("")

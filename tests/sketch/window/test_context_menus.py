@@ -159,6 +159,7 @@ def test_slices_rows_findings_and_alternatives_have_theirs(opener: Opener) -> No
     close()
 
 
+@pytest.mark.thorough
 def test_a_case_a_fix_and_a_stretch_of_the_profile_have_theirs(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     document, workspace = window.document, window.workspace

@@ -51,6 +51,7 @@ def test_the_picture_is_there_as_dots_and_as_lines(qtbot: QtBot, opener: Opener)
     assert "Pump beside the tank" in bytes(clipboard().data(SVG).data()).decode("utf-8")
 
 
+@pytest.mark.thorough
 def test_the_ledger_is_copied_at_once_and_what_to_try_is_added(
     qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
 ) -> None:

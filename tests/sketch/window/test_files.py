@@ -260,6 +260,7 @@ def outside(copy: Path) -> None:
     copy.write_text(copy.read_text(encoding="utf-8").replace("1450 rpm", "1400 rpm"), encoding="utf-8")
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(
     ("button", "saved"),
     one_in(
@@ -306,6 +307,7 @@ def test_own_saves_ask_nothing(opener: Opener, copy: Path) -> None:
     assert window.document.clean
 
 
+@pytest.mark.thorough
 def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, copy: Path) -> None:
     window = opener(copy)
     raise_port(window)

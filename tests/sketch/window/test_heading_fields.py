@@ -37,6 +37,7 @@ def test_the_drawing_is_renamed_above_the_sheet_in_one_step(qtbot: QtBot, opener
     assert not document.undo_stack.canUndo()
 
 
+@pytest.mark.thorough
 def test_notes_of_the_drawing_and_of_an_alternative_are_each_their_own(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     heading, document = window.heading, window.document

@@ -122,6 +122,7 @@ def test_a_pump_within_is_not_green_while_another_is_over(opener: Opener) -> Non
     assert "main: over by " in window.workspace.column.accessibleDescription()
 
 
+@pytest.mark.thorough
 def test_the_welcome_page_offers_the_examples(qtbot: QtBot, opener: Opener) -> None:
     window = opener(None)
     assert not window.workspace.isVisible()
@@ -140,6 +141,7 @@ def test_the_welcome_page_offers_the_examples(qtbot: QtBot, opener: Opener) -> N
     assert window.workspace.isVisible()
 
 
+@pytest.mark.thorough
 def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     light = window.grab().toImage()

@@ -36,6 +36,7 @@ def window(qtbot: QtBot, qapp: QApplication) -> Window:
     return window
 
 
+@pytest.mark.thorough
 def test_window_and_sheet_show_every_case_of_a_few_drawings_as_typed_out(
     window: Window, tmp_path: Path
 ) -> None:

@@ -64,6 +64,7 @@ def test_units_are_asked_once_and_kept_and_a_starter_is_drawn_in_them(opener: Op
     assert len(again.document.solution.pumps) == 2
 
 
+@pytest.mark.thorough
 def test_every_starter_has_its_picture_and_can_be_saved(opener: Opener) -> None:
     window = opener(None)
     starters = page(window).starters

@@ -36,6 +36,7 @@ def clipboard() -> str:
     return QApplication.clipboard().text()
 
 
+@pytest.mark.thorough
 def test_answers_curves_and_workings_have_their_menu(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     document, workspace = window.document, window.workspace
@@ -124,6 +125,7 @@ def test_the_plan_of_priming_has_the_parts_of_its_joints(opener: Opener) -> None
     assert priming.part_of("99") == priming.part_of("") == ""
 
 
+@pytest.mark.thorough
 def test_readings_and_their_gauges_have_theirs(tmp_path: Path, qtbot: QtBot, opener: Opener) -> None:
     window = opener(gauged(tmp_path))
     document, workspace = window.document, window.workspace

@@ -68,6 +68,7 @@ def check(numbers: range) -> None:
     assert offered >= 3 * judged
 
 
+@pytest.mark.thorough
 def test_every_change_on_random_drawings_gains_what_it_says() -> None:
     check(range(1))
 

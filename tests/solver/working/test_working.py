@@ -74,6 +74,7 @@ def test_other_lines_and_fluids_can_be_followed_too(case: str, system: System) -
             check(step)
 
 
+@pytest.mark.thorough
 @given(
     flow=st.floats(2, 900),
     bore=st.floats(20, 90),
