@@ -75,7 +75,7 @@ def moment_or_nothing(value: Any, place: KeyPlace) -> str | None:
 
 
 def _shown(kind: Kind, allowed: Range, absolute: bool) -> Reader[Any]:
-    """Make a reader of one figure, or of the least and the most of a hand that swings."""
+    """Make a reader of one figure, or of the least and the most of a needle that swings."""
     one = amount(kind, allowed, absolute=absolute)
 
     def read(value: Any, place: KeyPlace) -> tuple[Quantity, ...] | None:
