@@ -85,8 +85,8 @@ def next_steps(
 def _cap_shows(readings: Sequence[Reading], first: Explanation, second: Explanation) -> bool:
     """Whether the gauge would show a plugged breather as the filler cap is opened, past its own error."""
     halves = [half for each in (first, second) for half in (each, each.second) if half is not None]
-    taken = max((half.size for half in halves if half.cause is CauseKind.SURFACE), default=0.0)
-    return taken > readings[-1].gauge.error
+    breather_drop = max((half.size for half in halves if half.cause is CauseKind.SURFACE), default=0.0)
+    return breather_drop > readings[-1].gauge.error
 
 
 def _clearest(steps: Sequence[tuple[float, NextStep]]) -> Iterator[NextStep]:

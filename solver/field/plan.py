@@ -111,8 +111,8 @@ def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
         )
     others = ""
     if plan.sharing:
-        that, draw = ("that", "draws") if len(plan.sharing) == 1 else ("those", "draw")
-        others = f", and {that} of {' and '.join(plan.sharing)}, which {draw} through the same line"
+        those, draw = ("that", "draws") if len(plan.sharing) == 1 else ("those", "draw")
+        others = f", and {those} of {' and '.join(plan.sharing)}, which {draw} through the same line"
     yield (
         f"Lower or prop the load. Stop the drive, lock it off and tag it{others}. Discharge accumulators, "
         "and prove zero pressure on a gauge."
@@ -336,11 +336,11 @@ def _stop(stop: float, mount: Mount, shift: float, judgement: Judgement, system:
     error, at = typeset(mount.gauge.error, Kind.VACUUM, system), reached(stop, system)
     at += "" if is_over_atmosphere(stop, system) else " of vacuum or more"
     noted = mount.gauge.accuracy is not None and mount.gauge.range is not None
-    taken = "" if noted else " (a usual one, as its class and range are not noted)"
+    usual = "" if noted else " (a usual one, as its class and range are not noted)"
     height = "" if is_none(shift, Kind.VACUUM, system) else ", its own height taken in"
     return (
         f"Stop at {at}, as the machine's card says: it is what is allowed on a low-pressure day, less the "
-        f"{error} that the gauge may be off{taken}{height}. Such a day has "
+        f"{error} that the gauge may be off{usual}{height}. Such a day has "
         f"{card.low_day_words(judgement.layout, system)}."
     )
 
