@@ -67,8 +67,8 @@ def limit_assumed(subject: Subject) -> Iterator[Hit]:
 
 LEAST_USUAL, LEAST_OF_WATER, LEAST_NPSH = 40e3, 20e3, 1.0
 """Absolute pressure at the port under which the limit of a pump for oil is doubted, and of one for water
-[Pa]; NPSH required [m] under which that of a pump that displaces is. Common practice, no source: makers of
-pumps for oil ask for 0.5 to 1 bar, and no pump that displaces gets by with less than 1 m."""
+[Pa]; NPSH required [m] under which that of a positive-displacement pump is. Common practice, no source:
+makers of pumps for oil ask for 0.5 to 1 bar, and no positive-displacement pump gets by with less than 1 m."""
 
 
 def limit_doubtful(subject: Subject) -> Iterator[Hit]:
@@ -91,7 +91,7 @@ def limit_doubtful(subject: Subject) -> Iterator[Hit]:
         f"{pump.name}: its limit is {figure} at the port, under the {least} that pumps for "
         f"{'water' if of_water else 'oil'} ask for"
     )
-    advice = f"Look whether the maker's sheet means {sheet}: then the limit is {other}."
+    advice = f"Check whether the maker's sheet means {sheet}: then the limit is {other}."
     if pump.limit.form == LimitForm.PRESSURE:
         advice += " Or whether it is in bar: typed without a unit, a figure has the unit of the field."
     yield _at_port(subject, Severity.CAUTION, maker, threshold, Kind.ABSOLUTE, text)._replace(advice=advice)
@@ -102,9 +102,12 @@ def _npsh_doubtful(subject: Subject) -> Iterator[Hit]:
     if pump.type == PumpType.CENTRIFUGAL or required is None or required >= LEAST_NPSH:
         return
     least, figure = (subject.show(each, Kind.HEAD) for each in (LEAST_NPSH, required))
-    text = f"{pump.name}: its NPSH required is {figure}, under the {least} that pumps that displace ask for"
+    text = (
+        f"{pump.name}: its NPSH required is {figure}, under the {least} that positive-displacement pumps "
+        "ask for"
+    )
     advice = (
-        f"Look whether the maker's sheet means {figure} of NPSH: a least pressure in bar or a suction lift "
+        f"Check whether the maker's sheet means {figure} of NPSH: a least pressure in bar or a suction lift "
         "is another figure, and a least pressure has a field of its own."
     )
     yield _at_port(subject, Severity.CAUTION, required, LEAST_NPSH, Kind.HEAD, text)._replace(advice=advice)
@@ -229,8 +232,8 @@ def screen_assumed(subject: Subject) -> Iterator[Hit]:
                 f"{subject.show(drop, Kind.VACUUM)}"
             )
             advice = (
-                f"Type mesh, wire and area of the screen in {row.part}, or the maker's points, and say no to "
-                "Screen is assumed."
+                f"Type mesh, wire and area of the screen in {row.part}, or the maker's points, and set "
+                "Screen is assumed to no."
             )
             hit = Hit(Severity.CAUTION, row.part, row.key, drop, None, Kind.VACUUM, text)
             yield hit._replace(advice=advice)

@@ -278,6 +278,6 @@ def test_a_screen_that_nobody_has_stated_is_named_with_what_it_takes():
     one = only(assumed, "screen assumed")
     assert (one.severity, one.part) == ("caution", "strainer")
     assert one.value > 0
-    assert "say no to Screen is assumed" in one.advice
+    assert "set Screen is assumed to no" in one.advice
     assert "screen assumed" in outlook(judge(assumed), System.SI).headline
     assert not found(with_screen(typed, **mesh()), "screen assumed")
