@@ -50,7 +50,7 @@ CAUTIONS = (
     "site; a maker's sea-level figure is no limit here.",
 )
 WITH_PLUS = (
-    "is a pressure above the atmosphere, any other a vacuum: fit a gauge for both. As the line costs "
+    "is a pressure above the atmosphere, any other a vacuum: fit a gauge for both. As the line takes "
     "more, pressure falls, vacuum rises."
 )
 

@@ -320,20 +320,20 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     if reached.found:
         to = f"to a little {'over' if higher else 'under'} that" if place == start else f"to {place}"
         way = "go up" if higher else "come down"
-        return f"{over}; it would have to {way} {to}{_sunk(variation, reached.at)}"
+        return f"{over}; it would have to {way} {to}{_below_sea_note(variation, reached.at)}"
     stop = f"where the search ends{why}" if why else variation.best_is
     return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
 
 
-def _sunk(variation: Variation, value: float) -> str:
-    """What a site below the sea means to one that looks for another place."""
+def _below_sea_note(variation: Variation, value: float) -> str:
+    """What a site below sea level means to one that looks for another place."""
     return ", so it is over at any site above it" if variation.kind is Kind.ELEVATION and value < 0 else ""
 
 
 def _above_sea(si: float, system: System) -> str:
-    """An elevation, in words where it lies below the sea."""
+    """An elevation, in words where it lies below sea level."""
     shown = typeset(abs(si), Kind.ELEVATION, system)
-    return f"{shown} below the sea" if si < 0 else shown
+    return f"{shown} below sea level" if si < 0 else shown
 
 
 def _shown_as(kind: Kind) -> Callable[[float, System], str]:

@@ -358,7 +358,7 @@ def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
         lost=lambda ledger: _loss_of(ledger, (name,)),
         pole=1.0,
         best_is="with a clean screen",
-        note="" if part.screen.bypass is None else "once its bypass opens, more dirt costs no more",
+        note="" if part.screen.bypass is None else "once its bypass opens, more dirt takes no more",
     )
 
 

@@ -83,7 +83,7 @@ def _of_machine_that_runs(
     parts = f"{', '.join(others)} and {last}" if others else last
     past = f'{PAST_EXPECTED[sign]}, "stop at" not reached'
     to_clean = {
-        UP_TO_CLEAN: "the line costs more than it did: write it down, and read again soon",
+        UP_TO_CLEAN: "the line takes more than it did: write it down, and read again soon",
         TO_CLEAN: "clean the strainer at the next stop, then read again",
     }
     return {

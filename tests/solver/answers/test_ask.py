@@ -264,8 +264,8 @@ def test_where_a_range_ends_is_said_for_what_it_is():
     assert re.search(r", and still over at 0\.\d+ m, the rim of tank$", rim)
     site = ask("highest site", over, "pump").text
     assert site.endswith(
-        "on a standard day, and still over at 500 m below the sea, as low as any site on land, so it is over "
-        "at any site"
+        "on a standard day, and still over at 500 m below sea level, as low as any site on land, so it is "
+        "over at any site"
     )
 
 
@@ -277,7 +277,7 @@ def test_a_site_below_the_sea_is_no_place_to_look_for() -> None:
                    for z in (0.0, limit))  # fmt: skip
     answer = ask("highest site", with_floor(layout, floor + at_sea - now + 2e3), "pump")
     assert -500.0 < answer.value < 0.0
-    assert re.search(r"come down to \d+ m below the sea, so it is over at any site above it$", answer.text)
+    assert re.search(r"come down to \d+ m below sea level, so it is over at any site above it$", answer.text)
 
 
 def test_the_normal_level_may_be_asked_about_as_well():
@@ -543,7 +543,7 @@ def test_no_strainer_no_dirt():
 def test_a_bypass_may_leave_no_limit():
     answer = ask("dirtiest strainer", screened(bypass=Quantity("2 kPa", 2e3)), "pump")
     assert answer.status == Status.NO_LIMIT
-    assert answer.text.endswith("; the search ends there; once its bypass opens, more dirt costs no more")
+    assert answer.text.endswith("; the search ends there; once its bypass opens, more dirt takes no more")
 
 
 def test_a_line_with_no_room_above_ends_where_it_can_still_be_drawn():
