@@ -33,8 +33,8 @@ UNTIMED = (
 )
 
 NOTHING_SPLITS = (
-    "Nothing that can be read within what is allowed would separate this from {}: this gauge would not show "
-    "so small a one."
+    "Nothing that can be read within what is allowed would separate this from {}: the difference is too "
+    "small for this gauge."
 )
 
 BREATHER_AS_LEVEL = (

@@ -89,12 +89,12 @@ class ComparedReading:
             more = "more vacuum than"
         else:
             more = "above" if above else "below"
-        return f"{'just' if figure == none else figure} {more}"
+        return f"{'barely' if figure == none else figure} {more}"
 
     def _against(self, system: System) -> str:
         if self.undecided:
             return (
-                "whether it fits this cannot tell, as the gauge's height over its tap or what is in its tube "
+                "whether it fits cannot be told, as the gauge's height over its tap or what is in its tube "
                 "was not noted"
             )
         return "within that" if self.inside else f"{self.apart(system)} that"

@@ -60,8 +60,8 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "it stands where it was noted",
     ),
     CauseKind.FLUID: _Look(
-        "read the label of the drum that was filled in, and have a sample's viscosity measured at a known "
-        "temperature",
+        "read the label of the drum that the fluid came from, and have a sample's viscosity measured at a "
+        "known temperature",
         _thicker,
         "the grade and the viscosity as drawn",
     ),
@@ -105,8 +105,8 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         opens_line=True,
     ),
     CauseKind.LESS_FLOW: _Look(
-        "read the plate of {part} and the label of the drum that was filled in, and have the pump looked at "
-        "for wear",
+        "read the plate of {part} and the label of the drum that the fluid came from, and have the pump "
+        "checked for wear",
         _words("a smaller pump, a worn one, or a thinner grade"),
         "pump and grade as drawn, and not worn",
     ),

@@ -107,13 +107,17 @@ def _of_one(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
 
 def _sounds(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
     if logged.sound == "steady" and above_allowed:
-        yield Sign("a steady high note past what is allowed points to cavitation", _each(LINE, SOME))
+        yield Sign(
+            "a steady high note at a reading past what is allowed points to cavitation", _each(LINE, SOME)
+        )
     elif logged.sound == "steady":
-        yield Sign("a steady high note within what is allowed proves nothing", ())
+        yield Sign("a steady high note at a reading within what is allowed proves nothing", ())
     elif logged.sound == "erratic" and not above_allowed:
-        yield Sign("an erratic noise within what is allowed points to air", _each(AIR, MUCH), True)
+        yield Sign(
+            "an erratic noise at a reading within what is allowed points to air", _each(AIR, MUCH), True
+        )
     elif logged.sound == "erratic":
-        yield Sign("an erratic noise past what is allowed may be cavitation or air", (), True)
+        yield Sign("an erratic noise at a reading past what is allowed may be cavitation or air", (), True)
     elif logged.sound == "normal":
         yield Sign("a normal sound speaks against air", _each(AIR, 1 / MUCH))
     for when in logged.sound_when:

@@ -256,7 +256,7 @@ def _gradual(part: Fitting) -> Iterator[Candidate]:
         return replace(drawing, fittings={**drawing.fittings, part.name: longer})
 
     def describe(_: float, system: System) -> str:
-        return f"draw {part.name} out to a cone {typeset(length, Kind.BORE, system)} long"
+        return f"lengthen {part.name} to a cone {typeset(length, Kind.BORE, system)} long"
 
     yield Candidate(FixKind.REDUCER, part.name, edit, describe, "a longer reducer", sizes=(1.0,))
 

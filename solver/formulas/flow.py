@@ -196,8 +196,8 @@ maker_density = Formula(
     s.rho_rated,
     (s.rho,),
     s.rho_heavy - least(largest(s.rho - s.rho_heavy, 0), s.rho_heavy - s.rho_light),
-    "a petroleum oil, common practice, no source: as heavy as one may be for a fluid that may be one too, as "
-    "light as one may be for a fluid that is too heavy for one, which is the unfavourable side",
+    "a petroleum oil, common practice, no source: the heaviest such oil where the fluid may be one, "
+    "the lightest where the fluid is too heavy to be one: the unfavourable side of each",
 )
 density_factor = Formula(
     "density correction", s.c_density, (s.rho, s.rho_rated), largest(1, _density_ratio), AFFINITY

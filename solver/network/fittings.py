@@ -102,7 +102,7 @@ def _by_drop(fitting: Fitting, calc: Calculator) -> dict[str, Any]:
     calc.given(point_nu, viscosity, by)
     if head is None:
         heavier = f" and {density:.0f} kg/m³ ({by}); it grows with a thicker or heavier fluid"
-        note = f"its drop is read with {viscosity * 1e6:.3g} mm²/s{heavier} and shrinks with none"
+        note = f"its drop is read with {viscosity * 1e6:.3g} mm²/s{heavier}, and no fluid makes it smaller"
         drop = calc.given(formulas.point_drop, _given(fitting, _optional(fitting.drop), "drop"), "as given")
         calc.given(formulas.point_rho, density, by)
     else:

@@ -202,7 +202,7 @@ def _density(family: Family, typed: Quantity | Pairs | None) -> PropertyCurve:
     if isinstance(typed, tuple):
         return _interpolated(_points(typed), symbols.rho, "as typed")
     if typed is not None and family.is_water:
-        return _constant(symbols.rho, typed.si, "as typed, held: of water it is stated as warm as it is")
+        return _constant(symbols.rho, typed.si, "as typed, held: for water it is that at its own temperature")
     if family.density:
         return _family_density(family, typed)
     if typed is not None and family.density_15 is None:

@@ -35,7 +35,7 @@ _INSTEAD = (
     ({"SG", "sg", "S.G", "s.g"}, "a density: 0.87 of water's is 870 kg/m^3"),
     (
         {"H2O", "inH2O", "ftH2O", "mmH2O", "mH2O", "cmH2O", "inWC", "WC", "wc", "water"},
-        "a pressure in kPa, psi or inHg: what a column of water weighs hangs on its temperature",
+        "a pressure in kPa, psi or inHg: what a column of water weighs depends on its temperature",
     ),
     ({"bbl", "barrel", "barrels"}, "gal, L or m^3: there is more than one barrel (42 gal of oil)"),
 )

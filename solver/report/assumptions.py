@@ -38,7 +38,7 @@ def particular(solution: Solution, system: System) -> Iterator[str]:
     for name, run in layout.runs.items():
         if run.out_of_plane is not None:
             length = typeset(run.out_of_plane.si, Kind.LENGTH, system)
-            yield f"{name}: {length} out of the plane of the drawing count besides what is drawn, no elbows"
+            yield f"{name}: {length} out of the plane of the drawing count as well, without elbows"
 
 
 def _read_with(name: str, fitting: Fitting, system: System) -> Iterator[str]:

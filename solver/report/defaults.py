@@ -150,7 +150,7 @@ def _fluid(layout: Layout, solution: Solution) -> Iterator[str]:
             )
             yield f"{fluid.name}: {words} as typical of its family"
         if isinstance(fluid.density, Quantity) and not catalogue()[fluid.name].is_water:
-            yield f"{fluid.name}: the density typed is that at 15 °C, and goes with temperature as usual"
+            yield f"{fluid.name}: the density typed is that at 15 °C, and changes with temperature as usual"
     if solution.fluid is solution.tank_fluid and fluid.line_temperature is None:
         yield "the fluid in the line is as warm as in its tank"
 

@@ -81,4 +81,4 @@ def test_where_no_reading_splits_a_small_fault_from_none_that_is_said() -> None:
     unsure = explained(CauseKind.NOTHING, CauseKind.SURFACE)
     unsure = replace(unsure, explanations=tuple(replace(each, weight=0.16) for each in unsure.explanations))
     lines = caveats(unsure, None, (), (unsure.explanations[1], None), (RUNNING,), (), False)
-    assert "separate this from breather plugged: this gauge would not show so small a one" in " ".join(lines)
+    assert "from breather plugged: the difference is too small for this gauge" in " ".join(lines)

@@ -65,7 +65,7 @@ def test_how_far_it_is_off_is_said(vacuum: float) -> None:
     assert comparison(vacuum + 4000.0).words(System.SI)[0].endswith("above that.")
     assert comparison(vacuum - 4000.0).words(System.SI)[0].endswith("below that.")
     high = comparison(vacuum).compared[0].expected.band.high
-    assert comparison(high + 20.0).words(System.SI)[0].endswith(": just above that.")
+    assert comparison(high + 20.0).words(System.SI)[0].endswith(": barely above that.")
 
 
 FLOODED = next(path for path in SHIPPED if path.stem == "baler-flooded").read_text(encoding="utf-8")
@@ -141,5 +141,5 @@ def test_where_the_gauges_tube_or_height_was_not_noted_it_is_never_said_to_be_as
         assert compared.compared[0].undecided
         words = compared.words(System.SI)[0]
         assert "within that" not in words
-        assert "cannot tell, as the gauge's height" in words
+        assert "cannot be told, as the gauge's height" in words
     assert not comparison(vacuum + 60e3, full).compared[0].undecided

@@ -28,7 +28,7 @@ def test_a_blocked_screen_and_a_length_out_of_plane_are_named():
     lines = list(particular(solve(layout), System.SI))
     assert lines == [
         "strainer: 40 % of its screen is taken as blocked",
-        "riser: 3.00 m out of the plane of the drawing count besides what is drawn, no elbows",
+        "riser: 3.00 m out of the plane of the drawing count as well, without elbows",
     ]
 
 
