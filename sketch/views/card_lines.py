@@ -262,7 +262,7 @@ ASSUMED: Mapping[str, tuple[str, ...]] = {
     "limit_assumed": ("limit.vacuum", "limit.pressure", "limit.npsh"),
     "screen.assumed": ("screen.mesh", "screen.wire", "screen.area"),
 }
-"""By the mark that nobody has stated them, the figures that it is of."""
+"""The figures that each mark says nobody has stated."""
 
 
 def assumed_keys(values: Mapping[str, str | bool]) -> frozenset[str]:

@@ -24,7 +24,9 @@ def candidates(layout: Layout, drawn: Layout) -> Iterator[Candidate]:
         own = drawn.runs.get(name)
         if own is not None and _is_narrower(run, own):
             size = own.size or (own.bore.text if own.bore is not None else "")
-            yield _back(FixKind.SIZE, name, drawn, f"put {name} back as drawn: {size}, whole and clean")
+            yield _part_as_drawn(
+                FixKind.SIZE, name, drawn, f"put {name} back as drawn: {size}, whole and clean"
+            )
     longer = [name for name, run in layout.runs.items() if _is_longer(run, drawn.runs.get(name))]
     if longer:
         yield in_one_size(
@@ -33,7 +35,7 @@ def candidates(layout: Layout, drawn: Layout) -> Iterator[Candidate]:
     for name, fitting in layout.fittings.items():
         before = drawn.fittings.get(name)
         if before is not None and _is_worse(fitting, before):
-            yield _back(
+            yield _part_as_drawn(
                 FixKind.VALVE, name, drawn, f"put {name} back as drawn, {before.kind}: open, whole and free"
             )
 
@@ -58,7 +60,7 @@ def _is_worse(fitting: Fitting, before: Fitting) -> bool:
     return known or narrower or (fitting.curve is not None and fitting.curve != before.curve)
 
 
-def _back(kind: FixKind, name: str, drawn: Layout, order: str) -> Candidate:
+def _part_as_drawn(kind: FixKind, name: str, drawn: Layout, order: str) -> Candidate:
     """One part as drawn; a change that gains nothing is offered by nobody."""
 
     def edit(layout: Layout) -> Layout:

@@ -80,18 +80,18 @@ def _changed_in_cases(before: Layout, after: Layout, pump: str, system: System) 
         old, new = (each.figures.get(("pumps", pump, "limit")) for each in (known, case))
         was = old or before.pumps[pump].limit
         now = new or after.pumps[pump].limit
-        if (old or new) and _worth(was) != _worth(now):
+        if (old or new) and _in_si(was) != _in_si(now):
             yield f'limit {limit_text(now, system)} in place of {limit_text(was, system)} in "{name}"'
 
 
 def _changed(old: Pump, new: Pump, keys: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(key for key in keys if _worth(getattr(old, key)) != _worth(getattr(new, key)))
+    return tuple(key for key in keys if _in_si(getattr(old, key)) != _in_si(getattr(new, key)))
 
 
-def _worth(value: object) -> object:
-    """A figure apart from how it was typed."""
+def _in_si(value: object) -> object:
+    """A figure in SI units, however it was typed; of a limit, all its figures."""
     if isinstance(value, Limit):
-        return value.form, value.over, tuple((_worth(at), _worth(each)) for at, each in value.table)
+        return value.form, value.over, tuple((_in_si(at), _in_si(each)) for at, each in value.table)
     return getattr(value, "si", value)
 
 
