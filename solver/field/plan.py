@@ -249,7 +249,7 @@ def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
     dry = (
         "cannot draw that air out itself"
         if plan.draws_dry is False
-        else "draws that air out itself if its maker says so"
+        else "can draw that air out itself only if its maker says so"
     )
     return (
         f"{closed}. Where a foot valve is fitted and the pump stopped, the line is filled there; "

@@ -244,7 +244,9 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     vacuum = subject.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
     elbows = sum(1 for joint in low if joint.elbow)
-    threaded = f", {elbows} of them of threaded elbows" if elbows else ""
+    at_elbows = "at a threaded elbow" if elbows == 1 else "at threaded elbows"
+    of_them = f"{elbows} of them " if len(low) > 1 else ""
+    threaded = f", {of_them}{at_elbows}" if elbows else ""
     place = lowest.elbow or subject.where(lowest.key)
     breaks = lowest.pressure <= subject.ledger.vapor_pressure
     far = "and the column breaks" if breaks else f"by {subject.show(vacuum, Kind.VACUUM)}"
