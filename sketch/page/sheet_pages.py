@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
@@ -15,6 +15,7 @@ from sketch.drawing import legend
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit
 from sketch.drawing.pencil import Pencil, Ruler
+from sketch.drawing.view import View
 from sketch.page.blocks import (
     Block,
     Columns,
@@ -24,9 +25,10 @@ from sketch.page.blocks import (
     total_height,
 )
 from sketch.page.paper import Page
+from sketch.page.sheet_changes import NEW
 from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out
 from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame
-from sketch.page.sheet_halves import GUTTER, LEAST_DRAWING, paint_halves, set_halves, text_height
+from sketch.page.sheet_halves import GUTTER, LEAST_DRAWING, Halves, paint_halves, set_halves, text_height
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
 from solver.quantities.wording import capitalised
 
@@ -89,47 +91,67 @@ SIZES = (1.0, 0.92, 0.85)
 to the pages behind."""
 
 
-def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: float, count: int) -> _Band:
-    """The text in so many columns: as much of it as fits, and no higher than it must be.
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What the first page has for its text [device units]."""
 
-    most_high: what the drawing leaves, at its smallest [device units].
-    """
+    width: float
+    usual: float  # of its height, unless the text fits in no other way
+    most: float  # what the drawing leaves, at its smallest
+    count: int  # of columns
+    scale_over: Callable[[float], float]  # of the drawing over a band of that height
+
+
+def _room(width: float, body: float, most: float, count: int, scale_over: Callable[[float], float]) -> _Room:
+    return _Room(width, min(BAND * body, most), most, count, scale_over)
+
+
+def _band(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
+    """The text in columns: as much of it as fits, and no higher than it must be."""
     for size in SIZES:
-        band = _fitting(Ruler(size * ruler.dot), sheet, width, min(BAND * body, most_high), most_high, count)
+        band = _fitting(Ruler(size * ruler.dot), sheet, room)
         if band is not None:
             return replace(band, size=size)
-    # What does not fit at its shortest is on the pages behind, and the page says so before its last caution.
-    small = Ruler(SIZES[-1] * ruler.dot)
-    wide, (*blocks, general) = _column(small, width, count), next(first_pages(sheet, TELLINGS[-1]))
+    return _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+
+
+def _cut_off(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
+    """The text at its shortest where that does not fit: the rest is on the pages behind, and the page says so
+    before its last caution."""
+    wide, (*blocks, general) = _column(ruler, room), next(first_pages(sheet, TELLINGS[-1]))
     last = (Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True), general)
-    kept = [list(column) for column in paginate(blocks, small, wide, most_high)[:count]]
-    room = most_high - total_height(last, small, wide)
-    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], small, wide, room)[0], blocks), *last]
-    return _Band(tuple(map(tuple, kept)), wide, most_high, SIZES[-1])
+    kept = [list(column) for column in paginate(blocks, ruler, wide, room.most)[: room.count]]
+    left = room.most - total_height(last, ruler, wide)
+    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], ruler, wide, left)[0], blocks), *last]
+    return _Band(tuple(map(tuple, kept)), wide, room.most, SIZES[-1])
 
 
-def _column(ruler: Ruler, width: float, count: int) -> float:
-    return (width - (count - 1) * GUTTER * ruler.dot) / count
+def _column(ruler: Ruler, room: _Room) -> float:
+    return (room.width - (room.count - 1) * GUTTER * ruler.dot) / room.count
 
 
-def _fitting(
-    ruler: Ruler, sheet: Sheet, width: float, usual: float, most_high: float, count: int
-) -> _Band | None:
+def _fitting(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band | None:
     """The text at the greatest length that fits that type; None where it does not at its shortest.
 
-    usual: what it takes unless it fits in no other way [device units].
+    Where it takes of the drawing's room, it is shorter if the drawing is larger then, and pages behind have
+    the rest.
     """
-    wide = _column(ruler, width, count)
+    wide = _column(ruler, room)
+    fitting: list[_Band] = []
     for telling in TELLINGS:
+        if fitting and (sheet.alone or telling.new < NEW):
+            break
         orders = list(first_pages(sheet, telling))
-        room = most_high if telling.most < FEW else usual
-        if total_height(orders[0], ruler, wide) > count * room:
+        most = room.most if telling.most < FEW else room.usual
+        if total_height(orders[0], ruler, wide) > room.count * most:
             continue  # sooner than by trying heights
-        arranged = (Columns(each, count, GUTTER).arranged(ruler, width) for each in orders)
+        arranged = (Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders)
         high, columns = min(arranged, key=lambda each: each[0])
-        if high <= room:
-            return _Band(tuple(map(tuple, columns)), wide, high)
-    return None
+        if high <= most:
+            fitting.append(_Band(tuple(map(tuple, columns)), wide, high))
+            if telling.most >= FEW:
+                break
+    return max(fitting, key=lambda band: room.scale_over(band.high), default=None)
 
 
 def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> list[Block]:
@@ -178,10 +200,16 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         listed = contents_line(contents)
         low = total_height(listed, pencil, across - 16 * dot)
         high = strip_height(pencil, sheet, panel, left)
-        room = body.height - low - high - LEAST_DRAWING * dot
-        band = _band(pencil, sheet, across - 16 * dot, body.height - low, room, count)
-        size = (left, body.height - high - band.high - low)
-        view = fit(panel.solution.layout, *size, dot, include=in_sight(panel), true_scale=True)
+        free = body.height - low - high
+
+        def view_over(text: float) -> View:
+            layout, seen = panel.solution.layout, in_sight(panel)
+            return fit(layout, left, free - text, dot, include=seen, true_scale=True)
+
+        most = free - LEAST_DRAWING * dot
+        room = _room(across - 16 * dot, body.height - low, most, count, lambda text: view_over(text).scale)
+        band = _band(pencil, sheet, room)
+        size, view = (left, free - band.high), view_over(band.high)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
         paint_panel(painter, sheet, panel, view, Box(body.x, body.y, *size))
         foot = size[1] + high if upright else body.height
@@ -209,19 +237,24 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         body = first_body(pencil, sheet, folio, width, height)
         shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
         key_width = (KEY_WIDE if shares else 0.0) * dot
-        listed, room = contents_line(contents), body.width - key_width
-        key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, room) + 6 * dot)
+        listed, beside_key = contents_line(contents), body.width - key_width
+        key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, beside_key) + 6 * dot)
         count = 3 if body.width > WIDE * dot else 2
         least = text_height(pencil, sheet, body.width) + LEAST_DRAWING * dot
-        band = _band(pencil, sheet, body.width, body.height - key, body.height - key - least, count)
-        area = body._replace(height=body.height - band.high - key)
-        placed, low = set_halves(pencil, sheet, area), area.bottom
+        free = body.height - key
+
+        def halves_over(text: float) -> Halves:
+            return set_halves(pencil, sheet, body._replace(height=free - text))
+
+        room = _room(body.width, free, free - least, count, lambda text: halves_over(text).view.scale)
+        band = _band(pencil, sheet, room)
+        placed, low = halves_over(band.high), body.y + free - band.high
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {placed.view.ratio:g}"), width, height)
         paint_halves(pencil, sheet, placed)
         pencil.lines([((body.x, low), (body.right, low))], sheet.theme.construction)
         if shares:
             legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
-        paint_blocks(pencil, sheet.theme, listed, body.x + key_width, low + 6 * dot, room)
+        paint_blocks(pencil, sheet.theme, listed, body.x + key_width, low + 6 * dot, beside_key)
         _paint_band(painter, dot, sheet, band, body.x, low + key)
 
     return paint

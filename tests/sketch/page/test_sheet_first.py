@@ -13,7 +13,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_first import TELLINGS, _cautions, first_pages
-from sketch.page.sheet_pages import GUTTER, _band
+from sketch.page.sheet_pages import GUTTER, _band, _Room
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from sketch.page.table import Table
@@ -183,7 +183,7 @@ def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> 
     assert len(set(tables)) == len(orders) > 1
     assert len({len(blocks) for blocks in orders}) == 1
     heights = [Columns(blocks, 3, GUTTER).arranged(ruler, A4_ACROSS)[0] for blocks in orders]
-    band = _band(ruler, sheet, A4_ACROSS, 2000.0, 1000.0, 3)
+    band = _band(ruler, sheet, _Room(A4_ACROSS, 920.0, 1000.0, 3, lambda text: -text))
     assert band.high == min(heights) < max(heights)
 
 

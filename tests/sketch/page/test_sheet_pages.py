@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import takewhile
 from pathlib import Path
 
@@ -9,9 +10,11 @@ import pypdfium2
 import pytest
 
 from sketch.drawing.tags import percent
+from sketch.page import sheet_pages
 from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
+from sketch.page.sheet_first import Telling
 from sketch.page.sheet_pages import _to_whole_sentences
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from sketch.page.sheet_text import CAUTIONS
@@ -146,3 +149,24 @@ def test_the_first_page_has_room_for_what_belongs_to_the_alternative() -> None:
         page.index(each) for each in ("Cautions", "What it is based on", "for any calculation")
     )
     assert own < based < general
+
+
+@pytest.mark.parametrize("alone", first([False, True]))
+def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
+    alone: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page that stands alone tells more: what it leaves out is on no page behind it."""
+
+    def scale() -> int:
+        wish = SheetWish(paper="A4", pages=1 if alone else 0)
+        write_sheet(options_of("wash-water-npsh"), tmp_path / "sheet.pdf", wish, date=DAY)
+        (ratio,) = set(re.findall(r"scale 1 : (\d+)", pages(tmp_path / "sheet.pdf")[0]))
+        return int(ratio)
+
+    chosen = scale()
+    over = {}
+    for most in (2, 1):
+        monkeypatch.setattr(sheet_pages, "TELLINGS", (Telling(most),))
+        over[most] = scale()
+    assert over[1] < over[2]
+    assert chosen == over[2 if alone else 1]
