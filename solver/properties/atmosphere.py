@@ -15,8 +15,8 @@ LOWEST, HIGHEST = -5000.0, 11000.0
 """Elevations the standard's troposphere equations hold for [m]."""
 
 LOWEST_SITE, HIGHEST_SITE = -500.0, 9000.0
-"""Elevations that a site may be given by [m]: the lowest shores to the highest summits. In a deep mine a
-barometer says more than the standard does."""
+"""Elevations that a site may be given by [m]: below the lowest shores to above the highest summits; common
+practice, no source. In a deep mine a barometer says more than the standard does."""
 
 
 LOW_PRESSURE_DAY = 2500.0
