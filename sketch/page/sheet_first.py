@@ -74,6 +74,14 @@ def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
         yield tuple(blocks if telling.most > 1 else _run_in(blocks))
 
 
+def shortest_page(sheet: Sheet) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+    """The text at its shortest: what may end where its room does, and what stands under it in any case."""
+    telling = TELLINGS[-1]
+    foot = (*_assumptions(sheet, telling.most), *_of_any_calculation(telling.most))
+    kept = tuple(_run_in(foot))
+    return tuple(block for block in next(first_pages(sheet, telling)) if block not in kept), kept
+
+
 TABLE_AFTER = (3, 2, 1, 4)
 """Sections before the table of what it buys, the usual place first."""
 
@@ -106,12 +114,12 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if not telling.bars:
         yield _work(sheet, most)
         yield _also_judged(sheet)
-    yield iter(
-        (
-            Heading("Cautions for any calculation", tight=True),
-            *_set(CAUTIONS[: FOREMOST if most > 1 else 1], most),
-        )
-    )
+    yield _of_any_calculation(most)
+
+
+def _of_any_calculation(most: int) -> Iterator[Block]:
+    yield Heading("Cautions for any calculation", tight=True)
+    yield from _set(CAUTIONS[: FOREMOST if most > 1 else 1], most)
 
 
 def _set(texts: Iterable[str], most: int) -> Iterator[Block]:

@@ -26,7 +26,7 @@ from sketch.page.blocks import (
 )
 from sketch.page.paper import Page
 from sketch.page.sheet_changes import NEW
-from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out
+from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out, shortest_page
 from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame
 from sketch.page.sheet_halves import GUTTER, LEAST_DRAWING, Halves, paint_halves, set_halves, text_height
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
@@ -91,6 +91,10 @@ SIZES = (1.0, 0.92, 0.85)
 to the pages behind."""
 
 
+CUT = 10.0
+"""Logical pixels: less text is tried by so much of its height, where it is cut off."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Room:
     """What the first page has for its text [device units]."""
@@ -116,14 +120,18 @@ def _band(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
 
 
 def _cut_off(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
-    """The text at its shortest where that does not fit: the rest is on the pages behind, and the page says so
-    before its last caution."""
-    wide, (*blocks, general) = _column(ruler, room), next(first_pages(sheet, TELLINGS[-1]))
-    last = (Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True), general)
-    kept = [list(column) for column in paginate(blocks, ruler, wide, room.most)[: room.count]]
-    left = room.most - total_height(last, ruler, wide)
-    kept[-1] = [*_to_whole_sentences(paginate(kept[-1], ruler, wide, left)[0], blocks), *last]
-    return _Band(tuple(map(tuple, kept)), wide, room.most, SIZES[-1])
+    """The text at its shortest where that does not fit: the rest is on the pages behind. The page says so,
+    before what it is based on and the last caution, which have their room first, of the drawing's if need be.
+    """
+    wide, (blocks, foot) = _column(ruler, room), shortest_page(sheet)
+    last = (Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True), *foot)
+    left = room.count * room.most - total_height(last, ruler, wide)
+    while True:
+        kept = _to_whole_sentences(paginate(blocks, ruler, wide, left)[0], blocks) if left > 0 else []
+        high, columns = Columns((*kept, *last), room.count, GUTTER).arranged(ruler, room.width)
+        if high <= room.most or not kept:
+            return _Band(tuple(map(tuple, columns)), wide, high, SIZES[-1])
+        left -= CUT * ruler.dot
 
 
 def _column(ruler: Ruler, room: _Room) -> float:

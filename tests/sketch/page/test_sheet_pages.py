@@ -170,3 +170,18 @@ def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
         over[most] = scale()
     assert over[1] < over[2]
     assert chosen == over[2 if alone else 1]
+
+
+@pytest.mark.parametrize("least", first([350.0, 420.0]))
+def test_what_it_is_based_on_has_its_room_before_what_is_cut_off(
+    least: float, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a page that leaves its text so little that not even the shortest fits."""
+    monkeypatch.setattr(sheet_pages, "LEAST_DRAWING", least)
+    write_sheet(options_of("winter-press"), tmp_path / "sheet.pdf", SheetWish(paper="A4"), date=DAY)
+    page, *_ = pages(tmp_path / "sheet.pdf")
+    _check_boxes(tmp_path / "sheet.pdf")
+    cut, based, caution = (
+        page.index(text) for text in ("More behind this page.", "What it is based on: ", CAUTIONS[0])
+    )
+    assert cut < based < caution
