@@ -144,8 +144,6 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
         answer = _vortex_first(answer, variation, varied, system)
     answer = _velocity_first(answer, variation, varied, system)
-    if question == "smallest bore":
-        answer = _with_size(answer, first, ledger, varied)
     if question in ESTIMATING and answer.value is not None:
         at_limit = varied.solutions(answer.value)
         answer = _on_estimate(answer, at_limit[decisive(at_limit, pump)].pumps[pump])
@@ -154,6 +152,8 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     answer = _objected(answer, now, varied, pump)
     if question in OF_TEMPERATURE:
         answer = with_pump_figures(answer, as_drawn)
+    if question == "smallest bore":
+        answer = _with_size(answer, first, ledger, varied)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
