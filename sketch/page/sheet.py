@@ -21,7 +21,7 @@ from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_uni
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
-from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
+from sketch.page.sheet_parts import SHEET_PARTS, SheetPart, SheetWish, parts_of
 from sketch.page.table import tearable
 from sketch.page.writing_grid import WritingGrid
 from solver.answers import ask
@@ -221,7 +221,10 @@ def _pages(
     names = (DRAWING_ITSELF, sheet.chosen.option.title) if several else (sheet.drawn.name or DRAWING_ITSELF,)
     under = ", and ".join(names)
     make = comparison_page if several else drawing_page
-    pages = [make(replace(sheet, alone=total == 1), listed, Folio(1, total, under))]
+    priming = SHEET_PARTS["priming"].title
+    plan = priming if any(title == priming for title, _ in contents) else ""
+    first = replace(sheet, alone=total == 1, priming_plan=plan)
+    pages = [make(first, listed, Folio(1, total, under))]
     for number, draft in enumerate(drafts, 2):
         folio = Folio(number, total)
         if len(draft.columns) == 1:

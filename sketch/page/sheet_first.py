@@ -278,7 +278,7 @@ def _work(sheet: Sheet, most: int) -> Iterator[Block]:
     before, after = sheet.choices
     built = after if after is not None and better(before.judgement, after.judgement) else before
     changed, measured = (of(sheet, sheet.chosen.option) for of in (changes_of, measures_of))
-    steps = list(order_of_work(built, changed, sheet.system, measured))
+    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan))
     if _is_stopped(sheet):
         steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:

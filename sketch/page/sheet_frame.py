@@ -90,6 +90,7 @@ class Sheet:
     title_block: TitleBlock = field(default_factory=TitleBlock)
     logo: Logo | None = None
     alone: bool = False  # the first page has nothing behind it
+    priming_plan: str = ""  # its heading, where a page behind the first has it
 
     @property
     def drawn(self) -> Option:

@@ -262,12 +262,17 @@ def _fix(fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
 
 
 def order_of_work(
-    chosen: JudgedDrawing, changes: Sequence[str], system: System, measures: Sequence[str] = ()
+    chosen: JudgedDrawing,
+    changes: Sequence[str],
+    system: System,
+    measures: Sequence[str] = (),
+    priming_plan: str = "",
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
     Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
-    `measures`, what of that is not built but kept up, an order each.
+    `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
+    the reader has the priming plan, "" where it is not at hand.
     """
     judgement = chosen.judgement
     places = _worst_places(judgement)
@@ -285,7 +290,8 @@ def order_of_work(
             yield f"Provide and keep up: {'; '.join(measures)}."
     yield from _changes(chosen, places)
     if chosen.name or any(_lacks(place) for _, place in places):
-        yield "Fill line and pump before the first start, in the order of the priming plan."
+        plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
+        yield f"Fill line and pump before the first start{plan}."
     if places and not any(_is_over(place) or _stop(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         above = any(place.ledger.vacuum < 0 for _, place in places)

@@ -41,6 +41,15 @@ def test_card_and_plan_have_a_page_each_only_where_they_are_asked_for(paper: str
     assert "Where air may come in" in work
 
 
+@pytest.mark.thorough
+def test_the_first_page_names_the_plan_that_is_behind_it_and_no_other() -> None:
+    usual, *_ = pages(written("carriage-at-altitude", compared=True))
+    asked, *_ = pages(written("carriage-at-altitude", compared=True, parts=WITH))
+    order = "Fill line and pump before the first start"
+    assert f"{order}. " in usual
+    assert f'{order}, as the priming plan says (under "Before the first start"). ' in asked
+
+
 def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     (work,) = (
         page

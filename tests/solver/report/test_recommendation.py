@@ -245,7 +245,11 @@ def test_what_would_take_an_alternative_out_is_not_ordered_on_top_of_it() -> Non
 
 def test_a_rebuilt_line_is_filled_before_its_pump_starts(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("one",), US))
-    assert steps[-2] == "Fill line and pump before the first start, in the order of the priming plan."
+    assert steps[-2] == "Fill line and pump before the first start."
+    steps = list(order_of_work(heated, ("one",), US, priming_plan="First start"))
+    assert steps[-2] == (
+        'Fill line and pump before the first start, as the priming plan says (under "First start").'
+    )
 
 
 def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) -> None:
