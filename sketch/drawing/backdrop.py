@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
+from itertools import chain
 
 from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
-from sketch.drawing.pencil import DASH, Pencil
+from sketch.drawing.labels import Box, Label, LabelKind, Place, Placer
+from sketch.drawing.pencil import DASH, SMALL, Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
 from solver.geometry.reservoirs import floor_under
@@ -21,6 +22,14 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
 
 MOST_TICKS = 200
+
+SMALLER = 9.0
+"""Logical pixels: letters of a level that has no room for the usual ones."""
+
+_TRIES = ((SMALL, 1, True), (SMALLER, 1, True), (SMALL, 6, True), (SMALLER, 6, True), (SMALLER, 6, False))
+"""For the label of a level: its letters, how many half lines of text it may stand off the end of its line
+(farther off it would be taken for another's), and whether the order of heights holds anywhere or only over
+and under it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,49 +249,94 @@ def level_lines(pencil: Pencil, lines: Sequence[LevelLine], theme: Theme, placer
 def mark_levels(
     pencil: Pencil, lines: Sequence[LevelLine], theme: Theme, placer: Placer, system: System
 ) -> list[Label]:
-    """The marks of the levels, their names and elevations."""
-    labels = []
+    """The marks of the levels, their names and elevations, in a reservoir in the order of their heights."""
+    placed = list[tuple[LevelLine, Label]]()
     for level in lines:
         if level.right - level.left > 24 * pencil.dot:
-            labels.append(_mark(pencil, level, typeset(level.z, Kind.LENGTH, system), theme, placer))
-    return [label for label in labels if label is not None]
+            others = [(each.z, label.box) for each, label in placed if each.reservoir == level.reservoir]
+            label = _mark(pencil, level, typeset(level.z, Kind.LENGTH, system), theme, placer, others)
+            placed += [(level, label)] if label is not None else []
+    return [label for _, label in placed]
 
 
-def _mark(pencil: Pencil, level: LevelLine, figure: str, theme: Theme, placer: Placer) -> Label | None:
-    """On its surface, in full or in short, else beside the reservoir, else off it with a leader."""
-    dot, high = pencil.dot, pencil.height() + 1 * pencil.dot
-    texts = (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}")
-    wide = [pencil.width(text) + 20 * dot for text in texts]
-    for places in (_on_surface, _beside_reservoir):
-        for text, width in zip(texts, wide, strict=True):
-            box = placer.lines.first_free(places(level, width, high, dot, placer))
-            if box is not None:
-                return _marked(pencil, level, text, box, theme, placer)
-    return _level_apart(pencil, level, texts[1], wide[1] - 12 * dot, high, theme, placer)
+def _in_order(z: float, others: Sequence[tuple[float, Box]], anywhere: bool, box: Box) -> bool:
+    """Whether a label stands above those of lower levels and under those of higher ones, be they anywhere
+    or over and under it."""
+    middle = box.y + box.height / 2
+    return all(
+        (z - level) * (other.y + other.height / 2 - middle) >= 0.0
+        for level, other in others
+        if anywhere or (box.x < other.right and other.x < box.right)
+    )
 
 
-def _marked(pencil: Pencil, level: LevelLine, text: str, box: Box, theme: Theme, placer: Placer) -> Label:
+def _mark(
+    pencil: Pencil,
+    level: LevelLine,
+    figure: str,
+    theme: Theme,
+    placer: Placer,
+    others: Sequence[tuple[float, Box]],
+) -> Label | None:
+    """On its surface, in full or in short, else at its end; in smaller letters where there is no room."""
+    dot, short = pencil.dot, f"{level.name.removesuffix(' level')} {figure}"
+    for letters, half_lines, anywhere in _TRIES:
+        fits = partial(_in_order, level.z, others, anywhere)
+        high = pencil.height(letters) + 1 * dot
+        for places in (_on_surface, _beside_reservoir):
+            for text in (f"{level.name} {figure}", short):
+                wide = pencil.width(text, letters) + 20 * dot
+                box = placer.lines.first_free(filter(fits, places(level, wide, high, dot, placer)))
+                if box is not None:
+                    return _marked(pencil, level, text, box, theme, placer, letters)
+        wide = pencil.width(short, letters) + 8 * dot
+        surface = tuple(_on_surface(level, wide, high, dot, placer))
+        under = math.ceil((level.y + 1.5 * dot) / placer.lines.cell) * placer.lines.cell
+        on = ((None, box) for box in (*surface, *(box._replace(y=under) for box in surface)))
+        for foot, box in chain(on, _ends(level, wide, high, dot, half_lines)):
+            leader = (foot, box.nearest(*foot)) if foot else None
+            if fits(box) and placer.lines.free(box) and (not leader or placer.texts.free_line(*leader)):
+                return _plain(
+                    pencil, level, short, Place(level.reservoir, box, leader), theme, placer, letters
+                )
+    return None
+
+
+def _marked(
+    pencil: Pencil, level: LevelLine, text: str, box: Box, theme: Theme, placer: Placer, letters: float
+) -> Label:
     dot = pencil.dot
     placer.block_text(box)
     triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)
     if level.used:
         pencil.lines(short, theme.level)
-    pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level)
+    pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level, letters)
     return Label(level.reservoir, LabelKind.LEVEL, text, box)
 
 
-def _level_apart(
-    pencil: Pencil, level: LevelLine, text: str, wide: float, high: float, theme: Theme, placer: Placer
-) -> Label | None:
-    """Where there is no room on the surface, off it with a leader."""
-    ends = Anchor(level.right, level.y, 1.0, 0.0), Anchor(level.left, level.y, -1.0, 0.0)
-    place = placer.place(Wish(level.reservoir, wide, high, ends))
-    if place is None:
-        return None
-    pencil.lines([place.leader] if place.leader else [], theme.level, 0.8)
-    pencil.text(place.box.x + 4 * pencil.dot, place.box.y + high / 2, text, theme.level)
-    return Label(level.reservoir, LabelKind.LEVEL, text, place.box, place.leader)
+def _plain(
+    pencil: Pencil, level: LevelLine, text: str, place: Place, theme: Theme, placer: Placer, letters: float
+) -> Label:
+    """A label without a mark, where there is no room for one."""
+    box, leader = place.box, place.leader
+    placer.take(place)
+    pencil.lines([leader] if leader else [], theme.level, 0.8)
+    pencil.text(box.x + 4 * pencil.dot, box.y + box.height / 2, text, theme.level, letters)
+    return Label(level.reservoir, LabelKind.LEVEL, text, box, leader)
+
+
+def _ends(
+    level: LevelLine, wide: float, high: float, dot: float, most: int
+) -> Iterator[tuple[XY | None, Box]]:
+    """Places about the ends of a level line, the nearest first, each with the end it needs a leader to."""
+    for half_lines in range(most + 1):
+        for way in (-1.0, 1.0)[: half_lines + 1]:
+            top = level.y - high / 2 + way * half_lines * high / 2
+            for gap in (4 * dot, 8 * dot):
+                left, right = (level.left, level.y), (level.right, level.y)
+                yield left if half_lines else None, Box(level.left - gap - wide, top, wide, high)
+                yield right if half_lines else None, Box(level.right + gap, top, wide, high)
 
 
 def _on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:

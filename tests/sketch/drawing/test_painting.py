@@ -98,6 +98,20 @@ def test_both_levels_are_named_with_their_elevation() -> None:
     }
 
 
+def test_levels_near_one_another_keep_their_order_and_stay_near_their_lines() -> None:
+    layout = drawings.stand()
+    near_by = replace(layout.reservoirs["tank"], normal_level=drawings.metres(0.505))
+    drawn, _, view = paint(replace(layout, reservoirs={"tank": near_by}), None)
+    minimum, normal = (
+        next(each for each in drawn.labels if each.kind == "level" and each.text.startswith(which))
+        for which in ("minimum", "normal")
+    )
+    assert normal.box.y <= minimum.box.y
+    for level, z in ((minimum, 0.5), (normal, 0.505)):
+        middle = level.box.y + level.box.height / 2
+        assert abs(middle - view.device(0.0, z)[1]) <= 3.5 * level.box.height
+
+
 def test_elevations_below_the_datum_have_a_true_minus_sign() -> None:
     layout = drawings.stand()
     corners = tuple(map(drawings.point, ((0, -2), (1.4, -2), (1.4, 0.8), (0, 0.8))))
