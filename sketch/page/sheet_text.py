@@ -96,7 +96,7 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
             finding.advice,
             f"Source: {limit}." if limit and limit != source else "",
             f"Cases: {held}." if held else "",
-            f"The figures are those of {case_name(finding.figures_of)}."
+            f"The figures of the finding are those of {case_name(finding.figures_of)}."
             if _in_several(finding) and finding.figures_of != usual
             else "",
         )

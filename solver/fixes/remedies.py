@@ -12,6 +12,7 @@ from solver.fixes import aims
 from solver.fixes.aims import Remedy
 from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily, folded
 from solver.layout.parts import Level
+from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
@@ -53,28 +54,30 @@ def with_remedies(
         by_pump = advise_lazily(judgement.layout, level) if advice is None else advice
     except (NetworkError, FluidError) as error:
         why = f"Not worked out: {error_text(error, system)}."
-        return _with_advice(judgement, lambda finding: why)
-    return _with_advice(judgement, lambda finding: _advice(finding, by_pump, system))
+        return _with_advice(judgement, lambda finding, case: why)
+    return _with_advice(judgement, lambda finding, case: _advice(finding, case, by_pump, system))
 
 
 def without_remedies(judgement: Judgement, why: str) -> Judgement:
     """The judgement; findings whose changes would have to be solved say why there is nothing to try."""
-    return _with_advice(judgement.worded, lambda finding: why)
+    return _with_advice(judgement.worded, lambda finding, case: why)
 
 
-def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:
+def _with_advice(judgement: Judgement, advice: Callable[[Finding, str], str]) -> Judgement:
+    """The judgement with what to try, from a finding and its case."""
     advised = {
         case: tuple(
-            replace(each, advice=advice(each), unsolved=False) if each.unsolved else each for each in findings
+            replace(each, advice=advice(each, case), unsolved=False) if each.unsolved else each
+            for each in findings
         )
         for case, findings in judgement.findings_by_case.items()
     }
     return replace(judgement, findings_by_case=advised)
 
 
-def _advice(finding: Finding, advice: Mapping[str, OfPump], system: System) -> str:
+def _advice(finding: Finding, case: str, advice: Mapping[str, OfPump], system: System) -> str:
     own = _of_its_pump(finding, advice)
-    return remedy(finding, own, system) if own is not None else finding.advice or NOTHING_HELPS
+    return remedy(finding, own, system, case) if own is not None else finding.advice or NOTHING_HELPS
 
 
 def _of_its_pump(finding: Finding, advice: Mapping[str, OfPump]) -> OfPump | None:
@@ -91,8 +94,8 @@ def _aimed(finding: Finding, advice: OfPump) -> list[Remedy]:
     return aims.best(advice.remedies_of(finding.finding, finding.part), MOST_NAMED)
 
 
-def remedy(finding: Finding, advice: OfPump, system: System) -> str:
-    """What to try against one finding, with what each change buys in the case that decides."""
+def remedy(finding: Finding, advice: OfPump, system: System, case: str = "") -> str:
+    """What to try against one finding of a case, with what each change buys in the case that decides."""
     if finding.finding in aims.AIMED:
         return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
@@ -105,10 +108,25 @@ def remedy(finding: Finding, advice: OfPump, system: System) -> str:
     if not sentences:
         sentences = [NOTHING_HELPS]
     elif len(advice.now.cases) > 1:
-        sentences = [f"Figures are for the case with the least margin, {advice.now.case}.", *sentences]
+        sentences = [_decides(advice, case, system), *sentences]
     if finding.finding in OVER_BUDGET and (needed := advice.overhead) is not None:
         sentences.append(needed.sentence(system))
     return " ".join([*sentences, *_reserved(advice)])
+
+
+def _decides(advice: OfPump, case: str, system: System) -> str:
+    """Which case the figures of the changes are of; where the finding is of another, how the pump is there.
+
+    Of a pump that is short in one case and within in another, what lacks is more than the finding shows.
+    """
+    now = advice.now
+    if case in ("", now.case):
+        return f"Figures are for the case with the least margin, {now.case}."
+    there = sentence_of_pump(now.ledger, system)
+    return (
+        f"The figures of the finding are those of {case}; what a change buys, and what more is needed, is "
+        f"counted in the case with the least margin, {now.case}: there {there}."
+    )
 
 
 def _by_its_figure(finding: Finding, advice: OfPump, system: System) -> str:

@@ -81,7 +81,7 @@ def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
         r"the figures of what holds in several cases are those of (.*?); the source is: (.*?)\.", text
     )
     assert unless is not None
-    assert f"The figures are those of {unless[1]}" not in holds
+    assert f"The figures of the finding are those of {unless[1]}" not in holds
     assert f"Source: {unless[2]}." not in holds
 
 

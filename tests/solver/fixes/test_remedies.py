@@ -13,6 +13,7 @@ from solver.findings.kinds import FindingId
 from solver.fixes import remedies
 from solver.fixes.aims import AIMED
 from solver.fixes.remedies import ANSWERED, NOTHING_ANSWERS, NOTHING_HELPS, with_remedies
+from solver.layout.parts import Case
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import capitalised
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump
@@ -94,6 +95,23 @@ def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alo
 def test_the_case_that_decides_is_named_where_there_are_several() -> None:
     warm = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
     assert warm.advice.startswith("Figures are for the case with the least margin, coldest start.")
+
+
+def test_a_finding_of_another_case_than_the_one_that_decides_says_which_figure_is_of_which() -> None:
+    """Thin as drawn and over in the storm: what is needed is not what lacks in the case that is thin."""
+    layout, storm = LAYOUTS["winter-press"], "low-pressure day"
+    warm = replace(layout.fluid, temperature=quantity("1 degC", Kind.TEMPERATURE), coldest_start=None)
+    case = Case({}, {("site", "weather_allowance"): quantity("6 kPa", Kind.VACUUM)})
+    judgement = judge(replace(layout, fluid=warm, cases={storm: case}))
+    by_case = with_remedies(judgement).findings_by_case
+    thin = next(each for each in by_case["as drawn"] if each.finding is FindingId.THIN_MARGIN)
+    over = next(each for each in by_case[storm] if each.finding is FindingId.OVER_THE_LIMIT)
+    solution = judgement.cases[storm].solution
+    assert solution is not None
+    ledger = solution.pumps["press"]
+    assert thin.advice.startswith("The figures of the finding are those of as drawn; what a change buys, ")
+    assert f"{storm}: there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US)}" in thin.advice
+    assert over.advice.startswith(f"Figures are for the case with the least margin, {storm}.")
 
 
 def test_the_figures_follow_the_units_of_the_drawing() -> None:
