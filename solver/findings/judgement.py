@@ -11,6 +11,7 @@ from solver.findings.advice import worded
 from solver.findings.checks import check
 from solver.findings.criteria import Criteria, Finding, SharedFindings, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
+from solver.findings.site import MORE_THAN_IS_LEFT, is_allowed_for
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
@@ -131,13 +132,33 @@ class Judgement:
                     kept[key] = finding, name
         names = list(self.cases)
         every = (
-            (
-                replace(finding, cases=tuple(sorted(held[key], key=names.index)), figures_of=case),
-                case,
-            )
+            (self._in_cases(finding, tuple(sorted(held[key], key=names.index)), case), case)
             for key, (finding, case) in kept.items()
         )
         return tuple(sorted(every, key=lambda each: each[0].severity.rank))
+
+    def _in_cases(self, finding: Finding, held: tuple[str, ...], case: str) -> Finding:
+        """A finding with the cases that it holds in, and that of its figures.
+
+        A weather allowance that only some cases have is not lacking in the drawing: those without it begin
+        the sentence.
+        """
+        text = finding.text
+        if finding.finding is FindingId.NO_WEATHER_ALLOWANCE and (named := self._without_allowance(held)):
+            where = f" in {case}" if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1 else ""
+            text = f"{named}: {text}{where}"
+        return replace(finding, text=text, cases=held, figures_of=case)
+
+    def _without_allowance(self, held: tuple[str, ...]) -> str:
+        """The cases without a weather allowance, of a drawing with one in some other; else ""."""
+        others = [name for name in self.cases if name not in held]
+        solved = ((name, self.cases[name].solution) for name in others)
+        allowing = [name for name, each in solved if each is not None and is_allowed_for(each.layout.site)]
+        if not allowing:
+            return ""
+        if allowing == others and len(others) < len(held):
+            return f"in every case but {', '.join(others)}"
+        return f"{'cases' if len(held) > 1 else 'case'} {', '.join(held)}"
 
     @cached_property
     def worded(self) -> Judgement:

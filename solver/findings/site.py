@@ -11,11 +11,14 @@ from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
-from solver.layout.parts import Point, Reservoir
+from solver.layout.parts import Point, Reservoir, Site
 from solver.layout.shapes import polygon
 from solver.network.ways import within
 from solver.properties.atmosphere import LOW_PRESSURE_DAY, standard_pressure
 from solver.quantities.units import Kind
+
+MORE_THAN_IS_LEFT = ", more than is left"
+"""Ends what is found of the weather where a low-pressure day takes the rest of a margin."""
 
 Ring = tuple[Point, ...]
 """The corners of a reservoir."""
@@ -27,13 +30,18 @@ WEATHER = 4000.0
 """How far weather moves a barometer off the standard of its elevation [Pa]. Common practice, no source."""
 
 
+def is_allowed_for(site: Site) -> bool:
+    """Whether a site states what a low-pressure day takes, or has a barometer read at it."""
+    return site.weather_allowance is not None or site.barometer is not None
+
+
 def no_weather_allowance(subject: Subject) -> Iterator[Hit]:
     """An atmosphere that is that of an ordinary day: a caution where a low one is not enough."""
-    site, margin = subject.layout.site, subject.ledger.margin
-    if site.weather_allowance is None and site.barometer is None:
+    margin = subject.ledger.margin
+    if not is_allowed_for(subject.layout.site):
         low = subject.show(LOW_PRESSURE_DAY, Kind.VACUUM)
         text = f"no allowance is made for a low-pressure day, which takes about {low}"
-        text += ", more than is left" if 0 <= margin < LOW_PRESSURE_DAY else ""
+        text += MORE_THAN_IS_LEFT if 0 <= margin < LOW_PRESSURE_DAY else ""
         severity = Severity.CAUTION if margin < LOW_PRESSURE_DAY else Severity.NOTE
         yield Hit(
             severity,

@@ -137,9 +137,10 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
 
 def _enough(judgement: Judgement, system: System) -> str:
     """What is left where every margin is as wide as the criteria ask, and what that does not cover."""
-    least = min(place.ledger.margin for place in judgement.pumps_in_cases)
+    worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
+    least = worst.ledger.margin
     left = f"{typeset(least, Kind.VACUUM, system)} is left in the worst case"
-    low = _low_day(judgement)
+    low = _low_day(judgement, worst.case)
     if low > least:
         takes = typeset(low, Kind.VACUUM, system)
         left += (
@@ -150,9 +151,10 @@ def _enough(judgement: Judgement, system: System) -> str:
     return f"{left}." if low > least else "The checks made ask for nothing more."
 
 
-def _low_day(judgement: Judgement) -> float:
-    """What a low-pressure day takes that no allowance is made for [Pa]; 0 where one is made."""
-    lacking = (f for f in judgement.findings if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
+def _low_day(judgement: Judgement, case: str) -> float:
+    """What a low-pressure day takes that a case makes no allowance for [Pa]; 0 where it makes one."""
+    found = judgement.findings_by_case[case]
+    lacking = (f for f in found if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
     return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 

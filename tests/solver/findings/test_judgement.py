@@ -8,6 +8,7 @@ import pytest
 
 from solver.findings.judgement import PumpState, judge, pump_state, stops
 from solver.findings.kinds import Severity
+from solver.layout.parts import Case
 from solver.quantities.units import Quantity
 from tests.solver.checking import cold, ledger, lifted, only, over_the_wall, with_case, with_floor
 
@@ -38,6 +39,23 @@ def test_few_pascals_are_thin_whatever_their_share(left):
     criteria = replace(judge(layout).criteria, thin_margin=0.0)
     standing = judge(layout, criteria=criteria).worst().pump_state
     assert (standing == PumpState.THIN) is (left < 1700.0)
+
+
+def test_a_weather_allowance_of_one_case_is_not_lacking_in_it():
+    """What a low-pressure day takes is asked for in the cases that allow for none, which are named first."""
+    storm = Case({}, {("site", "weather_allowance"): Quantity("3 kPa", 3000.0)})
+    slower = Case({}, {("pumps", "pump", "flow"): Quantity("1 L/s", 1e-3)})
+    layout = with_floor(lifted(flow=0.003), 85e3)
+    lacking = "no allowance is made for a low-pressure day"
+
+    def found(cases: dict[str, Case]) -> str:
+        drawn = judge(replace(layout, cases=cases))
+        return next(each.text for each in drawn.findings if lacking in each.text)
+
+    assert found({}).startswith(lacking)
+    assert found({"slower": slower}).startswith(lacking)
+    assert found({"storm": storm}).startswith(f"case as drawn: {lacking}")
+    assert found({"slower": slower, "storm": storm}).startswith(f"in every case but storm: {lacking}")
 
 
 def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():
