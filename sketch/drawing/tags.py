@@ -227,12 +227,17 @@ LEAST_SLOPED = 50.0
 
 
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
-    """Place the tags in order and draw those that have found room; the largest taker's finds some."""
+    """Place the tags in order and draw those that have found room; the largest taker's finds some.
+
+    On paper a share without room for its name is shown alone.
+    """
     first = next((tag.wish.key for tag in wanted if tag.taker), "")
     place_of = _placing(pencil, placer)
     placed = []
     for tag in wanted:
         place = place_of(tag.wish, tag.wish.key == first)
+        if place is None and placer.on_paper and tag.share:
+            tag, place = _place_share(tag, placer)
         if place is not None:
             placed.append((tag, place))
     leaders = [place.leader for _, place in placed if place.leader]
@@ -245,6 +250,13 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
         )
         labels.append(pencil.known("label", (tag, place), partial(_label, tag, place)))
     return labels
+
+
+def _place_share(tag: Tag, placer: Placer) -> tuple[Tag, Place | None]:
+    """The share without its name, and a place for it: it goes before all smaller ones."""
+    short = tag._replace(wish=tag.wish._replace(width=tag.split), text="")
+    placer.patience = placer.most_patience
+    return short, placer.place(short.wish)
 
 
 def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], Place | None]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Anchor, Box, LabelKind, Placer, Wish
 from sketch.drawing.painting import fit
 from sketch.drawing.pencil import Pencil
-from sketch.drawing.tags import _reservoir_tag, percent
+from sketch.drawing.tags import Tag, _reservoir_tag, percent, write
+from sketch.look.colours import LIGHT
 from tests.sketch.sheets import solution
 
 
@@ -51,3 +52,17 @@ def test_a_tank_whose_bottom_corners_are_full_has_its_name_elsewhere_in_it() -> 
     assert left < place.box.x
     assert place.box.right < right
     assert top - tag.wish.height - 8.0 < place.box.y < low
+
+
+def test_on_paper_a_share_without_room_for_its_name_stands_alone() -> None:
+    wish = Wish("strainer", 200.0, 16.0, (Anchor(60.0, 60.0),))
+    small = Wish("port", 40.0, 16.0, (Anchor(60.0, 60.0),))
+    wanted = [
+        Tag(wish, LabelKind.SHARE, "57 %", LIGHT.ink, "strainer", 40.0),
+        Tag(small, LabelKind.SHARE, "2 %", LIGHT.ink, "", 40.0),
+    ]
+    image = QImage(120, 120, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    labels = write(Pencil(painter, 1.0), wanted, Placer(120.0, 120.0, on_paper=True), LIGHT, "")
+    painter.end()
+    assert labels[0].text == "57 %"
