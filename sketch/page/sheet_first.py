@@ -295,7 +295,7 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
     texts = [*limit_in_words(panel.judgement), *_unstated(panel)]
-    texts += [*weather_in_words(panel.ledger, sheet.system), *particular(panel.solution, sheet.system)]
+    texts += [*particular(panel.solution, sheet.system), *weather_in_words(panel.ledger, sheet.system)]
     texts += [_level_in_words(sheet.level), SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
     where = "which this page has no room for" if sheet.alone else "listed behind this page"

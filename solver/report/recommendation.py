@@ -153,8 +153,8 @@ def _enough(judgement: Judgement, system: System) -> str:
 
 def _low_day(judgement: Judgement, case: str) -> float:
     """What a low-pressure day takes that a case makes no allowance for [Pa]; 0 where it makes one."""
-    found = judgement.findings_by_case[case]
-    lacking = (f for f in found if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
+    findings = judgement.findings_by_case[case]
+    lacking = (f for f in findings if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
     return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 

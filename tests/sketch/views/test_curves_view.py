@@ -307,7 +307,7 @@ def test_where_a_height_cannot_be_built_it_says_which_and_why(qtbot: QtBot, view
     lower, upper = shown.gaps
     assert lower.low < lower.high <= shown.today.x <= upper.low < upper.high
     for gap in shown.gaps:
-        assert gap.why.startswith("lead: bend 1 and bend 2 need ")
+        assert gap.why.startswith("link: bend 1 and bend 2 need ")
         middle = (gap.low + gap.high) / 2
         assert "worst case: not judged" in shown.reading(middle)
         assert gap.why.split(" of ")[0] in shown.reading(middle)

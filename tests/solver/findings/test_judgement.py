@@ -48,14 +48,14 @@ def test_a_weather_allowance_of_one_case_is_not_lacking_in_it():
     layout = with_floor(lifted(flow=0.003), 85e3)
     lacking = "no allowance is made for a low-pressure day"
 
-    def found(cases: dict[str, Case]) -> str:
+    def text_with(cases: dict[str, Case]) -> str:
         drawn = judge(replace(layout, cases=cases))
         return next(each.text for each in drawn.findings if lacking in each.text)
 
-    assert found({}).startswith(lacking)
-    assert found({"slower": slower}).startswith(lacking)
-    assert found({"storm": storm}).startswith(f"case as drawn: {lacking}")
-    assert found({"slower": slower, "storm": storm}).startswith(f"in every case but storm: {lacking}")
+    assert text_with({}).startswith(lacking)
+    assert text_with({"slower": slower}).startswith(lacking)
+    assert text_with({"storm": storm}).startswith(f"case as drawn: {lacking}")
+    assert text_with({"slower": slower, "storm": storm}).startswith(f"in every case but storm: {lacking}")
 
 
 def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():
