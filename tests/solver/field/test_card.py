@@ -245,7 +245,9 @@ def test_a_strainer_that_two_pumps_draw_through_is_cleaned_for_the_one_that_is_o
     layout = replace(TWO, intakes={name: screened})
     alone = of(layout, "pilot")["pilot alone"]
     assert alone.stop is not None
-    assert (alone.service, alone.note) == (None, cleaning.OVER_CLEAN), "main is over"
+    assert (alone.service, alone.note) == (None, f"no reading to clean at: {cleaning.OVER_CLEAN}"), (
+        "main is over"
+    )
     layout = with_room(layout, 20e3, "pilot")
     low = of(with_room(layout, 1500.0, "main"), "pilot")[AS_DRAWN]
     assert low.stop is not None
