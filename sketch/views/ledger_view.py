@@ -272,7 +272,8 @@ class LedgerView(QWidget):
             self._refresh_sums()
 
     def _refresh_seen(self) -> None:
-        if self._stale and self.isVisible():
+        self._stale = True  # the pace may hear of a change before this view does
+        if self.isVisible():
             self.refresh()
 
     def _refresh_sums(self) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
+from sketch.model.pace import pace
 from sketch.strip import readings
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import LedgerModel
@@ -176,6 +177,25 @@ def test_a_frame_of_a_drag_has_its_own_verdict_and_the_last_shows_all(opener: Op
     send(work.elevation, QEvent.Type.MouseButtonRelease, spot(work.elevation, x, y + 0.3))
     assert _figures(work.ledger.ledger) == _ledger_rows(document)
     assert late, "nothing was kept back, so that nothing was tried"
+
+
+def test_the_last_frame_of_a_slow_drag_is_in_the_ledger_once_the_hand_lets_go(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also where what was held back was shown between two frames, and the last is passed on at once."""
+    window = opener(CARRIAGE)
+    document, work = window.document, window.workspace
+    now = [0.0]
+    monkeypatch.setattr(pace(document), "_clock", lambda: now[0])
+    x, y = (value.si for value in document.layout.pumps["carriage"].at)
+    drag(work.elevation, (x, y), release=False)
+    send(work.elevation, QEvent.Type.MouseMove, spot(work.elevation, x, y + 0.05))
+    pace(document)._catch_up()
+    pace(document).changed.emit()
+    now[0] = 1.0
+    send(work.elevation, QEvent.Type.MouseMove, spot(work.elevation, x, y + 0.3))
+    send(work.elevation, QEvent.Type.MouseButtonRelease, spot(work.elevation, x, y + 0.3))
+    assert _figures(work.ledger.ledger) == _ledger_rows(document)
 
 
 def _figures(ledger: LedgerModel) -> list[list[str]]:
