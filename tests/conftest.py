@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
+import shutil
 import tempfile
 from collections.abc import Generator, Iterator
 from pathlib import Path
@@ -18,6 +20,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("PYTEST_QT_API", "pyside6")
 for place in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"):
     os.environ[place] = tempfile.mkdtemp(prefix="liftledger-test-")
+    atexit.register(shutil.rmtree, os.environ[place], ignore_errors=True)
 
 # A shared machine may stall any single example; time is measured in tests/bench alone. Whoever waits for the
 # tests has few examples tried; the checks that let a change in run every property again with many.
