@@ -57,7 +57,7 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
     ),
     "findings": SheetPart(
         "Findings",
-        "sketch.page.sheet_text:finding_part",
+        "sketch.page.sheet_findings:finding_part",
         "each once, with the cases and alternatives it applies to",
     ),
     "assumptions": SheetPart(

@@ -1,16 +1,13 @@
-"""What the client's page says in words and figures: budget, ledger, findings, assumptions, cautions."""
+"""What the client's page says in words and figures: budget, ledger, assumptions, cautions."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from sketch.air_column.notes import reading
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import Row, Table
-from solver.findings.criteria import Finding
-from solver.findings.kinds import FindingId, Severity
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -68,108 +65,6 @@ def _allowed(ledger: PumpLedger, system: System) -> str:
     if ledger.allowed_vacuum < 0.0:
         return f"none: +{typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)}"
     return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
-
-
-def finding_part(sheet: Sheet) -> Iterator[Block]:
-    """Every finding once: what was found, in which cases of which drawings, why it matters, what to try; what
-    was said of another one of its kind above is not repeated."""
-    yield Heading("Findings")
-    yield Columns(tuple(_findings(sheet)))
-
-
-def _findings(sheet: Sheet) -> Iterator[Block]:
-    findings = _merged(sheet)
-    if not findings:
-        yield Paragraph("Nothing found within the checks made.")
-    colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    usual, source = _usual_case([finding for finding, _ in findings]), _usual_source(findings)
-    if usual or source:
-        yield Paragraph(_unless_named(usual, source), quiet=True, keep=True)
-    stated: dict[str, str] = {}  # why and by what limit, with the part it was first said of
-    for finding, held in findings:
-        lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
-        yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
-        first = stated.get(finding.source, "")
-        limit = f"as for {first}" if first and len(finding.source) > SHORT else finding.source
-        texts = (
-            finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
-            finding.advice,
-            f"Source: {limit}." if limit and limit != source else "",
-            f"Cases: {held}." if held else "",
-            f"The figures of the finding are those of {case_name(finding.figures_of)}."
-            if _in_several(finding) and finding.figures_of != usual
-            else "",
-        )
-        for text in (finding.why, finding.source):
-            stated.setdefault(text, finding.part)
-        yield Paragraph(" ".join(filter(None, texts)), quiet=True, indent=16, tears=True)
-
-
-def _in_several(finding: Finding) -> bool:
-    """Whether it has a figure, and holds in more cases than that of its figure."""
-    return finding.value is not None and len(finding.cases) > 1 and bool(finding.figures_of)
-
-
-def _usual_case(findings: Sequence[Finding]) -> str:
-    """The case of most of the figures that need one; "" where no two share it."""
-    numbers = Counter(finding.figures_of for finding in findings if _in_several(finding))
-    case, number = max(numbers.items(), key=lambda each: each[1], default=("", 0))
-    return case if number > 1 else ""
-
-
-def _usual_source(findings: Sequence[tuple[Finding, str]]) -> str:
-    """The source of most of the limits; "" where no two share it."""
-    numbers = Counter(finding.source for finding, _ in findings if finding.source)
-    source, number = max(numbers.items(), key=lambda each: each[1], default=("", 0))
-    return source if number > 1 and len(source) <= SHORT else ""
-
-
-def _unless_named(case: str, source: str) -> str:
-    """What holds of every finding that names nothing else."""
-    figures = f"the figures of what holds in several cases are those of {case_name(case)}" if case else ""
-    limits = f"the source is: {source}" if source else ""
-    return f"Where nothing else is named, {'; '.join(filter(None, (figures, limits)))}."
-
-
-SHORT = 40
-"""Characters of a source that is repeated rather than looked for above."""
-
-
-def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
-    """Findings of all drawings, the worst first, each with where it holds."""
-    kept: dict[tuple[FindingId, str, str], Finding] = {}
-    held: dict[tuple[FindingId, str, str], dict[str, list[str]]] = {}  # drawings, by their cases
-    several = len(sheet.options) > 1
-    for option in sheet.options:
-        judgement = option.judgement
-        for finding in judgement.findings if judgement is not None else ():
-            key = (finding.finding, finding.part, finding.key)
-            if key not in kept or finding.severity.rank < kept[key].severity.rank:
-                kept[key] = finding
-            assert judgement is not None
-            cases = _cases_text(finding.cases, list(judgement.cases))
-            held.setdefault(key, {}).setdefault(cases, []).append(option.title if several else "")
-    ordered = sorted(kept.items(), key=lambda each: each[1].severity.rank)
-    return [(finding, "; ".join(filter(None, _held(held.get(key, {}))))) for key, finding in ordered]
-
-
-def _held(drawings: Mapping[str, Sequence[str]]) -> Iterator[str]:
-    """In which drawings, by the cases it holds in there."""
-    for cases, titles in drawings.items():
-        names = ", ".join(filter(None, titles))
-        yield f"{names} ({cases})" if names and cases else names or cases
-
-
-def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
-    """In which of the cases; "" where there is one alone."""
-    if len(cases) < 2:
-        return ""
-    others = [name for name in cases if name not in held]
-    if not others:
-        return "every case"
-    if len(others) < len(held):
-        return f"every case but {', '.join(map(case_name, others))}"
-    return ", ".join(map(case_name, held))
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:

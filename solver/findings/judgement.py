@@ -145,7 +145,7 @@ class Judgement:
         """
         text = finding.text
         if finding.finding is FindingId.NO_WEATHER_ALLOWANCE and (named := self._without_allowance(held)):
-            where = f" in {case}" if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1 else ""
+            where = f" in the case {case}" if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1 else ""
             text = f"{named}: {text}{where}"
         return replace(finding, text=text, cases=held, figures_of=case)
 

@@ -124,8 +124,8 @@ def _decides(advice: OfPump, case: str, system: System) -> str:
         return f"Figures are for the case with the least margin, {now.case}."
     there = sentence_of_pump(now.ledger, system)
     return (
-        f"The figures of the finding are those of {case}; what a change buys, and what more is needed, is "
-        f"counted in the case with the least margin, {now.case}: there {there}."
+        f"The figures of the finding are those of the case {case}; what a change buys, and what more is "
+        f"needed, is counted in the case with the least margin, {now.case}: there {there}."
     )
 
 

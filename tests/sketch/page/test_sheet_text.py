@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -21,7 +20,7 @@ from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.sheets import ALL_PARTS, NAMES, pages, panel_of, small_options, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, panel_of, small_options, solution, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
 
@@ -69,20 +68,6 @@ def test_of_another_drawing_every_revision_is_listed() -> None:
         [("A", "", "first")],
         [("A", "", "first"), ("B", "", "lower")],
     ]
-
-
-def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
-    text = " ".join(pages(written("winter-press", compared=True)))
-    findings_text = text[text.index("Findings Where nothing else is named, ") :]
-    assert findings_text.count("press: over by 5.8 inHg") == 1
-    holds = findings_text[findings_text.index("press: over by 5.8 inHg") :]
-    assert 'Cases: The drawing itself (as drawn, "coldest start", "first stroke")' in holds
-    unless = re.search(
-        r"the figures of what holds in several cases are those of (.*?); the source is: (.*?)\.", text
-    )
-    assert unless is not None
-    assert f"The figures of the finding are those of {unless[1]}" not in holds
-    assert f"Source: {unless[2]}." not in holds
 
 
 def test_what_stands_in_the_line_is_among_the_conditions() -> None:

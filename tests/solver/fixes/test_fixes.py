@@ -101,6 +101,8 @@ def test_a_change_says_what_it_buys_against_what_is_lacking() -> None:
     short = by_text(carriage(), "lower carriage")
     assert not short.cures
     assert "less than needed" in short.buys(System.US)
+    for margin, words in ((1.0, "just enough"), (-1.0, "just short of what is needed")):
+        assert replace(fix, margin=margin).buys(System.US).endswith(f" inHg, {words}")
 
 
 def test_hot_water_is_cooled_and_never_warmed_and_a_line_without_screen_is_told_nothing_of_one() -> None:

@@ -109,7 +109,9 @@ def test_a_finding_of_another_case_than_the_one_that_decides_says_which_figure_i
     solution = judgement.cases[storm].solution
     assert solution is not None
     ledger = solution.pumps["press"]
-    assert thin.advice.startswith("The figures of the finding are those of as drawn; what a change buys, ")
+    assert thin.advice.startswith(
+        "The figures of the finding are those of the case as drawn; what a change buys, "
+    )
     assert f"{storm}: there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US)}" in thin.advice
     assert over.advice.startswith(f"Figures are for the case with the least margin, {storm}.")
 
