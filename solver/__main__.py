@@ -241,7 +241,7 @@ def _advised(
     level = Level(options.level)
     advice = fixes.advise_all(judgement.layout, level, drawn) if options.fixes else None
     chosen = {name: each for name, each in (advice or {}).items() if options.pump in (None, name)}
-    return chosen, remedies.with_remedies(judgement, level, advice)
+    return chosen, remedies.with_remedies(judgement, level, advice, drawn)
 
 
 def _case(judgement: Judgement, options: argparse.Namespace) -> str:

@@ -67,21 +67,25 @@ def option_of(name: str, note: str, layout: Layout, level: Level, system: System
         return Option(name, note, None, error_text(error, system))
 
 
-def advised(option: Option, level: Level) -> Option:
-    """The option with the changes that gain something for each of its pumps, and findings that name them."""
+def advised(option: Option, level: Level, drawn: Layout | None = None) -> Option:
+    """The option with the changes that gain something for each of its pumps, and findings that name them.
+
+    drawn: the drawing itself, of an alternative.
+    """
     if option.judgement is None:
         return option
     try:
-        advice = advise_all(option.judgement.layout, level)
+        advice = advise_all(option.judgement.layout, level, drawn)
     except (NetworkError, FluidError):
-        return with_findings(option, level)
+        return with_findings(option, level, drawn)
     return replace(option, judgement=with_remedies(option.judgement, level, advice), advice=advice)
 
 
-def with_findings(option: Option, level: Level) -> Option:
-    """The option with what to try against its findings."""
-    judgement = option.judgement
-    return option if judgement is None else replace(option, judgement=with_remedies(judgement, level))
+def with_findings(option: Option, level: Level, drawn: Layout | None = None) -> Option:
+    """The option with what to try against its findings. Parameters as `advised`."""
+    if option.judgement is None:
+        return option
+    return replace(option, judgement=with_remedies(option.judgement, level, drawn=drawn))
 
 
 def in_units(judgement: Judgement, system: System) -> Judgement:

@@ -28,7 +28,7 @@ from solver.answers import ask
 from solver.answers.answer import Answer, Status
 from solver.findings.judgement import Judgement
 from solver.geometry.reservoirs import no_place
-from solver.layout.parts import Level
+from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, typeset
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
@@ -128,7 +128,8 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     own = [option for option in own if not option.aside]
     best = best_of(own[1:])
     every = tuple(
-        advised(option, level) if option in (own[0], best) else with_findings(option, level) for option in own
+        (advised if option in (own[0], best) else with_findings)(option, level, _base(option, own[0]))
+        for option in own
     )
     drawn_ones = [
         option for option, plain in zip(every, own, strict=True) if plain is own[0] or plain is best
@@ -139,6 +140,12 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
         title_block=drawn.layout.title_block, aside=aside,
     )  # fmt: skip
+
+
+def _base(option: Option, drawn: Option) -> Layout | None:
+    """The drawing itself, of an alternative to it; None of that drawing and of another file's."""
+    is_alternative = option is not drawn and not option.file and drawn.judgement is not None
+    return drawn.judgement.layout if is_alternative and drawn.judgement is not None else None
 
 
 def _dressed(sheet: Sheet, theme: Theme, date: datetime.date | None, file: Path | None) -> Sheet:

@@ -106,10 +106,11 @@ def _shown(document: Document, system: System, *, waits: bool = True) -> Callabl
     """With what to try against each finding, out of the fixes of the window where they are at hand."""
     known, judgement, level = advisor(document), _calculated(document), document.level
     at_hand = known.advice_by_pump if system is document.system else None
+    drawn = document.drawing.base if document.alternative else None
     if at_hand is None and not waits:
         why = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
         return lambda: without_remedies(_in(judgement, system), why)
-    return lambda: with_remedies(_in(judgement, system), level, at_hand)
+    return lambda: with_remedies(_in(judgement, system), level, at_hand, drawn)
 
 
 def _alternative(layout: Layout, level: Level) -> Judgement | str:

@@ -42,6 +42,7 @@ class Remedy:
     kinds: tuple[FixKind, ...]
     only: str  # of a last resort: what it asks for first; "" of any other
     enough: str  # a smaller size that would do but for the margin; "" where there is none
+    as_drawn: bool  # whether it puts back what has suffered as it is drawn
     layout: Layout  # the drawing with the change made
 
     def sentence(self, system: System) -> str:
@@ -242,7 +243,7 @@ def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[R
     if before is not None and before.excess <= 0:
         return  # it is about another pump's line
     case = before.case if before is not None else line.now.case
-    for candidate in tried(line, replace(line.now, case=case), finding):
+    for candidate in (*line.restoring, *tried(line, replace(line.now, case=case), finding)):
         best: tuple[float, Judged] | None = None
         least = before.excess * LESS if before is not None else 0.0
         past = before.excess if before is not None else 0.0
@@ -348,17 +349,22 @@ def _remedy(line: Line, finding: Finding, look: Look, offer: Offer, enough: str 
         kinds=(offer.candidate.kind,),
         only=offer.only,
         enough=enough,
+        as_drawn=offer.candidate in line.restoring,
         layout=offer.candidate.edit(line.start, offer.size),
     )
 
 
 def best(of: Iterable[Remedy], most: int) -> list[Remedy]:
-    """So many of them: those that end the finding, or else those that leave least of it."""
+    """So many of them: what is put back as drawn, then those that end the finding, or leave least of it."""
     every = list(of)
-    ending = [each for each in every if each.ends]
-    if ending:
-        return sorted(ending, key=lambda each: (bool(each.only), bool(each.worsens), -each.gain))[:most]
-    return sorted(every, key=lambda each: (bool(each.only), _excess(each)))[:most]
+    back = [each for each in every if each.as_drawn]
+    ending = [each for each in every if each.ends and not each.as_drawn]
+    if ending or any(each.ends for each in back):
+        ranked = sorted(ending, key=lambda each: (bool(each.only), bool(each.worsens), -each.gain))
+    else:
+        others = (each for each in every if not each.as_drawn)
+        ranked = sorted(others, key=lambda each: (bool(each.only), _excess(each)))
+    return [*back, *ranked][:most]
 
 
 def _excess(remedy: Remedy) -> float:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, pipes, places, pressures, relaid, restored, screens
+from solver.fixes import aims, conditions, pipes, places, pressures, relaid, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judged_pump
@@ -55,6 +55,7 @@ class Change:
     kinds: tuple[FixKind, ...]
     parts: tuple[str, ...]  # what each of them changes; "" for the line or the drawing as a whole
     only: str  # of a last resort: what it asks for first, "Only with a tank built for it"; "" of any other
+    as_drawn: bool  # whether it does no more than put back what has suffered as it is drawn
     layout: Layout  # the drawing with the change made
 
     def alternative(self, base: Layout) -> dict[str, Any]:
@@ -132,7 +133,6 @@ class LazyAdvice:
     """Advice for one pump, each part of it solved when it is first read: a finding needs little of it."""
 
     line: Line
-    drawn: Layout | None = None  # the drawing itself, where the line is of an alternative to it
     known: dict[tuple[FindingId, str], tuple[Remedy, ...]] = field(default_factory=dict)
 
     @property
@@ -146,14 +146,9 @@ class LazyAdvice:
         return _reservations(self.now)
 
     @cached_property
-    def restoring(self) -> tuple[Candidate, ...]:
-        """Parts of an alternative put back as the drawing itself has them."""
-        return tuple(restored.candidates(self.line.start, self.drawn)) if self.drawn is not None else ()
-
-    @cached_property
     def offered(self) -> tuple[Offer, ...]:
         """The changes that gain something, in the size that is offered."""
-        every = (*self.restoring, *_candidates(self.line))
+        every = (*self.line.restoring, *_candidates(self.line))
         tried = [(candidate, best_size(candidate, self.line)) for candidate in every]
         return tuple(Offer(candidate, *best) for candidate, best in tried if best)
 
@@ -166,8 +161,7 @@ class LazyAdvice:
     def ranked(self) -> tuple[tuple[Change, Offer], ...]:
         """The fixes with the sizes that they are offered in."""
         every = ((_change((offer,), offer.after, self.line), offer) for offer in self.offered)
-        back = self.restoring
-        return tuple(sorted(every, key=lambda each: (each[1].candidate not in back, *_rank(each[0]))))
+        return tuple(sorted(every, key=lambda each: _rank(each[0])))
 
     @cached_property
     def together(self) -> tuple[Fix, ...]:
@@ -211,12 +205,15 @@ def advise_all(
 
     drawn: the drawing itself where `layout` is an alternative to it: its parts put back come first.
     """
-    return {pump: _whole(replace(each, drawn=drawn)) for pump, each in advise_lazily(layout, level).items()}
+    return {pump: _whole(each) for pump, each in advise_lazily(layout, level, drawn).items()}
 
 
-def advise_lazily(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, LazyAdvice]:
+def advise_lazily(
+    layout: Layout, level: Level = Level.MINIMUM, drawn: Layout | None = None
+) -> Mapping[str, LazyAdvice]:
     """Advice by pump that is solved as it is read, for every pump that runs in some case.
 
+    drawn: the drawing itself where `layout` is an alternative to it.
     Raises as `solve_cases`, at once or never.
     """
     rows = RowCache()
@@ -224,7 +221,7 @@ def advise_lazily(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, 
     advice: dict[str, LazyAdvice] = {}
     for pump in layout.pumps:
         with suppress(NotJudgedError):
-            advice[pump] = LazyAdvice(Line(layout, judged_pump(layout, solved, pump), level, rows))
+            advice[pump] = LazyAdvice(Line(layout, judged_pump(layout, solved, pump), level, drawn, rows))
     return advice
 
 
@@ -255,9 +252,9 @@ def _whole(lazy: LazyAdvice) -> Advice:
     return Advice(line.now, fixes, lazy.together, tuple(remedies))
 
 
-def _rank(fix: Change) -> tuple[str, float]:
-    """Sorts by gain, last resorts after all others, by what they ask for."""
-    return fix.only, -fix.gain
+def _rank(fix: Change) -> tuple[bool, str, float]:
+    """Sorts by gain, parts put back as drawn first; last resorts after all others, by what they ask for."""
+    return not fix.as_drawn, fix.only, -fix.gain
 
 
 def _candidates(line: Line) -> Iterator[Candidate]:
@@ -304,6 +301,7 @@ def _change(offers: Group, after: Judged, line: Line) -> Change:
         kinds=tuple(offer.candidate.kind for offer in offers),
         parts=tuple(offer.candidate.part for offer in offers),
         only=next((offer.only for offer in offers if offer.only), ""),
+        as_drawn=all(offer.candidate in line.restoring for offer in offers),
         layout=with_changes(line.start, offers),
     )
 

@@ -11,7 +11,7 @@ from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
 from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily, folded
-from solver.layout.parts import Level
+from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -39,11 +39,15 @@ OfPump = Advice | LazyAdvice
 
 
 def with_remedies(
-    judgement: Judgement, level: Level = Level.MINIMUM, advice: Mapping[str, Advice] | None = None
+    judgement: Judgement,
+    level: Level = Level.MINIMUM,
+    advice: Mapping[str, Advice] | None = None,
+    drawn: Layout | None = None,
 ) -> Judgement:
     """The judgement, its findings with what to try, from changes that were solved.
 
-    Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
+    Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand; `drawn`,
+    the drawing itself, of an alternative: what has suffered is put back as it is drawn first.
     Where the changes cannot be worked out, the finding says why.
     """
     judgement = judgement.worded
@@ -51,7 +55,7 @@ def with_remedies(
         return judgement
     system = judgement.layout.units
     try:
-        by_pump = advise_lazily(judgement.layout, level) if advice is None else advice
+        by_pump = advise_lazily(judgement.layout, level, drawn) if advice is None else advice
     except (NetworkError, FluidError) as error:
         why = f"Not worked out: {error_text(error, system)}."
         return _with_advice(judgement, lambda finding, case: why)
@@ -100,7 +104,8 @@ def remedy(finding: Finding, advice: OfPump, system: System, case: str = "") -> 
         return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
     ending = [fix for fix in advice.fixes if place in fix.ends]
-    ranked = sorted(ending or advice.fixes, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))
+    offered = [fix for fix in advice.fixes if not ending or fix.as_drawn or place in fix.ends]
+    ranked = sorted(offered, key=lambda fix: (not fix.as_drawn, bool(fix.only), bool(fix.worsens), -fix.gain))
     best = [fix for fix, _ in folded(ranked)][:MOST_NAMED]
     sentences = [_sentence(fix, system) for fix in best]
     if not ending:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from solver.answers.roots import crossing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Severity
-from solver.fixes import conditions, pipes
+from solver.fixes import conditions, pipes, restored
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, judge
 from solver.formulas import flow
@@ -59,6 +59,7 @@ class Line:
     start: Layout
     now: Judged
     level: Level
+    drawn: Layout | None = None  # the drawing itself, where this is an alternative to it
     rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
     zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
     solved: dict[tuple[Candidate, float], Judged | None] = field(default_factory=dict)  # of those in sizes
@@ -96,6 +97,14 @@ class Line:
     def thinner(self) -> tuple[Candidate, ...]:
         """Thinner fluids; one list of them for every question."""
         return self._once("thinner", "", lambda: conditions.thinner(self.start))
+
+    @property
+    def restoring(self) -> tuple[Candidate, ...]:
+        """What has suffered put back as the drawing itself has it; none of that drawing."""
+        drawn = self.drawn
+        return self._once(
+            "restoring", "", lambda: restored.candidates(self.start, drawn) if drawn is not None else ()
+        )
 
     def _once(self, name: str, case: str, make: Callable[[], Iterable[Candidate]]) -> tuple[Candidate, ...]:
         key = name, case

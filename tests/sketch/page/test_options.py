@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sketch.page.options import Option, best_of, in_units, option_of
+from sketch.page.options import Option, best_of, in_units, option_of, with_findings
+from solver.findings.kinds import OVER_BUDGET
 from solver.layout.parts import Level
 from solver.ledger.cases import CaseSolution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.sheets import drawing, options_of
 
 PRESS = "winter-press"
@@ -55,3 +56,15 @@ def test_a_judgement_in_other_units_says_all_in_those() -> None:
     other = in_units(judgement, System.SI)
     assert other.layout.units == "SI"
     assert not any("inHg" in finding.text for finding in other.findings)
+
+
+def test_of_an_alternative_what_has_suffered_is_put_back_as_drawn_first() -> None:
+    drawn = drawing("carriage-at-altitude").base
+    narrow = replace(drawn.runs["lead"], size=None, bore=quantity("30 mm", Kind.BORE))
+    option = option_of(
+        "worn", "", replace(drawn, runs={**drawn.runs, "lead": narrow}), Level.MINIMUM, System.US
+    )
+    judgement = with_findings(option, Level.MINIMUM, drawn).judgement
+    assert judgement is not None
+    over = next(each for each in judgement.findings if each.finding in OVER_BUDGET)
+    assert over.advice.index("Put lead back as drawn") < over.advice.index("buys")

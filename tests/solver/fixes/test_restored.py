@@ -7,8 +7,11 @@ from dataclasses import replace
 from solver.field.causes import CauseKind
 from solver.field.explain import Explanation
 from solver.field.put_in import put_in
+from solver.findings.judgement import judge
+from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import restored
 from solver.fixes.fixes import advise_lazily
+from solver.fixes.remedies import with_remedies
 from solver.layout import file
 from solver.layout.parts import Layout
 from tests.drawings import SHIPPED
@@ -50,8 +53,22 @@ def test_what_the_drawing_has_alike_or_worse_is_not_put_back() -> None:
 
 
 def test_it_comes_before_fixes_that_buy_more_and_only_where_the_drawing_is_known() -> None:
-    lazy = advise_lazily(with_cause(CauseKind.BORE, "lead", 0.6))["carriage"]
-    assert not lazy.fixes[0].text.startswith("put lead back")
-    first = replace(lazy, drawn=DRAWN).fixes[0]
+    narrow = with_cause(CauseKind.BORE, "lead", 0.6)
+    assert not advise_lazily(narrow)["carriage"].fixes[0].text.startswith("put lead back")
+    first = advise_lazily(narrow, drawn=DRAWN)["carriage"].fixes[0]
     assert first.text.startswith("put lead back as drawn")
+    assert first.as_drawn
     assert first.gain > 5e3
+
+
+def test_a_finding_of_the_margin_or_of_a_figure_begins_with_it() -> None:
+    judgement = judge(with_cause(CauseKind.BORE, "lead", 0.6))
+    advised = with_remedies(judgement, drawn=DRAWN).findings
+    begun = {each.finding for each in advised if "Put lead back as drawn" in each.advice.partition(": ")[0]}
+    counted = {each.finding for each in advised if "Put lead back as drawn" in each.advice}
+    assert FindingId.SUCTION_VELOCITY in begun
+    over = next(each for each in advised if each.finding in OVER_BUDGET)
+    assert over.advice.index("Put lead back as drawn") < over.advice.index("buys")
+    assert {FindingId.SUCTION_VELOCITY, over.finding} <= counted
+    alone = with_remedies(judgement).findings
+    assert not any("as drawn:" in each.advice for each in alone)
