@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
+from operator import itemgetter
 
 from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QImage, QPainter, QPixmap, QRegion
@@ -24,6 +25,11 @@ SQUARE = (Pencil.fill, Pencil.rules, Pencil.pixmap)
 """Strokes with sharp edges on whole pixels, which a clip does not alter."""
 
 PORTION = 32  # of strokes that are compared at once
+
+Edges = tuple[float, float, float, float]
+"""Left, top, right and bottom of a rectangle."""
+
+_edges = itemgetter(0, 1, 2, 3)  # of a stroke
 
 
 class KeptPicture:
@@ -53,8 +59,8 @@ class KeptPicture:
             self._pixels = _blank(size, ratio), _blank(size, ratio)
         shown, scratch = self._pixels
         tiles = Tiles(Box(0.0, 0.0, *size))
-        for box in changes(before, recorder.strokes) if same else ():
-            tiles.add(box)
+        for edges in changes(before, recorder.strokes) if same else ():
+            tiles.add(*edges)
         self.repainted = tiles.share if same else 1.0
         if self.repainted > MOST:
             self.repainted = 1.0
@@ -117,7 +123,7 @@ def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Til
     painter.end()
 
 
-def changes(before: Sequence[Stroke], after: Sequence[Stroke]) -> list[Box]:
+def changes(before: Sequence[Stroke], after: Sequence[Stroke]) -> list[Edges]:
     """Where two lists of strokes may not give the same picture."""
     first = _alike(before, after)
     if first == len(before) == len(after):
@@ -127,7 +133,7 @@ def changes(before: Sequence[Stroke], after: Sequence[Stroke]) -> list[Box]:
     old, new = old[: len(old) - last], new[: len(new) - last]
     if len(old) == len(new):
         pairs = ((one, other) for one, other in zip(old, new, strict=True) if one != other)
-        return [box for one, other in pairs for box in _of_pair(one, other)]
+        return [edges for one, other in pairs for edges in _of_pair(one, other)]
     return list(_of_others(old, new))
 
 
@@ -141,35 +147,47 @@ def _alike(before: Sequence[Stroke], after: Sequence[Stroke]) -> int:
     return min(count, most)
 
 
-def _of_pair(one: Stroke, other: Stroke) -> Iterator[Box]:
+def _of_pair(one: Stroke, other: Stroke) -> Iterator[Edges]:
     """Of two batches of lines drawn alike only where they have other lines."""
-    if _drawn_alike(one, other):
-        edge = other.left - min(x for line in other.how[0] for x, _ in line)
-        for old, new in zip_longest(one.how[0], other.how[0]):
-            if old != new:
-                yield from (_round(line, -edge) for line in (old, new) if line is not None)
-    else:
-        yield from (one.box, other.box)
+    if not _drawn_alike(one, other):
+        yield from (_edges(one), _edges(other))
+        return
+    by = min(x for line in other.how[0] for x, _ in line) - other.left
+    for old, new in zip_longest(one.how[0], other.how[0]):
+        if old == new:
+            continue
+        if old is not None and new is not None and _in_line(old, new, dashed=bool(one.how[3])):
+            yield from (_round(ends, by) for ends in zip(old, new, strict=True) if ends[0] != ends[1])
+        else:
+            yield from (_round(line, by) for line in (old, new) if line is not None)
 
 
 def _drawn_alike(one: Stroke, other: Stroke) -> bool:
     return one.draw is other.draw is Pencil.lines and one.how[1:] == other.how[1:]
 
 
-def _round(line: tuple[XY, XY], edge: float) -> Box:
-    (ax, ay), (bx, by) = line
-    left, top = min(ax, bx) - edge, min(ay, by) - edge
-    return Box(left, top, abs(bx - ax) + 2 * edge, abs(by - ay) + 2 * edge)
+def _in_line(old: tuple[XY, XY], new: tuple[XY, XY], *, dashed: bool) -> bool:
+    """Whether a level or upright line has merely become longer or shorter, so that only its ends differ.
+
+    A dashed one has to begin where it began: its dashes are counted from there.
+    """
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = *old, *new
+    return (ay == by == cy == dy or ax == bx == cx == dx) and not (dashed and old[0] != new[0])
 
 
-def _of_others(old: Sequence[Stroke], new: Sequence[Stroke]) -> Iterator[Box]:
+def _round(line: tuple[XY, XY], by: float) -> Edges:
+    (ax, ay), (cx, cy) = line
+    return min(ax, cx) - by, min(ay, cy) - by, max(ax, cx) + by, max(ay, cy) + by
+
+
+def _of_others(old: Sequence[Stroke], new: Sequence[Stroke]) -> Iterator[Edges]:
     """Where strokes have come, gone or changed their order."""
-    places: dict[Box, list[int]] = {}
+    places: dict[Edges, list[int]] = {}
     for at, stroke in enumerate(old):
-        places.setdefault(stroke.box, []).append(at)
+        places.setdefault(_edges(stroke), []).append(at)
     last, kept, added = -1, set[int](), list[Stroke]()
     for stroke in new:
-        same = [at for at in places.get(stroke.box, ()) if at > last and old[at] == stroke]
+        same = [at for at in places.get(_edges(stroke), ()) if at > last and old[at] == stroke]
         if same:
             last = same[0]
             kept.add(last)
@@ -178,8 +196,8 @@ def _of_others(old: Sequence[Stroke], new: Sequence[Stroke]) -> Iterator[Box]:
     gone = [stroke for at, stroke in enumerate(old) if at not in kept]
     for stroke in added:
         alike = next((at for at, other in enumerate(gone) if _drawn_alike(other, stroke)), None)
-        yield from (stroke.box,) if alike is None else _of_pair(gone.pop(alike), stroke)
-    yield from (stroke.box for stroke in gone)
+        yield from (_edges(stroke),) if alike is None else _of_pair(gone.pop(alike), stroke)
+    yield from map(_edges, gone)
 
 
 class Tiles:
@@ -215,9 +233,9 @@ class Tiles:
         first, last = (columns & -columns).bit_length() - 1, columns.bit_length()
         return first * TILE, rows[0] * TILE, last * TILE, (rows[-1] + 1) * TILE
 
-    def add(self, box: Box) -> None:
+    def add(self, left: float, top: float, right: float, bottom: float) -> None:
         """Put down a rectangle."""
-        mask, low, high = self._span(box.x, box.y, box.right, box.bottom)
+        mask, low, high = self._span(left, top, right, bottom)
         for row in range(low, high):
             self.rows[row] |= mask
 

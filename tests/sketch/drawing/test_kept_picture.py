@@ -123,6 +123,23 @@ def test_a_picture_that_stays_as_it_is_is_not_painted_again() -> None:
 
 
 @pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("dash", [(), (8.0, 4.0)], ids=["whole", "dashed"])
+def test_of_a_line_that_grows_only_its_end_is_painted_again(dash: tuple[float, ...]) -> None:
+    def lines(start: float, right: float, low: float) -> Recorder:
+        recorder = Recorder(1.0, Box(0.0, 0.0, *SIZE))
+        recorder.fill(LIGHT.paper)
+        recorder.lines([((start, 60.3), (right, 60.3)), ((40.6, 100.2), (40.6, low))], LIGHT.ink, 1.7, dash)
+        return recorder
+
+    kept = KeptPicture()
+    shown(kept, lines(20.4, 620.7, 480.0))
+    for start, right, low in ((20.4, 633.2, 480.0), (20.4, 633.2, 395.5), (30.9, 600.1, 395.5)):
+        after = lines(start, right, low)
+        assert shown(kept, after) == shown(KeptPicture(), after)
+        assert kept.repainted < (0.01 if start == 20.4 or not dash else 0.05)
+
+
+@pytest.mark.usefixtures("qapp")
 def test_an_error_while_it_is_painted_has_all_of_it_painted_again() -> None:
     layout = file.parse(LAYOUTS[0].read_text("utf-8"), "drawing").base
     pump, view = next(iter(layout.pumps)), fit(layout, *SIZE)
@@ -144,10 +161,10 @@ def test_tiles_hold_what_was_put_down() -> None:
     tiles = Tiles(Box(0.0, 0.0, 320.0, 160.0))
     assert tiles.share == 0.0
     assert tiles.bounds == (0.0, 0.0, 0.0, 0.0)
-    tiles.add(Box(20.0, 20.0, 30.0, 10.0))
+    tiles.add(20.0, 20.0, 50.0, 30.0)
     assert tiles.bounds == (16.0, 16.0, 64.0, 32.0)
-    tiles.add(Box(-50.0, 150.0, 60.0, 600.0))
-    tiles.add(Box(900.0, 0.0, 10.0, 10.0))
+    tiles.add(-50.0, 150.0, 10.0, 750.0)
+    tiles.add(900.0, 0.0, 910.0, 10.0)
     assert tiles.touched_by(47.0, 17.0, 48.0, 18.0)
     assert not tiles.touched_by(70.0, 17.0, 300.0, 18.0)
     areas = [(area.x(), area.y(), area.width(), area.height()) for area in tiles.areas()]
