@@ -29,4 +29,4 @@ class WordTips(QObject):
             if explained:
                 QToolTip.showText(event.globalPos(), tooltip(explained), self._widget)
                 return True
-        return super().eventFilter(watched, event)
+        return False

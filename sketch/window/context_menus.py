@@ -82,11 +82,12 @@ class ContextMenus(QObject):
         return tuple(widget for widget in self._fillers if isinstance(widget, QWidget))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.ContextMenu and isinstance(event, QContextMenuEvent):
+        # By class: what kind an event is takes longer to ask, and every move of a drag brings dozens.
+        if isinstance(event, QContextMenuEvent):
             by_key = event.reason() is QContextMenuEvent.Reason.Keyboard
             self._open(watched, None if by_key else event.pos())
             return True
-        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent) and _asks_for_menu(event):
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and _asks_for_menu(event):
             self._open(watched, None)
             return True
         return False
