@@ -171,7 +171,8 @@ class Elevation(QWidget):
     def _paint(self, painter: QPainter) -> None:
         view, theme, size = self.view, self.theme, (self.width(), self.height())
         self.picture.paint(painter, view, size, theme, self.targets.glyphs, self.highest_port)
-        self._foreground.paint(painter, view, QRectF(self.rect()), theme, self.picture.labels)
+        typing = self.field.isVisible()
+        self._foreground.paint(painter, view, QRectF(self.rect()), theme, self.picture.labels, typing=typing)
 
     def readout(self) -> list[overlay.Line]:
         """The lines beside the pointer while something is drawn or dragged."""

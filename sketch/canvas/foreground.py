@@ -26,9 +26,16 @@ class Foreground:
         self.pointer = QPointF()  # where the words stand
 
     def paint(
-        self, painter: QPainter, view: View, within: QRectF, theme: Theme, labels: Sequence[Label] = ()
+        self,
+        painter: QPainter,
+        view: View,
+        within: QRectF,
+        theme: Theme,
+        labels: Sequence[Label] = (),
+        *,
+        typing: bool = False,
     ) -> None:
-        """Paint it over the drawing, whose labels stay legible."""
+        """Paint it over the drawing, its labels legible; no words at the pointer while a figure is typed."""
         hand, tool, preview = self._hand, self._tool, advisor(self._document).preview
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if preview is not None:
@@ -40,7 +47,8 @@ class Foreground:
             overlay.paint_band(painter, view, self._selector.band, theme)
         if hand.proposal is not None:
             overlay.paint_guides(painter, view, hand.proposal.guides, theme)
-        if words := self.words(theme):
+        words = [] if typing else self.words(theme)
+        if words:
             overlay.paint_readout(painter, self.pointer, words, within, theme)
 
     def words(self, theme: Theme) -> list[overlay.Line]:

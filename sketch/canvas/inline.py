@@ -34,6 +34,7 @@ class InlineField(QLineEdit):
         self._unit = UnitHint(self)
         self.hide()
         self.textEdited.connect(self._clear_trouble)
+        self.textEdited.connect(self._grow)
         document.opened.connect(self.leave)
 
     def open(self, dimension: Dimension) -> None:
@@ -57,13 +58,19 @@ class InlineField(QLineEdit):
         self.setText(text)
         self._unit.set_unit(units.unit(kind, self._document.system) if kind is not None else "")
         self._clear_trouble()
-        wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(text) + ROOM)
         high = self.sizeHint().height()
-        x = min(max(round(box.x), 0), max(self._sheet.width() - wide, 0))
         y = min(max(round(box.y + box.height / 2 - high / 2), 0), max(self._sheet.height() - high, 0))
-        self.setGeometry(x, y, wide, high)
+        self.setGeometry(max(round(box.x), 0), y, 0, high)
+        self._grow()
         self.show()
         self.setFocus()
+        self._sheet.update()  # without the words beside the pointer, which this would half cover
+
+    def _grow(self) -> None:
+        """Be wide enough for what is typed, and keep within the sheet."""
+        wide = max(LEAST_WIDTH, self.width(), self.fontMetrics().horizontalAdvance(self.text()) + ROOM)
+        wide = min(wide, max(self._sheet.width(), LEAST_WIDTH))
+        self.setGeometry(max(min(self.x(), self._sheet.width() - wide), 0), self.y(), wide, self.height())
 
     def leave(self) -> None:
         """Close without a change."""
@@ -72,6 +79,7 @@ class InlineField(QLineEdit):
         if self.isVisible():
             self._sheet.setFocus()  # first: hiding what has the keyboard would hand it to the next in order
             self.hide()
+            self._sheet.update()
 
     def _set(self) -> None:
         if self._take is None:

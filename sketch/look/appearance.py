@@ -11,6 +11,10 @@ from PySide6.QtWidgets import QApplication
 from sketch.look import colours
 from sketch.look.colours import DARK, LIGHT, Theme
 
+FRAMED = ("QCheckBox", "QRadioButton", "QMenu", "QComboBoxPrivateContainer")
+"""What Fusion frames in a shade of the window's colour, by Qt's names: boxes and buttons that are checked,
+menus, and the lists of boxes to choose from."""
+
 
 class Choice(StrEnum):
     """What the user may ask for."""
@@ -70,7 +74,7 @@ class Appearance(QObject):
 
     def _dress(self) -> None:
         self._application.setPalette(colours.palette(self.theme))
-        boxes = colours.box_palette(self.theme)
-        for checked in ("QCheckBox", "QRadioButton"):
-            self._application.setPalette(boxes, checked)  # type: ignore[arg-type]  # takes bytes, says the stub
+        framed = colours.framed_palette(self.theme)
+        for kind in FRAMED:
+            self._application.setPalette(framed, kind)  # type: ignore[arg-type]  # takes bytes, says the stub
         self.changed.emit()

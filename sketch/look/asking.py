@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QInputDialog, QLabel, QWidget
+from PySide6.QtWidgets import QInputDialog, QLabel, QMessageBox, QWidget
+
+from sketch.look.buttons import without_icons
 
 
 def ask_for_text(parent: QWidget, title: str, question: str, text: str = "") -> str | None:
@@ -26,6 +28,12 @@ def ask_for_choice(
     return _answer(dialog)
 
 
+def ask(box: QMessageBox) -> QMessageBox.StandardButton:
+    """Which button of a question is pressed."""
+    without_icons(box)
+    return QMessageBox.StandardButton(box.exec())
+
+
 def _dialog(parent: QWidget, title: str, question: str) -> QInputDialog:
     dialog = QInputDialog(parent)
     dialog.setWindowTitle(title)
@@ -36,6 +44,7 @@ def _dialog(parent: QWidget, title: str, question: str) -> QInputDialog:
 def _answer(dialog: QInputDialog) -> str | None:
     for label in dialog.findChildren(QLabel):
         label.setTextFormat(Qt.TextFormat.PlainText)
+    without_icons(dialog)
     accepted = dialog.exec() == QInputDialog.DialogCode.Accepted
     typed = dialog.textValue()
     dialog.deleteLater()

@@ -175,9 +175,8 @@ def palette(theme: Theme) -> QPalette:
     return colours
 
 
-def box_palette(theme: Theme) -> QPalette:
-    """The palette for boxes and buttons that are checked: Fusion shades their frame from the window's colour,
-    which on dark leaves none to be seen."""
+def framed_palette(theme: Theme) -> QPalette:
+    """The palette for what Fusion frames in a shade of the window's colour, on dark none to be seen."""
     colours = palette(theme)
     colours.setColor(QPalette.ColorRole.Window, theme.quiet)
     return colours

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from sketch.editing.edits import EditError
 from sketch.look import screenshot, words
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
@@ -60,7 +61,7 @@ class CurvesView(QWidget):
         self._gesture, self._base = 0, document.layout
         self._dragged: tuple[CurvesQuestion | None, float] | None = None  # of what, and the point [SI]
         self.plot: CurvesPlot | None = None
-        self.over, self.quantity = QComboBox(), QComboBox()
+        self.over, self.quantity = Choice(), Choice()
         self.over.setAccessibleName("Varied")
         self.quantity.setAccessibleName("Shown")
         self.quantity.addItems([str(each) for each in Quantity])

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QMenu, QMessageBox, QPushButton, QToolTip, QWidget
 
 from sketch.editing import own_parts as editing
-from sketch.look.asking import ask_for_text
+from sketch.look.asking import ask, ask_for_text
 from sketch.look.words import tooltip
 from sketch.model import own_parts
 from sketch.model.disk import SaveError, path_text
@@ -143,9 +143,9 @@ class OwnPartsButton(QPushButton):
         box.setTextFormat(Qt.TextFormat.PlainText)  # a name is no markup
         box.setStandardButtons(QMessageBox.StandardButton.Yes | QMessageBox.StandardButton.No)
         box.setDefaultButton(QMessageBox.StandardButton.No)
-        answer = box.exec()
+        pressed = ask(box)
         box.deleteLater()
-        return answer == QMessageBox.StandardButton.Yes
+        return pressed == QMessageBox.StandardButton.Yes
 
     def _show_problems(self, catalogue: Catalogue) -> None:
         self._document.refused.emit("\n".join(map(str, catalogue.problems[:10])))

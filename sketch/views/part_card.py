@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from sketch.editing import own_parts
 from sketch.editing.remarks import REMARKS, Remark, count
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
@@ -63,7 +64,7 @@ class PartCard(QWidget):
         self._labels: list[QLabel] = []
         self._rows = self._used_columns = 1  # in which the fields stand
         self._stale = True
-        self.picker = QComboBox()
+        self.picker = Choice()
         self.heading = Label()
         self.trouble = Label()
         self.give_up = QPushButton("Give up")

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
-from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import DASH, SMALL, Pencil
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.colours import Theme
 from sketch.look.label import Label
 from sketch.look.words import typographic
@@ -144,7 +145,7 @@ class TrendView(QWidget):
         self.words = Label()
         self.words.setWordWrap(True)
         self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        self.chosen = QComboBox()
+        self.chosen = Choice()
         self.chosen.setAccessibleName("Gauge whose readings are shown over time")
         self.plot = TrendPlot(document)
         column = QVBoxLayout(self)

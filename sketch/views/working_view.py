@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import theme_of
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.views import working_html
@@ -43,7 +44,7 @@ class WorkingView(QWidget):
         self._key = self._line = ""
         self._stale = True
         self._moved = False  # another thing is to be shown, from its top
-        self.picker = QComboBox()
+        self.picker = Choice()
         self.pin = QToolButton()
         self.copy = QPushButton("Copy")
         self.why = Label(COSTLIEST)

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from sketch.editing import beginning
 from sketch.look import screenshot
+from sketch.look.asking import ask
 from sketch.look.refused import refused_texts
 from sketch.model import disk, storage
 from sketch.model.disk import ANSWER_S, GivenUpError, SaveError, path_text, with_time_limit, write_safely
@@ -184,7 +185,7 @@ class Files(QObject):
         box.button(Button.Save).setText("Write over it")
         box.button(Button.SaveAll).setText("Save as…")
         box.setDefaultButton(Button.Cancel)
-        return Button(box.exec())
+        return ask(box)
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
@@ -253,7 +254,7 @@ class Files(QObject):
         box.setStandardButtons(Button.Save | Button.Cancel)
         box.button(Button.Save).setText("Replace them")
         box.setDefaultButton(Button.Cancel)
-        return Button(box.exec()) == Button.Save
+        return ask(box) == Button.Save
 
     def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""
@@ -360,7 +361,7 @@ class Files(QObject):
         box.setText(f"{title} has changes that are not saved.")
         box.setStandardButtons(Button.Save | Button.Discard | Button.Cancel)
         box.setDefaultButton(Button.Save)
-        return Button(box.exec())
+        return ask(box)
 
 
 def _name(path: Path) -> str:

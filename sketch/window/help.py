@@ -7,6 +7,7 @@ from html import escape
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
+from sketch.look.buttons import without_icons
 from sketch.look.glossary import WORDS
 
 SIZE = QSize(640, 560)
@@ -146,4 +147,5 @@ class Help(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.text)
         column.addWidget(buttons)
+        without_icons(self)
         self.resize(SIZE)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
 
+from sketch.look.buttons import without_icons
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.page.paper import MILLIMETRES, usual
@@ -21,10 +23,10 @@ class SheetChoice(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Write sheet")
         self._others = tuple(document.alternatives)
-        self.paper = QComboBox()
+        self.paper = Choice()
         self.paper.addItems(list(MILLIMETRES))
         self.paper.setCurrentText(last.paper or usual(document.layout.units))
-        self.compare = QComboBox()
+        self.compare = Choice()
         self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
         self.compare.setCurrentText(self._named(last.compare))
         self.compare.setEnabled(bool(self._others))
@@ -52,6 +54,7 @@ class SheetChoice(QDialog):
         for number, box in enumerate(self.parts.values()):
             form.addRow(Label("With" if number == 0 else ""), box)
         form.addRow(buttons)
+        without_icons(self)
 
     def wish(self) -> SheetWish:
         """What was chosen."""

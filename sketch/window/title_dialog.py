@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -17,6 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.look.buttons import without_icons
+from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.disk import READ_S, with_time_limit
 from sketch.model.document import Document
@@ -56,7 +57,7 @@ class TitleDialog(QDialog):
         self.company = _text("\n".join(block.company))
         self.revisions = _text("\n".join(PARTED.join((r.name, r.date, r.text)) for r in block.revisions))
         self.revisions.setPlaceholderText("A | 2026-01-10 | first issue")
-        self.logo = QComboBox()
+        self.logo = Choice()
         offered = dict.fromkeys((NO_LOGO, *logos, *([block.logo] if block.logo else [])))
         self.logo.addItems(list(offered))
         self.logo.setCurrentText(block.logo or NO_LOGO)
@@ -76,6 +77,7 @@ class TitleDialog(QDialog):
         form.addRow(Label("Logo"), self.logo)
         form.addRow(self.trouble)
         form.addRow(buttons)
+        without_icons(self)
         self.resize(560, self.sizeHint().height())
 
     def accept(self) -> None:

@@ -6,6 +6,8 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QUndoView, QVBoxLayout, QWidget
 
+from sketch.look.buttons import without_icons
+
 SIZE = QSize(440, 420)
 ROOM = 3  # round each step, as high then as a row of the other lists
 FIRST = "Before the first step"
@@ -26,5 +28,6 @@ class UndoList(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.steps)
         column.addWidget(buttons)
+        without_icons(self)
         self.resize(SIZE)
         self.steps.setFocus()

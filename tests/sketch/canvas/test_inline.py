@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QToolTip
 from pytestqt.qtbot import QtBot
 
+from sketch.canvas import overlay
 from sketch.canvas.elevation import Elevation
+from sketch.editing.building import LINE
 from sketch.look.unit_hint import UnitHint
-from tests.sketch.canvas.mouse import CARRIAGE, carriage_shown, double_click, label, type_over
+from tests.sketch.canvas.mouse import CARRIAGE, carriage_shown, double_click, label, send, spot, type_over
 from tests.thorough import one_in
 
 
@@ -65,3 +67,40 @@ def test_a_bare_number_shows_its_unit(qtbot: QtBot, canvas: Elevation) -> None:
     (hint,) = canvas.field.findChildren(UnitHint)
     assert hint.text() == "ft"
     assert hint.isVisible() == canvas.field.isVisible()
+
+
+def test_the_field_grows_with_what_is_typed_and_stays_on_the_sheet(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
+    narrow = canvas.field.width()
+    qtbot.keyClicks(canvas.field, "a remark that is far longer than any figure ")
+    wide = canvas.field.width()
+    assert wide > narrow
+    assert canvas.field.cursorRect().right() < wide
+    qtbot.keyClicks(canvas.field, "and goes on and on " * 12)
+    assert canvas.rect().contains(canvas.field.geometry())
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
+    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
+    assert canvas.field.width() == narrow
+
+
+def test_the_words_at_the_pointer_give_way_to_the_field(
+    qtbot: QtBot, canvas: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[list[str]] = []
+    monkeypatch.setattr(
+        overlay, "paint_readout", lambda *given, **_: seen.append([text for text, _ in given[2]])
+    )
+    canvas.setFocus()
+    canvas.pick(LINE)
+    qtbot.mouseClick(canvas, Qt.MouseButton.LeftButton, pos=spot(canvas, 0.305, 0.72))
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 1.45, 0.72))
+    canvas.grab()
+    assert any(text.startswith("length") for text in seen[-1])
+    seen.clear()
+    qtbot.keyClick(canvas, Qt.Key.Key_4)
+    canvas.grab()
+    assert canvas.field.text() == "4"
+    assert not seen
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
+    canvas.grab()
+    assert seen

@@ -2,7 +2,7 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication, QCheckBox, QStyle, QStyleOptionButton
+from PySide6.QtWidgets import QApplication, QCheckBox, QMenu, QStyle, QStyleOptionButton
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
@@ -47,6 +47,17 @@ def test_tinted_rows_stay_legible(theme: colours.Theme) -> None:
     for tint in (blend(theme.halo, theme.paper, 0.22), blend(theme.accent, theme.paper, 0.10)):
         assert colours.contrast(theme.ink, tint) >= 7
         assert colours.contrast(theme.stop, tint) >= 4.5
+
+
+@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
+def test_a_menu_has_a_frame_to_be_seen(qtbot: QtBot, choice: Choice) -> None:
+    theme = Appearance(QApplication.instance(), choice).theme
+    menu = QMenu()
+    qtbot.addWidget(menu)
+    menu.addAction("Bend it here")
+    menu.resize(menu.sizeHint())
+    picture = menu.grab().toImage()
+    assert colours.contrast(picture.pixelColor(0, picture.height() // 2), theme.paper) >= 3.0
 
 
 @pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])

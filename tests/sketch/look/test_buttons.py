@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QMenu, QToolButton
+from PySide6.QtGui import QIcon, QPixmap
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
-from sketch.look.buttons import word_button
+from sketch.look.buttons import without_icons, word_button
 
 
 def test_a_click_does_it_and_its_name_says_what_it_is_of(qtbot: QtBot) -> None:
@@ -26,3 +27,15 @@ def test_a_menu_opens_at_once(qtbot: QtBot) -> None:
     qtbot.addWidget(button)
     assert button.menu() is menu
     assert button.popupMode() == QToolButton.ToolButtonPopupMode.InstantPopup
+
+
+def test_the_buttons_of_a_dialog_say_what_they_do_in_words_alone(qtbot: QtBot) -> None:
+    dialog = QDialog()
+    qtbot.addWidget(dialog)
+    button = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, dialog).buttons()[0]
+    picture = QPixmap(16, 16)
+    picture.fill(Qt.GlobalColor.black)
+    button.setIcon(QIcon(picture))
+    without_icons(dialog)
+    assert button.icon().isNull()
+    assert button.text()
