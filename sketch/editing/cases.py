@@ -153,6 +153,7 @@ def figures(layout: Layout) -> tuple[Figure, ...]:
         Figure(("fluid", "viscosity"), "Fluid viscosity", Kind.VISCOSITY),
         Figure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.ABSOLUTE),
         Figure(("fluid", "dissolved_air"), "Dissolved air", Kind.SHARE),
+        Figure(("fault",), "A fault, to be put right", choices=(YES, NO)),
     )
 
 

@@ -107,7 +107,8 @@ def keep_cause(document: Document, change: PutIn) -> str:
 
 def _cases_of_cause(layout: Layout, wanted: str, table: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     """A cause as a case of the drawing as it stands, and of its coldest case, where it costs the most."""
-    tables = {_name_of(layout, wanted): table}
+    table = {"fault": True, **table}
+    tables: dict[str, Mapping[str, Any]] = {_name_of(layout, wanted): table}
     colder = _colder_cases(layout)
     # A single viscosity holds at its own temperature alone.
     if colder and not isinstance(table.get("fluid", {}).get("viscosity"), str):

@@ -100,11 +100,8 @@ class Line:
 
     @property
     def restoring(self) -> tuple[Candidate, ...]:
-        """What has suffered put back as the drawing itself has it; none of that drawing."""
-        drawn = self.drawn
-        return self._once(
-            "restoring", "", lambda: restored.candidates(self.start, drawn) if drawn is not None else ()
-        )
+        """What has suffered put back as the drawing itself has it, or as it is but for a fault of a case."""
+        return self._once("restoring", "", lambda: restored.candidates(self.start, self.drawn))
 
     def _once(self, name: str, case: str, make: Callable[[], Iterable[Candidate]]) -> tuple[Candidate, ...]:
         key = name, case

@@ -14,7 +14,18 @@ from solver.layout.checks import level_problem
 from solver.layout.kinds import VALVE_KINDS
 from solver.layout.parts import SHORT_CASE, Case, Layout
 from solver.layout.positions import dotted
-from solver.layout.reading import KeyPlace, Path, Reader, Trouble, amount, describe, listed, suggestion, text
+from solver.layout.reading import (
+    KeyPlace,
+    Path,
+    Reader,
+    Trouble,
+    amount,
+    describe,
+    flag,
+    listed,
+    suggestion,
+    text,
+)
 from solver.quantities.units import Kind, Quantity
 from solver.quantities.wording import with_article
 
@@ -102,6 +113,8 @@ def _read_key(
 ) -> None:
     if key == "note":
         text(value, place)
+    elif key == "fault":
+        flag(value, place)
     elif key == "level":
         _put(figures, (key,), keys.level(value, place))
     elif key == "levels":
@@ -113,7 +126,7 @@ def _read_key(
         for name, inner, inner_place in _named(value, place, key, known):
             _read_table(inner, inner_place, PART_KEYS[key], (key, name), figures)
     else:
-        allowed = ("note", "level", "levels", *TABLE_KEYS, *PART_KEYS)
+        allowed = ("note", "fault", "level", "levels", *TABLE_KEYS, *PART_KEYS)
         refused = f"the key {describe(key)}, which no case may have"
         place.refuse(
             refused, suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"

@@ -288,6 +288,11 @@ class Case:
         note = self.table.get("note", "")
         return note if isinstance(note, str) else ""
 
+    @property
+    def is_fault(self) -> bool:
+        """Whether something is wrong in it, which can be put right."""
+        return self.table.get("fault") is True
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:

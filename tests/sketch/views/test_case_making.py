@@ -193,6 +193,7 @@ def test_a_cause_is_kept_for_the_coldest_case_by_whichever_name(document: Docume
     said = case_making.keep_cause(document, put_in(document.layout, screen))
     assert said.endswith("So they do in the case cold morning, strainer 78 % blocked.")
     assert document.layout.cases["cold morning, strainer 78 % blocked"].table == {
+        "fault": True,
         "fluid": {"temperature": "22 degC"},
         "intakes": {"strainer": {"screen": {"blocked": 0.78}}},
     }
