@@ -37,8 +37,8 @@ class Dimension:
         """What the undo menu calls the change, with what was typed; a bare number with the unit it is in."""
         figure = " ".join(typed.split())
         if self.kind is None:
-            figure = f'"{shorten(figure, LONGEST_QUOTED, placeholder="…")}"'
-        elif is_number(figure):
+            return f'Change a text to "{shorten(figure, LONGEST_QUOTED, placeholder="…")}"'
+        if is_number(figure):
             figure = f"{figure} {units.unit(self.kind, system)}"
         return f"{self.name} to {figure}"
 

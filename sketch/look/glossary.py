@@ -25,7 +25,7 @@ WORDS: Mapping[str, str] = {
         "Pressure spent on the fluid's own motion at the port; a gauge there reads what is left."
     ),
     "Trials": (
-        "How sure the margin is: of ten thousand trials of what is not known of the line, nine in ten "
+        "How sure the margin is: of ten thousand trials of what is not known of the line, 90 of 100 "
         "leave a margin between these two."
     ),
     "Entrance, screen": (

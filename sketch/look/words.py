@@ -36,6 +36,11 @@ def typographic(text: str) -> str:
     return _HYPHEN.sub(units.MINUS, unbroken(text))
 
 
+def whole_bands(text: str) -> str:
+    """A text of figures in which no line ends within a band such as 7.1 to 8.3 kPa."""
+    return text.replace(" to ", f"{NO_BREAK}to{NO_BREAK}")
+
+
 def tooltip(text: str) -> str:
     """A text for a tooltip, which Qt wraps only where it is HTML; "" stays no tooltip at all."""
     return "".join(f"<p>{escape(unbroken(part))}</p>" for part in text.splitlines() if part)

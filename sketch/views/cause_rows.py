@@ -17,6 +17,7 @@ STYLE = """
 body {{ color: {ink}; }}
 p {{ margin: 0 0 6px 0; }}
 h4 {{ margin: 8px 0 4px 0; }}
+ul {{ margin: 0 0 6px 0; }}
 li {{ margin: 0 0 4px 0; }}
 .quiet {{ color: {quiet}; }}
 .stop {{ color: {stop}; font-weight: bold; }}

@@ -36,6 +36,7 @@ OF_ANOTHER_LINE = (
 )
 PUT_IN = "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
 NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
+LIST_INDENT = 20  # of what speaks for and against a cause, in logical pixels
 SHARES = {NAME: 5, LIKELY: 3, SIZE: 4}
 SHARE = Qt.ItemDataRole.UserRole
 
@@ -71,6 +72,7 @@ class CausesView(TableWithPane):
         self._kept_in: tuple[object, ...] | None = None  # what was shown when a cause was last put in
         self.visit = Choice()
         self.page = QTextBrowser()
+        self.page.document().setIndentWidth(LIST_INDENT)
         self.put = QPushButton("Put it into the drawing")
         self._arrange()
         document.changed.connect(self._changed)

@@ -75,7 +75,7 @@ class CurvesView(QWidget):
         self._doubt = doubt(document)
         self.uncertainty = QCheckBox("Uncertainty")
         self.uncertainty.setToolTip(
-            "Between which margins nine in ten trials lie, here, beside column and profile"
+            "Between which margins 90 of 100 trials lie, here, beside column and profile"
         )
         self.uncertainty.setChecked(self._doubt.on)
         self._working_out, self._trouble, self._chance, self._gaps = (Label() for _ in range(4))

@@ -23,6 +23,7 @@ body {{ color: {ink}; }}
 p {{ margin: 0 0 6px 0; }}
 h4 {{ margin: 0 0 6px 0; }}
 td {{ padding: 2px 12px 4px 0; }}
+ol {{ margin: 0 0 6px 0; }}
 li {{ margin: 0 0 6px 0; }}
 .name {{ color: {quiet}; }}
 .note {{ color: {quiet}; font-weight: bold; }}

@@ -29,6 +29,7 @@ from solver.report import priming
 
 IDLE_MS = 180  # of no change before the plan is worked out again
 PAD = 8
+LIST_INDENT = 26  # room for the number of a step, in logical pixels
 READABLE = Qt.TextInteractionFlag.TextBrowserInteraction | Qt.TextInteractionFlag.TextSelectableByKeyboard
 STRETCH = (5, 8, 7)
 
@@ -95,6 +96,7 @@ class PrimingView(QWidget):
         for pane, text in ((self.facts, shown.facts), (self.work, shown.work), (self.air, shown.air)):
             bar = pane.verticalScrollBar()
             place = bar.value()
+            pane.document().setIndentWidth(LIST_INDENT)
             pane.document().setDefaultStyleSheet(priming_html.STYLE.format(**colours))
             pane.setHtml(text)
             bar.setValue(place)

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from sketch.editing import readings
 from sketch.look.appearance import theme_of
 from sketch.look.buttons import word_button
-from sketch.look.words import tooltip, typographic
+from sketch.look.words import tooltip, typographic, whole_bands
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
 from sketch.model.inspector import inspector
@@ -35,6 +35,7 @@ from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
 SHARES = {1: 3, 2: 3, 3: 2, 4: 2}
+BANDS = (3, 4)
 NONE_YET = (
     "No reading yet. New begins one at the port of the pump that is shown, or at a tap on the run that is "
     "selected; the gauge on the shelf puts one where you click."
@@ -119,7 +120,8 @@ class ReadingsView(TableWithPane):
         table.setRowCount(len(self._rows))
         for at, row in enumerate(self._rows):
             for column, text in enumerate(row.cells):
-                item = QTableWidgetItem(typographic(text))
+                shown = typographic(text)
+                item = QTableWidgetItem(whole_bands(shown) if column in BANDS else shown)
                 item.setToolTip(tooltip("\n".join(row.words)))
                 if column == 0:
                     item.setData(NUMBER, row.number)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import QRect, Qt
@@ -65,6 +66,9 @@ class WrappedTable(QTableWidget):
             shares = {**dict.fromkeys(figures, max(shares.values())), **shares}
             least |= {column: max(least[column], self._longest_word(column)) for column in figures}
             figures = {}
+        whole = {column: max(least[column], self._longest_word(column)) for column in shares}
+        if sum(whole.values()) <= left - sum(figures.values()):
+            least |= whole
         for column, width in figures.items():
             header.resizeSection(column, width)
             left -= width
@@ -76,7 +80,8 @@ class WrappedTable(QTableWidget):
     def _longest_word(self, column: int) -> int:
         """The width of a column that none of its words is cut in."""
         items = (self.item(row, column) for row in range(self.rowCount()))
-        words = (word for item in items if item is not None for word in item.text().split())
+        texts = (item.text() for item in items if item is not None)
+        words = (word for text in texts for word in re.split(r"[ \t\n]+", text))  # NO_BREAK is none of them
         return max(map(self.fontMetrics().horizontalAdvance, words), default=0) + 2 * CELL
 
     def _height(self, row: int, wrapped: Iterable[int]) -> int:

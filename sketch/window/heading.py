@@ -143,6 +143,7 @@ class Heading(QWidget):
         self.notes.wanted.connect(self.edit_notes)
         self.title.addAction(actions["rename drawing"])
         self.notes.addAction(actions["notes"])
+        self.notes_field.closed.connect(self._compare)
         document.opened.connect(self.title_field.leave)
         document.opened.connect(self.notes_field.leave)
         document.changed.connect(self.refresh)
@@ -245,7 +246,7 @@ class Heading(QWidget):
         known = now is not None and drawn is not None
         text = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
         self.compared.setText(text)
-        self.compared.setVisible(bool(text))
+        self.compared.setVisible(bool(text) and self.notes_field.isHidden())
 
     def edit_title(self) -> None:
         """Have the title typed where it stands, for the drawing and all alternatives that share it."""
@@ -283,6 +284,7 @@ class Heading(QWidget):
         self.notes_field.setAccessibleName(f"Notes on {whose}")
         self.notes_field.setPlaceholderText(f"Notes on {whose}")
         self.notes_field.ask(before.strip(), take)
+        self.compared.hide()  # all the width is the notes'
         if beginning.without_note(document.layout) is not document.layout and chosen is None:
             self.notes_field.selectAll()  # what a new drawing came with gives way to what is typed
 

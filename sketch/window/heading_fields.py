@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QTextCursor
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QMouseEvent, QTextCursor
 from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit, QWidget
 from shiboken6 import isValid
 
@@ -92,6 +92,8 @@ class TitleField(QLineEdit):
 class NotesField(QPlainTextEdit):
     """Ctrl+Return, or going elsewhere, takes what is typed; Escape leaves what stood there."""
 
+    closed = Signal()
+
     def __init__(self, label: QWidget) -> None:
         super().__init__()
         self._exchange = Exchange(label, self)
@@ -111,6 +113,10 @@ class NotesField(QPlainTextEdit):
     def leave(self) -> None:
         """Close without a change."""
         self._exchange.close(None)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.closed.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         ends = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)

@@ -40,7 +40,7 @@ STAMP = STORY + 1  # the drawing as a small picture, once it is made
 PAD = 5
 PICTURE = QSize(112, 66)
 Index = QModelIndex | QPersistentModelIndex
-WIDEST = 760
+WIDEST = 820
 WRAPPED = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
 LARGEST_HEAD = 65536  # an example that is longer than this is none of ours
 
@@ -186,6 +186,8 @@ class Welcome(QWidget):
         self.list.itemActivated.connect(self._chosen)
         self._to_read: list[tuple[ExamplePicture, Path]] = []
         self._fill(listed, recent)
+        rows = sum(self.list.sizeHintForRow(row) for row in range(self.list.count()))
+        self.list.setMaximumHeight(rows + 2 * self.list.frameWidth())
         self._next = QTimer(self, interval=0)  # one at a time: the page is there at once
         self._next.timeout.connect(self._read_next)
         button = QPushButton("Open a drawing…")
@@ -204,7 +206,8 @@ class Welcome(QWidget):
         row.addWidget(button)
         row.addWidget(_label("or drop one on the window.", quiet=True), 1)
         inner.addLayout(row)
-        inner.addWidget(self.list, 1)
+        inner.addWidget(self.list, 100)
+        inner.addStretch(1)  # of a tall window's height, for the list takes no more than it fills
         inner.addWidget(_label(CAUTION, quiet=True))
         inner.addSpacing(12)
         frame = QWidget()

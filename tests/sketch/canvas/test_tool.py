@@ -206,6 +206,7 @@ def test_a_text_is_put_down_dragged_typed_anew_and_deleted(qtbot: QtBot, window:
     qtbot.keyClicks(sheet.field, "no crane")
     qtbot.keyClick(sheet.field, Qt.Key.Key_Return)
     assert document.layout.texts[0].text == "no crane"
+    assert document.undo_stack.undoText() == 'Change a text to "no crane"', "as the card says it"
     qtbot.keyClick(sheet, Qt.Key.Key_Delete)
     assert document.layout.texts == ()
     assert document.undo_stack.undoText() == "Delete a text"

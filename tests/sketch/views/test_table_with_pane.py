@@ -47,6 +47,14 @@ def test_words_stand_on_as_many_lines_as_they_take_and_no_column_is_cut_off(qtbo
     qtbot.waitUntil(lambda: table.rowHeight(1) < tall)
 
 
+def test_what_holds_together_is_not_cut_where_a_column_has_room_for_it(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 700, 300)
+    size = "73\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}82\N{NO-BREAK SPACE}%\N{NO-BREAK SPACE}blocked;"
+    filled(view, (LONG, "1 %", f"{size} and longer"))
+    assert view.table.columnWidth(2) >= view.table.fontMetrics().horizontalAdvance(size)
+    assert sum(view.table.columnWidth(column) for column in range(3)) <= view.table.viewport().width()
+
+
 def test_stop_is_seen_and_an_empty_line_takes_no_room(qtbot: QtBot) -> None:
     view = shown(qtbot, Beside(), 900, 300)
     view.show_heading("Stop the pump", stop=True)

@@ -100,3 +100,16 @@ def test_a_new_drawing_asks_for_its_name_where_that_stands(qtbot: QtBot, opener:
     qtbot.keyClicks(heading.title_field, "Press 4")
     qtbot.keyClick(heading.title_field, Qt.Key.Key_Return)
     assert heading.title.text() == document.layout.title == "Press 4"
+
+
+def test_an_alternatives_notes_have_the_width_of_what_it_bought_while_they_are_typed(
+    qtbot: QtBot, opener: Opener
+) -> None:
+    window = opener()
+    heading = window.heading
+    window.document.show_alternative(BESIDE)
+    assert heading.compared.isVisible()
+    window.actions_by_name["notes"].trigger()
+    assert not heading.compared.isVisible()
+    qtbot.keyClick(heading.notes_field, Qt.Key.Key_Escape)
+    assert heading.compared.isVisible()

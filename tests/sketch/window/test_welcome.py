@@ -67,6 +67,15 @@ def test_what_was_opened_lately_comes_before_the_examples(qtbot: QtBot, tmp_path
     assert paths == [None, own, None, *(example.path for example in listed)]  # None: a heading
 
 
+def test_the_list_of_a_tall_window_ends_with_its_last_drawing(qtbot: QtBot) -> None:
+    page = Welcome(examples(startup.examples_folder()), [], lambda path: None, lambda: None, QWidget())
+    qtbot.addWidget(page)
+    page.resize(1200, 1800)
+    page.grab()
+    last = page.list.visualItemRect(page.list.item(page.list.count() - 1))
+    assert 0 <= page.list.viewport().height() - 1 - last.bottom() <= 2
+
+
 def test_an_example_that_does_not_read_has_none(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_text('title = "Good"', "utf-8")
     stamp = ExamplePicture()
