@@ -160,8 +160,8 @@ class Elevation(QWidget):
         self.update()
 
     def _ask_highest(self) -> None:
-        self._highest.solve()
-        self.update()
+        if self._highest.solve():
+            self.update()
 
     # Painting
 

@@ -15,6 +15,7 @@ IDLE_MS = 180  # of no change before it is worked out again
 WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
 SHARE = 0.05  # of the time of a drag that it may take
 OLDEST = 0.08  # it gets while that takes less of it [s]
+STEADY = 1e-4  # higher than shown, it goes on being shown lower: a search ends a little off each time [m]
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 
@@ -29,13 +30,20 @@ class HighestPort:
         self.seconds = 0.0  # that the last one took
         self.height: float | None = None  # [m]; None while it is not known
 
-    def solve(self) -> None:
-        """Work it out for the drawing as it is."""
+    def solve(self) -> bool:
+        """Work it out for the drawing as it is; whether it is shown elsewhere now."""
+        before, self.height = self.height, None
+        self.height = self._solved()
+        if before is not None and self.height is not None and before <= self.height < before + STEADY:
+            self.height = before
+        return self.height != before
+
+    def _solved(self) -> float | None:
         document, begun = self._document, time.perf_counter()
-        self.height, self._layout, self._late = None, document.layout, False
+        self._layout, self._late = document.layout, False
         ledger, judgement = document.ledger, document.outcome.judgement
         if ledger is None or judgement is None or not ledger.limit_reaches:  # nobody knows the limit there
-            return
+            return None
         pump = document.pump
         solved = {
             name: case.solution
@@ -43,9 +51,10 @@ class HighestPort:
             if case.solution is not None and pump in case.solution.pumps
         }
         drawn = PresentDrawing(document.layout, pump, document.level, document.rows, solved)
-        self.height = ask.place("highest port", drawn)
+        height = ask.place("highest port", drawn)
         self._ended = time.perf_counter()
         self.seconds = self._ended - begun
+        return height
 
     def follow(self, *, moved: bool, dragging: bool) -> int:
         """How long to wait before it is worked out for a drawing that has changed [ms].

@@ -43,6 +43,17 @@ def test_it_follows_a_drag_a_little_late(
     assert canvas.highest_port == pytest.approx(ask.highest_port(document.layout, "carriage").value, abs=1e-3)
 
 
+def test_it_stays_where_it_is_shown_unless_it_is_lower_or_clearly_higher(
+    canvas: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answers = iter((2.0, 2.0 + 2e-5, 2.0 - 2e-5, 2.0, 2.001, None))
+    monkeypatch.setattr(ask, "place", lambda *_: next(answers))
+    port = highest.HighestPort(document_of(canvas))
+    shown = [(port.solve(), port.height) for _ in range(6)]
+    lower = 2.0 - 2e-5
+    assert shown == [(True, 2.0), (False, 2.0), (True, lower), (False, lower), (True, 2.001), (True, None)]
+
+
 def test_it_takes_a_twentieth_of_a_drag_at_most(canvas: Elevation, monkeypatch: pytest.MonkeyPatch) -> None:
     clock = iter((1.0, 1.01, 1.03, 1.05, 1.25))
     monkeypatch.setattr(highest, "time", SimpleNamespace(perf_counter=clock.__next__))
