@@ -74,7 +74,7 @@ def bare_repaint(opened: Window) -> Callable[[], None]:
 def frame_in_bare_repaints(elements: int, cases: int, folder: Path, frames: int = 61) -> float:
     """Median of a whole frame, from the mouse's move to everything painted, over that of a bare repaint.
 
-    A frame is a third of as many in a row as one of which shows everything.
+    A frame is its part of as many in a row as one of which shows everything.
     """
     from PySide6.QtCore import QPoint, QPointF, Qt
     from PySide6.QtTest import QTest
