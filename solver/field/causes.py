@@ -24,7 +24,8 @@ from solver.network.walls import material_without_size
 from solver.network.ways import Rows
 from solver.properties import fluid
 from solver.quantities import columns as figures
-from solver.quantities.units import Kind, Quantity
+from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.wording import degrees
 
 
 class CauseKind(StrEnum):
@@ -100,7 +101,7 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
         if name in layout.runs:
             yield _narrowed(name)
         if is_hose(layout, name):
-            yield _soft(name)
+            yield _soft_where_warm(layout, name, readings)
         if name in layout.fittings:
             yield _resistance(name)
     yield _as_built([name for name in parts if name in layout.runs])
@@ -202,6 +203,23 @@ def _soft(name: str) -> Cause:
         return with_scaled_rows(network, (name,), viscous=left**-4.0, inertial=left**-4.0)
 
     return _cause(CauseKind.HOSE, name, np.linspace(0.05, 0.6, 20), Kind.SHARE, change)
+
+
+def _soft_where_warm(layout: Layout, name: str, readings: Sequence[Reading]) -> Cause:
+    """A soft liner; where none of the readings is warm enough for it, with that as why it cannot be."""
+    cause = _soft(name)
+    if not readings or softness(readings) > 0.0:
+        return cause
+    firm = degrees(SOFT_FROM, System(layout.units))
+    return replace(
+        cause, why_not=f"a liner is firm up to {firm}, and none of the readings is warmer: read it warm too"
+    )
+
+
+def softness(readings: Sequence[Reading]) -> float:
+    """How much of its softness a liner may have at the warmest of some readings, from 0 when firm to 1."""
+    warmest = max(reading.layout.fluid.temperature.si for reading in readings)
+    return min(max((warmest - SOFT_FROM) / (SOFT_AT - SOFT_FROM), 0.0), 1.0)
 
 
 def bore_left(layout: Layout, size: float) -> float:

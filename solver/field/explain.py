@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from solver.field import places, weighing
-from solver.field.causes import AIR, Cause, CauseKind, causes
+from solver.field.causes import AIR, Cause, CauseKind, causes, softness
 from solver.field.gauges import Band, Tube
 from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Reading
@@ -236,8 +236,13 @@ def _allowed(network: Network, reading: Reading) -> tuple[float, float]:
 def _log_prior(
     cause: Cause, parts: Mapping[CauseKind, int], odds: Odds | None, readings: Sequence[Reading]
 ) -> float:
-    """Of one cause: that of its kind, shared among the parts that may have it."""
+    """Of one cause: that of its kind, shared among the parts that may have it.
+
+    A soft liner is met the less, the firmer it is at the warmest of the readings; common practice, no source.
+    """
     shift = math.log(LOOKED_AT) if _looked_at(cause, readings) else 0.0
+    if cause.kind is CauseKind.HOSE:
+        shift += math.log(softness(readings))
     return shift + _log_odds(cause.kind, odds) - math.log(max(parts[cause.kind], 1))
 
 

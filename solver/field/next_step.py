@@ -67,9 +67,11 @@ def next_steps(
     if is_pressed(readings[0]):
         done = {*done, Trial.CAP, Trial.SURFACE}
     named = {first.cause, second.cause}
-    vented = any(reading.gauge.zero is None for reading in readings)
-    if CauseKind.OFFSET in named and vented:
-        yield trials.vent_gauge(first, second, system)
+    not_vented = [reading.gauge for reading in readings if reading.gauge.zero is None]
+    if CauseKind.OFFSET in named and not_vented:
+        off = next(each.part for each in (first, second) if each.cause is CauseKind.OFFSET)
+        error = max((gauge.error for gauge in not_vented if gauge.name == off), default=not_vented[0].error)
+        yield trials.vent_gauge(first, second, error, system)
     if named & set(AIR):
         yield from trials.of_air(first, second, stop, done)
         return
@@ -126,8 +128,11 @@ def narrowing(
 
     stop: nothing is asked for that needs the pump running. done: what was tried.
     """
-    if any(reading.gauge.zero is None for reading in readings):
-        shows = ("it shows zero, and nothing is in its tube: the gauge is right", "anything else: read again")
+    not_vented = [reading.gauge.error for reading in readings if reading.gauge.zero is None]
+    if not_vented:
+        allowed = typeset(min(not_vented), Kind.VACUUM, system)
+        right = f"it shows zero within {allowed}, as its class allows, and nothing is in its tube"
+        shows = (f"{right}: the gauge is right", "anything else: read again")
         yield NextStep(trials.VENT, shows, True)
     if all(reading.resting for reading in readings):
         yield from _of_rest(readings[-1], done)

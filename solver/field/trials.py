@@ -53,12 +53,20 @@ def tried(logged: Collection[LoggedReading]) -> frozenset[Trial]:
     return frozenset(trial for trial, done in noted.items() if done)
 
 
-def vent_gauge(first: Explanation, second: Explanation, system: System) -> NextStep:
-    """The gauge vented: its zero, and what is in its tube."""
+def vent_gauge(first: Explanation, second: Explanation, error: float, system: System) -> NextStep:
+    """The gauge vented: its zero, and what is in its tube.
+
+    error: the largest of its class [Pa]; so far off it may be and be sound.
+    """
+    allowed = typeset(error, Kind.VACUUM, system)
 
     def shows(each: Explanation) -> str:
-        off = each.size if each.cause is CauseKind.OFFSET else 0.0
-        return f"with {each.name}: {gauge_reading(off, system) if off else 'zero, and nothing in its tube'}"
+        if each.cause is not CauseKind.OFFSET:
+            return f"with {each.name}: zero within {allowed}, as its class allows, and nothing in its tube"
+        if abs(each.size) <= error:
+            return f"with {each.name}: fluid in its tube; its zero tells nothing within {allowed}, its class"
+        read = gauge_reading(each.size, system)
+        return f"with {each.name}: {read}, more than the {allowed} of its class, or fluid in its tube"
 
     return NextStep(VENT, (shows(first), shows(second)), True)
 

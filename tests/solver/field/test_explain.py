@@ -86,3 +86,13 @@ def test_a_deep_reading_at_rest_does_not_rule_out_a_plugged_breather() -> None:
     explained = explain(read)
     assert explained.word != "far likelier"
     assert weight(explained, CauseKind.SURFACE) > 0.1
+
+
+def test_a_liner_that_is_firm_at_every_reading_is_no_cause_and_one_hardly_warm_a_rare_one() -> None:
+    cold = explain(readings(0.0, (-10.0, PORT), (15.0, PORT)))
+    firm = next(each for each in cold.explanations if each.cause is CauseKind.HOSE)
+    assert firm.weight == 0.0
+    assert firm.why_not.startswith("a liner is firm up to 68 °F")
+    hardly, warm = (explain(readings(0.0, (each, PORT))) for each in (21.0, 45.0))
+    assert 0.0 < weight(hardly, CauseKind.HOSE) < 0.05 * weight(hardly, CauseKind.NOTHING)
+    assert weight(warm, CauseKind.HOSE) > 0.05 * weight(warm, CauseKind.NOTHING)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 
 from solver.field.causes import AIR, CauseKind
 from solver.field.explain import Explanation
-from solver.field.trials import Trial, of_air, tried
+from solver.field.trials import Trial, of_air, tried, vent_gauge
 from solver.layout.logged import LoggedReading
+from solver.quantities.units import System
 
 
 def cause(kind: CauseKind) -> Explanation:
@@ -64,3 +66,17 @@ def test_what_is_noted_was_tried() -> None:
     logged = LoggedReading("2026-03-04", "carriage", filler_cap="no change", in_tank=("calm",))
     assert tried([logged]) == {Trial.CAP, Trial.SURFACE}
     assert next(of_air(VORTEX, RETURN, False, set(Trial)), None) is None
+
+
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        (4e3, "4.0 kPa of vacuum, more than the 1.6 kPa of its class, or fluid in its tube"),
+        (1e3, "fluid in its tube; its zero tells nothing within 1.6 kPa, its class"),
+    ],
+)
+def test_a_vented_gauge_is_off_only_past_what_its_class_allows(size: float, words: str) -> None:
+    off = replace(cause(CauseKind.OFFSET), size=size)
+    step = vent_gauge(off, NOTHING, 1600.0, System.SI)
+    assert step.shows[0].endswith(words)
+    assert step.shows[1].endswith("zero within 1.6 kPa, as its class allows, and nothing in its tube")
