@@ -162,7 +162,8 @@ def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tu
     for flow either way along it are blended, so that nothing jumps when it turns.
     """
     size = np.abs(into)
-    least, other, whole = np.argsort(size, axis=1).T
+    # A leg without a row brings all of the flow, also where one of the others rests.
+    least, other, whole = np.argsort(np.where(tees.present, size, np.inf), axis=1).T
     lines = np.arange(len(whole))
     share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
     turning = (share < TURNING) & tees.present.all(axis=1)

@@ -15,7 +15,8 @@ from fluids import fittings as library
 from solver.formulas import flow
 from solver.network import coefficients, losses
 from solver.network.screens import flow_coefficient
-from solver.network.tees import tee_formula
+from solver.network.tees import TeeTable, tee_formula
+from solver.network.tees import coefficients as tee_coefficients
 from solver.properties import sizes
 from tests.published.comparing import Published
 
@@ -209,6 +210,24 @@ def test_tees_by_the_library(leg: str, splits: bool) -> None:
         share = percent / 100
         ours = tee_formula(leg, diverging=splits, branch_share=share)(share)
         assert ours == pytest.approx(crane(0.1, 0.1, 1.0 - share, share, angle=90), rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize("reynolds", [100.0, 1000.0, 1e5])
+def test_a_tee_that_all_the_flow_turns_in_takes_what_the_tables_give_an_elbow_of_it(reynolds: float) -> None:
+    """A tee used as an elbow, its third leg shut. Hooper (1981), flanged: 800/Re + 0.8 (1 + 1/D), as `fluids`
+    has the row; Darby (2001): 800/Re + 0.28 (1 + 4/D^0.3); Crane TP-410 by its flow split is above both."""
+    nps = 2.067
+    legs = TeeTable(
+        np.array([[-1, 0, 1]]),
+        np.array([[1.0, -1.0, -1.0]]),
+        np.array([[False, False, True]]),
+        np.full((1, 3), nps * INCH),
+    )
+    k_inf, k_re = tee_coefficients(legs, np.array([0.0, 0.002]))
+    ours = _k((k_inf[0, 2], k_re[0, 2]), reynolds)
+    hooper = 800 / reynolds + 0.8 * (1 + 1 / nps)
+    darby = 800 / reynolds + 0.28 * (1 + 4 / 2**0.3)
+    assert max(hooper, darby) <= ours <= max(hooper, darby) + 0.6
 
 
 def test_iec_60534_example_1(published: Published) -> None:

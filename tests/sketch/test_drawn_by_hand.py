@@ -225,7 +225,7 @@ def test_two_pumps_on_a_header(designer: Designer) -> None:
     hand.rename("main")
     hand.fill(
         {
-            "limit.vacuum": "4 inHg",
+            "limit.vacuum": "4.5 inHg",
             "displacement": "9 in^3/rev",
             "speed": "1180 rpm",
             "rated_speed": "1200 rpm",

@@ -23,7 +23,9 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 
 def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_path: Path) -> None:
-    judgement = judge(drawing("header-two-pumps").base)
+    base = drawing("header-two-pumps").base
+    cases = {name: case for name, case in base.cases.items() if name != "pilot alone"}
+    judgement = judge(replace(base, cases=cases))
     path = tmp_path / "card.pdf"
     date = datetime.date(2026, 11, 26)
     file, paper = "header-two-pumps.toml", "A4"  # the lower of the two papers
@@ -45,7 +47,7 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
         "any reading",
         "2026-11-26",
         "820 ft",
-        "Over by 1.1 inHg",
+        "Over by 0.6 inHg",
         "tube: full / empty",
     ):
         assert said in text

@@ -117,6 +117,25 @@ def test_a_settled_tree_has_its_tees_filled_in():
     assert held[settled.network.index["header/run 2"]] == straight.k_inf
 
 
+@pytest.mark.parametrize("legs", [(-1, 0, 1), (0, -1, 1), (0, 1, -1)])
+def test_a_leg_that_rests_leaves_the_other_its_loss(legs: tuple[int, int, int]) -> None:
+    """The line that brings the flow has no row: the loss may not go to it when one of the others rests."""
+    branch = np.array([[False, False, True]])
+    inward = np.where(np.array([legs]) < 0, 1.0, -1.0)
+    tees = TeeTable(np.array([legs]), inward, branch, np.full((1, 3), 0.05))
+    for flowing in (0, 1):
+        flows = np.zeros(2)
+        flows[flowing] = 1.0
+        leg = legs.index(flowing)
+        way = TeeWay.BRANCH if branch[0, leg] or legs[2] < 0 else TeeWay.RUN
+        share = float(way == TeeWay.BRANCH)
+        k_inf, k_re = coefficients(tees, flows)
+        expected = crane(way, diverging=True, branch_share=share)
+        assert (k_inf[0, leg], k_re[0, leg]) == pytest.approx((expected, tee_k_re(way)), abs=1e-12)
+        nearly, _ = coefficients(tees, np.where(flows > 0, flows, 1e-9))
+        assert k_inf[0, leg] == pytest.approx(nearly[0, leg], abs=1e-6), "and nothing jumps"
+
+
 def test_the_network_that_was_built_is_left_alone():
     network = header(0.002, 0.001)
     before = {name: column.copy() for name, column in network.columns.items()}
