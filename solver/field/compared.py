@@ -126,7 +126,7 @@ class Comparison:
     def words(self, system: System) -> tuple[str, ...]:
         """What is to be said of it, a sentence a line; the first word is stop where it is above."""
         if self.why_not:
-            return (f"Not compared: {self.why_not}.", *_ahead(self.logged.when))
+            return (f"Not compared: {self.why_not}.", *_ahead(self.logged.when, self.stop))
         lines = [f"{each.words(system)}." for each in sorted(self.compared, key=_quiet)]
         if not lines:
             lines = ["No vacuum was noted."]
@@ -135,7 +135,7 @@ class Comparison:
             lines.append(f"Its band is wider because {'; '.join(self.prepared.doubts)}.")
         if self.prepared.passed_over:
             lines.append(f"Ignored, as the drawing has no such part: {', '.join(self.prepared.passed_over)}.")
-        return tuple(line[:1].upper() + line[1:] for line in (*lines, *_ahead(self.logged.when)))
+        return tuple(line[:1].upper() + line[1:] for line in (*lines, *_ahead(self.logged.when, self.stop)))
 
 
 def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:
@@ -157,13 +157,13 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
     return Comparison(prepared, compared, prepared.why_not)
 
 
-def _ahead(when: str) -> Iterator[str]:
-    """That a reading is dated after today, if it is, and what it cannot show then."""
+def _ahead(when: str, stop: bool) -> Iterator[str]:
+    """That a reading is dated after today, if it is, and what it cannot show then. stop: it says stop."""
     if is_ahead(when):
         today = date.today().isoformat()
         yield (
             f"It is dated {when[:10]}, and today is {today}: check the date. "
-            "Until then it ends no earlier stop."
+            f"Until then it ends no earlier stop{', and nothing ends its own' if stop else ''}."
         )
 
 

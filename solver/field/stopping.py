@@ -34,6 +34,9 @@ STILL_COUNTS = (
 )
 """Why a reading of an earlier visit says stop now."""
 
+NOTHING_ENDS = "it is dated after today, so that no other reading can end this: check its date"
+"""What is to be known of a reading that says stop on a day to come."""
+
 REMOVES: Mapping[str, tuple[CauseKind, ...]] = {
     "strainer cleaned": (CauseKind.SCREEN,),
     "fluid changed": (CauseKind.FLUID, CauseKind.LEVEL),
@@ -178,6 +181,7 @@ class Above:
     place: str
     day: str
     is_earlier: bool = False  # than the latest visit, and still counts
+    is_ahead: bool = False  # dated after today
 
     @property
     def short(self) -> str:
@@ -192,8 +196,13 @@ class Above:
     @property
     def text(self) -> str:
         """All of it in one sentence, without a full stop."""
-        still = f"; {STILL_COUNTS}" if self.is_earlier else ""
-        return f"{self.read} read {self.where}, {self.allowed} is allowed there{still}"
+        return f"{self.read} read {self.where}, {self.allowed} is allowed there{self.why_now}"
+
+    @property
+    def why_now(self) -> str:
+        """Why an earlier one says stop now, and that nothing ends one of a day to come; "" of others."""
+        reasons = {STILL_COUNTS: self.is_earlier, NOTHING_ENDS: self.is_ahead}
+        return "".join(f"; {reason}" for reason, holds in reasons.items() if holds)
 
 
 def farthest_above(readings: Newest, system: System) -> Above | None:
@@ -218,7 +227,9 @@ def _farthest(comparisons: Iterable[Comparison], system: System) -> Above | None
     _, allowed, read, logged = max(above, key=lambda each: each[0])
     over = is_over_atmosphere(read, system)
     figure = gauge_reading(read, system) if over else typeset(abs(read), Kind.VACUUM, system)
-    return Above(figure, allowed_there(allowed, system), logged.place, logged.day)
+    return Above(
+        figure, allowed_there(allowed, system), logged.place, logged.day, is_ahead=is_ahead(logged.when)
+    )
 
 
 def stop_text(readings: Newest, system: System) -> str:
@@ -241,8 +252,7 @@ def stopped(outlook: Outlook, above: Above | None, note: str = "") -> Outlook:
         return outlook
     detail = "; ".join(each for each in (outlook.word, outlook.detail) if each)
     drawn = f"{outlook.headline[:1].lower()}{outlook.headline[1:]}"
-    still = f"; {STILL_COUNTS}" if above.is_earlier else ""
-    beneath = f"Read {above.where}{note}{still}. As drawn: {drawn}"
+    beneath = f"Read {above.where}{note}{above.why_now}. As drawn: {drawn}"
     return replace(
         outlook, severity=Grade.STOP, word=STOP, headline=above.short, beneath=beneath, detail=detail
     )

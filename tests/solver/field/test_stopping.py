@@ -8,7 +8,15 @@ import pytest
 
 from solver.field.compared import STOP
 from solver.field.diagnosis import NothingToExplainError, diagnose
-from solver.field.stopping import STILL_COUNTS, farthest_above, newest, stop_first, stop_text, stopped
+from solver.field.stopping import (
+    NOTHING_ENDS,
+    STILL_COUNTS,
+    farthest_above,
+    newest,
+    stop_first,
+    stop_text,
+    stopped,
+)
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
@@ -41,6 +49,18 @@ def test_a_newest_reading_above_what_is_allowed_comes_first() -> None:
     assert first.beneath == begin + drawn.headline[1:]
     assert first.sentence == f"{first.headline}. {first.beneath}"
     assert stop_first(text, drawn.headline) == f"{STOP}: {text}. As drawn: w{drawn.headline[1:]}"
+
+
+def test_a_stop_of_a_day_to_come_says_that_nothing_ends_it() -> None:
+    layout = with_last("26 kPa", when="2999-02-24")
+    readings = newest(layout, layout.pumps)
+    above = farthest_above(readings, System.SI)
+    assert above is not None
+    assert above.text.endswith(f"is allowed there; {NOTHING_ENDS}")
+    assert NOTHING_ENDS in stopped(outlook(judge(layout), System.SI), above).beneath
+    assert (
+        readings.latest[-1].words(System.SI)[-1].endswith("ends no earlier stop, and nothing ends its own.")
+    )
 
 
 def test_a_pressure_is_allowed_down_to_its_figure() -> None:
