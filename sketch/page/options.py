@@ -14,6 +14,7 @@ from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text
+from solver.report.choosing import Choice, choices_of
 
 DRAWING_ITSELF = "The drawing itself"
 
@@ -28,6 +29,7 @@ class Option:
     why: str = ""  # it is not calculated
     file: str = ""  # of its own, where it is another drawing
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
+    choices: Mapping[str, Choice] | None = None  # by pump, which of that to recommend, where it was made
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
 
     @property
@@ -68,9 +70,10 @@ def option_of(name: str, note: str, layout: Layout, level: Level, system: System
 
 
 def advised(option: Option, level: Level, drawn: Layout | None = None) -> Option:
-    """The option with the changes that gain something for each of its pumps, and findings that name them.
+    """The option with the changes that gain something for each of its pumps, which of them to recommend, and
+    findings that name them.
 
-    drawn: the drawing itself, of an alternative.
+    drawn: the drawing itself, where the option is an alternative to it.
     """
     if option.judgement is None:
         return option
@@ -78,7 +81,9 @@ def advised(option: Option, level: Level, drawn: Layout | None = None) -> Option
         advice = advise_all(option.judgement.layout, level, drawn)
     except (NetworkError, FluidError):
         return with_findings(option, level, drawn)
-    return replace(option, judgement=with_remedies(option.judgement, level, advice), advice=advice)
+    judgement = with_remedies(option.judgement, level, advice)
+    choices = choices_of(judgement, advice, drawn, level)
+    return replace(option, judgement=judgement, advice=advice, choices=choices)
 
 
 def with_findings(option: Option, level: Level, drawn: Layout | None = None) -> Option:

@@ -23,8 +23,10 @@ from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import limit_in_words, weather_in_words
 from solver.report.cautions import cautions
+from solver.report.choosing import advised_on, for_other_conditions
 from solver.report.defaults import defaults
-from solver.report.recommendation import better, order_of_work, recommendation
+from solver.report.measures import measures
+from solver.report.recommendation import order_of_work, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -276,9 +278,15 @@ def _is_stopped(sheet: Sheet) -> bool:
 
 def _work(sheet: Sheet, most: int) -> Iterator[Block]:
     before, after = sheet.choices
-    built = after if after is not None and better(before.judgement, after.judgement) else before
-    changed, measured = (of(sheet, sheet.chosen.option) for of in (changes_of, measures_of))
-    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan))
+    built = advised_on(before, after, sheet.system)
+    wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()
+    changed, measured = changes_of(sheet, sheet.chosen.option), measures_of(sheet, sheet.chosen.option)
+    if wanted:  # its fluid is what is wanted, not what is provided for the margin
+        drawn = before.judgement.layout
+        measured = measures(
+            replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
+        )
+    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
     if _is_stopped(sheet):
         steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:

@@ -19,7 +19,7 @@ from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
-from solver.report.recommendation import JudgedDrawing, to_build
+from solver.report.choosing import JudgedDrawing, to_build
 
 MARGIN = 34.0
 STRIP = 24.0
@@ -106,7 +106,14 @@ class Sheet:
     def choices(self) -> tuple[JudgedDrawing, JudgedDrawing | None]:
         """The drawing as it stands, and the alternative beside it, as a recommendation takes them."""
         first, *others = (
-            JudgedDrawing(panel.option.name, panel.judgement, panel.option.advice) for panel in self.panels
+            JudgedDrawing(
+                panel.option.name,
+                panel.judgement,
+                panel.option.advice,
+                choices=panel.option.choices,
+                note=panel.option.note,
+            )
+            for panel in self.panels
         )
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
@@ -115,7 +122,7 @@ class Sheet:
     def built(self) -> Panel:
         """The line that is recommended: card and plan are of it. The drawing itself where that stays."""
         before, after = self.choices
-        return self.panels[0] if to_build(before, after) is before else self.chosen
+        return self.panels[0] if to_build(before, after, self.system) is before else self.chosen
 
     def line_name(self, panel: Panel) -> str:
         """Which of several lines a page is of, to stand behind its heading; "" where there is one alone."""

@@ -29,15 +29,21 @@ class Overhead:
 
     def sentence(self, system: System) -> str:
         """Both ways, with what they ask for."""
+        return (
+            f"{NOTHING_ENOUGH}. It would take {self.would_do(system)}, in every case that was judged. {ASK}."
+        )
+
+    def would_do(self, system: System) -> str:
+        """Both ways, as a part of a sentence."""
         side = "over" if self.height >= 0 else "under"
         height = typeset(abs(self.height), Kind.LENGTH, system)
         least = "no less than" if self.height >= 0 else "no more than"
         gauge = f" ({typeset(self.gauge, Kind.PRESSURE, system)} on a gauge)" if self.gauge > 0 else ""
         pressure, flow = typeset(self.pressure, Kind.ABSOLUTE, system), typeset(self.flow, Kind.FLOW, system)
         return (
-            f"{NOTHING_ENOUGH}. It would take a tank whose lowest fluid level stands {least} {height} {side} "
+            f"a tank whose lowest fluid level stands {least} {height} {side} "
             f"the port, with a line that takes no more than this one; or a charge pump that gives {flow} and "
-            f"keeps at least {pressure} at the port{gauge}, in every case that was judged. {ASK}."
+            f"keeps at least {pressure} at the port{gauge}"
         )
 
 

@@ -2,62 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
-from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
+from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
-from solver.fixes.fixes import Advice, Fix
-from solver.layout.cases import AS_DRAWN, cases_of, only_changes_missing_parts
-from solver.layout.parts import Layout
+from solver.fixes.fixes import Fix
+from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.report.choosing import (
+    Choice,
+    JudgedDrawing,
+    better,
+    for_other_conditions,
+    is_over,
+    is_replaced,
+    lacks,
+    missing_cases,
+    other_conditions,
+    stop_of,
+    undoes,
+    worst_places,
+)
 from solver.report.other_pumps import OtherPump, other_pumps
-
-AdviceByPump = Mapping[str, Advice]
-"""What was solved for each pump."""
-
-
-@dataclass(frozen=True, slots=True)
-class JudgedDrawing:
-    """The drawing as it stands or an alternative, judged, with the fixes that were solved for each pump."""
-
-    name: str  # of the alternative; "" for the drawing itself
-    judgement: Judgement
-    advice: AdviceByPump
-    base: Layout | None = None  # that the alternative is laid over; None for the drawing itself
-
-    @property
-    def called(self) -> str:
-        """Its name in a sentence."""
-        return f'"{self.name}"' if self.name else "the drawing as it stands"
-
-
-def better(before: Judgement, after: Judgement) -> bool:
-    """Whether the worst of the cases that both have is less bad, with no more cases that were not judged."""
-    worst, then = before.worst(cases=after.cases), after.worst()
-    if then is None or len(after.not_judged) > len(before.not_judged):
-        return False
-    if missing_cases(before, after) and worst is None:
-        return False
-    return worst is None or then.order > worst.order
-
-
-def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:
-    """The cases of a drawing that an alternative, or another drawing, has not.
-
-    One that only changes parts or screens which are gone there is none of them: it would change nothing.
-    """
-    known = cases_of(before.layout)
-    return tuple(
-        name
-        for name in before.cases
-        if name not in after.cases
-        and not (name in known and only_changes_missing_parts(after.layout, before.layout, known[name]))
-    )
 
 
 def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
@@ -66,25 +35,68 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
     """
     chosen, named = before, None
-    if after is not None and better(before.judgement, after.judgement):
-        chosen, named = after, after.judgement.worst()
-        state = _state(after.judgement, system)
-        if _is_replaced(after):
-            yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
-        else:
-            short = "" if after.judgement.sound else ", which is not enough by itself"
-            yield f"Build {after.called}{short}: {state}"
-    elif after is not None:
-        yield "No alternative shown here is better in its worst case than the drawing as it is."
-    if chosen is after and after is not None:
-        yield from (f"It counts on {each.needs}." for each in _bought(after, system))
-    if after is not None and (missing := missing_cases(before.judgement, after.judgement)):
-        names = " and ".join(f'"{name}"' for name in missing)
-        yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
+    if after is not None:
+        wanted = for_other_conditions(before.judgement, after.judgement, system)
+        if wanted or better(before.judgement, after.judgement):
+            chosen, named = after, after.judgement.worst()
+        yield from _alternative(before, after, wanted, system)
+        if missing := missing_cases(before.judgement, after.judgement):
+            names = " and ".join(f'"{name}"' for name in missing)
+            yield (
+                f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
+            )
     yield from _needed(chosen, system, named)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
         yield f"Decide nothing on the cases that were not judged: {names}."
+
+
+def _alternative(
+    before: JudgedDrawing, after: JudgedDrawing, wanted: Sequence[str], system: System
+) -> Iterator[str]:
+    """What the best of the alternatives does for the margin, and whether to build it.
+
+    wanted: what it does that the drawing does not, where that is why it is built.
+    """
+    state = _state(after.judgement, system)
+    if better(before.judgement, after.judgement):
+        if is_replaced(after):
+            yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
+        else:
+            short = "" if after.judgement.sound else ", which is not enough by itself"
+            yield f"Build {after.called}{short}: {state}"
+    elif wanted:
+        if not any(lacks(place) for place in before.judgement.pumps_in_cases):
+            yield "For the margin alone nothing has to be built."
+        yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
+        yield f"{_less(before, after, system)}{_purpose(after)}"
+    else:
+        yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
+        others = other_conditions(before.judgement, after.judgement, system)
+        whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
+        less = f"{_less(before, after, system)}{_purpose(after)}"
+        yield f"{whose}{state if whose else capitalised(state)} {less}".rstrip()
+    if wanted or better(before.judgement, after.judgement):
+        yield from (f"It counts on {each.needs}." for each in _bought(after, system))
+
+
+def _less(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
+    """How much less margin an alternative leaves where it stands worst, a sentence; "" where not less."""
+    now, then = before.judgement.worst(cases=after.judgement.cases), after.judgement.worst()
+    if now is None or then is None or then.ledger.margin >= now.ledger.margin:
+        return ""
+    left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
+    return f"Its least margin is {left}, that of the drawing as it stands {was}."
+
+
+MOST_OF_NOTE = 200
+"""Characters of a note that is quoted in a recommendation; a longer one stands with the alternatives."""
+
+
+def _purpose(after: JudgedDrawing) -> str:
+    """What an alternative says of itself."""
+    note = " ".join(after.note.split()).rstrip(".")
+    return f' Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
 
 
 def _state(judgement: Judgement, system: System) -> str:
@@ -117,22 +129,38 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
 
     named: the place that a sentence before these speaks of.
     """
-    worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
+    worst = [(pump, place) for pump, place in worst_places(chosen.judgement) if lacks(place)]
     for pump, place in worst:
-        fix = _best_for(chosen, pump)
+        choice = chosen.chosen.get(pump, Choice(None))
         how = _in_case(sentence_of_pump(place.ledger, system), place.case)
-        stop = _stop(chosen.judgement, place)
+        stop = stop_of(chosen.judgement, place)
         if stop is not None:
             yield _sentences(f"{pump} is within, but: {stop.text}.", stop.advice)
         elif limit_unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
-        elif fix is None:
-            yield f"{how}, and none of the changes that were tried gains anything for it."
         else:
-            text = _fix(fix, place, system, _aim(chosen, fix, place))
-            yield text if place == named else f"{how}. {text}"
+            yield _recommended(chosen, choice, place, system, "" if place == named else how)
     if not worst and chosen.judgement.worst() is not None:
         yield _enough(chosen.judgement, system)
+
+
+def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, system: System, how: str) -> str:
+    """The change for one pump, what it buys, and what would do where that is not enough.
+
+    how: the pump stands, as the beginning of a sentence; "" where that has been said.
+    """
+    fix, needed = choice.fix, choice.overhead
+    above = f" What would be enough: {needed.would_do(system)}." if needed is not None else ""
+    stands = f"{how}. " if how else ""
+    if choice.excluded:
+        return f"{stands}What is enough for {place.pump} cannot be built together with that change.{above}"
+    if fix is None:
+        none = "none of the changes that were tried gains anything for it."
+        return f"{how}, and {none}{above}" if how else f"{capitalised(none)}{above}"
+    if choice.then is not None:
+        then = _in_case(sentence_of_pump(choice.then.ledger, system), choice.then.case)
+        return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}."
+    return f"{stands}{_fix(fix, place, system, _aim(chosen, fix, place))}{above}"
 
 
 def _enough(judgement: Judgement, system: System) -> str:
@@ -158,93 +186,16 @@ def _low_day(judgement: Judgement, case: str) -> float:
     return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 
-def _stop(judgement: Judgement, place: PumpInCase) -> Finding | None:
-    """What keeps a pump from running that is within its budget."""
-    if place.pump_state is not PumpState.UNFIT:
-        return None
-    return next((each for each in judgement.findings_by_case[place.case] if stops(place.ledger, each)), None)
-
-
 def _sentences(*texts: str) -> str:
     return " ".join(text for text in texts if text)
 
 
-def _lacks(place: PumpInCase) -> bool:
-    return place.pump_state is not PumpState.WITHIN
-
-
-def _worst_places(judgement: Judgement) -> list[tuple[str, PumpInCase]]:
-    """Each pump where it stands worst, the worst of them first."""
-    worst: dict[str, PumpInCase] = {}
-    for place in judgement.pumps_in_cases:
-        worst.setdefault(place.pump, place)
-    return list(worst.items())
-
-
-def best_fix(advice: Advice | None) -> Fix | None:
-    """The change to recommend; None where nothing gains anything.
-
-    What is enough goes first, then what is no last resort, what makes nothing worse, what is ample, what
-    leaves least of all other findings, and what gains most.
-    """
-    if advice is None:
-        return None
-    every = (*advice.fixes, *advice.together)
-    return min(every, key=_preference, default=None)
-
-
-def _best_for(chosen: JudgedDrawing, pump: str) -> Fix | None:
-    """The change to recommend for a pump; of what is enough, first what leaves an alternative whole."""
-    advice = chosen.advice.get(pump)
-    if advice is None:
-        return None
-    every = (*advice.fixes, *advice.together)
-    return min(every, key=lambda fix: (not fix.cures, _undoes(fix, chosen), *_preference(fix)), default=None)
-
-
-def _undoes(fix: Fix, chosen: JudgedDrawing) -> bool:
-    """Whether a change takes out a part that an alternative has added or changed."""
-    if chosen.base is None:
-        return False
-    for kept, old, new in (
-        (fix.layout.runs, chosen.base.runs, chosen.judgement.layout.runs),
-        (fix.layout.intakes, chosen.base.intakes, chosen.judgement.layout.intakes),
-        (fix.layout.fittings, chosen.base.fittings, chosen.judgement.layout.fittings),
-    ):
-        if any(name not in kept and old.get(name) != part for name, part in new.items()):
-            return True
-    return False
-
-
-def _is_replaced(chosen: JudgedDrawing) -> bool:
-    """Whether an alternative is not enough, and what is enough would not be built on it."""
-    places = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _is_over(place)]
-    fixes = [fix for pump, _ in places if (fix := _best_for(chosen, pump)) is not None]
-    return any(_undoes(fix, chosen) for fix in fixes)
-
-
-def to_build(before: JudgedDrawing, after: JudgedDrawing | None) -> JudgedDrawing:
-    """What is recommended: the alternative where it is better and built on, else the drawing as it stands."""
-    if after is None or not better(before.judgement, after.judgement) or _is_replaced(after):
-        return before
-    return after
-
-
-def _is_over(place: PumpInCase) -> bool:
-    return place.pump_state in (PumpState.BREAKS, PumpState.OVER)
-
-
 def _aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
     """What a change is for, where that is not to be within, and whether it goes with an alternative."""
-    instead = f"in place of {chosen.called}" if _undoes(fix, chosen) else ""
+    instead = f"in place of {chosen.called}" if undoes(fix, chosen.judgement.layout, chosen.base) else ""
     if place.pump_state is PumpState.THIN:
         return f"for more margin{f', {instead}' if instead else ''}, "
     return f"{instead}, " if instead else ""
-
-
-def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, int, float]:
-    """Sorts the change to recommend first."""
-    return not fix.cures, bool(fix.only), bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
 
 
 def _fix(fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
@@ -269,32 +220,35 @@ def order_of_work(
     system: System,
     measures: Sequence[str] = (),
     priming_plan: str = "",
+    conditions: Sequence[str] = (),
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
     Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
     `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
-    the reader has the priming plan, "" where it is not at hand.
+    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built.
     """
     judgement = chosen.judgement
-    places = _worst_places(judgement)
+    places = worst_places(judgement)
     asked = [text for pump, place in places for text in _not_stated(judgement, pump, place, system)]
     if asked:
         whose = "maker" if len(asked) == 1 else "makers"
-        yield f"Ask the {whose} for the least inlet pressure with this fluid of {', and of '.join(asked)}."
+        fluid = judgement.layout.fluid.name
+        yield f"Ask the {whose} for the least inlet pressure with {fluid} of {', and of '.join(asked)}."
     for case in judgement.not_judged:
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
-    if chosen.name and not _is_replaced(chosen):
+    if chosen.name and not is_replaced(chosen):
         yield from (each.order for each in _bought(chosen, system))
         parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
-        yield f"Build {chosen.called}{parts}."
+        where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
+        yield f"Build {chosen.called}{parts}{where}."
         if measures:
             yield f"Provide and keep up: {'; '.join(measures)}."
-    yield from _changes(chosen, places)
-    if chosen.name or any(_lacks(place) for _, place in places):
+    yield from _changes(chosen, places, system)
+    if chosen.name or any(lacks(place) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
         yield f"Fill line and pump before the first start{plan}."
-    if places and not any(_is_over(place) or _stop(judgement, place) for _, place in places):
+    if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         above = any(place.ledger.vacuum < 0 for _, place in places)
         gauge = "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
@@ -303,16 +257,21 @@ def order_of_work(
         yield "Read a vacuum gauge at each port, with warm and with cold fluid."
 
 
-def _changes(chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]]) -> Iterator[str]:
+def _changes(
+    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
+) -> Iterator[str]:
     """What else is to be done for each pump; no wider margin is ordered where an alternative has one."""
     for pump, place in places:
-        stop = _stop(chosen.judgement, place)
-        fix = _best_for(chosen, pump) if _lacks(place) else None
+        stop = stop_of(chosen.judgement, place)
+        choice = chosen.chosen.get(pump, Choice(None))
+        fix = choice.fix if not choice.serves else None
         enough = bool(chosen.name) and place.pump_state is PumpState.THIN
         if stop is not None:
             yield f"Clear what keeps {pump} from running: {stop.text}."
         elif fix is not None and not enough and not limit_unknown(place.ledger):
             yield f"{capitalised(f'{_aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
+        if choice.overhead is not None and is_over(place):
+            yield f"Provide what is enough for {pump}: {choice.overhead.would_do(system)}."
 
 
 def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:

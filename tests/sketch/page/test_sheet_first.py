@@ -12,7 +12,7 @@ from sketch.page.blocks import Columns, Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
-from sketch.page.sheet_first import TELLINGS, _cautions, first_pages
+from sketch.page.sheet_first import TELLINGS, _advice, _cautions, _work, first_pages
 from sketch.page.sheet_pages import GUTTER, _band, _Room
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
@@ -24,6 +24,7 @@ from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.ledger.sentences import brief
 from solver.quantities.units import System
+from solver.quantities.wording import gauge_reading
 from solver.report.cautions import cautions
 from tests.drawings import RISER
 from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
@@ -202,10 +203,31 @@ def test_an_alternative_that_is_not_drawn_on_it_is_named_with_its_worst_case() -
 
 
 def test_cautions_are_of_what_is_recommended() -> None:
-    """The alternative floods its pump, but is not built: what would run out of it is no caution."""
-    sheet = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
+    """A pump in a pit is flooded: what would run out of it is a caution where the pit is built, and where the
+    pump stands there already."""
+    drawn, hot, pit = options_of("wash-water-npsh")
+    for options, built in (((drawn, hot, pit), pit), ((replace(pit, name=""), replace(hot, name="up")), pit)):
+        sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
+        assert sheet.built.judgement.layout == built.judgement.layout
+        text = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
+        assert "Flooded" in text
+    sheet = _sheet((drawn, hot), SheetWish(), Level.MINIMUM, System.SI)
     assert sheet.built is sheet.panels[0]
-    assert any("Flooded" in text for text in cautions(sheet.chosen.judgement, None, System.SI))
-    said = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
-    assert "Flooded" not in said
-    assert said == " ".join(cautions(sheet.drawn.judgement, None, System.SI))
+    text = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
+    assert text == " ".join(cautions(sheet.drawn.judgement, None, System.SI))
+    assert "Flooded" not in text
+
+
+def test_an_alternative_for_another_fluid_is_ordered_with_its_own_figures() -> None:
+    """Hotter water leaves less of the same margin: the pit is built for it, and its gauge is read."""
+    sheet = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
+    advice, work = (
+        " ".join(block.text for block in blocks if isinstance(block, Paragraph))
+        for blocks in (_advice(sheet, 6), _work(sheet, 6))
+    )
+    assert "For other conditions (the fluid at 80.0 °C in place of 60.0 °C) build" in advice
+    assert 'Its note: "The pump below the minimum level beside the sump' in advice
+    worst = sheet.chosen.place.ledger
+    assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in work
+    assert "where this is wanted: the fluid at 80.0 °C in place of 60.0 °C" in work
+    assert "heater" not in work

@@ -11,9 +11,10 @@ from solver.layout.file import parse
 from solver.layout.parts import Layout, Pump
 from solver.network.build import build
 from solver.quantities.units import Kind, System, quantity
+from solver.report.choosing import JudgedDrawing
 from solver.report.other_pumps import limit_text, other_pumps
 from solver.report.parts_list import PUMPS, parts_list
-from solver.report.recommendation import JudgedDrawing, order_of_work, recommendation
+from solver.report.recommendation import order_of_work, recommendation
 from tests import drawings
 
 SI = System.SI

@@ -16,11 +16,8 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
+from solver.report.choosing import JudgedDrawing, best_fix, better, missing_cases
 from solver.report.recommendation import (
-    JudgedDrawing,
-    best_fix,
-    better,
-    missing_cases,
     order_of_work,
     recommendation,
 )
@@ -55,7 +52,9 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
 
 def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:
     first, *_ = recommendation(heated, before, US)
-    assert first == "No alternative shown here is better in its worst case than the drawing as it is."
+    assert first == (
+        "No alternative shown here leaves more margin in its worst case than the drawing as it is."
+    )
 
 
 def test_a_case_that_was_not_judged_makes_nothing_better(

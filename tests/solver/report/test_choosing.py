@@ -1,0 +1,132 @@
+"""What is recommended for several pumps can be built together; an alternative is built for what it is for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from solver.findings.judgement import Judgement, judge
+from solver.fixes.fixes import Advice, Fix
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.quantities.units import Kind, System, quantity
+from solver.report.choosing import (
+    JudgedDrawing,
+    advised_on,
+    choices_of,
+    for_other_conditions,
+    other_conditions,
+    worst_places,
+)
+from solver.report.recommendation import order_of_work, recommendation
+from tests.drawings import SHIPPED
+from tests.solver.checking import lifted
+
+SI = System.SI
+THICK, MIDDLE, THIN = (f"Mineral oil, ISO VG {grade}" for grade in (100, 46, 32))
+
+
+@pytest.fixture(scope="module")
+def cold() -> Judgement:
+    """Two pumps on one header and one tank, both over in the cold."""
+    (path,) = (each for each in SHIPPED if each.stem == "header-two-pumps")
+    base = file.read(path).base
+    fluid = replace(base.fluid, temperature=quantity("45 degF", Kind.TEMPERATURE), coldest_start=None)
+    judgement = judge(replace(base, fluid=fluid, cases={}, units=SI))
+    assert [pump for pump, place in worst_places(judgement) if not place.ledger.within] == ["main", "pilot"]
+    return judgement
+
+
+def filled(judgement: Judgement, pump: str, oil: str) -> Fix:
+    """Another oil as a change that is enough for a pump."""
+    layout = judgement.layout
+    return changed(pump, f"fill the tank with {oil}", replace(layout, fluid=replace(layout.fluid, name=oil)))
+
+
+def changed(pump: str, text: str, layout: Layout) -> Fix:
+    return Fix(
+        text=text, pump=pump, case="as drawn", gain=2e4, margin=1e4, spare=1e3, cost="work", leaves=(),
+        worsens=(), heads=None, cures=True, ends=frozenset(), kinds=(), parts=(), only="", layout=layout,
+        just_enough="", ample="", slow_enough="", as_drawn=False,
+    )  # fmt: skip
+
+
+def advice(*fixes: Fix) -> Advice:
+    now: Any = SimpleNamespace(sound=False)
+    return Advice(now, fixes, (), ())
+
+
+def test_one_oil_that_does_for_both_pumps_is_filled_in_once(cold: Judgement) -> None:
+    """The thinner oil is enough for the main pump, and more than enough for the pilot."""
+    of_both = {
+        "main": advice(filled(cold, "main", THIN)),
+        "pilot": advice(filled(cold, "pilot", MIDDLE)),
+    }
+    chosen = JudgedDrawing("", cold, of_both)
+    choices = chosen.chosen
+    assert choices["pilot"].serves == "main"
+    assert choices["pilot"].fix is choices["main"].fix
+    assert choices["pilot"].then is not None
+    assert choices["pilot"].then.ledger.within
+    texts, steps = " ".join(recommendation(chosen, None, SI)), " ".join(order_of_work(chosen, (), SI))
+    assert "What is recommended for main does for pilot too: pilot is within" in texts
+    for text in (texts, steps):
+        assert THIN in text
+        assert MIDDLE not in text
+
+
+def test_of_two_oils_the_one_that_does_for_both_is_chosen_whichever_pump_it_is_of(cold: Judgement) -> None:
+    of_both = {
+        "main": advice(filled(cold, "main", THICK)),
+        "pilot": advice(filled(cold, "pilot", THIN)),
+    }
+    choices = choices_of(cold, of_both, None)
+    assert choices["main"].serves == "pilot"
+    assert choices["main"].fix is not None
+    assert choices["main"].fix.layout.fluid.name == THIN
+
+
+def test_two_oils_for_one_tank_are_never_ordered_together(cold: Judgement) -> None:
+    """Neither does for both: the pump that stands worse gets its own, the other what goes with that."""
+    lower = replace(
+        cold.layout.pumps["pilot"], at=(cold.layout.pumps["pilot"].at[0], quantity("0 m", Kind.LENGTH))
+    )
+    moved = replace(cold.layout, pumps={**cold.layout.pumps, "pilot": lower})
+    main, pilot = filled(cold, "main", THICK), filled(cold, "pilot", f"{THICK}0")
+    choices = choices_of(cold, {"main": advice(main), "pilot": advice(pilot)}, None)
+    assert choices["main"].fix is main
+    assert choices["pilot"].fix is None
+    assert choices["pilot"].excluded
+    texts = list(
+        recommendation(JudgedDrawing("", cold, {"main": advice(main), "pilot": advice(pilot)}), None, SI)
+    )
+    assert any(
+        "What is enough for pilot cannot be built together with that change." in text for text in texts
+    )
+    other = changed("pilot", "lower pilot", moved)
+    choices = choices_of(cold, {"main": advice(main), "pilot": advice(pilot, other)}, None)
+    assert choices["pilot"].fix is other
+
+
+def warmer(to: str) -> Judgement:
+    layout = lifted()
+    fluid = replace(layout.fluid, temperature=quantity(to, Kind.TEMPERATURE))
+    return judge(replace(layout, fluid=fluid))
+
+
+def test_an_alternative_with_less_margin_is_built_only_for_what_the_drawing_does_not_do() -> None:
+    drawn = judge(lifted())
+    same = judge(lifted(bore=0.045))
+    cold_one = warmer("20 degC")
+    before = JudgedDrawing("", drawn, {})
+    for after, wanted in ((same, ()), (cold_one, other_conditions(drawn, cold_one, SI))):
+        assert for_other_conditions(drawn, after, SI) == wanted
+        named = JudgedDrawing("Other", after, {}, drawn.layout, note="So that it costs less.")
+        assert advised_on(before, named, SI) is (named if wanted else before)
+        texts = " ".join(recommendation(before, named, SI))
+        assert 'Its note: "So that it costs less."' in texts
+        assert ("No alternative shown here leaves more margin" in texts) is not bool(wanted)
+    assert wanted
