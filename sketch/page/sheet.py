@@ -20,8 +20,16 @@ from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
-from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
+from sketch.page.sheet_pages import (
+    column_of,
+    columns_page,
+    comparison_page,
+    drawing_page,
+    text_of_first,
+    text_page,
+)
 from sketch.page.sheet_parts import SHEET_PARTS, SheetPart, SheetWish, parts_of
+from sketch.page.sheet_rest import left_out_of
 from sketch.page.table import tearable
 from sketch.page.writing_grid import WritingGrid
 from solver.answers import ask
@@ -219,26 +227,46 @@ def _pages(
     sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int
 ) -> tuple[list[Page], list[tuple[str, int]]]:
     """The page to decide on, then the parts behind it, as many pages as they take; and which begins where."""
-    drafts = _drafts(sheet, on, parts) if most != 1 else []
-    drafts = drafts[: most - 1] if most else drafts
-    total = 1 + len(drafts)
-    contents = [(title, number) for number, draft in enumerate(drafts, 2) for title in draft.begins]
-    listed = contents if total >= FEWEST_WITH_CONTENTS else []
-    several = len(sheet.panels) > 1
-    names = (DRAWING_ITSELF, sheet.chosen.option.title) if several else (sheet.drawn.name or DRAWING_ITSELF,)
-    under = ", and ".join(names)
-    make = comparison_page if several else drawing_page
-    priming = SHEET_PARTS["priming"].title
-    plan = priming if any(title == priming for title, _ in contents) else ""
-    first = replace(sheet, alone=total == 1, priming_plan=plan)
-    pages = [make(first, listed, Folio(1, total, under))]
+    first, drafts = _settled(sheet, on, parts, most)
+    make = comparison_page if len(sheet.panels) > 1 else drawing_page
+    pages = [make(first, _listed(first, drafts), _first_folio(first, drafts))]
     for number, draft in enumerate(drafts, 2):
-        folio = Folio(number, total)
+        folio = Folio(number, 1 + len(drafts))
         if len(draft.columns) == 1:
             pages.append(text_page(sheet, draft.columns[0], folio, draft.size))
         else:
             pages.append(columns_page(sheet, draft.columns, folio, draft.size))
-    return pages, [(FIRST, 1), *contents]
+    return pages, [(FIRST, 1), *first.behind.items()]
+
+
+def _settled(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int) -> tuple[Sheet, list[_Draft]]:
+    """What the first page has to know of the pages behind it, and these, with all that it has no room for.
+
+    What is continued there takes a line of the contents from it, which may leave more to continue.
+    """
+    while True:
+        drafts = _drafts(sheet, on, parts) if most != 1 else []
+        drafts = drafts[: most - 1] if most else drafts
+        behind = {title: number for number, draft in enumerate(drafts, 2) for title in draft.begins}
+        priming = SHEET_PARTS["priming"].title
+        plan = priming if priming in behind else ""
+        first = replace(sheet, alone=not drafts, priming_plan=plan, behind=behind)
+        shown = text_of_first(first, _listed(first, drafts), _first_folio(first, drafts), on)
+        left = sheet.continued | left_out_of(first, shown)
+        if left == sheet.continued or not drafts:
+            return first, drafts
+        sheet = replace(first, continued=left)
+
+
+def _listed(first: Sheet, drafts: Sequence[_Draft]) -> list[tuple[str, int]]:
+    """The contents that the first page names."""
+    return list(first.behind.items()) if 1 + len(drafts) >= FEWEST_WITH_CONTENTS else []
+
+
+def _first_folio(first: Sheet, drafts: Sequence[_Draft]) -> Folio:
+    several = len(first.panels) > 1
+    names = (DRAWING_ITSELF, first.chosen.option.title) if several else (first.drawn.name or DRAWING_ITSELF,)
+    return Folio(1, 1 + len(drafts), ", and ".join(names))
 
 
 FIRST = "To decide on"

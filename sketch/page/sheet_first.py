@@ -9,19 +9,21 @@ from itertools import chain
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
+from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_cases import changes_of, measures_of, pumps_of
 from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.compared import STOP
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
-from solver.ledger.sentences import brief, limit_unknown
+from solver.ledger.sentences import brief
 from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
-from solver.report.budget_words import limit_in_words, weather_in_words
+from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
 from solver.report.choosing import advised_on, for_other_conditions
 from solver.report.defaults import defaults
@@ -52,27 +54,36 @@ TELLINGS = (
 
 OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
 
+NO_ROOM = " that this page has no room for"
+
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
 
 
-def left_out(sheet: Sheet) -> str:
-    """What follows the number of things that the first page leaves out."""
-    return "more that this one page has no room for" if sheet.alone else "more behind this page"
+def continued(sheet: Sheet) -> str:
+    """Where the text goes on that this page cuts off."""
+    page = sheet.behind.get(SHEET_PARTS["rest"].title)
+    return f"Continued on page {page}." if page else f"There is more{NO_ROOM}."
+
+
+def _where(sheet: Sheet, part: str) -> str:
+    """On which page behind this one a part begins."""
+    page = sheet.behind.get(SHEET_PARTS[part].title)
+    return f", page {page}" if page else NO_ROOM
 
 
 def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
     """What changes and buys, what remains, what to do, what it is based on: in each order that reads well, as
     the table of what it buys is not torn, and leaves a gap where it does not fit.
 
-    With one or none of each it is set as tightly as it can be. What holds of any calculation comes last, and
-    in a line what it buys after all that the decision rests on: the end may not fit.
+    With one or none of each it is set as tightly as it can be, and what it buys follows what changes where it
+    is a line. What holds of any calculation comes last: the end may not fit.
     """
     sections = [tuple(section) for section in _sections(sheet, telling)]
-    bought = tuple(_bought(sheet, telling)) if len(sheet.panels) > 1 else ()
-    last = (len(sections) - 1,) if not telling.bars else ()
-    for at in (last or TABLE_AFTER) if bought else TABLE_AFTER[:1]:
-        blocks = (block for section in (*sections[:at], bought, *sections[at:]) for block in section)
+    table = tuple(bought(sheet, telling))
+    places = TABLE_AFTER if telling.bars else LINE_AFTER
+    for at in places if table else places[:1]:
+        blocks = (block for section in (*sections[:at], table, *sections[at:]) for block in section)
         yield tuple(blocks if telling.most > 1 else _run_in(blocks))
 
 
@@ -84,8 +95,8 @@ def shortest_page(sheet: Sheet) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     return tuple(block for block in next(first_pages(sheet, telling)) if block not in kept), kept
 
 
-TABLE_AFTER = (3, 2, 1, 4)
-"""Sections before the table of what it buys, the usual place first."""
+TABLE_AFTER, LINE_AFTER = (3, 2, 1, 4), (1,)
+"""Sections before the table of what it buys, the usual place first; and before that in a line."""
 
 
 def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
@@ -108,14 +119,14 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
-    yield chain(_advice(sheet, most), _also_judged(sheet) if telling.bars else ())
+    yield chain(advice(sheet, most), also_judged(sheet) if telling.bars else ())
     if telling.bars:
-        yield _work(sheet, most)
-    yield _cautions(sheet, most)
+        yield work(sheet, most)
+    yield cautions_of_built(sheet, most)
     yield _assumptions(sheet, most)
     if not telling.bars:
-        yield _work(sheet, most)
-        yield _also_judged(sheet)
+        yield work(sheet, most)
+        yield also_judged(sheet)
     yield _of_any_calculation(most)
 
 
@@ -130,7 +141,7 @@ def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
         yield Paragraph(text)
 
 
-def _cautions(sheet: Sheet, most: int) -> Iterator[Block]:
+def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
     """Always all that belong to what is recommended; nothing where none does."""
     built, drawn = sheet.built, sheet.panels[0]
     before = None if built is drawn else drawn.judgement.layout
@@ -149,25 +160,35 @@ def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
     )
 
 
-def _some(sheet: Sheet, texts: Sequence[str], most: int) -> Iterator[tuple[str, bool]]:
-    """So many of the texts, and how many are left out; with each, whether it is such a remark."""
+def _some(sheet: Sheet, texts: Sequence[str], most: int, left: str, part: str) -> Iterator[tuple[str, bool]]:
+    """So many of the texts, then how many are left to a part behind; with each, whether it is such a remark.
+
+    left: what one is called that is left.
+    """
     for text in texts[:most]:
         yield text, False
-    left = len(texts) - most
-    if left > 0:
-        yield f"{left} {left_out(sheet)}", True
+    more = len(texts) - most
+    if more > 0:
+        yield f"{more} more {left}{_where(sheet, part)}", True
 
 
 def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     option = sheet.chosen.option
     yield Heading(f"What changes: {option.title}", tight=True)
     changed = (*(each.needs for each in pumps_of(sheet, option)), *changes_of(sheet, option))
-    named = [text for text, _ in _some(sheet, changed, most)]
+    left = _several("change", len(changed) - most)
+    named = [text for text, _ in _some(sheet, changed, most, left, "cases")]
     yield Paragraph("; ".join(named) + "." if named else "Nothing that matters.")
 
 
-def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
-    """The bars, in the case that decides as the drawing stands."""
+def _several(name: str, number: int) -> str:
+    return name if number == 1 else f"{name}s"
+
+
+def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
+    """The bars, in the case that decides as the drawing stands; nothing where no alternative is beside it."""
+    if len(sheet.panels) < 2:
+        return
     before, option = sheet.panels[0], sheet.chosen.option
     yield Heading("What it buys", tight=True)
     pump, case = before.place.pump, before.place.case
@@ -176,14 +197,14 @@ def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     if after is None:
         yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
         return
-    if not telling.bars:
-        yield _in_a_line(whose, before.ledger.margin, after.margin, sheet.system)
-        return
-    yield Paragraph(f"{whose}.", quiet=True, keep=True)
     least = [each.worst(pump) for each in (sheet.drawn, option)]
     margins = tuple(place.ledger.margin for place in least if place is not None)
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
+    if not telling.bars:
+        yield _in_a_line(whose, (before.ledger.margin, after.margin), worst, sheet.system)
+        return
+    yield Paragraph(f"{whose}.", quiet=True, keep=True)
     parts = max(telling.most - 1, FEWEST)
     table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
     yield replace(table, dense=telling.most < FEWEST)
@@ -198,10 +219,20 @@ def _why_shown(sheet: Sheet, panel: Panel) -> str:
     return "the case asked for, which is not the worst"
 
 
-def _in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:
-    """The bars in words, where there is no room for them."""
+def _in_a_line(
+    whose: str, margins: tuple[float, float], worst: tuple[float, float] | None, system: System
+) -> Paragraph:
+    """The bars in words, where there is no room for them.
+
+    Both margins are of one case [Pa]. worst: the least margins of all cases [Pa], where they are others.
+    """
+    of_worst = f"; in the worst case of each, {_gained(*worst, system)}" if worst is not None else ""
+    return Paragraph(f"{whose}: margin {_gained(*margins, system)}{of_worst}.")
+
+
+def _gained(before: float, after: float, system: System) -> str:
     was, now, gain = (typeset(each, Kind.VACUUM, system) for each in (before, after, after - before))
-    return Paragraph(f"{whose}: margin {was} before, {now} after, buys {gain}.")
+    return f"{was} before, {now} after, buys {gain}"
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -223,15 +254,17 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
     if not (over or missing or findings or stop or others):
         yield Paragraph("Nothing within the checks made.")
-    for text, remark in _some(sheet, over, most):
+    for text, remark in _some(sheet, over, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
-    for text, remark in _some(sheet, missing, most):
+    for text, remark in _some(sheet, missing, most, "not judged", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
     for finding in findings[:most]:
         lead = f"{finding.severity.capitalize()}:"
         yield Paragraph(f"{finding.text}{_held(judgement, finding.cases)}.", lead, colours[finding.severity])
-    if len(findings) > most:
-        yield Paragraph(f"{len(findings) - most} {left_out(sheet)}.", quiet=True)
+    more = len(findings) - most
+    if more > 0:
+        left = _several("finding", more)
+        yield Paragraph(f"{more} more {left}{_where(sheet, 'findings')}.", quiet=True)
 
 
 def _held(judgement: Judgement, cases: Sequence[str]) -> str:
@@ -241,7 +274,7 @@ def _held(judgement: Judgement, cases: Sequence[str]) -> str:
     return f" ({', '.join(case_name(case) for case in cases)})"
 
 
-def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
+def advice(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("Recommendation", tight=True)
     texts = list(recommendation(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
@@ -250,7 +283,7 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
     yield from _set(texts, most)
 
 
-def _also_judged(sheet: Sheet) -> Iterator[Block]:
+def also_judged(sheet: Sheet) -> Iterator[Block]:
     """How every alternative stands that is not drawn on the page."""
     if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
         yield Paragraph("; ".join(_in_short(option, sheet.system) for option in others) + ".", "Also judged:")
@@ -276,7 +309,7 @@ def _is_stopped(sheet: Sheet) -> bool:
     return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
 
 
-def _work(sheet: Sheet, most: int) -> Iterator[Block]:
+def work(sheet: Sheet, most: int) -> Iterator[Block]:
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
     wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()
@@ -302,37 +335,20 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
-    texts = [*limit_in_words(panel.judgement), *_unstated(panel)]
-    texts += [*particular(panel.solution, sheet.system), *weather_in_words(panel.ledger, sheet.system)]
-    texts += [_level_in_words(sheet.level), SCALED]
+    texts = [*limit_words(panel), *particular(panel.solution, sheet.system)]
+    texts += [*weather_in_words(panel.ledger, sheet.system), _level_in_words(sheet.level), SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
-    where = "which this page has no room for" if sheet.alone else "listed behind this page"
     values = "1 usual value" if assumed == 1 else f"{assumed} usual values"
-    texts += [f"{values} in the place of what is not typed, {where}"] if assumed else []
-    sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
+    where = _where(sheet, "assumptions")
+    texts += [f"{values} in the place of what is not typed{where}"] if assumed else []
+    shown = max(most + 1, FEWEST)
+    left = _several("assumption", len(texts) - shown)
+    sentences = [
+        f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, shown, left, "assumptions")
+    ]
     yield from _set(sentences, most)
 
 
 def _level_in_words(level: Level) -> str:
     where = "drawn down by its cylinders" if level == Level.DRAWN_DOWN else f"at its {level} level"
     return f"the fluid of every reservoir is {where}, unless a case says otherwise"
-
-
-def _unstated(panel: Panel) -> Iterator[str]:
-    """Whose limits are no figures of their makers."""
-    places: dict[str, list[str]] = {
-        "the limit is assumed; no maker has stated it": [],
-        "the limit is not known": [],
-        "the limit is an estimate from the maker's figure for another fluid or speed": [],
-    }  # fmt: skip
-    assumed, not_known, estimated = places.values()
-    for place in panel.judgement.pumps_in_cases:
-        if panel.judgement.layout.pumps[place.pump].limit_assumed:
-            assumed.append(place.pump)
-        elif limit_unknown(place.ledger):
-            not_known.append(f"{place.pump} ({case_name(place.case)})")
-        elif place.ledger.limit_estimated:
-            estimated.append(place.pump)
-    for text, pumps in places.items():
-        if pumps:
-            yield f"{', '.join(dict.fromkeys(pumps))}: {text}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from sketch.drawing.labels import Box
@@ -20,6 +20,9 @@ from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choosing import JudgedDrawing, to_build
+
+TITLE_SHARE = 0.125
+"""Of the height of the first page: a title block that would take more is set closer."""
 
 MARGIN = 34.0
 STRIP = 24.0
@@ -91,6 +94,10 @@ class Sheet:
     logo: Logo | None = None
     alone: bool = False  # the first page has nothing behind it
     priming_plan: str = ""  # its heading, where a page behind the first has it
+    behind: Mapping[str, int] = field(
+        default_factory=dict
+    )  # parts by their titles, and the pages they begin on
+    continued: frozenset[str] = frozenset()  # sections of the first page that it has no room for
 
     @property
     def drawn(self) -> Option:
@@ -146,7 +153,7 @@ def later_body(width: float, height: float, dot: float) -> Box:
 
 def first_body(ruler: Ruler, sheet: Sheet, folio: Folio, width: float, height: float) -> Box:
     """What the frame and the title block leave of the first page [device units]."""
-    return _body(width, height, ruler.dot, _title_height(ruler, sheet, folio, width))
+    return _body(width, height, ruler.dot, _title_height(ruler, sheet, folio, width, height))
 
 
 def _body(width: float, height: float, dot: float, foot: float) -> Box:
@@ -154,8 +161,9 @@ def _body(width: float, height: float, dot: float, foot: float) -> Box:
     return Box(edge, edge, width - 2 * edge, height - 2 * edge - foot - 8 * dot)
 
 
-def _title_height(ruler: Ruler, sheet: Sheet, folio: Folio, width: float) -> float:
-    return title_height(ruler, _title_text(sheet, folio), width - 2 * MARGIN * ruler.dot)
+def _title_height(ruler: Ruler, sheet: Sheet, folio: Folio, width: float, height: float) -> float:
+    room = width - 2 * MARGIN * ruler.dot
+    return title_height(ruler, _title_text(sheet, folio), room, TITLE_SHARE * height)
 
 
 def paint_frame(pencil: Pencil, sheet: Sheet, folio: Folio, width: float, height: float) -> None:
@@ -163,13 +171,13 @@ def paint_frame(pencil: Pencil, sheet: Sheet, folio: Folio, width: float, height
     dot, edge, theme = pencil.dot, MARGIN * pencil.dot, sheet.theme
     pencil.box(Box(0.0, 0.0, width, height), theme.paper)
     first = folio.number == 1
-    foot = _title_height(pencil, sheet, folio, width) if first else STRIP * dot
+    foot = _title_height(pencil, sheet, folio, width, height) if first else STRIP * dot
     block = Box(edge, height - edge - foot, width - 2 * edge, foot)
     border = Box(edge - 8 * dot, edge - 8 * dot, width - 2 * edge + 16 * dot, height - 2 * edge + 16 * dot)
     pencil.box(border, None, theme.construction, 1.2)
     pencil.lines([((border.x, block.y), (border.right, block.y))], theme.construction)
     if first:
-        paint_title(pencil, theme, _title_text(sheet, folio), block)
+        paint_title(pencil, theme, _title_text(sheet, folio), block, TITLE_SHARE * height)
     else:
         _strip(pencil, sheet, folio, block)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
@@ -24,13 +25,12 @@ from sketch.page.blocks import (
     paint_blocks,
     total_height,
 )
-from sketch.page.paper import Page
+from sketch.page.paper import Page, Paper
 from sketch.page.sheet_changes import NEW
-from sketch.page.sheet_first import TELLINGS, contents_line, first_pages, left_out, shortest_page
+from sketch.page.sheet_first import TELLINGS, contents_line, continued, first_pages, shortest_page
 from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame
 from sketch.page.sheet_halves import GUTTER, LEAST_DRAWING, Halves, paint_halves, set_halves, text_height
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
-from solver.quantities.wording import capitalised
 
 BAND = 0.46
 """Of the first page, for its text, unless it fits in no other way."""
@@ -120,11 +120,11 @@ def _band(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
 
 
 def _cut_off(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
-    """The text at its shortest where that does not fit: the rest is on the pages behind. The page says so,
+    """The text at its shortest where that does not fit: the rest is on the page behind. The page says so,
     before what it is based on and the last caution, which have their room first, of the drawing's if need be.
     """
     wide, (blocks, foot) = _column(ruler, room), shortest_page(sheet)
-    last = (Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True), *foot)
+    last = (Paragraph(continued(sheet), quiet=True), *foot)
     left = room.count * room.most - total_height(last, ruler, wide)
     while True:
         kept = _to_whole_sentences(paginate(blocks, ruler, wide, left)[0], blocks) if left > 0 else []
@@ -193,43 +193,69 @@ def _paint_band(painter: QPainter, dot: float, sheet: Sheet, band: _Band, x: flo
         paint_blocks(pencil, sheet.theme, blocks, left, y, band.wide)
 
 
+class _Drawing(NamedTuple):
+    """The first page of one drawing as it is set [device units]."""
+
+    body: Box
+    left: float  # width of the drawing
+    foot: float  # down to where the air column goes
+    listed: tuple[Block, ...]
+    low: float  # height of what is listed
+    high: float  # height of the figures under the drawing
+    band: _Band
+    view: View
+
+    @property
+    def across(self) -> float:
+        """The width of the text."""
+        return self.body.width if self.body.height > self.body.width else self.left
+
+
+def _set_drawing(
+    ruler: Ruler, sheet: Sheet, contents: Contents, folio: Folio, width: float, height: float
+) -> _Drawing:
+    dot, panel = ruler.dot, sheet.panels[0]
+    body = first_body(ruler, sheet, folio, width, height)
+    natural = column_width(ruler, panel.solution, panel.pump, sheet.system)
+    left = body.width - min(max(natural, 0.26 * body.width), COLUMN * body.width)
+    upright = body.height > body.width
+    across = body.width if upright else left
+    listed = contents_line(contents)
+    low = total_height(listed, ruler, across - 16 * dot)
+    high = strip_height(ruler, sheet, panel, left)
+    free = body.height - low - high
+
+    def view_over(text: float) -> View:
+        layout, seen = panel.solution.layout, in_sight(panel)
+        return fit(layout, left, free - text, dot, include=seen, true_scale=True)
+
+    most, count = free - LEAST_DRAWING * dot, 3 if left > WIDE * dot else 2
+    room = _room(across - 16 * dot, body.height - low, most, count, lambda text: view_over(text).scale)
+    band = _band(ruler, sheet, room)
+    foot = free - band.high + high if upright else body.height
+    return _Drawing(body, left, foot, listed, low, high, band, view_over(band.high))
+
+
 def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
     """One drawing to a stated scale with its air column, and below it all that is needed to decide."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil, panel = Pencil(painter, dot), sheet.panels[0]
-        body = first_body(pencil, sheet, folio, width, height)
-        natural = column_width(pencil, panel.solution, panel.pump, sheet.system)
-        wide = min(max(natural, 0.26 * body.width), COLUMN * body.width)
-        left = body.width - wide
-        upright = body.height > body.width
-        count = 3 if left > WIDE * dot else 2
-        across = body.width if upright else left
-        listed = contents_line(contents)
-        low = total_height(listed, pencil, across - 16 * dot)
-        high = strip_height(pencil, sheet, panel, left)
-        free = body.height - low - high
-
-        def view_over(text: float) -> View:
-            layout, seen = panel.solution.layout, in_sight(panel)
-            return fit(layout, left, free - text, dot, include=seen, true_scale=True)
-
-        most = free - LEAST_DRAWING * dot
-        room = _room(across - 16 * dot, body.height - low, most, count, lambda text: view_over(text).scale)
-        band = _band(pencil, sheet, room)
-        size, view = (left, free - band.high), view_over(band.high)
-        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
-        paint_panel(painter, sheet, panel, view, Box(body.x, body.y, *size))
-        foot = size[1] + high if upright else body.height
-        column = QRectF(body.right - wide, body.y, wide, foot)
+        placed = _set_drawing(pencil, sheet, contents, folio, width, height)
+        body, band, across = placed.body, placed.band, placed.across
+        size = (placed.left, body.height - placed.low - placed.high - band.high)
+        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {placed.view.ratio:g}"), width, height)
+        paint_panel(painter, sheet, panel, placed.view, Box(body.x, body.y, *size))
+        column = QRectF(body.x + placed.left, body.y, body.width - placed.left, placed.foot)
         paint_column(
             painter, column, panel.solution, panel.pump, sheet.theme, sheet.system, dot=dot,
             known_outlook=panel.outlook(sheet.system),
         )  # fmt: skip
-        strip = Box(body.x, body.y + size[1], left, high)
+        strip = Box(body.x, body.y + size[1], placed.left, placed.high)
         paint_figures(pencil, sheet, panel, strip)
         _paint_band(painter, dot, sheet, band, body.x + 8 * dot, strip.bottom)
-        paint_blocks(pencil, sheet.theme, listed, body.x + 8 * dot, body.bottom - low, across - 16 * dot)
+        below = (body.x + 8 * dot, body.bottom - placed.low, across - 16 * dot)
+        paint_blocks(pencil, sheet.theme, placed.listed, *below)
         edges = [((column.x(), body.y), (column.x(), column.bottom()))]
         edges += [((strip.x, y), (strip.x + across, y)) for y in (strip.y, strip.bottom)]
         pencil.lines(edges, sheet.theme.construction)
@@ -237,32 +263,65 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
     return paint
 
 
+class _Comparison(NamedTuple):
+    """The first page of two drawings as it is set [device units]."""
+
+    halves: Halves
+    low: float  # where the text begins
+    shares: bool  # whether the key of the colours stands there
+    key: float  # height of the key and what is listed beside it
+    listed: tuple[Block, ...]
+    band: _Band
+
+
+def _set_comparison(
+    ruler: Ruler, sheet: Sheet, contents: Contents, folio: Folio, width: float, height: float
+) -> _Comparison:
+    dot, body = ruler.dot, first_body(ruler, sheet, folio, width, height)
+    shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
+    listed, beside_key = contents_line(contents), body.width - _key_width(shares, dot)
+    key = max(legend.KEY * dot if shares else 0.0, total_height(listed, ruler, beside_key) + 6 * dot)
+    count = 3 if body.width > WIDE * dot else 2
+    least = text_height(ruler, sheet, body.width) + LEAST_DRAWING * dot
+    free = body.height - key
+
+    def halves_over(text: float) -> Halves:
+        return set_halves(ruler, sheet, body._replace(height=free - text))
+
+    room = _room(body.width, free, free - least, count, lambda text: halves_over(text).view.scale)
+    band = _band(ruler, sheet, room)
+    low = body.y + free - band.high
+    return _Comparison(halves_over(band.high), low, shares, key, listed, band)
+
+
+def _key_width(shares: bool, dot: float) -> float:
+    return KEY_WIDE * dot if shares else 0.0
+
+
 def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
     """Before and after at one scale, and below them all that is needed to decide."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
-        body = first_body(pencil, sheet, folio, width, height)
-        shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
-        key_width = (KEY_WIDE if shares else 0.0) * dot
-        listed, beside_key = contents_line(contents), body.width - key_width
-        key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, beside_key) + 6 * dot)
-        count = 3 if body.width > WIDE * dot else 2
-        least = text_height(pencil, sheet, body.width) + LEAST_DRAWING * dot
-        free = body.height - key
-
-        def halves_over(text: float) -> Halves:
-            return set_halves(pencil, sheet, body._replace(height=free - text))
-
-        room = _room(body.width, free, free - least, count, lambda text: halves_over(text).view.scale)
-        band = _band(pencil, sheet, room)
-        placed, low = halves_over(band.high), body.y + free - band.high
-        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {placed.view.ratio:g}"), width, height)
-        paint_halves(pencil, sheet, placed)
+        placed = _set_comparison(pencil, sheet, contents, folio, width, height)
+        body, low = first_body(pencil, sheet, folio, width, height), placed.low
+        scale = f"1 : {placed.halves.view.ratio:g}"
+        paint_frame(pencil, sheet, replace(folio, scale=scale), width, height)
+        paint_halves(pencil, sheet, placed.halves)
         pencil.lines([((body.x, low), (body.right, low))], sheet.theme.construction)
-        if shares:
+        if placed.shares:
             legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
-        paint_blocks(pencil, sheet.theme, listed, body.x + key_width, low + 6 * dot, beside_key)
-        _paint_band(painter, dot, sheet, band, body.x, low + key)
+        key_width = _key_width(placed.shares, dot)
+        paint_blocks(
+            pencil, sheet.theme, placed.listed, body.x + key_width, low + 6 * dot, body.width - key_width
+        )
+        _paint_band(painter, dot, sheet, placed.band, body.x, low + placed.key)
 
     return paint
+
+
+def text_of_first(sheet: Sheet, contents: Contents, folio: Folio, on: Paper) -> tuple[Block, ...]:
+    """The text of the first page, as much of it as that paper has room for."""
+    place = _set_comparison if len(sheet.panels) > 1 else _set_drawing
+    band = place(Ruler(on.dot), sheet, contents, folio, *on.size).band
+    return tuple(block for column in band.columns for block in column)

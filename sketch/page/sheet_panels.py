@@ -75,21 +75,32 @@ def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field
 
 
 def figure_rows(ruler: Ruler, fields: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
-    """Figures in as many rows as they need, with how far from the left each begins; none is cut."""
+    """Figures in as few rows as they need, about as wide each, with how far from the left each begins; none
+    is cut."""
     gap, room = 9 * ruler.dot, width - 16 * ruler.dot
-    rows: list[list[tuple[float, Field]]] = [[]]
+    wides = [max(ruler.width(name), ruler.width(figure, BODY, bold=True)) + gap for name, figure in fields]
+    count = len(_rows_within(wides, room + gap))
+    runs = (sum(wides[at:end]) for at in range(len(wides)) for end in range(at + 1, len(wides) + 1))
+    least = min((each for each in runs if len(_rows_within(wides, each)) == count), default=room)
+    spare = max(room + gap - sum(wides), 0.0) / len(fields) if count == 1 else 0.0
+    rows = []
+    for row in _rows_within(wides, least):
+        lefts = [sum(wides[row[0] : each]) + (each - row[0]) * spare for each in row]
+        rows.append([(left, fields[each]) for left, each in zip(lefts, row, strict=True)])
+    return rows
+
+
+def _rows_within(wides: Sequence[float], room: float) -> list[list[int]]:
+    """What has those widths in rows of that width, one at the least in each."""
+    rows: list[list[int]] = [[]]
     left = 0.0
-    for name, figure in fields:
-        wide = max(ruler.width(name), ruler.width(figure, BODY, bold=True))
+    for number, wide in enumerate(wides):
         if rows[-1] and left + wide > room:
             rows.append([])
             left = 0.0
-        rows[-1].append((left, (name, figure)))
-        left += wide + gap
-    if len(rows) > 1:
-        return rows
-    spare = max(room - left + gap, 0.0) / len(fields)
-    return [[(at + number * spare, field) for number, (at, field) in enumerate(rows[0])]]
+        rows[-1].append(number)
+        left += wide
+    return rows
 
 
 def paint_figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:

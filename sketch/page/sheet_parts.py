@@ -30,6 +30,11 @@ class SheetPart(NamedTuple):
 
 
 SHEET_PARTS: Mapping[str, SheetPart] = {
+    "rest": SheetPart(
+        "Continued from the first page",
+        "sketch.page.sheet_rest:rest_part",
+        "what the first page has no room for on that paper",
+    ),
     "cases": SheetPart(
         "Alternatives in every case",
         "sketch.page.sheet_cases:case_blocks",

@@ -6,13 +6,16 @@ from collections.abc import Iterator, Mapping
 
 from sketch.air_column.notes import reading
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
-from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.sheet_basis import limit_words
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised
 from solver.report.assumptions import particular
+from solver.report.budget_words import weather_in_words
 from solver.report.defaults import defaults
 
 METHOD = (
@@ -105,7 +108,7 @@ def _revisions(sheet: Sheet) -> Iterator[Block]:
 
 def _stands_on(sheet: Sheet) -> Iterator[Block]:
     """Of the drawing all of it; of the alternative beside it, what it assumes differently."""
-    first = tuple(_assumptions(sheet.panels[0].solution, sheet.panels[0].pump, sheet.system))
+    first = tuple(_based_on(sheet.panels[0], sheet.system))
     case = sheet.panels[0].place.case
     yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)
     untyped = tuple(defaults(sheet.panels[0].solution, sheet.system))
@@ -114,7 +117,7 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     if untyped:
         yield _text("; ".join(untyped) + ".", "Not typed:")
     for panel in sheet.panels[1:]:
-        for lead, text in _assumptions(panel.solution, panel.pump, sheet.system):
+        for lead, text in _based_on(panel, sheet.system):
             if (lead, text) not in first:
                 yield _text(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
         others = [each for each in defaults(panel.solution, sheet.system) if each not in untyped]
@@ -128,6 +131,14 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     sources = dict.fromkeys(row.source for row in rows if row.source)
     if sources:
         yield Paragraph("; ".join(sources) + ".", "Coefficients from:", quiet=True, tears=True)
+
+
+def _based_on(panel: Panel, system: System) -> Iterator[tuple[str, str]]:
+    for text in limit_words(panel):
+        yield "Limit:", f"{capitalised(text)}."
+    for text in weather_in_words(panel.ledger, system):
+        yield "Weather:", f"{text}."
+    yield from _assumptions(panel.solution, panel.pump, system)
 
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:

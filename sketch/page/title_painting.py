@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,6 +19,9 @@ LEAST = 78.0
 LOGO = (150.0, 64.0)
 """Logical pixels: between fields, above and below a row; a line and a name of one; the least height of the
 block; the most that a logo takes."""
+
+AFTER_NAME, CLOSE_PAD = 7.0, 1.0
+"""Logical pixels, of a field that stands in one line with its name: between the two, and below it."""
 
 LEFT = (0.4, 0.34, 0.28)
 """Of the width, for title, company and logo, where the fields stand beside them: the first that is lowest."""
@@ -51,6 +55,11 @@ class Cell:
     y: float
     name: str
     lines: tuple[str, ...]
+    beside: float = 0.0  # from its left edge to its lines, where they stand beside its name, not below
+
+    def height(self, dot: float) -> float:
+        """Of its lines and its name [device units]."""
+        return (LINE * len(self.lines) + (0.0 if self.beside else NAME)) * dot
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,23 +73,38 @@ class _Setting:
     high: float  # of the whole block
 
 
-def title_height(ruler: Ruler, text: TitleText, width: float) -> float:
-    """The height of a title block of that width, in device units."""
-    return _setting(ruler, text, width).high
+def title_height(ruler: Ruler, text: TitleText, width: float, most: float = math.inf) -> float:
+    """The height of a title block of that width, in device units.
+
+    most: set in the usual way it is no higher; else each field stands in one line with its name, which
+    leaves the room to the page above it.
+    """
+    return _setting(ruler, text, width, most).high
 
 
-def _setting(ruler: Ruler, text: TitleText, width: float) -> _Setting:
+def _setting(ruler: Ruler, text: TitleText, width: float, most: float) -> _Setting:
     """The lowest of the ways to set it: a row less leaves the page above it that much."""
+    usual = _lowest(ruler, text, width, close=False)
+    if usual.high <= most:
+        return usual
+    return min(usual, _lowest(ruler, text, width, close=True), key=_high)
+
+
+def _lowest(ruler: Ruler, text: TitleText, width: float, *, close: bool) -> _Setting:
     dot = ruler.dot
     at_right = [(part * width, part * width + GAP * dot, False) for part in LEFT]
     settings = []
     for left, x, stacked in (*at_right, (width, 10 * dot, True)):
-        cells, fields = field_cells(ruler, text.fields, width - x)
+        cells, fields = field_cells(ruler, text.fields, width - x, close=close)
         own = _left_height(ruler, text, left) + 2 * PAD * dot
         high = own + fields if stacked else max(own, fields)
         head = own if stacked else 0.0
         settings.append(_Setting(left, head, tuple(cells), x, max(high, LEAST * dot)))
-    return min(settings, key=lambda each: each.high)
+    return min(settings, key=_high)
+
+
+def _high(setting: _Setting) -> float:
+    return setting.high
 
 
 def _left_height(ruler: Ruler, text: TitleText, width: float) -> float:
@@ -88,36 +112,51 @@ def _left_height(ruler: Ruler, text: TitleText, width: float) -> float:
     return max(logo, sum(high for _, _, _, high in _left_lines(ruler, text, width)))
 
 
-def field_cells(ruler: Ruler, fields: Sequence[Field], width: float) -> tuple[list[Cell], float]:
-    """The fields in rows, each as wide as what it says or wrapped; and the height of them all."""
+def field_cells(
+    ruler: Ruler, fields: Sequence[Field], width: float, *, close: bool = False
+) -> tuple[list[Cell], float]:
+    """The fields in rows, each as wide as what it says or wrapped; and the height of them all.
+
+    close: in one line with its name, each as wide as the row if need be.
+    """
     dot, cells = ruler.dot, list[Cell]()
     x, y, high = 0.0, PAD * dot, 0.0
     for name, text in fields:
-        lines = [ruler.elide(line, width, SMALL) for line in ruler.wrap(text, MOST * width, SMALL)]
+        beside = ruler.width(name, SMALL) + AFTER_NAME * dot if close else 0.0
+        room = width - beside
+        wrapped = ruler.wrap(text, room if close else MOST * width, SMALL)
+        lines = tuple(ruler.elide(line, room, SMALL) for line in wrapped)
         least = LONGEST_SCALE if name == "Scale" else ""
-        wide = max(ruler.width(each, SMALL) for each in (name, least, *lines))
+        wide = beside + max(ruler.width(each, SMALL) for each in (least, *lines))
+        wide = max(wide, ruler.width(name, SMALL))
         if x and x + wide > width:
             x, y, high = 0.0, y + high, 0.0
-        cells.append(Cell(x, y, name, tuple(lines)))
+        cells.append(Cell(x, y, name, lines, beside))
         x += wide + GAP * dot
-        high = max(high, (NAME + LINE * len(lines) + PAD) * dot)
+        high = max(high, cells[-1].height(dot) + (CLOSE_PAD if close else PAD) * dot)
     return cells, y + high
 
 
-def paint_title(pencil: Pencil, theme: Theme, text: TitleText, block: Box) -> None:
+def paint_title(pencil: Pencil, theme: Theme, text: TitleText, block: Box, most: float = math.inf) -> None:
     """Draw a title block."""
-    dot, setting = pencil.dot, _setting(pencil, text, block.width)
-    foot = max(cell.y + (NAME + LINE * len(cell.lines) + PAD) * dot for cell in setting.cells)
+    dot, setting = pencil.dot, _setting(pencil, text, block.width, most)
+    foot = max(cell.y + cell.height(dot) + PAD * dot for cell in setting.cells)
     top = block.y + (setting.head or max(block.height - foot, 0.0) / 2)
     for cell in setting.cells:
-        x, y = block.x + setting.x + cell.x, top + cell.y
-        end = y + (NAME + LINE * len(cell.lines)) * dot
-        pencil.lines([((x - 10 * dot, y), (x - 10 * dot, end))], theme.grid)
-        pencil.text(x, y + NAME / 2 * dot, cell.name, theme.quiet, SMALL)
-        for number, line in enumerate(cell.lines):
-            pencil.text(x, y + (NAME + LINE * (number + 0.5)) * dot, line, theme.ink, SMALL)
+        _field(pencil, theme, cell, block.x + setting.x, top)
     high = setting.head or block.height
     _left(pencil, theme, text, Box(block.x, block.y, setting.left, high))
+
+
+def _field(pencil: Pencil, theme: Theme, cell: Cell, left: float, top: float) -> None:
+    """A name, and what it says below it or beside it, right of a line."""
+    dot, x, y = pencil.dot, left + cell.x, top + cell.y
+    pencil.lines([((x - 10 * dot, y), (x - 10 * dot, y + cell.height(dot)))], theme.grid)
+    pencil.text(x, y + NAME / 2 * dot, cell.name, theme.quiet, SMALL)
+    first = 0.0 if cell.beside else NAME * dot
+    for number, line in enumerate(cell.lines):
+        middle = y + first + LINE * (number + 0.5) * dot
+        pencil.text(x + cell.beside, middle, line, theme.ink, SMALL)
 
 
 def _left(pencil: Pencil, theme: Theme, text: TitleText, area: Box) -> None:

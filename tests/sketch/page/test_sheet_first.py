@@ -12,7 +12,7 @@ from sketch.page.blocks import Columns, Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
-from sketch.page.sheet_first import TELLINGS, _advice, _cautions, _work, first_pages
+from sketch.page.sheet_first import TELLINGS, advice, cautions_of_built, first_pages, work
 from sketch.page.sheet_pages import GUTTER, _band, _Room
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
@@ -162,7 +162,7 @@ def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_chang
     for change in differences(base.judgement.layout, best.judgement.layout):
         assert change in page
     assert "Margin −1.77" in page
-    assert "behind this page" not in page
+    assert "page 2" not in page
     for caution in ("Taken out: strainer.", "Lock open or interlock: isolator.", "Flooded: up to"):
         assert caution in page
 
@@ -209,11 +209,11 @@ def test_cautions_are_of_what_is_recommended() -> None:
     for options, built in (((drawn, hot, pit), pit), ((replace(pit, name=""), replace(hot, name="up")), pit)):
         sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
         assert sheet.built.judgement.layout == built.judgement.layout
-        text = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
+        text = " ".join(block.text for block in cautions_of_built(sheet, 6) if isinstance(block, Paragraph))
         assert "Flooded" in text
     sheet = _sheet((drawn, hot), SheetWish(), Level.MINIMUM, System.SI)
     assert sheet.built is sheet.panels[0]
-    text = " ".join(block.text for block in _cautions(sheet, 6) if isinstance(block, Paragraph))
+    text = " ".join(block.text for block in cautions_of_built(sheet, 6) if isinstance(block, Paragraph))
     assert text == " ".join(cautions(sheet.drawn.judgement, None, System.SI))
     assert "Flooded" not in text
 
@@ -221,13 +221,13 @@ def test_cautions_are_of_what_is_recommended() -> None:
 def test_an_alternative_for_another_fluid_is_ordered_with_its_own_figures() -> None:
     """Hotter water leaves less of the same margin: the pit is built for it, and its gauge is read."""
     sheet = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
-    advice, work = (
+    advised, order = (
         " ".join(block.text for block in blocks if isinstance(block, Paragraph))
-        for blocks in (_advice(sheet, 6), _work(sheet, 6))
+        for blocks in (advice(sheet, 6), work(sheet, 6))
     )
-    assert "For other conditions (the fluid at 80.0 °C in place of 60.0 °C) build" in advice
-    assert 'Its note: "The pump below the minimum level beside the sump' in advice
+    assert "For other conditions (the fluid at 80.0 °C in place of 60.0 °C) build" in advised
+    assert 'Its note: "The pump below the minimum level beside the sump' in advised
     worst = sheet.chosen.place.ledger
-    assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in work
-    assert "where this is wanted: the fluid at 80.0 °C in place of 60.0 °C" in work
-    assert "heater" not in work
+    assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in order
+    assert "where this is wanted: the fluid at 80.0 °C in place of 60.0 °C" in order
+    assert "heater" not in order

@@ -179,9 +179,12 @@ def test_what_it_is_based_on_has_its_room_before_what_is_cut_off(
     """On a page that leaves its text so little that not even the shortest fits."""
     monkeypatch.setattr(sheet_pages, "LEAST_DRAWING", least)
     write_sheet(options_of("winter-press"), tmp_path / "sheet.pdf", SheetWish(paper="A4"), date=DAY)
-    page, *_ = pages(tmp_path / "sheet.pdf")
+    page, behind, *_ = pages(tmp_path / "sheet.pdf")
     _check_boxes(tmp_path / "sheet.pdf")
+    assert "Behind this page: Continued from the first page, p. 2" in page
+    assert "Continued from the first page" in behind
+    assert "Order of work 1. " in behind
     cut, based, caution = (
-        page.index(text) for text in ("More behind this page.", "What it is based on: ", CAUTIONS[0])
+        page.index(text) for text in ("Continued on page 2.", "What it is based on: ", CAUTIONS[0])
     )
     assert cut < based < caution

@@ -21,3 +21,12 @@ def test_figures_that_do_not_fit_go_on_another_row() -> None:
             assert ends[-1] <= width or len(row) == 1
             assert all(end < at for end, (at, _) in zip(ends, row[1:], strict=False))
     assert len(figure_rows(ruler, fields, 150.0)) > len(figure_rows(ruler, fields, 600.0)) == 1
+
+
+def test_none_of_them_stands_alone_where_another_would_fit_beside_it() -> None:
+    ruler = Ruler()
+    names = ("At the port", "Allowed here", "Margin", "Highest port")
+    fields = [(name, "no height will do" if name == names[-1] else "2.3 inHg") for name in names]
+    widths = [max(ruler.width(name), ruler.width(figure, BODY, bold=True)) for name, figure in fields]
+    rows = figure_rows(ruler, fields, sum(widths[:3]) + 50)
+    assert [len(row) for row in rows] == [2, 2]

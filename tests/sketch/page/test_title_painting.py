@@ -39,17 +39,27 @@ def test_the_title_gives_way_where_the_fields_take_a_row_less_for_it() -> None:
     assert title_height(ruler, TitleText("Main and pilot pump", "As drawn", USUAL), width) < narrow - 30
 
 
+def test_a_long_one_is_set_closer_where_the_page_has_less_room_for_it() -> None:
+    ruler, text = Ruler(), TitleText("Press", "As drawn", MANY, ("Hill Hydraulics",))
+    usual = title_height(ruler, text, 1000.0)
+    assert title_height(ruler, text, 1000.0, usual) == usual
+    assert title_height(ruler, text, 1000.0, usual - 1) < 0.85 * usual
+
+
+@pytest.mark.parametrize("close", [False, True])
 @pytest.mark.parametrize("width", [420.0, 640.0, 1000.0])
-def test_no_field_is_cut_none_is_over_another_and_none_passes_the_edge(width: float) -> None:
+def test_no_field_is_cut_none_is_over_another_and_none_passes_the_edge(width: float, close: bool) -> None:
     ruler = Ruler()
-    cells, high = field_cells(ruler, MANY, width)
+    cells, high = field_cells(ruler, MANY, width, close=close)
     assert [(cell.name, " ".join(cell.lines)) for cell in cells] == [
         (name, " ".join(text.split())) for name, text in MANY
     ]
     boxes = []
     for cell in cells:
-        wide = max(ruler.width(text, SMALL) for text in (cell.name, *cell.lines))
-        boxes.append((cell.x, cell.y, cell.x + wide, cell.y + 15 * (1 + len(cell.lines))))
+        name = ruler.width(cell.name, SMALL)
+        assert not close or name < cell.beside
+        wide = max(name, *(cell.beside + ruler.width(text, SMALL) for text in cell.lines))
+        boxes.append((cell.x, cell.y, cell.x + wide, cell.y + 15 * (len(cell.lines) + (not close))))
     assert all(right <= width and foot <= high for _, _, right, foot in boxes)
     for number, (left, top, right, foot) in enumerate(boxes):
         for other_left, other_top, other_right, other_foot in boxes[number + 1 :]:

@@ -1,0 +1,35 @@
+"""What limits the result on a sheet rests on, in words: those of the makers, and whose are none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sketch.page.sheet_frame import Panel, case_name
+from solver.ledger.sentences import limit_unknown
+from solver.report.budget_words import limit_in_words
+
+
+def limit_words(panel: Panel) -> Iterator[str]:
+    """Every pump's limit as it is typed, then which limits are no figures of their makers."""
+    yield from limit_in_words(panel.judgement)
+    yield from _unstated(panel)
+
+
+def _unstated(panel: Panel) -> Iterator[str]:
+    """Whose limits are no figures of their makers."""
+    places: dict[str, list[str]] = {
+        "the limit is assumed; no maker has stated it": [],
+        "the limit is not known": [],
+        "the limit is an estimate from the maker's figure for another fluid or speed": [],
+    }  # fmt: skip
+    assumed, not_known, estimated = places.values()
+    for place in panel.judgement.pumps_in_cases:
+        if panel.judgement.layout.pumps[place.pump].limit_assumed:
+            assumed.append(place.pump)
+        elif limit_unknown(place.ledger):
+            not_known.append(f"{place.pump} ({case_name(place.case)})")
+        elif place.ledger.limit_estimated:
+            estimated.append(place.pump)
+    for text, pumps in places.items():
+        if pumps:
+            yield f"{', '.join(dict.fromkeys(pumps))}: {text}"
