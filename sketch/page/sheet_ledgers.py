@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
@@ -294,19 +294,27 @@ def _further(ledgers: Sequence[PumpLedger]) -> str:
 
 def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
     """What every step adds, two sums under their names, and what the one has over the other."""
-    steps: dict[tuple[str, str], tuple[str, list[str]]] = {}
+    steps: dict[tuple[str, str], tuple[dict[str, list[str]], list[str]]] = {}
     for number, ledger in enumerate(ledgers):
         lines = (*ledger.surface_lines, *ledger.floor_lines)
         for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
-            _, cells = steps.setdefault((row.part, row.name), (line.source, [""] * len(ledgers)))
+            sources, cells = steps.setdefault((row.part, row.name), ({}, [""] * len(ledgers)))
             cells[number] = ledger_rows.text(row, ledger_rows.TOTAL, system)
+            sources.setdefault(SENTENCE.split(line.source)[0], []).append(cells[number])
     part = ""
-    for (group, name), (source, cells) in steps.items():
+    for (group, name), (sources, cells) in steps.items():
         if group != part:
             yield Row(
                 (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
             )
         part = group
-        yield Row((name, *cells, SENTENCE.split(source)[0]))
+        yield Row((name, *cells, _sources(sources)))
     whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
     yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)
+
+
+def _sources(sources: Mapping[str, Sequence[str]]) -> str:
+    """Where the figures of a step come from; each named by its figures where not all come from one place."""
+    if len(sources) == 1:
+        return next(iter(sources))
+    return "; ".join(f"{', '.join(dict.fromkeys(cells))}: {source}" for source, cells in sources.items())

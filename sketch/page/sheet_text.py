@@ -111,18 +111,19 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     first = tuple(_based_on(sheet.panels[0], sheet.system))
     case = sheet.panels[0].place.case
     yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)
-    untyped = tuple(defaults(sheet.panels[0].solution, sheet.system))
+    untyped = [tuple(defaults(panel.solution, sheet.system)) for panel in sheet.panels]
+    common = [text for text in untyped[0] if all(text in each for each in untyped)]
     for lead, text in first:
         yield _text(text, lead)
-    if untyped:
-        yield _text("; ".join(untyped) + ".", "Not typed:")
-    for panel in sheet.panels[1:]:
+    if common:
+        yield _text("; ".join(common) + ".", "Not typed:")
+    for panel, texts in zip(sheet.panels, untyped, strict=True):
+        whose = f"{panel.option.title}, {case_name(panel.place.case)}"
         for lead, text in _based_on(panel, sheet.system):
             if (lead, text) not in first:
-                yield _text(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
-        others = [each for each in defaults(panel.solution, sheet.system) if each not in untyped]
-        if others:
-            yield _text("; ".join(others) + ".", f"{panel.option.title}, not typed:")
+                yield _text(text, f"{whose}, {lead[:1].lower()}{lead[1:]}")
+        if others := [text for text in texts if text not in common]:
+            yield _text("; ".join(others) + ".", f"{whose}, not typed:")
     for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
         yield _text(text)
     rows = [row for panel in sheet.panels for row in panel.solution.network.rows]
@@ -145,7 +146,9 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     ledger = solution.pumps[pump]
     air = typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
-    yield "Site:", f"atmosphere {air}{place}."
+    off = next((-line.value for line in ledger.surface_lines if line.name == "weather"), 0.0)
+    low = f", {typeset(off, Kind.VACUUM, system)} taken off for a low-pressure day" if off else ""
+    yield "Site:", f"atmosphere {air}{place}{low}."
     for text in particular(solution, system):
         yield "Assumed:", f"{text}."
     level = typeset(ledger.fluid_level, Kind.LENGTH, system)

@@ -135,7 +135,7 @@ def surface_pressure(
     if allowance or site.barometer is None:
         typed_so = site.weather_allowance is not None
         note = "low-pressure day" if typed_so else "no allowance for a low-pressure day"
-        source = "as typed" if typed_so else "none typed: counted as 0"
+        source = "as typed" if typed_so else "none typed, counted as 0"
         lines.append(BudgetLine("weather", -allowance, weather.value, note, source, worked=weather))
     whole = work(formulas.surface_pressure, weather.value, reservoir_pressure)
     if reservoir_pressure:

@@ -69,13 +69,13 @@ def _alternative(
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
         yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
-        yield f"{_less(before, after, system)}{_purpose(after)}"
+        yield from filter(None, (_less(before, after, system), _purpose(after)))
     else:
         yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
         others = other_conditions(before.judgement, after.judgement, system)
         whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
-        less = f"{_less(before, after, system)}{_purpose(after)}"
-        yield f"{whose}{state if whose else capitalised(state)} {less}".rstrip()
+        yield f"{whose}{state if whose else capitalised(state)}"
+        yield from filter(None, (_less(before, after, system), _purpose(after)))
     if wanted or better(before.judgement, after.judgement):
         yield from (f"It counts on {each.needs}." for each in _bought(after, system))
 
@@ -96,7 +96,7 @@ MOST_OF_NOTE = 200
 def _purpose(after: JudgedDrawing) -> str:
     """What an alternative says of itself."""
     note = " ".join(after.note.split()).rstrip(".")
-    return f' Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
+    return f'Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
 
 
 def _state(judgement: Judgement, system: System) -> str:

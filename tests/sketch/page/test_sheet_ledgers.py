@@ -10,12 +10,19 @@ import pytest
 from sketch.look.colours import LIGHT
 from sketch.page.options import option_of
 from sketch.page.sheet_frame import Panel, Sheet
-from sketch.page.sheet_ledgers import _budgets_heading, _named, _Whose, ledger_part, ledger_table
+from sketch.page.sheet_ledgers import (
+    _budget_rows,
+    _budgets_heading,
+    _named,
+    _Whose,
+    ledger_part,
+    ledger_table,
+)
 from sketch.views import ledger_rows
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.drawings import BENT, RISER
 from tests.sketch.sheets import NAMES, options_of, words, written
@@ -122,3 +129,12 @@ def test_budgets_are_named_by_what_tells_them_apart() -> None:
     assert _named([main, pilot], every) == ["As drawn"]
     assert _named([main], [main, wider]) == ["As drawn"]
     assert _named([wider], [wider, other]) == [cold]
+
+
+def test_a_step_with_several_sources_names_each_by_its_figure() -> None:
+    base = drawings.ring()
+    low = replace(base, site=replace(base.site, weather_allowance=quantity("2 kPa", Kind.PRESSURE)))
+    ledgers = [next(iter(solve(layout).pumps.values())) for layout in (base, low)]
+    rows = {row.cells[0]: row.cells[-1] for row in _budget_rows(ledgers, System.SI)}
+    assert rows["Weather"] == "0.00: none typed, counted as 0; \u22122.00: as typed"
+    assert rows["Sea level"] == "U.S. Standard Atmosphere 1976"

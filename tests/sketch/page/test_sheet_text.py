@@ -81,3 +81,19 @@ def test_what_stands_in_the_line_is_among_the_conditions() -> None:
     assert said["In the line:"].startswith("at 20.0 °F: density")
     panel = SimpleNamespace(solution=solved)
     assert sheet_frame._fluid(panel, System.US).endswith("; line 20.0 °F")
+
+
+def test_what_one_drawing_has_typed_is_not_called_untyped_for_both() -> None:
+    """An allowance for a low-pressure day that the alternative alone makes."""
+    (drawn,) = small_options()
+    assert drawn.judgement is not None
+    layout = drawn.judgement.layout
+    site = replace(layout.site, weather_allowance=quantity("2 kPa", Kind.PRESSURE))
+    other = option_of("Low day", "", replace(layout, site=site), Level.MINIMUM, System.SI)
+    panels = (panel_of(drawn), panel_of(other))
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, (drawn, other))
+    texts = {each.lead: each.text for each in sheet_text._stands_on(sheet) if isinstance(each, Paragraph)}
+    nothing = "nothing is taken off the atmosphere for a low-pressure day"
+    assert nothing not in texts["Not typed:"]
+    assert texts["The drawing itself, as drawn, not typed:"] == f"{nothing}."
+    assert texts["Low day, as drawn, site:"].endswith("2.0 kPa taken off for a low-pressure day.")
