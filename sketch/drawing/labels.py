@@ -267,10 +267,6 @@ PATIENCE = 250
 """Places tried for all the labels of a sheet that must stand off. A crowded sheet takes most of it; one that
 is past reading would take a hundred times as much, move by move of a drag, and be no better to read."""
 
-PATIENCE_ON_PAPER = 4000
-_FAR_ON_PAPER = tuple(float(each) for each in range(12, 214, 4))
-"""Logical pixels: paper is painted once, and what finds no place there cannot be asked for by pointing."""
-
 
 def _around(nx: float, ny: float) -> tuple[XY, ...]:
     """The sides of an anchor to try, the first two square to its element."""
@@ -290,14 +286,11 @@ def _around(nx: float, ny: float) -> tuple[XY, ...]:
 class Placer:
     """Gives out places. `lines` is what labels keep off; `texts` is what leaders keep off as well."""
 
-    def __init__(self, width: float, height: float, dot: float = 1.0, on_paper: bool = False) -> None:
+    def __init__(self, width: float, height: float, dot: float = 1.0) -> None:
         self.dot = dot
         self.lines = Grid(width, height, 4.0 * dot)
         self.texts = Grid(width, height, 4.0 * dot)
-        self.on_paper = on_paper
-        self.most_patience = PATIENCE_ON_PAPER if on_paper else PATIENCE
-        self.distances = _FAR_ON_PAPER if on_paper else _FAR
-        self.patience = self.most_patience
+        self.patience = PATIENCE
         self.tried = 0.0  # logical pixels: the farthest that was tried since it was set
         self.farthest = max(FARTHEST * min(width, height) / dot, NEAR_ENOUGH)
 
@@ -321,11 +314,13 @@ class Placer:
 
     def place_anyway(self, wish: Wish) -> Place | None:
         """A place for a label that must be shown: farther off where `place` finds none, with a leader that
-        may cross more of the line, if no text; on paper rather over lines than nowhere."""
-        place, lines = self.place(wish), self.lines
-        if place is not None:
-            return place
-        ways = self._ways(wish, lines) or (self._ways(wish, self.texts) if self.on_paper else [])
+        may cross more of the line, if no text."""
+        place = self.place(wish)
+        return place if place is not None else self._anywhere(wish, self.lines)
+
+    def _anywhere(self, wish: Wish, avoided: Grid) -> Place | None:
+        """A place however far off that touches nothing of a grid, over as few lines as can be."""
+        ways, lines = self._ways(wish, avoided), self.lines
         if not ways:
             return None
         boxes = [Box(x, y, wish.width, wish.height) for x, y, _ in ways]
@@ -336,7 +331,7 @@ class Placer:
     def _ways(self, wish: Wish, avoided: Grid) -> list[tuple[float, float, tuple[XY, XY]]]:
         """Every place however far off that touches nothing of a grid."""
         kept = self.lines, self.patience, self.farthest
-        self.lines, self.patience, self.farthest = avoided, self.most_patience, math.inf
+        self.lines, self.patience, self.farthest = avoided, PATIENCE, math.inf
         ways = list(self._farther(wish))
         self.lines, self.patience, self.farthest = kept
         return ways
@@ -369,7 +364,7 @@ class Placer:
         """Free places all around, the nearest first, as long as patience lasts."""
         wide, high, free_at = wish.width, wish.height, self.lines.free_at
         around = [(anchor, list(_around(anchor.nx, anchor.ny))) for anchor in wish.anchors]
-        for distance in self.distances:
+        for distance in _FAR:
             if distance > self.farthest:
                 return
             self.tried = max(self.tried, distance)

@@ -15,6 +15,7 @@ from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
 from sketch.drawing.labels import Box, Grid, Label, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
+from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
@@ -68,7 +69,7 @@ def paint_elevation(
     """
     sheet_box = Box(0.0, 0.0, *size)
     pencil = onto if isinstance(onto, Pencil) else Pencil(onto, view.dot, sheet_box)
-    placer = Placer(size[0], size[1], view.dot, on_paper)
+    placer = (PaperPlacer if on_paper else Placer)(*size, view.dot)
     pencil.fill(theme.paper)
     if ground is not None:
         ground(pencil)

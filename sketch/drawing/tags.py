@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Place, Placer, Wish
+from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
 from sketch.drawing.recorder import Recorder
@@ -25,6 +26,9 @@ from solver.quantities.units import MINUS, Kind, System
 
 LONGEST = 200.0
 """Logical pixels: a longer name is cut short."""
+
+FOOT = 2.0
+"""Logical pixels: the radius of the dot at the foot of a leader on paper; common practice, no source."""
 
 LEAST_SHARE = 0.01
 """Below this a percentage shows only when pointed at or selected."""
@@ -231,17 +235,18 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
 
     On paper a share without room for its name is shown alone.
     """
-    first = next((tag.wish.key for tag in wanted if tag.taker), "")
-    place_of = _placing(pencil, placer)
-    placed = []
-    for tag in wanted:
-        place = place_of(tag.wish, tag.wish.key == first)
-        if place is None and placer.on_paper and tag.share:
-            tag, place = _place_share(tag, placer)
-        if place is not None:
-            placed.append((tag, place))
+    if isinstance(placer, PaperPlacer):
+        placed = list(_on_paper(placer, wanted))
+    else:
+        first = next((tag.wish.key for tag in wanted if tag.taker), "")
+        place_of = _placing(pencil, placer)
+        each = ((tag, place_of(tag.wish, tag.wish.key == first)) for tag in wanted)
+        placed = [(tag, place) for tag, place in each if place is not None]
     leaders = [place.leader for _, place in placed if place.leader]
     pencil.lines(leaders, theme.construction, 0.8)
+    if isinstance(placer, PaperPlacer):
+        for foot, _ in leaders:
+            pencil.circle(*foot, FOOT * pencil.dot, theme.ink, theme.box, 0.6)
     labels = []
     for tag, place in placed:
         shown = tag.wish.key == lit
@@ -252,11 +257,21 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
     return labels
 
 
-def _place_share(tag: Tag, placer: Placer) -> tuple[Tag, Place | None]:
-    """The share without its name, and a place for it: it goes before all smaller ones."""
-    short = tag._replace(wish=tag.wish._replace(width=tag.split), text="")
-    placer.patience = placer.most_patience
-    return short, placer.place(short.wish)
+def _on_paper(placer: PaperPlacer, wanted: Sequence[Tag]) -> Iterator[tuple[Tag, Place]]:
+    """The tags that have found room, without their names where there is none for those."""
+    result = best_places(placer, [_wanted(tag) for tag in wanted])
+    for at, (tag, place) in enumerate(zip(wanted, result.places, strict=True)):
+        if place is not None:
+            yield (_share_alone(tag) if at in result.shorter else tag), place
+
+
+def _wanted(tag: Tag) -> Wanted:
+    shorter = _share_alone(tag).wish if tag.share and tag.text else None
+    return Wanted(tag.wish, shorter, share=bool(tag.share), name=tag.kind == LabelKind.NAME)
+
+
+def _share_alone(tag: Tag) -> Tag:
+    return tag._replace(wish=tag.wish._replace(width=tag.split), text="")
 
 
 def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], Place | None]:

@@ -191,21 +191,3 @@ def test_a_label_that_must_be_told_finds_room_where_another_would_be_dropped() -
     assert not place.box.overlaps(Box(60, 60, 480, 280))
     free = Wish("dear", 60, 18, (Anchor(300, 30),))
     assert crowded().place_anyway(free) == crowded().place(free)
-
-
-def test_on_paper_a_place_is_looked_for_longer() -> None:
-    """A crowded sheet that leaves one place, between the distances that a drag has time for."""
-    anchor = Anchor(200.0, 200.0, 0.0, -1.0, 4.0)
-    wish = Wish("riser", 40.0, 16.0, (anchor,))
-    places = []
-    for on_paper in (False, True):
-        placer = Placer(400, 400, on_paper=on_paper)
-        placer.lines.block(Box(0, 0, 400, 156))
-        placer.lines.block(Box(0, 176, 400, 224))
-        placer.lines.block(Box(0, 224, 400, 176))
-        places.append(placer.place(wish))
-    hurried, patient = places
-    assert hurried is None
-    assert patient is not None
-    assert patient.box.y >= 156
-    assert patient.box.bottom <= 176

@@ -7,6 +7,7 @@ from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.labels import Anchor, Box, LabelKind, Placer, Wish
 from sketch.drawing.painting import fit
+from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.tags import Tag, _reservoir_tag, percent, write
 from sketch.look.colours import LIGHT
@@ -63,6 +64,6 @@ def test_on_paper_a_share_without_room_for_its_name_stands_alone() -> None:
     ]
     image = QImage(120, 120, QImage.Format.Format_RGB32)
     painter = QPainter(image)
-    labels = write(Pencil(painter, 1.0), wanted, Placer(120.0, 120.0, on_paper=True), LIGHT, "")
+    labels = write(Pencil(painter, 1.0), wanted, PaperPlacer(120.0, 120.0), LIGHT, "")
     painter.end()
     assert labels[0].text == "57 %"

@@ -1,0 +1,216 @@
+"""Places for labels on paper, which is painted once: several orders are tried, and the best is kept.
+
+What finds no place there cannot be asked for by pointing. So a label may stand farther off than in a window,
+and where room is short the largest shares keep theirs: what was left without one comes sooner in the next
+order.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from sketch.drawing.labels import XY, Anchor, Box, Place, Placer, Wish
+
+FAR = tuple(float(each) for each in range(12, 148, 6))
+"""Logical pixels from an element to its label."""
+
+SIDES = 24
+"""Directions from an element in which its label may stand off."""
+
+CROSSING, MOST_CROSSED = 5.0, 14
+"""Logical pixels farther off that a leader goes sooner than across one more cell of the line, and how many it
+may cross: it runs across a pipe, not along it."""
+
+AIR, TIGHT = 4.0, 30.0
+"""Logical pixels round a label in which there is nothing but its own element, or it might be taken for
+another's; how far off it stands sooner."""
+
+NEAR = (4.0, 8.0)
+"""Logical pixels from an element to a label that needs no leader."""
+
+ORDERS, WITH_NAMES = 14, 5
+"""Orders that are tried at most, and how many of them with the names of all parts."""
+
+
+class Wanted(NamedTuple):
+    """A label that wants a place, and what may stand there where room is short."""
+
+    wish: Wish
+    shorter: Wish | None = None  # its share alone
+    share: bool = False
+    name: bool = False  # of a pump or a tank, or of a part
+
+
+class Result(NamedTuple):
+    """Places of labels in the order in which they were wanted, and which had to be shorter."""
+
+    places: tuple[Place | None, ...]
+    shorter: frozenset[int]
+
+
+class _Candidate(NamedTuple):
+    cost: float
+    x: float
+    y: float
+    leader: tuple[XY, XY] | None
+
+
+class PaperPlacer(Placer):
+    """Gives out places on paper: the one that costs least of all round an element."""
+
+    def __init__(self, width: float, height: float, dot: float = 1.0) -> None:
+        super().__init__(width, height, dot)
+        self.cost = 0.0  # of what was given out
+        self.tight = TIGHT
+
+    def place(self, wish: Wish) -> Place | None:
+        best = self._beside(wish)
+        if wish.stand_off and (best is None or best.cost > 0.0):
+            best = self._farther_off(wish, best)
+        if best is None:
+            return None
+        self.cost += best.cost
+        return self._take(wish, best.x, best.y, best.leader)
+
+    def place_anyway(self, wish: Wish) -> Place | None:
+        """A place, rather over lines than nowhere."""
+        return super().place_anyway(wish) or self._anywhere(wish, self.texts)
+
+    def _beside(self, wish: Wish) -> _Candidate | None:
+        """The first place beside its element with nothing else near it; else the first there is."""
+        tight: _Candidate | None = None
+        for distance in NEAR:
+            for anchor in wish.anchors:
+                for x, y, nx, ny in _on_both_sides(wish, anchor, distance * self.dot):
+                    if not self.lines.free_at(x, y, wish.width, wish.height):
+                        continue
+                    if self._has_air(Box(x, y, wish.width, wish.height), nx, ny):
+                        return _Candidate(0.0, x, y, None)
+                    tight = tight or _Candidate(self.tight, x, y, None)
+        return tight
+
+    def _has_air(self, box: Box, nx: float, ny: float) -> bool:
+        """Whether nothing is near the box, but on the side that faces its element."""
+        air = AIR * self.dot
+        left, right = (0.0 if nx > 0.5 else air), (0.0 if nx < -0.5 else air)
+        top, bottom = (0.0 if ny > 0.5 else air), (0.0 if ny < -0.5 else air)
+        return self.lines.free_at(
+            box.x - left, box.y - top, box.width + left + right, box.height + top + bottom
+        )
+
+    def _farther_off(self, wish: Wish, best: _Candidate | None) -> _Candidate | None:
+        """A place that costs less, with a leader that crosses no text."""
+        wide, high, lines, texts = wish.width, wish.height, self.lines, self.texts
+        around = [(anchor, list(_directions(anchor))) for anchor in wish.anchors]
+        for distance in FAR:
+            if best is not None and distance >= best.cost:
+                break
+            for (x, y, _, _, clear), directions in around:
+                for direction in tuple(directions):
+                    nx, ny = direction
+                    reach = clear + distance * self.dot + (abs(nx) * wide + abs(ny) * high) / 2
+                    left, top = x + nx * reach - wide / 2, y + ny * reach - high / 2
+                    if not lines.free_at(left, top, wide, high):
+                        continue
+                    foot = (x + nx * clear, y + ny * clear)
+                    leader = foot, Box(left, top, wide, high).nearest(*foot)
+                    crossed = lines.crossed(*leader, MOST_CROSSED)
+                    if crossed > MOST_CROSSED or not texts.free_line(*leader):
+                        directions.remove(direction)  # what bars the way here bars it farther off as well
+                        continue
+                    cost = distance + CROSSING * crossed
+                    if best is None or cost < best.cost:
+                        best = _Candidate(cost, left, top, leader)
+        return best
+
+
+def _on_both_sides(wish: Wish, anchor: Anchor, gap: float) -> Iterator[tuple[float, float, float, float]]:
+    """Where a label stands square to an element, and in which direction from it."""
+    x, y, nx, ny, clear = anchor
+    reach = clear + gap + (abs(nx) * wish.width + abs(ny) * wish.height) / 2
+    for way in (1.0, -1.0):
+        yield (
+            x + way * nx * reach - wish.width / 2,
+            y + way * ny * reach - wish.height / 2,
+            way * nx,
+            way * ny,
+        )
+
+
+def _directions(anchor: Anchor) -> Iterator[XY]:
+    """All round an anchor, those square to its element first."""
+    turns = sorted(range(SIDES), key=lambda k: min(k % (SIDES // 2), -k % (SIDES // 2)))
+    for turn in turns:
+        sine, cosine = math.sin(math.tau * turn / SIDES), math.cos(math.tau * turn / SIDES)
+        yield anchor.nx * cosine - anchor.ny * sine, anchor.nx * sine + anchor.ny * cosine
+
+
+def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
+    """Places for all, dearest first: those of the order in which the least is lost, now taken."""
+    lines, texts = list(placer.lines.rows), list(placer.texts.rows)
+    order, best = list(range(len(wanted))), None
+    for number in range(ORDERS):
+        placer.lines.rows[:], placer.texts.rows[:], placer.cost = lines, texts, 0.0
+        placer.tight = TIGHT if number % 2 == 0 else 0.0
+        result = _in_order(placer, wanted, order, names=number < WITH_NAMES)
+        missed = _missed(wanted, result)
+        score = (*_lost(wanted, result, missed), placer.cost)
+        if best is None or score < best[0]:
+            best = score, result
+        if not missed:
+            break
+        order = [*missed, *(each for each in order if each not in missed)]
+    placer.lines.rows[:], placer.texts.rows[:] = lines, texts
+    result = best[1] if best is not None else Result((), frozenset())
+    for place in filter(None, result.places):
+        placer.take(place)
+    return _lengthened(placer, wanted, result)
+
+
+def _in_order(placer: PaperPlacer, wanted: Sequence[Wanted], order: Sequence[int], *, names: bool) -> Result:
+    places: list[Place | None] = [None] * len(wanted)
+    shorter = set[int]()
+    for at in order:
+        wish, short, *_ = wanted[at]
+        places[at] = placer.place(wish) if names or short is None else None
+        if places[at] is None and short is not None:
+            places[at] = placer.place(short)
+            shorter.add(at)
+    return Result(tuple(places), frozenset(shorter))
+
+
+def _missed(wanted: Sequence[Wanted], result: Result) -> list[int]:
+    """What has no place and should have one."""
+    return [
+        at
+        for at, (each, place) in enumerate(zip(wanted, result.places, strict=True))
+        if place is None and (each.share or each.name)
+    ]
+
+
+def _lost(
+    wanted: Sequence[Wanted], result: Result, missed: Sequence[int]
+) -> tuple[tuple[int, ...], int, int]:
+    """What is lost, the largest share first: the less, the better."""
+    shares = tuple(-at for at in missed if wanted[at].share)
+    return shares, len(missed) - len(shares), len(result.shorter)
+
+
+def _lengthened(placer: PaperPlacer, wanted: Sequence[Wanted], result: Result) -> Result:
+    """With the names of parts that have room after all, beside their shares."""
+    places, shorter = list(result.places), set(result.shorter)
+    for at in sorted(shorter):
+        place, wish = places[at], wanted[at].wish
+        if place is None:
+            continue
+        more = wish.width - place.box.width
+        for x, left in ((place.box.right, place.box.x), (place.box.x - more, place.box.x - more)):
+            if placer.lines.free_at(x, place.box.y, more, place.box.height):
+                box = place.box._replace(x=left, width=wish.width)
+                places[at] = place._replace(box=box)
+                placer.block_text(box)
+                shorter.remove(at)
+                break
+    return Result(tuple(places), frozenset(shorter))
