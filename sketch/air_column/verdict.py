@@ -36,7 +36,7 @@ def paint_outlook(
     word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
     pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
     headline, wide = outlook.headline, area.width - 24 * dot
-    for size in (most,) if room is None else (each for each in (LARGE, BODY, SMALL) if each <= most):
+    for size in (most,) if room is None else (most, *(each for each in (BODY, SMALL) if each < most)):
         lines = pencil.known(
             ("headline", headline, wide, size), (), partial(_even, pencil, headline, wide, size)
         )

@@ -15,33 +15,11 @@ XY = tuple[float, float]
 LOGICAL_INCH = 96.0
 """Logical pixels an inch: what one `dot` stands for on paper."""
 
-# Drawing practice (ISO 5455) and its halves, so that a paper scale can be read with a rule.
+# Drawing practice (ISO 5455) and its halves and quarters, and those of a scale for feet and inches, so that a
+# paper scale can be read with a rule.
 _STANDARD = (
-    1,
-    2,
-    2.5,
-    4,
-    5,
-    6,
-    8,
-    10,
-    12,
-    15,
-    16,
-    20,
-    24,
-    25,
-    30,
-    40,
-    48,
-    50,
-    60,
-    75,
-    96,
-    100,
-    125,
-    150,
-    200,
+    *(1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 32, 40, 48, 50, 60, 64, 75, 80, 96, 100),
+    *(120, 125, 150, 200),
 )
 
 

@@ -26,6 +26,9 @@ LEAST_DRAWING = 160.0
 WORDS = (225.0, 260.0)
 """Logical pixels: the widths of the words that stand left of a drawing, on a page that is twice as wide."""
 
+BETWEEN = 16.0
+"""Logical pixels: type of a verdict between the usual sizes, where the drawing is larger under it."""
+
 SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
 
 
@@ -54,10 +57,13 @@ def set_halves(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
     the other, under their verdicts or with all words on their left."""
     ways = [_beside(ruler, sheet, area)]
     least = LEAST_DRAWING * ruler.dot
-    wides = [wide * ruler.dot for wide in WORDS if area.width > 2 * wide * ruler.dot]
-    others = [_above(ruler, sheet, area), *(_words_left(ruler, sheet, area, wide) for wide in wides)]
+    wides = [wide * ruler.dot for wide in WORDS]
+    ways += [_beside(ruler, sheet, area, most) for most in (BETWEEN, BODY)]
+    others = [_above(ruler, sheet, area)]
+    others += [_words_left(ruler, sheet, area, wide) for wide in wides if area.width > 2 * wide]
+    others += [_words_between(ruler, sheet, area, wide) for wide in wides if area.width > 4 * wide]
     ways += [way for way in others if all(half.drawn.height >= least for half in way.halves)]
-    return max(ways, key=lambda each: each.view.scale)
+    return max(ways, key=lambda each: (each.view.scale, each.size))
 
 
 def text_height(ruler: Ruler, sheet: Sheet, width: float) -> float:
@@ -98,11 +104,15 @@ def _of_all(panels: Sequence[Panel]) -> list[XY]:
     return corners
 
 
-def _beside(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
-    wide = _half_width(ruler, area.width)
+def _side_by_side(ruler: Ruler, area: Box) -> tuple[list[Box], tuple[XY, XY]]:
+    """Both halves of an area that stand beside one another, and the line between them."""
+    wide, middle = _half_width(ruler, area.width), area.x + area.width / 2
     boxes = [area._replace(x=x, width=wide) for x in (area.x, area.right - wide)]
-    middle = area.x + area.width / 2
-    return _words_around(ruler, sheet, boxes, ((middle, area.y), (middle, area.bottom)))
+    return boxes, ((middle, area.y), (middle, area.bottom))
+
+
+def _beside(ruler: Ruler, sheet: Sheet, area: Box, most: float = LARGE) -> Halves:
+    return _words_around(ruler, sheet, *_side_by_side(ruler, area), most)
 
 
 def _above(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
@@ -111,10 +121,12 @@ def _above(ruler: Ruler, sheet: Sheet, area: Box) -> Halves:
     return _words_around(ruler, sheet, boxes, ((area.x, boxes[1].y), (area.right, boxes[1].y)))
 
 
-def _words_around(ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tuple[XY, XY]) -> Halves:
+def _words_around(
+    ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tuple[XY, XY], most: float = LARGE
+) -> Halves:
     """Each verdict over its drawing, and its figures below."""
     wide = boxes[0].width
-    head, size = _head(ruler, sheet, wide)
+    head, size = _head(ruler, sheet, wide, most)
     foot = _foot(ruler, sheet, wide)
     halves = tuple(
         Half(
@@ -130,20 +142,33 @@ def _words_around(ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tupl
 
 def _words_left(ruler: Ruler, sheet: Sheet, area: Box, wide: float) -> Halves:
     """One above the other, verdict and figures on the left of each drawing in so wide a column."""
-    high, foot = area.height / 2, _foot(ruler, sheet, wide)
+    high = area.height / 2
+    boxes = [area._replace(y=y, height=high) for y in (area.y, area.y + high)]
+    middle = ((area.x, area.y + high), (area.right, area.y + high))
+    return _columns_of_words(ruler, sheet, boxes, middle, wide)
+
+
+def _words_between(ruler: Ruler, sheet: Sheet, area: Box, wide: float) -> Halves:
+    """Beside one another, verdict and figures on the left of each drawing in so wide a column."""
+    return _columns_of_words(ruler, sheet, *_side_by_side(ruler, area), wide)
+
+
+def _columns_of_words(
+    ruler: Ruler, sheet: Sheet, boxes: Sequence[Box], middle: tuple[XY, XY], wide: float
+) -> Halves:
+    """Each half with its words on the left, in a column of that width."""
+    high, foot = boxes[0].height, _foot(ruler, sheet, wide)
     head, size = _head(ruler, sheet, wide)
     if head + foot > high:
         head, size = _head(ruler, sheet, wide, BODY)
-    halves = []
-    for y in (area.y, area.y + high):
-        words = Box(area.x, y, wide, high)
-        drawn = Box(words.right, y, area.width - wide, high if head + foot <= high else 0.0)
-        halves.append(
-            Half(words._replace(height=head), drawn, words._replace(y=words.bottom - foot, height=foot))
-        )
-    middle = ((area.x, area.y + high), (area.right, area.y + high))
-    beside = ((area.x + wide, area.y), (area.x + wide, area.bottom))
-    return Halves(tuple(halves), _view(ruler, sheet, halves[0].drawn), size, (middle,), (beside,))
+    halves, edges = list[Half](), list[tuple[XY, XY]]()
+    for box in boxes:
+        words = box._replace(width=wide)
+        drawn = Box(words.right, box.y, box.width - wide, high if head + foot <= high else 0.0)
+        strip = words._replace(y=words.bottom - foot, height=foot)
+        halves.append(Half(words._replace(height=head), drawn, strip))
+        edges.append(((words.right, box.y), (words.right, box.bottom)))
+    return Halves(tuple(halves), _view(ruler, sheet, halves[0].drawn), size, (middle,), tuple(edges))
 
 
 def paint_halves(pencil: Pencil, sheet: Sheet, placed: Halves) -> None:

@@ -10,7 +10,7 @@ from sketch.drawing.pencil import BODY, LARGE, Ruler
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_frame import Sheet
-from sketch.page.sheet_halves import HEAD, Halves, _beside, _head, set_halves
+from sketch.page.sheet_halves import BETWEEN, HEAD, Halves, _beside, _head, set_halves
 from sketch.page.sheet_parts import SheetWish
 from solver.layout import file
 from solver.layout.parts import Level
@@ -65,3 +65,25 @@ def test_both_verdicts_are_of_one_size_where_one_alone_is_too_long() -> None:
         assert _head(ruler, sheet, width)[1] == (LARGE if all(fits) else BODY)
         uneven += len(set(fits)) > 1
     assert uneven
+
+
+def test_words_stand_left_of_a_high_drawing_where_it_is_larger_so() -> None:
+    """On a page that lies across, half of it is wide and low."""
+    ruler, area = Ruler(), Box(0.0, 0.0, 1050.0, 340.0)
+    sheet = _of(f"{RISER}{WIDER}")
+    placed = set_halves(ruler, sheet, area)
+    assert placed.view.scale > _beside(ruler, sheet, area).view.scale
+    for half in placed.halves:
+        assert half.head.right <= half.drawn.x
+        assert half.drawn.height == area.height
+        assert half.head.bottom <= half.strip.y
+    assert placed.halves[0].drawn.right < placed.halves[1].head.x
+
+
+def test_a_verdict_is_as_large_as_it_can_be_at_a_scale() -> None:
+    long, ruler = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI), Ruler()
+    for high in range(300, 480, 20):
+        area = Box(0.0, 0.0, 1050.0, float(high))
+        placed = set_halves(ruler, long, area)
+        larger = [_beside(ruler, long, area, size) for size in (LARGE, BETWEEN) if size > placed.size]
+        assert all(placed.view.scale > each.view.scale for each in larger)
