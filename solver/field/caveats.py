@@ -101,7 +101,8 @@ def _of_breather(explained: Explained, readings: Sequence[Reading], done: Collec
     """What a reading at rest does not say of a breather, unless the cap was opened or the vacuum held."""
     if Trial.CAP in done or not any(reading.resting and not reading.held for reading in readings):
         return
-    likely = {each.cause for each in explained.explanations if each.fits and each.weight >= explain.POSSIBLE}
+    possible = [each for each in explained.explanations if each.fits and each.weight >= explain.POSSIBLE]
+    likely = {half.cause for each in possible for half in (each, each.second) if half is not None}
     if CauseKind.SURFACE in likely:
         yield BREATHER_AT_REST
     elif CauseKind.LEVEL in likely or explained.word == "none of these":

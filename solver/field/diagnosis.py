@@ -317,16 +317,20 @@ def _evidence(
             with_plus(vacuum, system) for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
         )
         as_drawn = f"; without it {drawn}" if drawn != shown else ""
-        if each.cause is CauseKind.SURFACE and reading.resting and not reading.held:
-            as_drawn += f", {_of_tank(each.predicted[i], expected)}"
+        if CauseKind.SURFACE in _kinds(each) and reading.resting and not reading.held:
+            as_drawn += f", {_of_tank(each.lasted[i], expected)}"
         speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
         (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
     return lines_for, against
 
 
-def _of_tank(vacuum: float, expected: Expected) -> str:
-    """What a plugged breather's tank would have done between the stop and a reading at rest [Pa]."""
-    gone = vacuum - expected.vacuum < expected.deviation
+def _kinds(each: Explanation) -> set[CauseKind]:
+    return {half.cause for half in (each, each.second) if half is not None}
+
+
+def _of_tank(lasted: float, expected: Expected) -> str:
+    """What a plugged breather's tank, which still holds so much [Pa], did between the stop and a reading."""
+    gone = lasted < expected.deviation
     return "once its tank has drawn in air" if gone else "while its tank still holds its vacuum"
 
 

@@ -96,6 +96,7 @@ class Explanation:
     second: Explanation | None = None  # of a pair, the other cause
     why_not: str = ""  # why it cannot be, whatever was read
     best: float = -math.inf  # logarithm of the likelihood in its likeliest size
+    lasted: tuple[float, ...] = ()  # of `predicted`, what the tank of a plugged breather still holds [Pa]
 
     @property
     def fits(self) -> bool:
@@ -286,6 +287,7 @@ def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
         tuple(map(float, vacuum)),
         surprises,
         best=likely,
+        lasted=tuple(map(float, weighed.lasted[best])),
     )
 
 
@@ -328,36 +330,50 @@ def _pairs(weighed: Sequence[Weighed], networks: ReadingNetworks) -> list[_Pair]
 
 
 def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetworks) -> _Pair:
-    shown = one.vacuum[:, None, :] + other.vacuum[None, :, :] - nothing.vacuum[0]
-    covariances = np.repeat(one.covariances, len(other.sizes), axis=0)
-    flat = shown.reshape(-1, len(networks.readings))
-    grid = weighing.log_likelihood(networks.readings, flat, covariances).reshape(
-        len(one.sizes), len(other.sizes)
-    )
-    best = np.unravel_index(int(np.argmax(grid)), grid.shape)
+    """Two causes in each of their sizes; what is not known of a bypass or a breather counts of either."""
+    readings, sizes = networks.readings, (len(one.sizes), len(other.sizes))
+    shape = -1, len(readings)
+    lasting = one.lasting[:, None, :] + other.lasting[None, :, :]
+    sum_of_both = (one.vacuum - one.lasted)[:, None, :] + (other.vacuum - other.lasted)[None, :, :]
+    vacuum, covariances = (sum_of_both - nothing.vacuum[0]).reshape(shape), _of_both(one, other)
+    likely, peaks, lasted = weighing.likelihoods(readings, vacuum, covariances, lasting.reshape(shape))
+    best = int(np.argmax(likely))
+    shown = vacuum[best] + lasted[best]
+    surprises = _surprises(networks, shown, covariances[best])
+    grid, numbers = likely.reshape(sizes), np.unravel_index(best, sizes)
+    tried = grid.size / (one.possible * other.possible)
+    evidence = float(np.logaddexp.reduce(grid, axis=None) - math.log(tried))
     shares = np.exp(grid - grid.max())
-    possible = one.possible * other.possible
-    evidence = float(np.logaddexp.reduce(grid, axis=None) - math.log(grid.size / possible))
-    vacuum = shown[best]
-    surprises = _surprises(networks, vacuum, one.covariances[best[0]])
-    predicted, likeliest = tuple(map(float, vacuum)), float(grid.max())
 
     def half(each: Weighed, axis: int, second: Explanation | None) -> Explanation:
-        low, high = weighing.band(each.sizes, shares.sum(axis=1 - axis))
-        size = float(each.sizes[best[axis]])
+        of_sizes = shares.sum(axis=1 - axis)
+        at_end = bool(of_sizes[-1] > of_sizes.max() / math.e)
+        low, high = weighing.band(each.sizes, of_sizes)
         return Explanation(
             each.cause.kind,
             each.cause.part,
             0.0,
-            size,
+            float(each.sizes[numbers[axis]]),
             low,
             high,
-            False,
-            False,
-            predicted,
+            each.levels_off and at_end,
+            at_end,
+            tuple(map(float, shown)),
             surprises,
             second,
-            best=likeliest,
+            best=float(peaks[best]),
+            lasted=tuple(map(float, lasted[best])),
         )
 
     return (one, other), evidence, half(one, 0, half(other, 1, None))
+
+
+def _of_both(one: Weighed, other: Weighed) -> Floats:
+    """Covariances of a pair [(sizes of both, readings, readings), Pa²]: those of the first, and of an open
+    bypass those of the one with which less of it is known."""
+    shape = len(one.sizes), len(other.sizes), *one.bypass.shape[1:]
+    bypasses = [np.broadcast_to(each, shape) for each in (one.bypass[:, None], other.bypass[None])]
+    unknown = [np.einsum("abii->ab", each) for each in bypasses]
+    larger = np.where((unknown[0] >= unknown[1])[..., None, None], *bypasses)
+    both = (one.covariances - one.bypass)[:, None] + larger
+    return np.asarray(both.reshape(-1, *one.bypass.shape[1:]))

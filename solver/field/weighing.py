@@ -39,8 +39,11 @@ class Weighed:
     covariances: Floats  # (sizes, readings, readings) [Pa²]
     log_likelihood: Floats  # of each size
     possible: float  # share of the sizes tried in which the machine runs
-    resolution: Floats  # standard deviation of each reading from its gauge alone [Pa]
     peaks: Floats  # logarithm of the likelihood of each size, with as much lasting as is likeliest
+    lasting: Floats  # what it may add besides, all or a part of it (sizes, readings) [Pa]
+    lasted: Floats  # how much of that is in `vacuum` [Pa]
+    bypass: Floats  # of the covariances, what is not known of an open bypass [Pa²]
+    levels_off: bool  # whether the largest sizes read alike: a bypass is open
 
     @property
     def evidence(self) -> float:
@@ -68,21 +71,17 @@ class Weighed:
     @property
     def bound_only(self) -> bool:
         """Whether any size from the band's low end on reads the same: a bypass is open."""
-        if self.cause.kind is not CauseKind.SCREEN or not self.at_end:
-            return False
-        return bool((np.abs(self.vacuum[-1] - self.vacuum[-1 - FLAT * FINER]) < self.resolution).all())
+        return self.levels_off and self.at_end
+
+
+OF_EACH_SIZE = (
+    "sizes", "vacuum", "covariances", "log_likelihood", "peaks", "lasting", "lasted", "bypass"
+)  # fmt: skip
 
 
 def thinned(weighed: Weighed, step: int) -> Weighed:
     """A cause in every so many of its sizes."""
-    return replace(
-        weighed,
-        sizes=weighed.sizes[::step],
-        vacuum=weighed.vacuum[::step],
-        covariances=weighed.covariances[::step],
-        log_likelihood=weighed.log_likelihood[::step],
-        peaks=weighed.peaks[::step],
-    )
+    return replace(weighed, **{name: getattr(weighed, name)[::step] for name in OF_EACH_SIZE})
 
 
 def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
@@ -99,34 +98,49 @@ def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
     slopes = np.nan_to_num(shown - shown[:, :1, :])
     held = slopes[:, HELD:, :]  # below zero where an open bypass may take less than the drawing has it
     vacuum = highest + held.sum(axis=1).T / 2.0
-    shared = np.concatenate([slopes[:, SHARED, :], held / math.sqrt(12.0)], axis=1)
-    covariances = np.einsum("isn,jsn->nij", shared, shared) + networks.gauges
+    shared, uncertain = slopes[:, SHARED, :], held / math.sqrt(12.0)
+    bypass = np.einsum("isn,jsn->nij", uncertain, uncertain)
+    covariances = np.einsum("isn,jsn->nij", shared, shared) + bypass + networks.gauges
     own = slopes[:, OWN, :] ** 2 + (networks.state_deviations**2)[:, None]
     number = np.arange(len(networks.readings))
     covariances[:, number, number] += own.T
-    sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))
-    vacuum, likely, peaks = _lasting(cause, networks.readings, sizes, vacuum, covariances)
-    resolution = np.sqrt(np.diagonal(networks.gauges))
-    return Weighed(cause, sizes, vacuum, covariances, likely, float(kept.mean()), resolution, peaks)
+    sizes, vacuum, covariances, bypass = (_finer(each) for each in (sizes, vacuum, covariances, bypass))
+    lasting = _lasting(cause, networks.readings, sizes)
+    likely, peaks, lasted = likelihoods(networks.readings, vacuum, covariances, lasting)
+    vacuum = vacuum + lasted
+    gauges = np.sqrt(np.diagonal(networks.gauges))
+    flat = cause.kind is CauseKind.SCREEN and _levels_off(vacuum, gauges)
+    possible = float(kept.mean())
+    return Weighed(
+        cause, sizes, vacuum, covariances, likely, possible, peaks, lasting, lasted, bypass, flat
+    )  # fmt: skip
 
 
-def _lasting(
-    cause: Cause, readings: Sequence[Reading], sizes: Floats, vacuum: Floats, covariances: Floats
+def _levels_off(vacuum: Floats, gauges: Floats) -> bool:
+    """Whether the largest sizes read alike within the standard deviations of the gauges [Pa]."""
+    return len(vacuum) > 1 and bool((np.abs(vacuum[-1] - vacuum[-1 - FLAT * FINER]) < gauges).all())
+
+
+def _lasting(cause: Cause, readings: Sequence[Reading], sizes: Floats) -> Floats:
+    """What a cause may add besides to each reading in each size [(sizes, readings), Pa]."""
+    if cause.may_last is None:
+        return np.zeros((len(sizes), len(readings)))
+    more = [[cause.may_last(size, reading) for reading in readings] for size in sizes]
+    return np.array(more).reshape(len(sizes), len(readings))
+
+
+def likelihoods(
+    readings: Sequence[Reading], vacuum: Floats, covariances: Floats, lasting: Floats
 ) -> tuple[Floats, Floats, Floats]:
-    """What readings would be, with the share of what may last that is likeliest in each size; how likely each
-    size is, whatever share lasts; and with that share alone. Parameters and units as `log_likelihood`."""
-    if cause.may_last is None or not len(sizes):
+    """Logarithms of how likely each row is, whatever share of `lasting` lasts, and with the likeliest share;
+    and how much of it lasts then [Pa]. Parameters and units as `log_likelihood`."""
+    if not lasting.any():
         likely = log_likelihood(readings, vacuum, covariances)
-        return vacuum, likely, likely
-    more = np.array([[cause.may_last(size, reading) for reading in readings] for size in sizes])
-    if not more.any():
-        likely = log_likelihood(readings, vacuum, covariances)
-        return vacuum, likely, likely
-    shown = np.stack([vacuum + share * more for share in LASTING])
-    likely = np.stack([log_likelihood(readings, each, covariances) for each in shown])
-    best = likely.argmax(axis=0)
+        return likely, likely, lasting
+    likely = np.stack([log_likelihood(readings, vacuum + share * lasting, covariances) for share in LASTING])
     mean = np.logaddexp.reduce(likely, axis=0) - math.log(len(LASTING))
-    return shown[best, np.arange(len(sizes))], mean, likely.max(axis=0)
+    share = np.array(LASTING)[likely.argmax(axis=0)]
+    return mean, likely.max(axis=0), share[:, None] * lasting
 
 
 def _finer(table: Floats) -> Floats:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.answers import inputs
@@ -13,6 +15,7 @@ from solver.field.places import Place
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -96,3 +99,49 @@ def test_a_liner_that_is_firm_at_every_reading_is_no_cause_and_one_hardly_warm_a
     hardly, warm = (explain(readings(0.0, (each, PORT))) for each in (21.0, 45.0))
     assert 0.0 < weight(hardly, CauseKind.HOSE) < 0.05 * weight(hardly, CauseKind.NOTHING)
     assert weight(warm, CauseKind.HOSE) > 0.05 * weight(warm, CauseKind.NOTHING)
+
+
+def test_of_a_pair_any_share_of_what_a_breather_took_may_be_left_at_rest() -> None:
+    drawn = at(45.0)
+    soft = places.vacuum(solve(inputs.blocked(drawn, ("strainer",), 0.9, Level.MINIMUM)), PORT)
+    rest = places.at_rest(solve(drawn), PORT)
+    shown = ((soft + 6e3, False, drawn), (rest + 3e3, True, drawn))
+    both = [
+        Reading(layout, Level.MINIMUM, PORT, Band(vacuum, vacuum), GAUGE, resting=resting)
+        for vacuum, resting, layout in shown
+    ]
+    pairs = [each for each in explain(both).explanations if each.second is not None]
+    pair = next(
+        each
+        for each in pairs
+        if each.second and {each.cause, each.second.cause} == {CauseKind.SCREEN, CauseKind.SURFACE}
+    )
+    assert pair.fits
+    assert pair.lasted[0] == 0.0
+    assert pair.lasted[1] == pytest.approx(3e3, rel=0.3)
+
+
+def test_of_a_pair_a_screen_with_its_bypass_open_has_a_lower_bound_only() -> None:
+    own = DRAWN.intakes["strainer"].screen
+    assert own is not None
+    point = {
+        "bypass": quantity("5 kPa", Kind.PRESSURE),
+        "bypass_flow": quantity("400 L/min", Kind.FLOW),
+        "bypass_drop": quantity("6 kPa", Kind.PRESSURE),
+        "bypass_viscosity": quantity("40 cSt", Kind.VISCOSITY),
+    }
+    cold = inputs.screen_put(at(25.0), "strainer", replace(own, **point))  # type: ignore[arg-type]
+    blocked = solve(inputs.blocked(cold, ("strainer",), 0.95, Level.MINIMUM))
+    plateau, rest = places.vacuum(blocked, PORT), places.at_rest(solve(cold), PORT)
+    running = Reading(cold, Level.MINIMUM, PORT, Band(plateau, plateau), GAUGE)
+    both = [running, replace(running, band=Band(rest, rest), resting=True)]
+    halves = [
+        half
+        for each in explain(both).explanations
+        if each.second is not None and each.fits
+        for half in (each, each.second)
+        if half.cause is CauseKind.SCREEN
+    ]
+    assert halves
+    assert all(half.bound_only for half in halves if half.at_end)
+    assert any(half.bound_only for half in halves)
