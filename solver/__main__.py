@@ -119,7 +119,7 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     drawings = [(file, layout) for file, layout in chosen if isinstance(layout, Layout)]
     refused = [refusal for _, refusal in chosen if isinstance(refusal, Refusal)]
     form = vary.Form.JSON if options.json else vary.Form.CSV if options.csv else vary.Form.TEXT
-    wanted = vary.Wanted(axes, form, Level(options.level), options.alternative, options.pump)
+    wanted = vary.VaryRequest(axes, form, Level(options.level), options.alternative, options.pump)
     with vary.interrupted() as stopped, vary.progress(size(axes) * len(drawings)) as advance:
         done = vary.write(drawings, wanted, sys.stdout.write, lambda count: advance(count) or not stopped)
     sys.stdout.flush()

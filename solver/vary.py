@@ -33,7 +33,7 @@ class Form(StrEnum):
 
 
 @dataclass(frozen=True)
-class Wanted:
+class VaryRequest:
     """What is varied, and how it is written."""
 
     axes: Sequence[Axis]
@@ -55,7 +55,7 @@ class VaryResult:
 
 def write(
     drawings: Sequence[tuple[str, Layout]],
-    wanted: Wanted,
+    wanted: VaryRequest,
     out: Callable[[str], object],
     go_on: Callable[[int], bool] = lambda count: True,
 ) -> VaryResult:
@@ -87,7 +87,7 @@ class _StoppedError(Exception):
 def _drawing(
     file: str,
     layout: Layout,
-    wanted: Wanted,
+    wanted: VaryRequest,
     out: Callable[[str], object],
     go_on: Callable[[int], bool],
     done: VaryResult,
@@ -119,7 +119,7 @@ def _drawing(
     return before
 
 
-def _title(file: str, layout: Layout, wanted: Wanted, unread: Mapping[str, str]) -> str:
+def _title(file: str, layout: Layout, wanted: VaryRequest, unread: Mapping[str, str]) -> str:
     name = f", alternative {wanted.alternative}" if wanted.alternative else ""
     lines = [f"{layout.title} ({file}{name})"]
     varied = " and ".join(axis.label for axis in wanted.axes)

@@ -13,7 +13,7 @@ from solver.layout.parts import Layout
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
 
 
-class Place(NamedTuple):
+class ZoomAndCentre(NamedTuple):
     """A view without the size of its sheet."""
 
     scale: float  # pixels a metre
@@ -41,7 +41,7 @@ class Sight:
         self._document, self._sheet, self._further = document, sheet, further
         self._view: View | None = None
         self._fitted = True
-        self._asked: Place | None = None  # to be shown, until the hand zooms or moves the sheet
+        self._asked: ZoomAndCentre | None = None  # to be shown, until the hand zooms or moves the sheet
         self._framed: Layout | None = None  # a change that lies outside the drawing, to be held too
 
     @property
@@ -57,19 +57,19 @@ class Sight:
         return self._view
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> ZoomAndCentre | None:
         """The scale and what lies in the middle; None where the whole drawing is shown."""
         view = self.view
         if self._fitted:
             return None
-        return Place(view.scale, *view.world(self._sheet.width() / 2, self._sheet.height() / 2))
+        return ZoomAndCentre(view.scale, *view.world(self._sheet.width() / 2, self._sheet.height() / 2))
 
-    def show(self, place: Place) -> None:
+    def show(self, place: ZoomAndCentre) -> None:
         """Show a place, whatever size the sheet gets; the whole drawing where nothing of it lies there."""
         if all(map(math.isfinite, place)) and SMALLEST <= place.scale <= LARGEST:
             self._view, self._fitted, self._asked = None, False, place
 
-    def _view_of(self, place: Place) -> View | None:
+    def _view_of(self, place: ZoomAndCentre) -> View | None:
         wide, high = self._sheet.width(), self._sheet.height()
         view = View(place.scale, wide / 2 - place.x * place.scale, high / 2 + place.y * place.scale)
         left, bottom, right, top = bounds(self._document.layout)

@@ -11,7 +11,7 @@ from itertools import chain
 from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, Label, LabelKind, Place, Placer
+from sketch.drawing.labels import Box, Label, LabelKind, LabelPlace, Placer
 from sketch.drawing.pencil import DASH, SMALL, Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
@@ -297,7 +297,7 @@ def _mark(
             leader = (foot, box.nearest(*foot)) if foot else None
             if fits(box) and placer.lines.free(box) and (not leader or placer.texts.free_line(*leader)):
                 return _plain(
-                    pencil, level, short, Place(level.reservoir, box, leader), theme, placer, letters
+                    pencil, level, short, LabelPlace(level.reservoir, box, leader), theme, placer, letters
                 )
     return None
 
@@ -316,7 +316,13 @@ def _marked(
 
 
 def _plain(
-    pencil: Pencil, level: LevelLine, text: str, place: Place, theme: Theme, placer: Placer, letters: float
+    pencil: Pencil,
+    level: LevelLine,
+    text: str,
+    place: LabelPlace,
+    theme: Theme,
+    placer: Placer,
+    letters: float,
 ) -> Label:
     """A label without a mark, where there is no room for one."""
     box, leader = place.box, place.leader

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.drawing.labels import Grid, Place
+from sketch.drawing.labels import Grid, LabelPlace
 
 Cells = tuple[tuple[int, int], ...]
 """Rows of a grid, and their columns as bits."""
@@ -27,7 +27,7 @@ def block(grid: Grid, cells: Cells) -> None:
         rows[row] |= mask
 
 
-def cells_of(place: Place, grid: Grid) -> Cells:
+def cells_of(place: LabelPlace, grid: Grid) -> Cells:
     """The cells that a label and its leader block."""
     alone = blank(grid)
     alone.block(place.box)

@@ -9,14 +9,14 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sketch.drawing.cells import Cells, block, cells_of
-from sketch.drawing.labels import Anchor, Box, Grid, Place, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Grid, LabelPlace, Placer, Wish
 
 
 class KeptPlace(NamedTuple):
     """The place that a label got, with all that its search went by: while that stays, the place does."""
 
     wish: Wish
-    place: Place | None
+    place: LabelPlace | None
     patience: int  # that was left before it
     used: int  # of that
     area: Box  # that holds all that was tried
@@ -44,7 +44,7 @@ class KeptPlaces:
         self._bound()
         self._at: dict[tuple[str, bool], list[int]] | None = None  # where the old ones are, once asked for
 
-    def place(self, wish: Wish, anyway: bool) -> Place | None:
+    def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
         """The place of the next label; `anyway`, as `Placer.place_anyway`."""
         old = self._of_old(wish)
         if old is not None and (old.wish is wish or old.wish == wish) and self._holds(old):

@@ -244,7 +244,7 @@ class Wish(NamedTuple):
     stand_off: bool = True
 
 
-class Place(NamedTuple):
+class LabelPlace(NamedTuple):
     """Where a label stands; `leader` is the line back to its element, when it stands off."""
 
     key: str
@@ -299,7 +299,7 @@ class Placer:
         self.lines.block(box)
         self.texts.block(box)
 
-    def place(self, wish: Wish) -> Place | None:
+    def place(self, wish: Wish) -> LabelPlace | None:
         """The nearest free place for the label, now taken; None when there is none."""
         wide, high, free_at = wish.width, wish.height, self.lines.free_at
         self.tried = max(self.tried, _NEAR[-1])
@@ -312,13 +312,13 @@ class Placer:
                         return self._take(wish, left + nx * away, top + ny * away)
         return self._stand_off(wish) if wish.stand_off and self.patience > 0 else None
 
-    def place_anyway(self, wish: Wish) -> Place | None:
+    def place_anyway(self, wish: Wish) -> LabelPlace | None:
         """A place for a label that must be shown: farther off where `place` finds none, with a leader that
         may cross more of the line, if no text."""
         place = self.place(wish)
         return place if place is not None else self._anywhere(wish, self.lines)
 
-    def _anywhere(self, wish: Wish, avoided: Grid) -> Place | None:
+    def _anywhere(self, wish: Wish, avoided: Grid) -> LabelPlace | None:
         """A place however far off that touches nothing of a grid, over as few lines as can be."""
         ways, lines = self._ways(wish, avoided), self.lines
         if not ways:
@@ -336,19 +336,19 @@ class Placer:
         self.lines, self.patience, self.farthest = kept
         return ways
 
-    def _take(self, wish: Wish, x: float, y: float, leader: tuple[XY, XY] | None = None) -> Place:
-        place = Place(wish.key, Box(x, y, wish.width, wish.height), leader)
+    def _take(self, wish: Wish, x: float, y: float, leader: tuple[XY, XY] | None = None) -> LabelPlace:
+        place = LabelPlace(wish.key, Box(x, y, wish.width, wish.height), leader)
         self.take(place)
         return place
 
-    def take(self, place: Place) -> None:
+    def take(self, place: LabelPlace) -> None:
         """Keep labels and leaders off a label and its leader."""
         self.block_text(place.box)
         if place.leader is not None:
             self.lines.block_line(place.leader)
             self.texts.block_line(place.leader)
 
-    def _stand_off(self, wish: Wish) -> Place | None:
+    def _stand_off(self, wish: Wish) -> LabelPlace | None:
         """Farther off, with a leader that crosses no text, and no more of the line than it must."""
         best: tuple[float, float, tuple[XY, XY]] | None = None
         least = MOST_CROSSED + 1

@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from sketch.drawing.labels import XY, Anchor, Box, Place, Placer, Wish
+from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Placer, Wish
 
 FAR = tuple(float(each) for each in range(12, 148, 6))
 """Logical pixels from an element to its label."""
@@ -46,7 +46,7 @@ class Wanted(NamedTuple):
 class Result(NamedTuple):
     """Places of labels in the order in which they were wanted, and which had to be shorter."""
 
-    places: tuple[Place | None, ...]
+    places: tuple[LabelPlace | None, ...]
     shorter: frozenset[int]
 
 
@@ -65,7 +65,7 @@ class PaperPlacer(Placer):
         self.cost = 0.0  # of what was given out
         self.tight = TIGHT
 
-    def place(self, wish: Wish) -> Place | None:
+    def place(self, wish: Wish) -> LabelPlace | None:
         best = self._beside(wish)
         if wish.stand_off and (best is None or best.cost > 0.0):
             best = self._farther_off(wish, best)
@@ -74,7 +74,7 @@ class PaperPlacer(Placer):
         self.cost += best.cost
         return self._take(wish, best.x, best.y, best.leader)
 
-    def place_anyway(self, wish: Wish) -> Place | None:
+    def place_anyway(self, wish: Wish) -> LabelPlace | None:
         """A place, rather over lines than nowhere."""
         return super().place_anyway(wish) or self._anywhere(wish, self.texts)
 
@@ -170,7 +170,7 @@ def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
 
 
 def _in_order(placer: PaperPlacer, wanted: Sequence[Wanted], order: Sequence[int], *, names: bool) -> Result:
-    places: list[Place | None] = [None] * len(wanted)
+    places: list[LabelPlace | None] = [None] * len(wanted)
     shorter = set[int]()
     for at in order:
         wish, short, *_ = wanted[at]

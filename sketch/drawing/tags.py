@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
-from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Place, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Placer, Wish
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
@@ -257,7 +257,7 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
     return labels
 
 
-def _on_paper(placer: PaperPlacer, wanted: Sequence[Tag]) -> Iterator[tuple[Tag, Place]]:
+def _on_paper(placer: PaperPlacer, wanted: Sequence[Tag]) -> Iterator[tuple[Tag, LabelPlace]]:
     """The tags that have found room, without their names where there is none for those."""
     result = best_places(placer, [_wanted(tag) for tag in wanted])
     for at, (tag, place) in enumerate(zip(wanted, result.places, strict=True)):
@@ -274,7 +274,7 @@ def _share_alone(tag: Tag) -> Tag:
     return tag._replace(wish=tag.wish._replace(width=tag.split), text="")
 
 
-def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], Place | None]:
+def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], LabelPlace | None]:
     """What gives a label its place, or one anyway."""
     if not isinstance(pencil, Recorder):
         return lambda wish, anyway: placer.place_anyway(wish) if anyway else placer.place(wish)
@@ -283,12 +283,12 @@ def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], Place | N
     return places.place
 
 
-def _label(tag: Tag, place: Place) -> Label:
+def _label(tag: Tag, place: LabelPlace) -> Label:
     text = " ".join(each for each in (tag.share, tag.text) if each)
     return Label(tag.wish.key, tag.kind, text, place.box, place.leader)
 
 
-def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> None:
+def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: bool) -> None:
     box, dot = place.box, pencil.dot
     middle = box.y + box.height / 2
     if tag.colour is not None:

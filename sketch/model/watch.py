@@ -16,7 +16,7 @@ LOOK_S = 0.4
 OVERTAKEN_S = 2.0  # how long a save waits to know whether the file is still as it was
 
 
-class _Seen:
+class _KnownContent:
     """What a file was last seen to hold: all that passes between the threads, and nothing of Qt's."""
 
     def __init__(self, held: bytes) -> None:
@@ -24,7 +24,7 @@ class _Seen:
         self.stop = threading.Event()
 
 
-def _look_at(path: Path, seen: weakref.ref[_Seen], stop: threading.Event) -> None:
+def _look_at(path: Path, seen: weakref.ref[_KnownContent], stop: threading.Event) -> None:
     """Look at a file again and again, until told to stop or until nobody wants to know."""
     before: object = None
     while not stop.wait(LOOK_S) and seen() is not None:
@@ -58,7 +58,7 @@ class Watch(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._path: Path | None = None
-        self._seen: _Seen | None = None
+        self._seen: _KnownContent | None = None
         self._known = self._mine = b""  # what has been told of; what was read or written here
         self._timer = QTimer(self, interval=round(LOOK_S * 1000))
         self._timer.timeout.connect(self._compare)
@@ -72,7 +72,7 @@ class Watch(QObject):
         self._known = self._mine = fingerprint_of(content.encode("utf-8"))
         self._timer.stop()
         if path is not None:
-            self._seen = seen = _Seen(self._mine)
+            self._seen = seen = _KnownContent(self._mine)
             given = (path, weakref.ref(seen), seen.stop)
             threading.Thread(target=_look_at, args=given, daemon=True).start()
             self._timer.start()

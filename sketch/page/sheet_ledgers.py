@@ -205,13 +205,13 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
 
 def _budgets(sheet: Sheet) -> Iterator[Block]:
     """How the budgets of all these ledgers are made, a column for each that is made in its own way."""
-    ledgers: dict[tuple[BudgetLine, ...], tuple[list[_Whose], PumpLedger]] = {}
+    ledgers: dict[tuple[BudgetLine, ...], tuple[list[_LedgerName], PumpLedger]] = {}
     for panel in sheet.panels:
         for pump in panel.judgement.layout.pumps:
             place = panel.judgement.worst(pump)
             if place is not None:
                 lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
-                whose = _Whose(panel.option.title, pump, case_name(place.case))
+                whose = _LedgerName(panel.option.title, pump, case_name(place.case))
                 ledgers.setdefault(lines, ([], place.ledger))[0].append(whose)
     every = [whose for held, _ in ledgers.values() for whose in held]
     for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
@@ -235,7 +235,7 @@ def _names_estimate(ledger: PumpLedger) -> bool:
     return any(AFFINITY in line.source for line in ledger.floor_lines)
 
 
-class _Whose(NamedTuple):
+class _LedgerName(NamedTuple):
     """Whose ledger it is."""
 
     drawing: str
@@ -243,7 +243,7 @@ class _Whose(NamedTuple):
     case: str
 
 
-def _budgets_heading(every: Sequence[_Whose], count: int) -> str:
+def _budgets_heading(every: Sequence[_LedgerName], count: int) -> str:
     """What stands over the budgets, with the case where it is that of all of them."""
     if count == 1:
         return "Inlet budget, alike in every ledger"
@@ -251,16 +251,16 @@ def _budgets_heading(every: Sequence[_Whose], count: int) -> str:
     return f"Inlet budgets, {cases.pop()}" if len(cases) == 1 else "Inlet budgets"
 
 
-TELLING_APART = ((1,), (0,), (1, 0), (2,), (1, 2), (0, 2), (1, 0, 2))
-"""Fields of `_Whose` that may be enough to tell ledgers from others."""
+DISTINGUISHING_FIELDS = ((1,), (0,), (1, 0), (2,), (1, 2), (0, 2), (1, 0, 2))
+"""Fields of `_LedgerName` that may be enough to tell ledgers from others."""
 
 
-def _named(held: Sequence[_Whose], every: Sequence[_Whose]) -> list[str]:
+def _named(held: Sequence[_LedgerName], every: Sequence[_LedgerName]) -> list[str]:
     """The ledgers that have one budget, each by as little as tells them from the others."""
     others = [whose for whose in every if whose not in held]
     if not others:
         return []
-    for fields in TELLING_APART:
+    for fields in DISTINGUISHING_FIELDS:
         names, theirs = ([", ".join(whose[field] for field in fields) for whose in some]
                          for some in (held, others))  # fmt: skip
         if not set(names) & set(theirs):
@@ -269,8 +269,8 @@ def _named(held: Sequence[_Whose], every: Sequence[_Whose]) -> list[str]:
 
 
 def _in_groups(
-    ledgers: Sequence[tuple[list[_Whose], PumpLedger]], most: int
-) -> Iterator[Sequence[tuple[list[_Whose], PumpLedger]]]:
+    ledgers: Sequence[tuple[list[_LedgerName], PumpLedger]], most: int
+) -> Iterator[Sequence[tuple[list[_LedgerName], PumpLedger]]]:
     return (ledgers[first : first + most] for first in range(0, len(ledgers), most))
 
 

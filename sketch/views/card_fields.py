@@ -21,7 +21,7 @@ from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
-from sketch.views.size_list import Beside, bore_text, mesh_text, part_families, show_beside, wire_text
+from sketch.views.size_list import WordOfName, bore_text, mesh_text, part_families, show_words, wire_text
 from solver.quantities import units
 from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
@@ -33,7 +33,7 @@ SIZES = ("size", "other_size")  # of which a list shows the bores
 
 
 WIDEST = 240  # of what one field asks for
-BESIDE: dict[str, Beside] = {
+WORD_OF_NAME: dict[str, WordOfName] = {
     **dict.fromkeys(SIZES, bore_text),
     "screen.mesh": mesh_text,
     "screen.wire": wire_text,
@@ -160,10 +160,10 @@ class CardField(QWidget):
         """The system of units in which a bare number is read where the field holds no figure with a unit."""
         if self._unit is not None and self.line.kind is not None:
             self._unit.set_unit(unit_in(str(self._shown)) or units.unit(self.line.kind, system))
-        also_shown = BESIDE.get(self.line.key)
+        also_shown = WORD_OF_NAME.get(self.line.key)
         if also_shown is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
             self._beside_in = system
-            show_beside(self.edit, also_shown, system)
+            show_words(self.edit, also_shown, system)
 
     def set_assumed(self, assumed: bool) -> None:
         """Show a figure that nobody has stated in grey, and say so in its tip."""

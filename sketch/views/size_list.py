@@ -20,7 +20,7 @@ WIDE = 330  # of the list, in logical pixels: a name, its bore and its standard
 STANDARDS = {"NPS": "ASME B36.10M", "DN": "ASME B36.10M", "hose": "SAE J517", "tube": "tube"}
 """By the first word of a family of sizes."""
 
-Beside = Callable[[str, System], str]
+WordOfName = Callable[[str, System], str]
 """What stands beside an entry, in a system of units; "" for nothing."""
 
 Index = QModelIndex | QPersistentModelIndex
@@ -51,21 +51,21 @@ def wire_text(wire: str, system: System) -> str:
     return "usual for this mesh, unverified"
 
 
-class BesideDelegate(QStyledItemDelegate):
+class NameAndWordDelegate(QStyledItemDelegate):
     """A name with a word about it at the right, quiet."""
 
-    def __init__(self, beside: Beside, system: System, parent: QObject) -> None:
+    def __init__(self, word_of: WordOfName, system: System, parent: QObject) -> None:
         super().__init__(parent)
-        self._beside, self._system = beside, system
+        self._word_of, self._system = word_of, system
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         hint = super().sizeHint(option, index)
-        more = option.fontMetrics.horizontalAdvance(self._beside(str(index.data()), self._system))
+        more = option.fontMetrics.horizontalAdvance(self._word_of(str(index.data()), self._system))
         return QSize(hint.width() + (more + GAP if more else 0), hint.height())
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         super().paint(painter, option, index)
-        if text := self._beside(str(index.data()), self._system):
+        if text := self._word_of(str(index.data()), self._system):
             chosen = option.state & QStyle.StateFlag.State_Selected
             quiet = theme_of(option.palette).quiet
             painter.setPen(option.palette.color(QPalette.ColorRole.HighlightedText) if chosen else quiet)
@@ -80,9 +80,9 @@ def part_families(picker: QComboBox) -> None:
         picker.insertSeparator(at)
 
 
-def show_beside(picker: QComboBox, beside: Beside, system: System) -> None:
+def show_words(picker: QComboBox, word_of: WordOfName, system: System) -> None:
     """Put a word beside all that a picker offers, there and in what it offers while one is typed."""
-    delegate = BesideDelegate(beside, system, picker)
+    delegate = NameAndWordDelegate(word_of, system, picker)
     picker.setItemDelegate(delegate)
     picker.view().setMinimumWidth(WIDE)
     completer = picker.completer()

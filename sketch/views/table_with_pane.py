@@ -115,7 +115,7 @@ def _column_widths(room: int, shares: Mapping[int, int], least: Mapping[int, int
     return widths
 
 
-class _Head(QWidget):
+class _HeadingRow(QWidget):
     """A heading with its buttons at its end, or under it where there is no room for both in a row."""
 
     def __init__(self, words: Label, buttons: tuple[QWidget, ...]) -> None:
@@ -149,7 +149,7 @@ class _Head(QWidget):
         self.fit()
 
 
-class _Under(QScrollArea):
+class _WordsBelow(QScrollArea):
     """Words under a table: as tall as they are where the table keeps room, else scrolled."""
 
     def __init__(self, words: Label, table: WrappedTable) -> None:
@@ -180,10 +180,10 @@ class _Under(QScrollArea):
         self.setFixedHeight(min(wanted, most))
 
 
-class _Column(QWidget):
+class _TableWithWords(QWidget):
     """The heading, the table and the words under it."""
 
-    def __init__(self, head: _Head, table: WrappedTable, under: _Under) -> None:
+    def __init__(self, head: _HeadingRow, table: WrappedTable, under: _WordsBelow) -> None:
         super().__init__()
         self._head, self._under = head, under
         column = QVBoxLayout(self)
@@ -226,10 +226,10 @@ class TableWithPane(QSplitter):
             label.setWordWrap(True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.below.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        self._under = _Under(self.below, self.table)
+        self._under = _WordsBelow(self.below, self.table)
         self._under.hide()
-        self._head = _Head(self.heading, buttons)
-        self._column = _Column(self._head, self.table, self._under)
+        self._head = _HeadingRow(self.heading, buttons)
+        self._column = _TableWithWords(self._head, self.table, self._under)
         self.addWidget(self._column)
         self.addWidget(side)
         self.setStretchFactor(0, 3)

@@ -9,7 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import QSettings
 
-from sketch.canvas.sight import Place
+from sketch.canvas.sight import ZoomAndCentre
 from sketch.model.document import Document
 from sketch.model.storage import drawing_key
 from sketch.views.tabs import TABS
@@ -54,7 +54,7 @@ class LastViews:
             self._workspace.tables.show_page(left["tab"])
         with suppress(TypeError, ValueError):
             scale, x, y = map(float, left.get("place") or ())
-            self._workspace.elevation.sight.show(Place(scale, x, y))
+            self._workspace.elevation.sight.show(ZoomAndCentre(scale, x, y))
             self._workspace.elevation.update()
 
     def _kept(self) -> dict[str, Any]:

@@ -59,7 +59,9 @@ def test_a_stop_leaves_what_is_done_whole():
     for form in ("csv", "json", "text"):
         written = []
         axes = [read_axis("elevation=0 m..3000 m/100000")]
-        done = vary.write([("a", lifted()), ("b", lifted())], vary.Wanted(axes, form), written.append, _no)
+        done = vary.write(
+            [("a", lifted()), ("b", lifted())], vary.VaryRequest(axes, form), written.append, _no
+        )
         assert 0 < done.count < 100_000
         text = "".join(written)
         rows = json.loads(text) if form == "json" else text.splitlines()

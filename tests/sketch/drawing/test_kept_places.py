@@ -7,7 +7,7 @@ import random
 import pytest
 
 from sketch.drawing.kept_places import KeptPlaces
-from sketch.drawing.labels import Anchor, Place, Placer, Wish
+from sketch.drawing.labels import Anchor, LabelPlace, Placer, Wish
 
 WIDE, HIGH = 640.0, 400.0
 
@@ -53,7 +53,7 @@ def placer(line: list[tuple[float, float]]) -> Placer:
     return fresh
 
 
-def anew(wanted: list[Wish], line: list[tuple[float, float]]) -> list[Place | None]:
+def anew(wanted: list[Wish], line: list[tuple[float, float]]) -> list[LabelPlace | None]:
     fresh = placer(line)
     return [fresh.place_anyway(wish) if not at else fresh.place(wish) for at, wish in enumerate(wanted)]
 

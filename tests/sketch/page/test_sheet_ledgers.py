@@ -13,8 +13,8 @@ from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_ledgers import (
     _budget_rows,
     _budgets_heading,
+    _LedgerName,
     _named,
-    _Whose,
     ledger_part,
     ledger_table,
 )
@@ -115,8 +115,8 @@ def test_a_ledger_that_is_the_same_in_both_drawings_stands_once() -> None:
 
 def test_budgets_are_named_by_what_tells_them_apart() -> None:
     cold, warm = '"cold"', "as drawn"
-    main, pilot = _Whose("As drawn", "main", cold), _Whose("As drawn", "pilot", cold)
-    wider, other = _Whose("Wider", "main", cold), _Whose("Wider", "main", warm)
+    main, pilot = _LedgerName("As drawn", "main", cold), _LedgerName("As drawn", "pilot", cold)
+    wider, other = _LedgerName("Wider", "main", cold), _LedgerName("Wider", "main", warm)
     assert _budgets_heading([main, wider], 1) == "Inlet budget, alike in every ledger"
     assert _named([main, wider], [main, wider]) == []
     every = [main, wider, pilot]
