@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
+from itertools import pairwise
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.drawing.labels import Box
@@ -34,6 +36,12 @@ BETWEEN = 6.0
 NONE_YET = "A trend needs a strainer in the line, and more than one reading of one gauge at one place."
 WORKING_OUT = "Working out how much of the strainer was open at each reading…"
 SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+GAP, DOT = 4.0, 4.0
+"""Logical pixels: round a text, and the radius of a reading."""
+LINE = 1.0
+"""Logical pixels on either side of a dashed line that it covers."""
+STEPS = 12
+"""Pieces of the line between two readings, for what it covers."""
 
 
 class TrendPlot(QWidget):
@@ -87,7 +95,8 @@ def _height(area: Box, share: float) -> float:
 def _axes(pencil: Pencil, area: Box, scale: Scale, screen: str, theme: Theme) -> None:
     lines = [((area.x, _height(area, share)), (area.right, _height(area, share))) for share in SHARES]
     pencil.lines(lines, theme.grid)
-    for share in SHARES:
+    close = area.height < (len(SHARES) - 1) * pencil.height(SMALL)
+    for share in SHARES[:: 2 if close else 1]:
         pencil.text(area.x - 6.0, _height(area, share), f"{100 * share:.0f} %", theme.quiet, SMALL, align=1.0)
     pencil.text(area.x, area.y - 10.0, f"Open share of {screen}", theme.quiet, SMALL)
     for x, text, written in _ticks(pencil, area, scale):
@@ -107,18 +116,60 @@ def _ticks(pencil: Pencil, area: Box, scale: Scale) -> Iterator[tuple[float, str
 
 
 def _due(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
-    """The open share at which a case is over, and the dates at which the band may meet it."""
+    """The open share at which a case is over, and the earliest date at which the band may meet it.
+
+    Their words stand there only where they cover no reading: the sentence above the plot has them too.
+    """
     if trend.due_share is None:
         return
     y = _height(area, trend.due_share)
     pencil.lines([((area.x, y), (area.right, y))], theme.limit, 1.4, DASH)
-    pencil.text(area.x + 4.0, y - 8.0, "a case is over its limit below this", theme.limit, SMALL)
+    covered = [*_covered(area, scale, trend), Box(area.x, y - LINE, area.width, 2 * LINE)]
+    write = partial(_write, pencil, area, covered, theme.limit)
     if trend.earliest is not None:
         x = area.x + scale.across(trend.earliest) * area.width
         pencil.lines([((x, area.y), (x, area.bottom))], theme.limit, 1.2, DASH)
-        text = f"earliest {trend.earliest:%Y-%m-%d}"
-        left = x + 4.0 + pencil.width(text, SMALL) > area.right
-        pencil.text(x + (-4.0 if left else 4.0), area.y + 8.0, text, theme.limit, SMALL, align=float(left))
+        covered.append(Box(x - LINE, area.y, 2 * LINE, area.height))
+        write(f"earliest {trend.earliest:%Y-%m-%d}", (x,), (area.y, area.bottom))
+    write("a case is over its limit below this", (area.x, area.right), (y,))
+
+
+def _write(
+    pencil: Pencil,
+    area: Box,
+    covered: list[Box],
+    colour: QColor,
+    text: str,
+    across: tuple[float, ...],
+    heights: tuple[float, ...],
+) -> None:
+    """Write a text beside what it is of, at the first place that is free, which is covered from now on."""
+    wide, high = pencil.width(text, SMALL) + 2 * GAP, pencil.height(SMALL)
+    boxes = (
+        Box(left, top, wide, high)
+        for at in heights
+        for top in (at + LINE, at - LINE - high)
+        for x in across
+        for left in (x + LINE, x - LINE - wide)
+    )
+    for box in boxes:
+        inside = area.x <= box.x and box.right <= area.right and area.y <= box.y and box.bottom <= area.bottom
+        if inside and not any(box.overlaps(other) for other in covered):
+            pencil.text(box.x + GAP, box.y + high / 2.0, text, colour, SMALL)
+            covered.append(box)
+            return
+
+
+def _covered(area: Box, scale: Scale, trend: Trend) -> Iterator[Box]:
+    """What the readings cover: each with its band, and the line from one to the next."""
+    places = [(area.x + scale.across(each.when) * area.width, each) for each in trend.points]
+    for x, each in places:
+        top = _height(area, each.high)
+        yield Box(x - DOT, top - DOT, 2 * DOT, _height(area, each.low) - top + 2 * DOT)
+    for (x, one), (next_x, other) in pairwise(places):
+        for step in range(STEPS):
+            share = one.open_share + (other.open_share - one.open_share) * step / STEPS
+            yield Box(x + (next_x - x) * step / STEPS, _height(area, share) - DOT / 2, DOT, DOT)
 
 
 def _points(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
@@ -131,7 +182,7 @@ def _points(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme)
         places.append((x, y, point.bound_only))
     pencil.polylines([[(x, y) for x, y, _ in places]], theme.accent, 1.0)
     for x, y, hollow in places:
-        pencil.circle(x, y, 4.0, theme.paper if hollow else theme.accent, theme.accent, 1.5)
+        pencil.circle(x, y, DOT, theme.paper if hollow else theme.accent, theme.accent, 1.5)
 
 
 class TrendView(QWidget):

@@ -7,11 +7,14 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
 from sketch.editing import edits
 from sketch.look.appearance import theme_of
 from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician, forecaster
+from sketch.views import trend_scale
 from sketch.views.trend_view import NONE_YET, WORKING_OUT, TrendView
 from solver.field.diagnosis import against_trend
 from tests.drawings import SHIPPED
@@ -26,7 +29,36 @@ def document(tmp_path: Path) -> Document:
     return document
 
 
-def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, document: Document) -> None:
+def words_cover_no_reading(view: TrendView, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At any size; some are left out where it is small."""
+    trend, written = view.plot.trend, list[tuple[str, Box]]()
+
+    def text(pencil: Pencil, x: float, y: float, text: str, *given: object, **named: object) -> None:
+        if given[0] == theme_of(view.palette()).limit:
+            written.append((text, Box(x, y - 5.0, pencil.width(text), 10.0)))
+
+    assert trend is not None
+    monkeypatch.setattr(Pencil, "text", text)
+    count = []
+    for wide, high in ((700, 260), (400, 140), (260, 120), (200, 90)):
+        written.clear()
+        view.plot.resize(wide, high)
+        view.plot.grab()
+        count.append(len(written))
+        area, scale = view.plot._area(), trend_scale.scale_of(trend)
+        for point in trend.points:
+            x = area.x + scale.across(point.when) * area.width
+            top, foot = (area.bottom - share * area.height for share in (point.high, point.low))
+            band = Box(x - 1.0, top, 2.0, foot - top)
+            assert not [text for text, box in written if box.overlaps(band)], (wide, high)
+        boxes = [box for _, box in written]
+        assert not any(one.overlaps(other) for at, one in enumerate(boxes) for other in boxes[:at])
+    assert count[0] == 2, "a large plot has both"
+
+
+def test_the_open_share_over_the_months_with_the_earliest_date(
+    qtbot: QtBot, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
     view = TrendView(document)
     qtbot.addWidget(view)
     view.resize(600, 260)
@@ -43,6 +75,7 @@ def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, doc
     assert places_near(image, accent, 0), "points are drawn"
     edge = image.copy(image.width() - 4, 0, 4, image.height())
     assert not places_near(edge, theme_of(view.palette()).quiet, 40), "the last date stands clear of the edge"
+    words_cover_no_reading(view, monkeypatch)
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.plot.isHidden()
     document.open(SHIPPED[0])
