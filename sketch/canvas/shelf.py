@@ -17,7 +17,7 @@ from sketch.editing.readings import ON_SHELF
 from sketch.editing.remarks import DIMENSION, TEXT
 from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
 from sketch.look.appearance import theme_of
-from sketch.look.colours import Theme
+from sketch.look.colours import DARK, LIGHT, Theme
 from sketch.look.words import tooltip
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
 from solver.layout.own_parts import OwnPart
@@ -131,7 +131,13 @@ class Shelf(QListWidget):
 
 
 def icon(what: str, theme: Theme, ratio: float) -> QIcon:
-    """A part's symbol as it is drawn on the sheet, sharp at the screen's scale."""
+    """A part's symbol as it is drawn on the sheet, sharp at its scale, and to be seen where it is picked."""
+    plain = QIcon(_pixmap(what, theme, ratio))
+    plain.addPixmap(_pixmap(what, LIGHT if theme is DARK else DARK, ratio), QIcon.Mode.Selected)
+    return plain
+
+
+def _pixmap(what: str, theme: Theme, ratio: float) -> QPixmap:
     pixmap = QPixmap(QSize(round(ICON * ratio), round(ICON * ratio)))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
@@ -139,7 +145,7 @@ def icon(what: str, theme: Theme, ratio: float) -> QIcon:
     painter.scale(ICON / DRAWN, ICON / DRAWN)
     _paint(Pencil(painter), QRectF(0, 0, DRAWN, DRAWN), what, theme)
     painter.end()
-    return QIcon(pixmap)
+    return pixmap
 
 
 def _kind(what: str) -> SymbolKind:

@@ -15,6 +15,9 @@ FRAMED = ("QCheckBox", "QRadioButton", "QMenu", "QComboBoxPrivateContainer")
 """What Fusion frames in a shade of the window's colour, by Qt's names: boxes and buttons that are checked,
 menus, and the lists of boxes to choose from."""
 
+FIELDS = ("QLineEdit", "QPlainTextEdit", "QComboBox")
+"""What has such a frame too, which on light is seen as it is."""
+
 
 class Choice(StrEnum):
     """What the user may ask for."""
@@ -26,7 +29,7 @@ class Choice(StrEnum):
 
 def theme_of(palette: QPalette) -> Theme:
     """The drawing's colours that go with a palette."""
-    return DARK if colours.luminance(palette.color(QPalette.ColorRole.Window)) < 0.3 else LIGHT
+    return DARK if colours.luminance(palette.color(QPalette.ColorRole.Base)) < 0.3 else LIGHT
 
 
 class Appearance(QObject):
@@ -73,8 +76,9 @@ class Appearance(QObject):
             self._dress()
 
     def _dress(self) -> None:
-        self._application.setPalette(colours.palette(self.theme))
-        framed = colours.framed_palette(self.theme)
-        for kind in FRAMED:
-            self._application.setPalette(framed, kind)  # type: ignore[arg-type]  # takes bytes, says the stub
+        plain, framed = colours.palette(self.theme), colours.framed_palette(self.theme)
+        self._application.setPalette(plain)
+        for kinds, worn in ((FRAMED, framed), (FIELDS, framed if self.theme is DARK else plain)):
+            for kind in kinds:
+                self._application.setPalette(worn, kind)  # type: ignore[arg-type]  # takes bytes, says the stub
         self.changed.emit()

@@ -73,7 +73,7 @@ class OwnPartsButton(QPushButton):
 
     def _add_kind(self, catalogue: Catalogue, kind: str) -> None:
         parts = catalogue.of_kind(kind)
-        self._menu.addSection(f"From own {kind}" if parts else f"No own {kind} yet")
+        self._menu.addAction(f"From own {kind}:" if parts else f"No own {kind} yet").setEnabled(False)
         for part in parts[:MOST]:
             action = self._menu.addAction(part.name.replace("&", "&&"))
             about = [part.source, part.note, f"changed {part.changed}" if part.changed else ""]

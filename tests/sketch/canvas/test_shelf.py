@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QApplication
 
 from sketch.canvas import shelf as shelves
 from sketch.editing.building import FREE, IN_LINE, LINE
 from sketch.editing.readings import ON_SHELF
-from sketch.editing.remarks import REMARKS
+from sketch.editing.remarks import REMARKS, TEXT
 from sketch.editing.tanks import IN_TANK
+from sketch.look.colours import DARK, LIGHT, contrast
 from sketch.window.main_window import Window
 
 LEFT = Qt.MouseButton.LeftButton
@@ -23,3 +26,11 @@ def test_a_new_drawing_comes_with_its_shelf_and_a_result(window: Window) -> None
     assert window.document.ledger is not None
     assert window.document.clean
     assert window.document.path is None
+
+
+def test_what_is_picked_has_a_symbol_to_be_seen_on_the_colour_of_the_choice(qapp: QApplication) -> None:
+    for theme in (LIGHT, DARK):
+        picture = shelves.icon(TEXT, theme, 1.0).pixmap(QSize(18, 18), QIcon.Mode.Selected).toImage()
+        places = ((x, y) for x in range(picture.width()) for y in range(picture.height()))
+        inks = [picture.pixelColor(x, y) for x, y in places if picture.pixelColor(x, y).alpha() > 160]
+        assert max(contrast(ink, theme.accent) for ink in inks) >= 4.5, theme.name

@@ -2,7 +2,15 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication, QCheckBox, QMenu, QStyle, QStyleOptionButton
+from PySide6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QLineEdit,
+    QMenu,
+    QPlainTextEdit,
+    QStyle,
+    QStyleOptionButton,
+)
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
@@ -21,6 +29,7 @@ def _palette_as_before(qapp: QApplication) -> Iterator[None]:
 def test_the_theme_is_read_off_a_palette() -> None:
     assert theme_of(colours.palette(LIGHT)) is LIGHT
     assert theme_of(colours.palette(DARK)) is DARK
+    assert theme_of(colours.framed_palette(DARK)) is DARK
 
 
 def test_a_blend_is_opaque_and_lies_between() -> None:
@@ -58,6 +67,17 @@ def test_a_menu_has_a_frame_to_be_seen(qtbot: QtBot, choice: Choice) -> None:
     menu.resize(menu.sizeHint())
     picture = menu.grab().toImage()
     assert colours.contrast(picture.pixelColor(0, picture.height() // 2), theme.paper) >= 3.0
+
+
+def test_a_field_has_a_frame_to_be_seen_in_the_dark(qtbot: QtBot) -> None:
+    theme = Appearance(QApplication.instance(), Choice.DARK).theme
+    ground = colours.palette(theme).window().color()
+    for field in (QLineEdit(), QPlainTextEdit()):
+        qtbot.addWidget(field)
+        field.resize(200, 40)
+        picture = field.grab().toImage()
+        edge = max(colours.contrast(picture.pixelColor(x, 20), ground) for x in range(3))
+        assert edge >= 3.0, type(field)
 
 
 @pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
