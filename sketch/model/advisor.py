@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
 
 
-class Question(NamedTuple):
+class AdviceQuestion(NamedTuple):
     """What the fixes belong to."""
 
     layout: Layout
@@ -29,7 +29,7 @@ class Question(NamedTuple):
     drawn: Layout | None  # the drawing itself, of an alternative
 
 
-class Advisor(Worker[Question]):
+class Advisor(Worker[AdviceQuestion]):
     """The fixes of the drawing that is shown, for every view that wants them; which of them is pointed at."""
 
     previewed = Signal()  # another fix is pointed at, or none
@@ -39,23 +39,23 @@ class Advisor(Worker[Question]):
         self.preview: Layout | None = None  # the drawing with the change that is pointed at
         document.changed.connect(self._document_changed)
 
-    def question(self) -> Question | None:
+    def question(self) -> AdviceQuestion | None:
         """What the fixes would belong to now; None where the drawing is not judged."""
         document = self._document
         if document.outcome.judgement is None:
             return None
         drawn = document.drawing.base if document.alternative else None
-        return Question(document.layout, document.level, document.system, drawn)
+        return AdviceQuestion(document.layout, document.level, document.system, drawn)
 
     @staticmethod
-    def work(question: Question) -> Mapping[str, Advice]:
+    def work(question: AdviceQuestion) -> Mapping[str, Advice]:
         from solver.fixes.fixes import advise_all
 
         layout = replace(question.layout, units=question.system)
         return advise_all(layout, question.level, question.drawn)
 
     @staticmethod
-    def why(error: Exception, question: Question) -> str:
+    def why(error: Exception, question: AdviceQuestion) -> str:
         if isinstance(error, NetworkError | FluidError):
             return error_text(error, question.system)
         return Worker.why(error, question)

@@ -33,7 +33,7 @@ class MarginBand(NamedTuple):
         return f"{low} to {high} {units.unit(Kind.VACUUM, system)}"
 
 
-class Question(NamedTuple):
+class DoubtQuestion(NamedTuple):
     """What a band belongs to."""
 
     layout: Layout  # in the case that is shown
@@ -51,7 +51,7 @@ class DoubtBands(NamedTuple):
 NO_DRAW = "no trial could be solved"
 
 
-class Doubt(Worker[Question]):
+class Doubt(Worker[DoubtQuestion]):
     """The band of one document's margin, for every view that paints it. Off until it is asked for."""
 
     IDLE_MS = 220
@@ -79,16 +79,16 @@ class Doubt(Worker[Question]):
         drawn: DoubtBands | None = self.answer
         return drawn.pressures if drawn is not None else None
 
-    def question(self) -> Question | None:
+    def question(self) -> DoubtQuestion | None:
         """What a band would belong to now; None where nothing is asked or nothing solved."""
         document = self._document
         solution = document.solution
         if not self.on or solution is None or document.pump not in solution.pumps:
             return None
-        return Question(solution.layout, solution.level, document.pump)
+        return DoubtQuestion(solution.layout, solution.level, document.pump)
 
     @staticmethod
-    def work(question: Question) -> DoubtBands:
+    def work(question: DoubtQuestion) -> DoubtBands:
         from solver.answers.uncertainty import pressure_bands, uncertainty
 
         layout, level, pump = question
@@ -98,7 +98,7 @@ class Doubt(Worker[Question]):
         return DoubtBands(MarginBand(*ends), pressure_bands(layout, pump, level, ENDS))
 
     @staticmethod
-    def why(error: Exception, question: Question) -> str:
+    def why(error: Exception, question: DoubtQuestion) -> str:
         return str(error) if isinstance(error, ValueError) else Worker.why(error, question)
 
     def _ask_if_on(self) -> None:

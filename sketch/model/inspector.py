@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from solver.layout.logged import LoggedReading
 
 
-class Question(NamedTuple):
+class ReadingsQuestion(NamedTuple):
     """What an answer belongs to."""
 
     layout: Layout
@@ -33,16 +33,16 @@ class Question(NamedTuple):
     numbers: tuple[int, ...] = ()  # readings that are explained together, by their places in the file
 
 
-class _FieldWorker(Worker[Question]):
+class _FieldWorker(Worker[ReadingsQuestion]):
     """Works out what readings come to."""
 
-    def question(self) -> Question:
+    def question(self) -> ReadingsQuestion:
         """What an answer would belong to now."""
         document = self._document
-        return Question(document.layout, document.alternative, document.system)
+        return ReadingsQuestion(document.layout, document.alternative, document.system)
 
     @staticmethod
-    def why(error: Exception, question: Question) -> str:
+    def why(error: Exception, question: ReadingsQuestion) -> str:
         from solver.field.diagnosis import NothingToExplainError
 
         if isinstance(error, NetworkError | FluidError | NothingToExplainError):
@@ -60,7 +60,7 @@ class Inspector(_FieldWorker):
         return answer
 
     @staticmethod
-    def work(question: Question) -> Any:
+    def work(question: ReadingsQuestion) -> Any:
         from solver.field.compared import compare
 
         return compare(replace(question.layout, units=question.system), question.line)
@@ -116,7 +116,7 @@ class Gauger(_FieldWorker):
         return self._document.alternative, self._document.layout.readings
 
     @staticmethod
-    def work(question: Question) -> Any:
+    def work(question: ReadingsQuestion) -> Any:
         from sketch.model.read_marks import newest_readings
 
         return newest_readings(replace(question.layout, units=question.system), question.line)
@@ -143,7 +143,7 @@ class Diagnostician(_FieldWorker):
         named = zip(visit_names(*of), visits(*of), strict=True)
         return dict(reversed(list(named)))
 
-    def question(self) -> Question:
+    def question(self) -> ReadingsQuestion:
         every = self.visits()
         numbers = every.get(self.visit, next(iter(every.values()), ()))
         return super().question()._replace(pump=self._document.pump, numbers=numbers)
@@ -155,7 +155,7 @@ class Diagnostician(_FieldWorker):
         return answer
 
     @staticmethod
-    def work(question: Question) -> Any:
+    def work(question: ReadingsQuestion) -> Any:
         from solver.field.diagnosis import diagnose
 
         layout = replace(question.layout, units=question.system)
@@ -165,7 +165,7 @@ class Diagnostician(_FieldWorker):
 class Forecaster(_FieldWorker):
     """How the strainer of the pump that is shown blocks over the months."""
 
-    def question(self) -> Question:
+    def question(self) -> ReadingsQuestion:
         return super().question()._replace(pump=self._document.pump)
 
     @property
@@ -175,7 +175,7 @@ class Forecaster(_FieldWorker):
         return answer
 
     @staticmethod
-    def work(question: Question) -> Any:
+    def work(question: ReadingsQuestion) -> Any:
         from solver.field.trend import trends
 
         if question.pump not in question.layout.pumps:

@@ -12,11 +12,10 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme
-from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph
-from sketch.page.blocks import Picture as Drawn
+from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph, Picture
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
-from sketch.views.curves import Line, LineRole, Picture, Quantity, picture
+from sketch.views.curves import CurveLine, CurveQuantity, CurvesPicture, LineRole, picture
 from solver.answers.curves import Curves, curves, subjects
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -50,7 +49,7 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
         quiet=True,
         keep=True,
     )
-    drawn = [Drawn(HIGH, partial(_paint, each), LEAST) for each in shown]
+    drawn = [Picture(HIGH, partial(_paint, each), LEAST) for each in shown]
     for first in range(0, len(drawn), 2):
         pair = drawn[first : first + 2]
         yield pair[0] if len(pair) == 1 else LeftAndRight((pair[0],), (pair[1],), least=LEAST)
@@ -58,7 +57,7 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph(f"{remark}.")
 
 
-def _pictures(sheet: Sheet, panel: Panel, base: Panel) -> Iterator[Picture]:
+def _pictures(sheet: Sheet, panel: Panel, base: Panel) -> Iterator[CurvesPicture]:
     layout = panel.judgement.layout
     known = {each.name: each for each in subjects(layout, panel.ledger, sheet.level)}
     for name in SUBJECTS:
@@ -69,7 +68,7 @@ def _pictures(sheet: Sheet, panel: Panel, base: Panel) -> Iterator[Picture]:
         except (NetworkError, FluidError, ValueError):
             continue
         others = {} if panel is base else dict(_other(sheet, base, panel.pump, name))
-        yield picture(swept, Quantity.MARGIN, sheet.system, others)
+        yield picture(swept, CurveQuantity.MARGIN, sheet.system, others)
 
 
 def _other(sheet: Sheet, base: Panel, pump: str, name: str) -> Iterator[tuple[str, Curves]]:
@@ -86,7 +85,7 @@ def _other(sheet: Sheet, base: Panel, pump: str, name: str) -> Iterator[tuple[st
             return
 
 
-def _paint(shown: Picture, pencil: Pencil, theme: Theme, box: Box) -> None:
+def _paint(shown: CurvesPicture, pencil: Pencil, theme: Theme, box: Box) -> None:
     finite = [float(y) for line in shown.lines for y in line.ys[np.isfinite(line.ys)]]
     if not finite:
         pencil.text(box.x, box.y + 20 * pencil.dot, "Nothing is judged over this figure.", theme.quiet)
@@ -131,7 +130,7 @@ def _span(figures: Sequence[float]) -> tuple[float, float]:
     return low - spare, most + spare
 
 
-def _line(pencil: Pencil, theme: Theme, plot: Plot, line: Line) -> None:
+def _line(pencil: Pencil, theme: Theme, plot: Plot, line: CurveLine) -> None:
     """A curve in the stretches in which it is known."""
     stretches: list[list[tuple[float, float]]] = [[]]
     for x, y in zip(line.xs, line.ys, strict=True):
@@ -145,7 +144,7 @@ def _line(pencil: Pencil, theme: Theme, plot: Plot, line: Line) -> None:
     pencil.polylines([each for each in stretches if len(each) > 1], colour, wide, dashes)
 
 
-def _names(pencil: Pencil, theme: Theme, plot: Plot, lines: Sequence[Line]) -> None:
+def _names(pencil: Pencil, theme: Theme, plot: Plot, lines: Sequence[CurveLine]) -> None:
     """Each curve's name beside its right end, apart from one another."""
     dot, box = pencil.dot, plot.box
     ends = [(line.name, line.ys[np.isfinite(line.ys)]) for line in lines]

@@ -18,7 +18,7 @@ from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
-from sketch.views.profile import Level, LevelRole, Profile, profile, span
+from sketch.views.profile import LevelRole, PressureLevel, Profile, profile, span
 from solver.quantities import units
 from solver.quantities.units import Kind
 
@@ -180,7 +180,7 @@ def _key_that_fits(ruler: Ruler, shown: Profile, room: float) -> str:
 
 
 def _middles(
-    ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[Level], step: float, lowest: float
+    ruler: Ruler, plot: Plot, shown: Profile, levels: Sequence[PressureLevel], step: float, lowest: float
 ) -> list[float]:
     """Where the names of levels, from the highest, are wanted: on sides where no line goes through one.
 
@@ -217,7 +217,7 @@ def _runs_through(shown: Profile, plot: Plot, middle: float, wide: float, reach:
     return False
 
 
-def _is_under(shown: Profile, level: Level, plot: Plot, step: float) -> bool:
+def _is_under(shown: Profile, level: PressureLevel, plot: Plot, step: float) -> bool:
     """Whether the name of a level is wanted under it: where the line keeps over it at the end with names."""
     room = plot.box.bottom - plot.at(0.0, level.y)[1]
     if level.role == LevelRole.FLOOR:

@@ -14,7 +14,7 @@ from sketch.look.word_tips import WordTips
 from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import AlternativesView
-from sketch.views.at_rest import AtRest
+from sketch.views.idle_refresh import IdleRefresh
 
 
 class ColumnsSideBySide(QWidget):
@@ -24,7 +24,7 @@ class ColumnsSideBySide(QWidget):
         super().__init__(parent)
         self._document = document
         self._failsafe = Failsafe(self, document)
-        self.at_rest = AtRest(self, document, self.refresh)
+        self.idle_refresh = IdleRefresh(self, document, self.refresh)
         self.compared: tuple[ComparedColumn, ...] = ()
         self.drawn = SideBySide((), (), ())
         self.setMouseTracking(True)
@@ -37,7 +37,7 @@ class ColumnsSideBySide(QWidget):
 
     def refresh(self) -> None:
         """Take the ledgers from the document, now or when the columns are next seen."""
-        self.at_rest.stale = False
+        self.idle_refresh.stale = False
         self.compared = tuple(comparison.columns(self._document))
         description = "; ".join(f"{each.title}: {each.margin}" for each in self.compared)
         self.setAccessibleDescription(description or "nothing to compare")
@@ -45,7 +45,7 @@ class ColumnsSideBySide(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.at_rest.shown()
+        self.idle_refresh.shown()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         self._failsafe.paint(self._paint)

@@ -16,7 +16,7 @@ from sketch.model.history import State
 from sketch.views import comparison
 from sketch.views.comparison import ComparedAlternative
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import TableAtRest
+from sketch.views.table_style import IdleRefreshTable
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -51,7 +51,7 @@ TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
 
-class AlternativesView(TableAtRest):
+class AlternativesView(IdleRefreshTable):
     """One row an alternative; worked out once the drawing has come to rest, and only while it is seen."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
@@ -80,9 +80,9 @@ class AlternativesView(TableAtRest):
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""
         if self.state() == QAbstractItemView.State.EditingState:
-            self.at_rest.wait()  # under the hand that types
+            self.idle_refresh.wait()  # under the hand that types
             return
-        self.at_rest.stale, self._filling = False, True
+        self.idle_refresh.stale, self._filling = False, True
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
@@ -241,7 +241,7 @@ class AlternativesView(TableAtRest):
             return
         name, text = self._rows[item.row()].name, item.text()
         if not self._is_there(name):
-            self.at_rest.mark_stale()
+            self.idle_refresh.mark_stale()
         elif item.column() == NOTE:
             self._change(f"Note on {name}", name, lambda state: alternatives.noted(state, name, text))
         elif text.strip() != name:
@@ -254,12 +254,12 @@ class AlternativesView(TableAtRest):
             self._document.change_alternatives(label, change)
         except ValueError as error:
             self._document.refused.emit(f"{label}: {error}")
-            self.at_rest.mark_stale()  # what stands in the file stands in the table again
+            self.idle_refresh.mark_stale()  # what stands in the file stands in the table again
 
     def _choose(self, index: QModelIndex) -> None:
         row = self._rows[index.row()]
         if not self._is_there(row.name):
-            self.at_rest.mark_stale()
+            self.idle_refresh.mark_stale()
         elif row.holds:
             self._document.show_alternative(row.name)
         else:

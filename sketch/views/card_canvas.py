@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QWidget
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from sketch.views.card_picture import (
-    Bound,
     LimitPicture,
-    Mark,
-    Step,
+    LimitStep,
     StepRole,
+    ViscosityBound,
+    ViscosityMark,
     ViscosityPicture,
     decades,
 )
@@ -137,7 +137,7 @@ class _Curve:
             x = room.left() if share == 0.0 else room.right() - 90
             self._text(QRectF(x, room.bottom() + 3, 90, 16), text, theme.quiet, side)
 
-    def _paint_bound(self, bound: Bound) -> None:
+    def _paint_bound(self, bound: ViscosityBound) -> None:
         theme, room = self._theme, self._room
         colour = theme.stop if bound.stated else theme.caution
         style = Qt.PenStyle.SolidLine if bound.stated else Qt.PenStyle.DashLine
@@ -149,7 +149,7 @@ class _Curve:
         tops = (y - 16, y + 1)
         self._label(bound.text, colour, wide, [(x, top) for x in (right, left) for top in tops])
 
-    def _paint_mark(self, mark: Mark) -> None:
+    def _paint_mark(self, mark: ViscosityMark) -> None:
         theme, at = self._theme, self._at(mark.temperature, mark.viscosity)
         self._painter.setPen(QPen(theme.accent, 1.6))
         self._painter.setBrush(theme.accent if mark.now else theme.paper)
@@ -165,7 +165,7 @@ class _Curve:
         places += [(self._room.left() + 2, at.y() + row) for row in (8, 18, 26)]
         self._label(text, theme.ink, wide, places)
 
-    def _fitted(self, mark: Mark) -> str:
+    def _fitted(self, mark: ViscosityMark) -> str:
         """The label of a mark, shortened in its names and never in its figure."""
         metrics = self._painter.fontMetrics()
         if metrics.horizontalAdvance(mark.text) + 2.0 <= MARK:
@@ -223,12 +223,12 @@ def _paint_steps(painter: QPainter, picture: LimitPicture, box: QRectF, theme: T
         _paint_step(painter, step, middle, room, (low, high + 0.05 * span), theme)
 
 
-def _name(step: Step) -> str:
+def _name(step: LimitStep) -> str:
     return f"{step.name}, est." if step.estimated else step.name
 
 
 def _paint_step(
-    painter: QPainter, step: Step, middle: float, room: QRectF, ends: tuple[float, float], theme: Theme
+    painter: QPainter, step: LimitStep, middle: float, room: QRectF, ends: tuple[float, float], theme: Theme
 ) -> None:
     low, high = ends
 

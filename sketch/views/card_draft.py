@@ -13,7 +13,7 @@ from typing import Any
 
 from sketch.editing import edits, stock
 from sketch.editing.placing import RETURN, is_place, set_places
-from sketch.views.card_lines import Line, group_of, lines_of
+from sketch.views.card_lines import CardLine, group_of, lines_of
 from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout import raw as layout_raw
@@ -69,7 +69,7 @@ _PUT_OUT = {
 """Of a pump, whose flow comes from the one or the other, and whose limit is assumed until it is typed."""
 
 
-def _with(table: Raw, line: Line, typed: Typed, system: System) -> dict[str, Any]:
+def _with(table: Raw, line: CardLine, typed: Typed, system: System) -> dict[str, Any]:
     value = raw_value(line, typed, system)
     if value is None:
         left = layout_raw.without_key(table, line.path) if _holds(table, line.path) else dict(table)
@@ -88,7 +88,7 @@ def _holds(table: Any, path: Path) -> bool:
     return True
 
 
-def raw_value(line: Line, typed: Typed, system: System) -> Any:
+def raw_value(line: CardLine, typed: Typed, system: System) -> Any:
     """What was typed as the file would have it; None where the field was emptied.
 
     A bare number is in the unit that the window shows, which the field shows while it is typed.
@@ -117,7 +117,7 @@ def _number(text: str) -> float | int | str:
     return int(text) if text.isdigit() else float(text)
 
 
-def shown(table: Raw, line: Line) -> Typed:
+def shown(table: Raw, line: CardLine) -> Typed:
     """What the field of a line shows of a part's table: the figure as typed, or whether a flag is set."""
     value: Any = table
     for step in line.path:
@@ -182,7 +182,7 @@ def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     return set_places(layout, name, values)
 
 
-def _refused(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refused:
+def _refused(error: LayoutErrors, root: Path, lines: tuple[CardLine, ...]) -> Refused:
     by_line: dict[str, str] = {}
     rest: list[str] = []
     ways = {dotted((*root, *line.path)): line.key for line in lines}

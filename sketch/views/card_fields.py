@@ -20,7 +20,7 @@ from sketch.look.label import Label
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.views.card_draft import Typed
-from sketch.views.card_lines import Line
+from sketch.views.card_lines import CardLine
 from sketch.views.size_list import WordOfName, bore_text, mesh_text, part_families, show_words, wire_text
 from solver.quantities import units
 from solver.quantities.spelling import is_number, unit_in
@@ -54,7 +54,7 @@ class CardField(QWidget):
     typed = Signal(str, object)  # the line's key; text, or yes or no
     given_up = Signal()
 
-    def __init__(self, line: Line, parent: QWidget | None = None) -> None:
+    def __init__(self, line: CardLine, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""

@@ -20,7 +20,7 @@ WHOLE = ""
 FLUID_NAME = "fluid.name"
 
 
-class Line(NamedTuple):
+class CardLine(NamedTuple):
     """One figure. `key` is its way into the part's table, as the file has it: "screen.mesh".
 
     With `options` it is picked, or typed as well where it is `open`; with a `kind` it is a quantity, or a
@@ -48,15 +48,15 @@ OWN_PART = (
     "The part of a catalogue of yours that its figures were copied from; the card says when they differ"
 )
 SIZE = (
-    Line("size", "Size", options=sizes.names(), open=True, tip="A standard size, which says the bore"),
-    Line("bore", "Bore", Kind.BORE, empty="from the size", tip="The inside diameter, in place of a size"),
+    CardLine("size", "Size", options=sizes.names(), open=True, tip="A standard size, which says the bore"),
+    CardLine("bore", "Bore", Kind.BORE, empty="from the size", tip="The inside diameter, in place of a size"),
 )
 PLACE = (
-    Line("at.x", "Position x", Kind.LENGTH, tip="To the right of the datum; the line stretches with it"),
-    Line("at.y", "Elevation", Kind.LENGTH, tip="Above the datum; the line stretches with it"),
+    CardLine("at.x", "Position x", Kind.LENGTH, tip="To the right of the datum; the line stretches with it"),
+    CardLine("at.y", "Elevation", Kind.LENGTH, tip="Above the datum; the line stretches with it"),
 )
 SCREEN = (
-    Line(
+    CardLine(
         "screen.mesh",
         "Mesh",
         Kind.WIRES,
@@ -64,20 +64,20 @@ SCREEN = (
         open=True,
         tip="Wires to a length, such as 100 per inch",
     ),
-    Line("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
-    Line("screen.area", "Screen area", Kind.AREA, tip="Of the whole screen, folds laid flat"),
-    Line("screen.blocked", "Blocked share", empty="0", tip="Of the screen's area: 0.2 or 20 %, below 1"),
-    Line("screen.bypass", "Bypass opens at", Kind.VACUUM, empty="no bypass"),
-    Line(
+    CardLine("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
+    CardLine("screen.area", "Screen area", Kind.AREA, tip="Of the whole screen, folds laid flat"),
+    CardLine("screen.blocked", "Blocked share", empty="0", tip="Of the screen's area: 0.2 or 20 %, below 1"),
+    CardLine("screen.bypass", "Bypass opens at", Kind.VACUUM, empty="no bypass"),
+    CardLine(
         "screen.bypass_drop",
         "Bypass drop",
         Kind.VACUUM,
         empty="half as much again",
         tip='The maker\'s drop with the whole flow over the open bypass; without it a sum is "at least"',
     ),
-    Line("screen.bypass_flow", "Bypass flow", Kind.FLOW, empty="–"),
-    Line("screen.bypass_viscosity", "Bypass viscosity", Kind.VISCOSITY, empty="–"),
-    Line(
+    CardLine("screen.bypass_flow", "Bypass flow", Kind.FLOW, empty="–"),
+    CardLine("screen.bypass_viscosity", "Bypass viscosity", Kind.VISCOSITY, empty="–"),
+    CardLine(
         "screen.drops",
         "Maker's points",
         Kind.FLOW,
@@ -85,89 +85,91 @@ SCREEN = (
         tip="Flow: drop; flow: drop; …, in place of the mesh; the entrance is charged besides, "
         "so that a figure that holds it counts it twice",
     ),
-    Line(
+    CardLine(
         "screen.viscosity",
         "Maker's viscosity",
         Kind.VISCOSITY,
         empty="–",
         tip="Of the fluid that the maker measured with",
     ),
-    Line(
+    CardLine(
         "screen.density",
         "Maker's density",
         Kind.DENSITY,
         empty="–",
         tip="Of the fluid that the maker measured with",
     ),
-    Line(
+    CardLine(
         "screen.assumed",
         "Screen is assumed",
         flag=True,
         tip="No maker has stated its figures; the maker's points take the mark off, and so does whoever "
         "confirms it",
     ),
-    Line("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
+    CardLine("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
 )
 
-LINES: Mapping[str, tuple[Line, ...]] = {
+LINES: Mapping[str, tuple[CardLine, ...]] = {
     "pumps": (
-        Line("type", "Type", options=tuple(PumpType)),
+        CardLine("type", "Type", options=tuple(PumpType)),
         *SIZE,
-        Line("limit.vacuum", "Vacuum limit", Kind.VACUUM, empty="–",
+        CardLine("limit.vacuum", "Vacuum limit", Kind.VACUUM, empty="–",
              tip=f"The maker's figure at sea level: {TABLE}"),
-        Line("limit.pressure", "Absolute pressure limit", Kind.ABSOLUTE, empty="–",
+        CardLine("limit.pressure", "Absolute pressure limit", Kind.ABSOLUTE, empty="–",
              tip="The maker's figure at the port, absolute, in place of a vacuum: 0.8 bar, 0.8 bar abs, "
                  "24 inHg, or over speed, 1200 rpm: 0.7 bar; 1800 rpm: 0.8 bar"),
-        Line("limit.npsh", "NPSH required", Kind.HEAD, empty="–",
+        CardLine("limit.npsh", "NPSH required", Kind.HEAD, empty="–",
              tip="The maker's figure, in place of a vacuum; over speed or flow if it is a table"),
-        Line("limit_assumed", "Limit is assumed", flag=True,
+        CardLine("limit_assumed", "Limit is assumed", flag=True,
              tip="No maker has stated it; typing it takes the mark off, and so does whoever confirms it"),
-        Line("displacement", "Displacement", Kind.DISPLACEMENT, empty="–"),
-        Line("speed", "Speed", Kind.SPEED, empty="–"),
-        Line("flow", "Flow", Kind.FLOW, empty="by displacement",
+        CardLine("displacement", "Displacement", Kind.DISPLACEMENT, empty="–"),
+        CardLine("speed", "Speed", Kind.SPEED, empty="–"),
+        CardLine("flow", "Flow", Kind.FLOW, empty="by displacement",
              tip="In place of displacement and speed"),
-        Line("volumetric_efficiency", "Volumetric efficiency", empty="1",
+        CardLine("volumetric_efficiency", "Volumetric efficiency", empty="1",
              tip="Share of displacement × speed that the pump takes in; what it delivers is less"),
-        Line("rated_speed", "Rated speed", Kind.SPEED, empty="–", tip="At which the maker's figure holds"),
-        Line("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
+        CardLine("rated_speed", "Rated speed", Kind.SPEED, empty="–",
+             tip="At which the maker's figure holds"),
+        CardLine("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
              tip="Of the fluid for which the maker's figure holds"),
-        Line("rated_fluid", "Rated with", options=tuple(families.catalogue()), open=True,
+        CardLine("rated_fluid", "Rated with", options=tuple(families.catalogue()), open=True,
              empty="petroleum oil",
              tip="The fluid for which the maker's figure holds; of another fluid it is an estimate"),
-        Line("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="from its type",
+        CardLine("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="from its type",
              tip="The most with which the maker lets the pump be started"),
-        Line("credit", "Credit below rating", flag=True,
+        CardLine("credit", "Credit below rating", flag=True,
              tip="Let a slower speed or a lighter fluid loosen the maker's figure"),
-        Line("cylinders", "Cylinders", options=tuple(map(str, CYLINDERS))),
-        Line("double_acting", "Double-acting", flag=True),
-        Line("cylinder_constant", "Cylinder constant C", empty="from the cylinders"),
-        Line("fluid_constant", "Fluid constant K", empty="from the fluid"),
-        Line("case_volume", "Case holds", Kind.VOLUME, empty="not known", tip="Fluid to fill the pump with"),
-        Line("dry_lift", "Primes up to", Kind.LENGTH, empty="not known",
+        CardLine("cylinders", "Cylinders", options=tuple(map(str, CYLINDERS))),
+        CardLine("double_acting", "Double-acting", flag=True),
+        CardLine("cylinder_constant", "Cylinder constant C", empty="from the cylinders"),
+        CardLine("fluid_constant", "Fluid constant K", empty="from the fluid"),
+        CardLine("case_volume", "Case holds", Kind.VOLUME, empty="not known",
+             tip="Fluid to fill the pump with"),
+        CardLine("dry_lift", "Primes up to", Kind.LENGTH, empty="not known",
              tip="The maker's figure: how high it primes an empty line"),
-        Line("priming_speed", "Priming speed", Kind.SPEED, empty="not known",
+        CardLine("priming_speed", "Priming speed", Kind.SPEED, empty="not known",
              tip="The maker's figure: the least at which it primes"),
-        Line("priming_time", "Priming time", Kind.TIME, empty="not known",
+        CardLine("priming_time", "Priming time", Kind.TIME, empty="not known",
              tip="The maker's figure: the longest it may turn without fluid"),
-        Line("at_rest", "At rest", flag=True, tip="The pump takes nothing in"),
-        Line("flow_rise", "Flow rises in", Kind.TIME, empty="at full flow",
+        CardLine("at_rest", "At rest", flag=True, tip="The pump takes nothing in"),
+        CardLine("flow_rise", "Flow rises in", Kind.TIME, empty="at full flow",
              tip="Full flow over the steepest rise of the flow"),
-        Line("own_part", "Own pump", words=True, empty="none", tip=OWN_PART),
+        CardLine("own_part", "Own pump", words=True, empty="none", tip=OWN_PART),
         *PLACE,
     ),
     "runs": (
         *SIZE,
-        Line("material", "Material", options=tuple(sizes.ROUGHNESS), empty="from the size"),
-        Line("roughness", "Roughness", Kind.BORE, empty="from the material"),
-        Line("bend", "Bends", options=tuple(Bend), empty=Bend.LONG_RADIUS),
-        Line("bend_radius", "Bend radius", Kind.LENGTH, empty="from the bends",
+        CardLine("material", "Material", options=tuple(sizes.ROUGHNESS), empty="from the size"),
+        CardLine("roughness", "Roughness", Kind.BORE, empty="from the material"),
+        CardLine("bend", "Bends", options=tuple(Bend), empty=Bend.LONG_RADIUS),
+        CardLine("bend_radius", "Bend radius", Kind.LENGTH, empty="from the bends",
              tip="Of the centre line, in place of a kind of bend"),
-        Line("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
+        CardLine("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
              tip="Length that runs towards or away from you, and is not drawn"),
-        Line("own_part", "Own hose", words=True, empty="none", tip=OWN_PART),
+        CardLine("own_part", "Own hose", words=True, empty="none", tip=OWN_PART),
     ),
     "intakes": (
-        Line("kind", "Kind", options=tuple(IntakeKind),
+        CardLine("kind", "Kind", options=tuple(IntakeKind),
              tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, where "
                  "ANSI/HI 9.8 means the mouth, which asks for more in slow flow"),
         *SIZE,
@@ -175,82 +177,83 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         *PLACE,
     ),
     "fittings": (
-        Line("kind", "Kind", options=tuple(FittingKind)),
+        CardLine("kind", "Kind", options=tuple(FittingKind)),
         *SIZE,
-        Line("state", "State", options=tuple(ValveState), empty=ValveState.OPEN),
-        Line("opening.kv", "Part-open, Kv", Kind.FLOW_COEFFICIENT_KV, empty="–",
+        CardLine("state", "State", options=tuple(ValveState), empty=ValveState.OPEN),
+        CardLine("opening.kv", "Part-open, Kv", Kind.FLOW_COEFFICIENT_KV, empty="–",
              tip="Flow coefficient as the valve stands"),
-        Line("opening.cv", "Part-open, Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
-        Line("other_size", "Other size", options=sizes.names(), open=True),
-        Line("other_bore", "Other bore", Kind.BORE, empty="from the other size"),
-        Line("length", "Length", Kind.LENGTH, empty="–"),
-        Line("k", "K", tip="Velocity heads lost in it, in turbulent flow"),
-        Line("k_re", "Added in slow flow", empty="not known",
+        CardLine("opening.cv", "Part-open, Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
+        CardLine("other_size", "Other size", options=sizes.names(), open=True),
+        CardLine("other_bore", "Other bore", Kind.BORE, empty="from the other size"),
+        CardLine("length", "Length", Kind.LENGTH, empty="–"),
+        CardLine("k", "K", tip="Velocity heads lost in it, in turbulent flow"),
+        CardLine("k_re", "Added in slow flow", empty="not known",
              tip="Divided by the Reynolds number, added to the K; until typed the loss is \"at least\""),
-        Line("kv", "Kv", Kind.FLOW_COEFFICIENT_KV, empty="–"),
-        Line("cv", "Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
-        Line("drop", "Pressure drop", Kind.VACUUM, empty="from the head"),
-        Line("head", "Or head lost", Kind.HEAD, empty="from the drop", tip="Of the fluid that flows"),
-        Line("flow", "At a flow of", Kind.FLOW, empty="any flow"),
-        Line("viscosity", "Read at", Kind.VISCOSITY, empty="30 mm²/s",
+        CardLine("kv", "Kv", Kind.FLOW_COEFFICIENT_KV, empty="–"),
+        CardLine("cv", "Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
+        CardLine("drop", "Pressure drop", Kind.VACUUM, empty="from the head"),
+        CardLine("head", "Or head lost", Kind.HEAD, empty="from the drop", tip="Of the fluid that flows"),
+        CardLine("flow", "At a flow of", Kind.FLOW, empty="any flow"),
+        CardLine("viscosity", "Read at", Kind.VISCOSITY, empty="30 mm²/s",
              tip="With a thicker fluid it takes more, in proportion; with a thinner one no less"),
-        Line("density", "Read with", Kind.DENSITY, empty="870 kg/m³"),
-        Line("curve.drops", "Maker's points", Kind.FLOW, empty="–", tip="Flow: drop; flow: drop; …"),
-        Line("curve.viscosity", "Maker's viscosity", Kind.VISCOSITY, empty="–"),
-        Line("curve.density", "Maker's density", Kind.DENSITY, empty="–"),
-        Line("own_part", "Own fitting", words=True, empty="none", tip=OWN_PART),
+        CardLine("density", "Read with", Kind.DENSITY, empty="870 kg/m³"),
+        CardLine("curve.drops", "Maker's points", Kind.FLOW, empty="–", tip="Flow: drop; flow: drop; …"),
+        CardLine("curve.viscosity", "Maker's viscosity", Kind.VISCOSITY, empty="–"),
+        CardLine("curve.density", "Maker's density", Kind.DENSITY, empty="–"),
+        CardLine("own_part", "Own fitting", words=True, empty="none", tip=OWN_PART),
         *SCREEN,
         *PLACE,
     ),
     "tees": (*SIZE, *PLACE),
     "reservoirs": (
-        Line("normal_level", "Normal level", Kind.ELEVATION),
-        Line("minimum_level", "Minimum level", Kind.ELEVATION),
-        Line("side.width", "Width", Kind.LENGTH, tip="Its right wall moves"),
-        Line("side.height", "Height", Kind.LENGTH, tip="Its rim moves"),
-        Line("depth", "Depth", Kind.LENGTH, tip="Into the page"),
-        Line("side.left", "Left wall at x", Kind.LENGTH, tip="What stands in it moves with it"),
-        Line("side.floor", "Floor", Kind.LENGTH, tip="Elevation; what stands in it moves with it"),
-        Line("draw_down", "Drawn out by cylinders", Kind.VOLUME, empty="not known",
+        CardLine("normal_level", "Normal level", Kind.ELEVATION),
+        CardLine("minimum_level", "Minimum level", Kind.ELEVATION),
+        CardLine("side.width", "Width", Kind.LENGTH, tip="Its right wall moves"),
+        CardLine("side.height", "Height", Kind.LENGTH, tip="Its rim moves"),
+        CardLine("depth", "Depth", Kind.LENGTH, tip="Into the page"),
+        CardLine("side.left", "Left wall at x", Kind.LENGTH, tip="What stands in it moves with it"),
+        CardLine("side.floor", "Floor", Kind.LENGTH, tip="Elevation; what stands in it moves with it"),
+        CardLine("draw_down", "Drawn out by cylinders", Kind.VOLUME, empty="not known",
              tip="From the normal level; 0 where they draw none"),
-        Line("sealed", "Sealed", flag=True, tip="The gas above the fluid is shut in"),
-        Line("pressure", "Pressure above the fluid", Kind.PRESSURE, empty="none", tip="Gauge"),
-        Line("breather_drop", "Drop of the breather", Kind.VACUUM, empty="none"),
-        Line("baffle.x", "Baffle at x", Kind.LENGTH, empty="no baffle"),
-        Line("baffle.top", "Top of the baffle", Kind.LENGTH, empty="–"),
-        Line("baffle.bottom", "Foot of the baffle", Kind.LENGTH, empty="on the floor"),
-        Line("return.x", "Return ends at x", Kind.LENGTH, empty="no return line"),
-        Line("return.y", "Return ends at height", Kind.LENGTH, empty="–", tip="Elevation"),
+        CardLine("sealed", "Sealed", flag=True, tip="The gas above the fluid is shut in"),
+        CardLine("pressure", "Pressure above the fluid", Kind.PRESSURE, empty="none", tip="Gauge"),
+        CardLine("breather_drop", "Drop of the breather", Kind.VACUUM, empty="none"),
+        CardLine("baffle.x", "Baffle at x", Kind.LENGTH, empty="no baffle"),
+        CardLine("baffle.top", "Top of the baffle", Kind.LENGTH, empty="–"),
+        CardLine("baffle.bottom", "Foot of the baffle", Kind.LENGTH, empty="on the floor"),
+        CardLine("return.x", "Return ends at x", Kind.LENGTH, empty="no return line"),
+        CardLine("return.y", "Return ends at height", Kind.LENGTH, empty="–", tip="Elevation"),
     ),
     WHOLE: (
-        Line("title", "Title", words=True),
-        Line("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
-        Line("site.barometer", "Barometer", Kind.ABSOLUTE, empty="from the elevation",
+        CardLine("title", "Title", words=True),
+        CardLine("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
+        CardLine("site.barometer", "Barometer", Kind.ABSOLUTE, empty="from the elevation",
              tip="The station pressure, not reduced to sea level; with the elevation the two are "
                  "compared"),
-        Line("site.altimeter_setting", "Altimeter setting", Kind.ABSOLUTE, empty="–",
+        CardLine("site.altimeter_setting", "Altimeter setting", Kind.ABSOLUTE, empty="–",
              tip="Of an airport's report, with the elevation; a pressure reduced to sea level with the day's "
                  "temperature cannot be turned back"),
-        Line("site.weather_allowance", "Weather allowance", Kind.VACUUM, empty="none",
+        CardLine("site.weather_allowance", "Weather allowance", Kind.VACUUM, empty="none",
              tip="Taken off for a day of low pressure"),
-        Line(FLUID_NAME, "Fluid", options=tuple(families.catalogue()), open=True),
-        Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
-        Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not checked"),
-        Line("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE, empty="as in the tank",
+        CardLine(FLUID_NAME, "Fluid", options=tuple(families.catalogue()), open=True),
+        CardLine("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
+        CardLine("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not checked"),
+        CardLine("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE,
+             empty="as in the tank",
              tip="Of the fluid that stands in the line before it has run; nothing where it is as the tank's"),
-        Line("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="from the catalogue",
+        CardLine("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="from the catalogue",
              tip="A single figure, or over temperature: 40 degC: 46 cSt; 100 degC: 6.8 cSt"),
-        Line("fluid.viscosity_index", "Viscosity index", empty="from the catalogue"),
-        Line("fluid.density", "Density", Kind.DENSITY, empty="from the catalogue"),
-        Line("fluid.vapor_pressure", "Vapour pressure", Kind.ABSOLUTE, empty="from the catalogue",
+        CardLine("fluid.viscosity_index", "Viscosity index", empty="from the catalogue"),
+        CardLine("fluid.density", "Density", Kind.DENSITY, empty="from the catalogue"),
+        CardLine("fluid.vapor_pressure", "Vapour pressure", Kind.ABSOLUTE, empty="from the catalogue",
              tip="Absolute, at the hottest the fluid gets; of a fluid of your own it is asked for: an NPSH "
                  "limit cannot be used without it, and nothing is judged for boiling"),
-        Line("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
+        CardLine("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
              tip="Below it nothing is calculated"),
-        Line("fluid.dissolved_air", "Dissolved air", empty="from the catalogue",
+        CardLine("fluid.dissolved_air", "Dissolved air", empty="from the catalogue",
              tip="Volume of air, at atmospheric pressure and 0 °C, in a volume of fluid (Bunsen)"),
-        Line("units", "Units of results", options=tuple(System), empty=System.US),
-        Line("built", "Built as drawn on", empty="not noted", words=True,
+        CardLine("units", "Units of results", options=tuple(System), empty=System.US),
+        CardLine("built", "Built as drawn on", empty="not noted", words=True,
              tip="A date such as 2026-03-04: readings from before it are of another line, and the card for "
                  "the machine has it"),
     ),
@@ -284,7 +287,7 @@ ASKED_FOR: Mapping[str, str] = {
 """What the empty field of a fluid of one's own says, which the catalogue has no figure for."""
 
 
-def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
+def lines_of(group: str, raw: Mapping[str, object]) -> tuple[CardLine, ...]:
     """The lines that have a meaning for a part with that table."""
     idle = idle_keys(group, dict(raw)) if group else frozenset()
     lines = tuple(line for line in LINES[group] if line.path[0] not in idle)
@@ -307,7 +310,7 @@ def _has_state(raw: Mapping[str, object]) -> bool:
     return raw.get("kind") in VALVE_KINDS or "state" in raw
 
 
-def _of_fitting(line: Line, raw: Mapping[str, object]) -> Line:
+def _of_fitting(line: CardLine, raw: Mapping[str, object]) -> CardLine:
     """A line of a fitting, which says what holds for its kind while nothing is typed."""
     if line.key != "length" or raw.get("kind") != FittingKind.FLEXIBLE_CONNECTOR:
         return line
@@ -325,7 +328,7 @@ def _usual_wire(screen: object) -> str:
     return "" if usual is None else usual[0]
 
 
-def with_fluids(lines: tuple[Line, ...], names: tuple[str, ...]) -> tuple[Line, ...]:
+def with_fluids(lines: tuple[CardLine, ...], names: tuple[str, ...]) -> tuple[CardLine, ...]:
     """The lines with fluids of one's own in the list of fluids."""
     if not names:
         return lines
@@ -334,12 +337,12 @@ def with_fluids(lines: tuple[Line, ...], names: tuple[str, ...]) -> tuple[Line, 
     )
 
 
-def _straights(via: object) -> tuple[Line, ...]:
+def _straights(via: object) -> tuple[CardLine, ...]:
     """The length of every straight of a run, by the corners in its table."""
     count = len(via) + 1 if isinstance(via, list) else 1
     tip = "As drawn, from corner to corner; its far end moves along it"
     return tuple(
-        Line(f"straight.{at + 1}", f"Straight {at + 1}", Kind.LENGTH, tip=tip) for at in range(count)
+        CardLine(f"straight.{at + 1}", f"Straight {at + 1}", Kind.LENGTH, tip=tip) for at in range(count)
     )
 
 

@@ -27,7 +27,7 @@ STEPS = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ViscosityMark:
     """Where the fluid stands in a case, or in several."""
 
     temperature: float  # [K]
@@ -49,7 +49,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
+class ViscosityBound:
     """A viscosity that a pump should not pass [m²/s]."""
 
     viscosity: float
@@ -62,8 +62,8 @@ class ViscosityPicture:
     """Viscosity [m²/s] over temperature [K]."""
 
     curve: tuple[tuple[float, float], ...]
-    marks: tuple[Mark, ...]
-    bounds: tuple[Bound, ...]
+    marks: tuple[ViscosityMark, ...]
+    bounds: tuple[ViscosityBound, ...]
 
 
 class StepRole(StrEnum):
@@ -76,7 +76,7 @@ class StepRole(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class LimitStep:
     """One row of the picture: a pressure, or from one absolute pressure to another [Pa]."""
 
     role: StepRole
@@ -91,7 +91,7 @@ class Step:
 class LimitPicture:
     """From what the maker states to the floor that is asked for here, and what the surface leaves over it."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[LimitStep, ...]
 
 
 def viscosity_picture(layout: Layout, outcome: Outcome, pump: str, system: System) -> ViscosityPicture | None:
@@ -104,7 +104,7 @@ def viscosity_picture(layout: Layout, outcome: Outcome, pump: str, system: Syste
     return ViscosityPicture(_curve(layout.fluid, low, high), marks, _bounds(layout, pump, system))
 
 
-def _marks(outcome: Outcome, system: System) -> tuple[Mark, ...]:
+def _marks(outcome: Outcome, system: System) -> tuple[ViscosityMark, ...]:
     if outcome.judgement is None:
         return ()
     named: dict[tuple[float, float], list[str]] = {}
@@ -113,7 +113,7 @@ def _marks(outcome: Outcome, system: System) -> tuple[Mark, ...]:
             state = case.solution.tank_fluid
             named.setdefault((state.temperature, state.viscosity), []).append(name)
     return tuple(
-        Mark(
+        ViscosityMark(
             *at,
             tuple(sorted(names, key=lambda name: name != outcome.case)),
             _shown(at[1], system),
@@ -135,7 +135,7 @@ def _curve(choice: FluidChoice, low: float, high: float) -> tuple[tuple[float, f
     return tuple(points)
 
 
-def _bounds(layout: Layout, name: str, system: System) -> tuple[Bound, ...]:
+def _bounds(layout: Layout, name: str, system: System) -> tuple[ViscosityBound, ...]:
     """The most with which the pump that is shown may start, and the least that it should run on."""
     pump = layout.pumps.get(name)
     if pump is None:
@@ -143,14 +143,14 @@ def _bounds(layout: Layout, name: str, system: System) -> tuple[Bound, ...]:
     criteria, bounds = criteria_of(layout), []
     if pump.start_viscosity is not None:
         most = pump.start_viscosity.si
-        bounds.append(Bound(most, f"start limit of {name}, {_shown(most, system)}", stated=True))
+        bounds.append(ViscosityBound(most, f"start limit of {name}, {_shown(most, system)}", stated=True))
     elif pump.type != PumpType.CENTRIFUGAL:
         vane = pump.type == PumpType.VANE
         most = criteria.start_viscosity_vane if vane else criteria.start_viscosity_other
-        bounds.append(Bound(most, f"usual start limit, {_shown(most, system)}", stated=False))
+        bounds.append(ViscosityBound(most, f"usual start limit, {_shown(most, system)}", stated=False))
     if pump.type != PumpType.CENTRIFUGAL:
         least = criteria.running_viscosity
-        bounds.append(Bound(least, f"usual running limit, {_shown(least, system)}", stated=False))
+        bounds.append(ViscosityBound(least, f"usual running limit, {_shown(least, system)}", stated=False))
     return tuple(bounds)
 
 
@@ -166,14 +166,14 @@ def limit_picture(ledger: PumpLedger | None, system: System) -> LimitPicture | N
     def shown(pressure: float) -> str:
         return units.show(pressure, Kind.ABSOLUTE, system)
 
-    steps = [Step(StepRole.SURFACE, "on the fluid here", None, ledger.surface, shown(ledger.surface))]
+    steps = [LimitStep(StepRole.SURFACE, "on the fluid here", None, ledger.surface, shown(ledger.surface))]
     before: float | None = None
     for line in ledger.floor_lines:
         role = StepRole.LIMIT if before is None else StepRole.CORRECTION
-        steps.append(Step(role, line.name, before, line.total, shown(line.total), line.estimated))
+        steps.append(LimitStep(role, line.name, before, line.total, shown(line.total), line.estimated))
         before = line.total
     budget = units.show(ledger.budget, Kind.VACUUM, system)
-    steps.append(Step(StepRole.BUDGET, "inlet budget", ledger.floor, ledger.surface, budget))
+    steps.append(LimitStep(StepRole.BUDGET, "inlet budget", ledger.floor, ledger.surface, budget))
     return LimitPicture(tuple(steps))
 
 

@@ -9,7 +9,7 @@ from sketch.editing import edits, remarks
 from sketch.editing.edits import EditError
 from sketch.editing.remarks import DIMENSION, Remark
 from sketch.views.card_draft import Refused, Typed, raw_value
-from sketch.views.card_lines import Line
+from sketch.views.card_lines import CardLine
 from solver.geometry import measured
 from solver.layout.parts import Layout
 from solver.layout.remarks import Direction, TextAnchor, TextSize
@@ -17,26 +17,26 @@ from solver.quantities.units import Kind, System, typeset
 
 END_TIP = 'A part, a corner such as "tank, corner 2", or a place: x; height'
 OF_TEXT = (
-    Line("text", "Text", words=True),
-    Line("x", "Position x", Kind.LENGTH, tip="To the right of the datum"),
-    Line("y", "Elevation", Kind.LENGTH, tip="Above the datum, at half the height of the text"),
-    Line("size", "Size", options=tuple(TextSize)),
-    Line("anchor", "Anchor", options=tuple(TextAnchor), tip="Which of it stands at its place: its left end, "
-         "its middle or its right end"),
+    CardLine("text", "Text", words=True),
+    CardLine("x", "Position x", Kind.LENGTH, tip="To the right of the datum"),
+    CardLine("y", "Elevation", Kind.LENGTH, tip="Above the datum, at half the height of the text"),
+    CardLine("size", "Size", options=tuple(TextSize)),
+    CardLine("anchor", "Anchor", options=tuple(TextAnchor),
+         tip="Which of it stands at its place: its left end, its middle or its right end"),
 )  # fmt: skip
 OF_DIMENSION = (
-    Line("from", "From", open=True, tip=END_TIP),
-    Line("to", "To", open=True, tip=END_TIP),
-    Line("direction", "Measures", options=tuple(Direction),
+    CardLine("from", "From", open=True, tip=END_TIP),
+    CardLine("to", "To", open=True, tip=END_TIP),
+    CardLine("direction", "Measures", options=tuple(Direction),
          tip="All of the way, or what of it goes across or up"),
-    Line("offset", "Line stands off", Kind.LENGTH,
+    CardLine("offset", "Line stands off", Kind.LENGTH,
          tip="From the first end: up where it measures across, to the right where it measures up"),
 )  # fmt: skip
 ENDS = ("from", "to")
 LONGEST = 40  # characters of a name in a list
 
 
-def lines(layout: Layout, remark: Remark) -> tuple[Line, ...]:
+def lines(layout: Layout, remark: Remark) -> tuple[CardLine, ...]:
     """The figures of a text, or of a dimension with the parts and corners it may be between."""
     if remark.what != DIMENSION:
         return OF_TEXT
@@ -71,7 +71,7 @@ def changed(layout: Layout, remark: Remark, draft: Mapping[str, Typed], system: 
     return layout
 
 
-def _with(layout: Layout, remark: Remark, line: Line, typed: str, system: System) -> Layout:
+def _with(layout: Layout, remark: Remark, line: CardLine, typed: str, system: System) -> Layout:
     number = remark.number
     if line.kind is not None:
         figure = edits.read_typed(str(raw_value(line, typed, system) or ""), line.kind, system)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from sketch.editing.placing import is_place
 from sketch.views.card_draft import Refused, Typed, changed, shown, table_of
-from sketch.views.card_lines import Line, group_of, lines_of
+from sketch.views.card_lines import CardLine, group_of, lines_of
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Layout
 from solver.quantities.units import System
@@ -39,7 +39,7 @@ def owners(layout: Layout, names: Sequence[str]) -> Mapping[str, tuple[str, ...]
     only it is theirs. What a part was copied from is each part's own.
     """
     pumps_alone = all(name in layout.pumps for name in names)
-    having: dict[Line, list[str]] = {}
+    having: dict[CardLine, list[str]] = {}
     for name in names:
         for line in lines_of(group_of(layout, name), table_of(layout, name)):
             fixed = line.key in SIZES and not pumps_alone and _has_own_size(layout, name)
@@ -54,10 +54,10 @@ def _has_own_size(layout: Layout, name: str) -> bool:
     return name in layout.pumps or (isinstance(part, Fitting) and part.kind in REDUCER_KINDS)
 
 
-def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[Line, ...]:
+def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[CardLine, ...]:
     """The lines of the card for several parts; each says how many of them have it, where not all do."""
     having = owners(layout, names)
-    lines: dict[str, Line] = {}
+    lines: dict[str, CardLine] = {}
     for name in names:
         for line in lines_of(group_of(layout, name), table_of(layout, name)):
             parts = having.get(line.key, ())
@@ -66,13 +66,13 @@ def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[Line, ...]:
     return tuple(_of_several(layout, line, having[key], len(names)) for key, line in lines.items())
 
 
-def _of_several(layout: Layout, line: Line, parts: Sequence[str], count: int) -> Line:
+def _of_several(layout: Layout, line: CardLine, parts: Sequence[str], count: int) -> CardLine:
     label = line.label if len(parts) == count else f"{line.label} of {len(parts)}"
     various = len({shown(table_of(layout, name), line) for name in parts}) > 1
     return line._replace(label=label, empty=VARIOUS if various and not line.flag else line.empty)
 
 
-def shared_value(layout: Layout, names: Sequence[str], line: Line) -> Typed:
+def shared_value(layout: Layout, names: Sequence[str], line: CardLine) -> Typed:
     """What all the parts that have a line have there; "" where they differ, of a flag no."""
     values = {shown(table_of(layout, name), line) for name in owners(layout, names)[line.key]}
     return values.pop() if len(values) == 1 else False if line.flag else ""

@@ -10,7 +10,7 @@ from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_several, card_words
 from sketch.views.card_draft import Typed, changed, drafted, shown
-from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
+from sketch.views.card_lines import WHOLE, CardLine, group_of, heading, lines_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 
@@ -18,7 +18,7 @@ Draft = Mapping[str, Typed]
 
 
 @dataclass(frozen=True, slots=True)
-class Subject:
+class CardSubject:
     """The parts that the card shows, by name, or a remark; none for the drawing as a whole."""
 
     names: tuple[str, ...] = ()
@@ -54,17 +54,17 @@ class Subject:
         only = f" – in the alternative {alternative} only" if alternative else ""
         return card_several.heading_of(layout, self.names) + only
 
-    def undo_text(self, layout: Layout, edited: Layout, line: Line) -> str:
+    def undo_text(self, layout: Layout, edited: Layout, line: CardLine) -> str:
         """What the undo menu calls a change of a line."""
         if self.remark is not None:
             return card_words.remark_text(edited, self.remark, line)
         return card_words.undo_text(layout, edited, self.names, line)
 
-    def replaced_text(self, layout: Layout, edited: Layout, line: Line) -> str:
+    def replaced_text(self, layout: Layout, edited: Layout, line: CardLine) -> str:
         """Which other figures a change of a line takes the place of; "" for none."""
         return "" if self.remark else card_words.replaced_text(layout, edited, self.names, line)
 
-    def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[Line, ...]:
+    def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[CardLine, ...]:
         """The lines that have a meaning, with everything in the draft typed."""
         if self.remark is not None:
             return card_remark.lines(layout, self.remark)
@@ -73,7 +73,7 @@ class Subject:
         return lines_of(group_of(layout, self.name), drafted(layout, self.name, draft, system))
 
     def values(
-        self, layout: Layout, draft: Draft, system: System, lines: tuple[Line, ...]
+        self, layout: Layout, draft: Draft, system: System, lines: tuple[CardLine, ...]
     ) -> dict[str, Typed]:
         """What every line's field holds: what is typed, else what the drawing has."""
         if self.remark is not None:

@@ -8,7 +8,7 @@ from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark
 from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
-from sketch.views.card_lines import LINES, WHOLE, Line, group_of
+from sketch.views.card_lines import LINES, WHOLE, CardLine, group_of
 from solver.layout.parts import Layout
 
 LONGEST = 40  # characters of a figure in a sentence
@@ -16,7 +16,7 @@ MOST = 2  # figures that are named one by one
 NAMES = ("Kv", "Cv")  # of figures, which keep their capital
 
 
-def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: Line) -> str:
+def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:
     """What the undo menu calls a change of a line of parts, or of the whole drawing for none."""
     several = len(names) > 1
     count = len(card_several.owners(layout, names)[line.key]) if several else 0
@@ -29,7 +29,7 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: Line) 
     return f"{done}, in place of {lost}" if lost else done
 
 
-def replaced_text(layout: Layout, edited: Layout, names: Sequence[str], line: Line) -> str:
+def replaced_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:
     """What a typed figure takes the place of, as a sentence without its end; "" for nothing."""
     lost = replaced(layout, edited, names, line.key)
     if not lost:
@@ -52,7 +52,7 @@ def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> 
     return tuple(lost.items())
 
 
-def remark_text(edited: Layout, remark: Remark, line: Line) -> str:
+def remark_text(edited: Layout, remark: Remark, line: CardLine) -> str:
     """What the undo menu calls a change of a line of a text or dimension."""
     value = _short(" ".join(str(card_remark.values(edited, remark)[line.key]).split()))
     return (
@@ -68,7 +68,7 @@ def lowered(label: str) -> str:
     return label if first.isupper() or first in NAMES else label[:1].lower() + label[1:]
 
 
-def _value(layout: Layout, names: Sequence[str], line: Line) -> str:
+def _value(layout: Layout, names: Sequence[str], line: CardLine) -> str:
     if len(names) > 1:
         value = card_several.shared_value(layout, names, line)
     else:

@@ -23,7 +23,7 @@ NO_SUCH_CASE = "–"
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class CaseColumn:
     """What the cells of a column are of: a pump of the drawing that is shown, or an alternative's worst."""
 
     title: str
@@ -32,7 +32,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class CaseCell:
     """How a pump stands in a case."""
 
     text: str  # its margin in the units shown, or why there is none
@@ -43,31 +43,31 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CaseRow:
     """One case."""
 
     case: str
     note: str
-    cells: tuple[Cell, ...]
+    cells: tuple[CaseCell, ...]
 
 
-def columns(document: Document) -> tuple[Column, ...]:
+def columns(document: Document) -> tuple[CaseColumn, ...]:
     """The pumps of the drawing that is shown, then the drawing itself and its alternatives, if any."""
-    pumps = tuple(Column(pump, document.alternative, pump) for pump in document.layout.pumps)
+    pumps = tuple(CaseColumn(pump, document.alternative, pump) for pump in document.layout.pumps)
     if not document.alternatives:
         return pumps
-    worst = tuple(Column(name or DRAWING_ITSELF, name, "") for name in (BASE, *document.alternatives))
+    worst = tuple(CaseColumn(name or DRAWING_ITSELF, name, "") for name in (BASE, *document.alternatives))
     return worst if len(pumps) == 1 else pumps + worst
 
 
-def rows(document: Document, shown: Sequence[Column]) -> tuple[Row, ...]:
+def rows(document: Document, shown: Sequence[CaseColumn]) -> tuple[CaseRow, ...]:
     """All cases of the drawing and its alternatives, the worst of the drawing that is shown first."""
     outcomes = {each.alternative: document.outcome_of(each.alternative) for each in shown}
     names = dict.fromkeys(
         case for outcome in (document.outcome, *outcomes.values()) for case in _cases(outcome)
     )
     table = [
-        Row(
+        CaseRow(
             name,
             _note(document, name),
             tuple(_cell(outcomes[each.alternative], each.pump, name, document.system) for each in shown),
@@ -94,30 +94,30 @@ def _note(document: Document, case: str) -> str:
     return judgement.cases[case].note if judgement is not None and case in judgement.cases else ""
 
 
-def _cell(outcome: Outcome, pump: str, case: str, system: System) -> Cell:
+def _cell(outcome: Outcome, pump: str, case: str, system: System) -> CaseCell:
     judgement = outcome.judgement
     if judgement is None:
         part, text = next(iter(outcome.refusal), ("", "nothing to calculate"))
-        return Cell(NOT_JUDGED, f"{part}: {text}" if part else text, pump, None)
+        return CaseCell(NOT_JUDGED, f"{part}: {text}" if part else text, pump, None)
     if case not in judgement.cases:
-        return Cell(NO_SUCH_CASE, "There is no such case in it", pump, None, exists=False)
+        return CaseCell(NO_SUCH_CASE, "There is no such case in it", pump, None, exists=False)
     place = judgement.worst(pump or None, [case])
     if place is not None:
         return _judged(place, pump, system)
     solved = judgement.cases[case]
     if pump and solved.solution is not None and pump in solved.solution.resting:
-        return Cell(AT_REST, f"{pump} is at rest in this case", pump, None)
-    return Cell(NOT_JUDGED, solved.why(system), pump, None)
+        return CaseCell(AT_REST, f"{pump} is at rest in this case", pump, None)
+    return CaseCell(NOT_JUDGED, solved.why(system), pump, None)
 
 
-def _judged(place: PumpInCase, pump: str, system: System) -> Cell:
+def _judged(place: PumpInCase, pump: str, system: System) -> CaseCell:
     whose = "" if pump else f"{place.pump}: "
     text = units.fixed(place.ledger.margin, Kind.VACUUM, system)
     if place.pump_state is PumpState.BREAKS:
         text = "breaks"
     elif place.pump_state is PumpState.UNFIT:
         text = f"{NOT_FIT}, {text}"  # the colour is that of a stop: the figure alone would not say why
-    return Cell(
+    return CaseCell(
         text, f"{whose}{place.pump_state}; {clause(place.ledger, system)}", place.pump, place.pump_state
     )
 

@@ -18,9 +18,9 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_table
 from sketch.views.case_card import CaseCard
-from sketch.views.case_table import Cell, Column, Row
+from sketch.views.case_table import CaseCell, CaseColumn, CaseRow
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import TableAtRest
+from sketch.views.table_style import IdleRefreshTable
 from solver.findings.kinds import Grade
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -29,13 +29,13 @@ TINT = 0.14  # of a mark's colour over the ground of its cell
 CASE = 0
 
 
-class CasesTable(TableAtRest):
+class CasesTable(IdleRefreshTable):
     """One row a case, the worst first; worked out once the drawing has come to rest, and only while seen."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, "Cases", parent=parent)
-        self._columns: tuple[Column, ...] = ()
-        self._rows: tuple[Row, ...] = ()
+        self._columns: tuple[CaseColumn, ...] = ()
+        self._rows: tuple[CaseRow, ...] = ()
         self._arrange()
         self.clicked.connect(self.choose)
         self.activated.connect(self.choose)
@@ -45,13 +45,13 @@ class CasesTable(TableAtRest):
         self.horizontalHeader().setMinimumSectionSize(1)
 
     @property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[CaseRow, ...]:
         """What is listed."""
         return self._rows
 
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""
-        self.at_rest.stale = False
+        self.idle_refresh.stale = False
         self._columns = case_table.columns(self._document)
         self._rows = case_table.rows(self._document, self._columns)
         last = 1 + len(self._columns)
@@ -83,7 +83,7 @@ class CasesTable(TableAtRest):
             item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
             self.setHorizontalHeaderItem(column, item)
 
-    def _name(self, row: Row) -> QTableWidgetItem:
+    def _name(self, row: CaseRow) -> QTableWidgetItem:
         item = QTableWidgetItem(row.case)
         pump_state = case_table.pump_state_of(self._document.outcome.judgement, row.case)
         item.setIcon(mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF()))
@@ -92,7 +92,7 @@ class CasesTable(TableAtRest):
             item.setFont(self._bold())
         return item
 
-    def _figure(self, row: Row, column: Column, cell: Cell) -> QTableWidgetItem:
+    def _figure(self, row: CaseRow, column: CaseColumn, cell: CaseCell) -> QTableWidgetItem:
         item, theme = QTableWidgetItem(cell.text), theme_of(self.palette())
         item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         item.setToolTip(tooltip(cell.why))
@@ -108,7 +108,7 @@ class CasesTable(TableAtRest):
             item.setFont(self._bold())
         return item
 
-    def _in_view(self, column: Column) -> bool:
+    def _in_view(self, column: CaseColumn) -> bool:
         shown = self._document
         return column.alternative == shown.alternative and column.pump in ("", shown.pump)
 

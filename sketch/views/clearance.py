@@ -12,7 +12,7 @@ Ends = tuple[float, float, float, float]
 """A stretch of line, x0, y0, x1, y1, in pixels."""
 
 
-class Line:
+class DrawnLine:
     """Stretches of line that are asked many times whether they run through a rectangle."""
 
     def __init__(self, stretches: Iterable[Ends] = ()) -> None:

@@ -26,7 +26,7 @@ WIDEST = 60
 """Letters in a line of what is read off."""
 
 
-class Quantity(StrEnum):
+class CurveQuantity(StrEnum):
     """What is drawn over the figure that is varied."""
 
     MARGIN = "Margin"
@@ -53,7 +53,7 @@ class BandRole(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CurveLine:
     """One curve."""
 
     name: str
@@ -64,7 +64,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class CurveBand:
     """A stretch of the paper."""
 
     role: BandRole
@@ -75,7 +75,7 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class CurveMark:
     """A place with its figure."""
 
     x: float
@@ -95,14 +95,14 @@ class Unjudged:
 
 
 @dataclass(frozen=True)
-class Picture:
+class CurvesPicture:
     """Everything the plot draws."""
 
-    lines: tuple[Line, ...]
-    bands: tuple[Band, ...]
+    lines: tuple[CurveLine, ...]
+    bands: tuple[CurveBand, ...]
     between: tuple[tuple[float, float], ...]  # where flow is neither laminar nor turbulent
-    crossings: tuple[Mark, ...]
-    today: Mark
+    crossings: tuple[CurveMark, ...]
+    today: CurveMark
     x_label: str
     y_label: str
     x_kind: Kind
@@ -132,28 +132,28 @@ class Picture:
         return units.typeset(units.from_display(y, self.y_kind, self.system), self.y_kind, self.system)
 
 
-_KINDS: Mapping[Quantity, Kind] = {
-    Quantity.MARGIN: Kind.VACUUM,
-    Quantity.VACUUM: Kind.VACUUM,
-    Quantity.PRESSURE: Kind.ABSOLUTE,
-    Quantity.NPSH: Kind.HEAD,
+_KINDS: Mapping[CurveQuantity, Kind] = {
+    CurveQuantity.MARGIN: Kind.VACUUM,
+    CurveQuantity.VACUUM: Kind.VACUUM,
+    CurveQuantity.PRESSURE: Kind.ABSOLUTE,
+    CurveQuantity.NPSH: Kind.HEAD,
 }
-_FIGURES: Mapping[Quantity, str] = {
-    Quantity.MARGIN: "margin",
-    Quantity.VACUUM: "vacuum",
-    Quantity.PRESSURE: "inlet",
-    Quantity.NPSH: "npsh_available",
+_FIGURES: Mapping[CurveQuantity, str] = {
+    CurveQuantity.MARGIN: "margin",
+    CurveQuantity.VACUUM: "vacuum",
+    CurveQuantity.PRESSURE: "inlet",
+    CurveQuantity.NPSH: "npsh_available",
 }
-_BESIDE: Mapping[Quantity, tuple[str, str]] = {
-    Quantity.VACUUM: ("allowed_vacuum", "allowed vacuum"),
-    Quantity.PRESSURE: ("floor", "floor"),
-    Quantity.NPSH: ("npsh_required", "NPSH required"),
+_BESIDE: Mapping[CurveQuantity, tuple[str, str]] = {
+    CurveQuantity.VACUUM: ("allowed_vacuum", "allowed vacuum"),
+    CurveQuantity.PRESSURE: ("floor", "floor"),
+    CurveQuantity.NPSH: ("npsh_required", "NPSH required"),
 }
 
 
 def picture(
     curves: Curves,
-    quantity: Quantity,
+    quantity: CurveQuantity,
     system: System,
     alternatives: Mapping[str, Curves],
     between: tuple[tuple[float, float], ...] = (),
@@ -161,7 +161,7 @@ def picture(
     every_case: bool = True,
     now: float | None = None,
     uncertain_margin: UncertainMargin | None = None,
-) -> Picture:
+) -> CurvesPicture:
     """What is drawn of curves.
 
     Parameters: `alternatives`, those of other alternatives by name; `between`, where flow is neither laminar
@@ -175,30 +175,30 @@ def picture(
 
     xs = across(curves.values)
     worst = _shown(_in_worst(curves, _FIGURES[quantity]), y_kind, system)
-    lines = [Line("worst case", LineRole.WORST, xs, worst, curves.case)]
+    lines = [CurveLine("worst case", LineRole.WORST, xs, worst, curves.case)]
     if every_case and len(curves.cases) > 1:
         for name, swept in curves.cases.items():
             lines.append(
-                Line(name, LineRole.CASE, xs, _shown(getattr(swept, _FIGURES[quantity]), y_kind, system))
+                CurveLine(name, LineRole.CASE, xs, _shown(getattr(swept, _FIGURES[quantity]), y_kind, system))
             )
     elif len(curves.cases) == 1:
-        lines = [Line(_FIGURE_NAMES[quantity], LineRole.WORST, xs, worst)]
+        lines = [CurveLine(_FIGURE_NAMES[quantity], LineRole.WORST, xs, worst)]
     for name, other in alternatives.items():
         ys = _shown(_in_worst(other, _FIGURES[quantity]), y_kind, system)
-        lines.append(Line(name, LineRole.ALTERNATIVE, across(other.values), ys))
+        lines.append(CurveLine(name, LineRole.ALTERNATIVE, across(other.values), ys))
     if quantity in _BESIDE:
         figure, called = _BESIDE[quantity]
         limit = _shown(_in_worst(curves, figure), y_kind, system)
         if np.isfinite(limit).any():
-            lines.append(Line(called, LineRole.LIMIT, xs, limit))
+            lines.append(CurveLine(called, LineRole.LIMIT, xs, limit))
     value = curves.subject.now if now is None else now
     x, y = float(across(value)), float(np.interp(value, curves.values, _in_worst(curves, _FIGURES[quantity])))
-    return Picture(
+    return CurvesPicture(
         tuple(lines),
         (*_bands(curves, quantity, system, xs), *_unsure(uncertain_margin, quantity, x_kind, system)),
         tuple((float(across(low)), float(across(high))) for low, high in between),
         _marks(curves, quantity, system),
-        Mark(x, float(_shown(y, y_kind, system)), "today"),
+        CurveMark(x, float(_shown(y, y_kind, system)), "today"),
         _named(capitalised(curves.subject.label), x_kind, system),
         _named(str(quantity), y_kind, system),
         x_kind,
@@ -241,11 +241,11 @@ def _unknown(curves: Curves) -> Iterator[str]:
             yield f'"{name}": no vapour pressure is typed: neither NPSH nor boiling is known'
 
 
-_FIGURE_NAMES: Mapping[Quantity, str] = {
-    Quantity.MARGIN: "margin",
-    Quantity.VACUUM: "vacuum",
-    Quantity.PRESSURE: "pressure",
-    Quantity.NPSH: "NPSH available",
+_FIGURE_NAMES: Mapping[CurveQuantity, str] = {
+    CurveQuantity.MARGIN: "margin",
+    CurveQuantity.VACUUM: "vacuum",
+    CurveQuantity.PRESSURE: "pressure",
+    CurveQuantity.NPSH: "NPSH available",
 }
 
 
@@ -270,47 +270,49 @@ def _in_worst(curves: Curves, figure: str) -> Floats:
     return margins
 
 
-def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tuple[Band, ...]:
+def _bands(curves: Curves, quantity: CurveQuantity, system: System, xs: Floats) -> tuple[CurveBand, ...]:
     """What must not be entered: a margin below zero, a vacuum too deep, a pressure under the floor."""
     kind, count = _KINDS[quantity], xs.size
     far = np.full(count, 1e9)
-    if quantity is Quantity.MARGIN:
-        return (Band(BandRole.OVER, "over", xs, -far, np.zeros(count)),)
-    if quantity is Quantity.VACUUM:
+    if quantity is CurveQuantity.MARGIN:
+        return (CurveBand(BandRole.OVER, "over", xs, -far, np.zeros(count)),)
+    if quantity is CurveQuantity.VACUUM:
         allowed = _shown(_in_worst(curves, "allowed_vacuum"), kind, system)
-        return (Band(BandRole.OVER, "over", xs, allowed, far),)
-    if quantity is Quantity.PRESSURE:
+        return (CurveBand(BandRole.OVER, "over", xs, allowed, far),)
+    if quantity is CurveQuantity.PRESSURE:
         floor = _shown(_in_worst(curves, "floor"), kind, system)
         known = np.where(np.isnan(_in_worst(curves, "npsh_available")), np.nan, 1.0)
         vapour = _shown(known * _in_worst(curves, "vapor_pressure"), kind, system)
         return (
-            Band(BandRole.OVER, "below the floor", xs, -far, floor),
-            Band(BandRole.VAPOR, "the fluid boils", xs, -far, vapour),
+            CurveBand(BandRole.OVER, "below the floor", xs, -far, floor),
+            CurveBand(BandRole.VAPOR, "the fluid boils", xs, -far, vapour),
         )
     required = _shown(_in_worst(curves, "npsh_required"), kind, system)
     return (
-        (Band(BandRole.OVER, "less than required", xs, -far, required),)
+        (CurveBand(BandRole.OVER, "less than required", xs, -far, required),)
         if np.isfinite(required).any()
         else ()
     )
 
 
 def _unsure(
-    uncertain_margin: UncertainMargin | None, quantity: Quantity, x_kind: Kind, system: System
-) -> tuple[Band, ...]:
-    if uncertain_margin is None or quantity is not Quantity.MARGIN:
+    uncertain_margin: UncertainMargin | None, quantity: CurveQuantity, x_kind: Kind, system: System
+) -> tuple[CurveBand, ...]:
+    if uncertain_margin is None or quantity is not CurveQuantity.MARGIN:
         return ()
     low, high = (_shown(each, Kind.VACUUM, system) for each in (uncertain_margin.low, uncertain_margin.high))
     return (
-        Band(BandRole.UNSURE, "90 of 100 trials", _shown(uncertain_margin.values, x_kind, system), low, high),
+        CurveBand(
+            BandRole.UNSURE, "90 of 100 trials", _shown(uncertain_margin.values, x_kind, system), low, high
+        ),
     )
 
 
-def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ...]:
+def _marks(curves: Curves, quantity: CurveQuantity, system: System) -> tuple[CurveMark, ...]:
     kind, y_kind = INPUTS[curves.subject.name].kind, _KINDS[quantity]
     figures = _in_worst(curves, _FIGURES[quantity])
     return tuple(
-        Mark(
+        CurveMark(
             float(_shown(at, kind, system)),
             float(_shown(float(np.interp(at, curves.values, figures)), y_kind, system)),
             units.typeset(at, kind, system),

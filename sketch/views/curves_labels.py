@@ -12,9 +12,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme
-from sketch.views.clearance import Line as Runs
-from sketch.views.clearance import covered
-from sketch.views.curves import Band, BandRole, Line, LineRole, Picture, whole_stretches
+from sketch.views.clearance import DrawnLine, covered
+from sketch.views.curves import BandRole, CurveBand, CurveLine, CurvesPicture, LineRole, whole_stretches
 from sketch.views.plot import Plot, size_of
 
 NOT_JUDGED, TRANSITIONAL = "not judged", "transitional"
@@ -29,13 +28,13 @@ Floats = NDArray[np.float64]
 class CurvesLabels:
     """The texts of one painting of a picture."""
 
-    def __init__(self, plot: Plot, painter: QPainter, picture: Picture, theme: Theme) -> None:
+    def __init__(self, plot: Plot, painter: QPainter, picture: CurvesPicture, theme: Theme) -> None:
         self._plot, self._painter, self._picture, self._theme = plot, painter, picture, theme
         self.area: QRectF = plot.getViewBox().sceneBoundingRect()
         self.occupied: list[QRectF] = []
-        self._runs = Runs(self._ends_of_runs())
+        self._runs = DrawnLine(self._ends_of_runs())
 
-    def write(self, colour_of: Callable[[Line], QColor]) -> None:
+    def write(self, colour_of: Callable[[CurveLine], QColor]) -> None:
         """Write all of them but what is read off; a name has the colour of its line."""
         self.name_lines(colour_of)
         self._mark_crossings()
@@ -60,7 +59,7 @@ class CurvesLabels:
         """The first of the places that cover least of what is written, and then no curve."""
         return min(boxes, key=lambda box: (covered(box, self.occupied), self._runs.crosses(box)))
 
-    def name_lines(self, colour_of: Callable[[Line], QColor]) -> None:
+    def name_lines(self, colour_of: Callable[[CurveLine], QColor]) -> None:
         """The name at the end of each line, apart from the others; of cases as many as there is room for."""
         ends, metrics = [], QFontMetricsF(self._painter.font())
         for line in self._picture.lines:
@@ -112,7 +111,7 @@ class CurvesLabels:
                     self.occupied.append(box)
                     break
 
-    def _inside(self, band: Band, size: QRectF) -> Iterator[QRectF]:
+    def _inside(self, band: CurveBand, size: QRectF) -> Iterator[QRectF]:
         """Places for a text inside the edges of a band, left and right, where it is tall enough."""
         known = np.flatnonzero(np.isfinite(band.low) & np.isfinite(band.high))
         for at, aside in ((known[:1], 6.0), (known[-1:], -6.0 - size.width())):

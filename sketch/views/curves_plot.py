@@ -10,7 +10,7 @@ from PySide6.QtGui import QBrush, QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from sketch.look.colours import blend
-from sketch.views.curves import Band, BandRole, Line, LineRole, Picture, whole_stretches
+from sketch.views.curves import BandRole, CurveBand, CurveLine, CurvesPicture, LineRole, whole_stretches
 from sketch.views.curves_labels import CurvesLabels
 from sketch.views.plot import Plot, ShortAxis
 
@@ -31,7 +31,7 @@ class CurvesPlot(Plot):
     let_go = Signal()
     given_up = Signal()
 
-    _picture: Picture | None = None  # Qt resizes before `__init__` is through
+    _picture: CurvesPicture | None = None  # Qt resizes before `__init__` is through
 
     def __init__(self, parent: QWidget | None = None) -> None:
         self._across_axis = ShortAxis("bottom")
@@ -43,7 +43,7 @@ class CurvesPlot(Plot):
         self.setMouseEnabled(False, False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
-    def show_picture(self, shown: Picture) -> None:
+    def show_picture(self, shown: CurvesPicture) -> None:
         """Show these curves; the axes stay while today's point is dragged."""
         self._picture = shown
         self.stale = False
@@ -165,11 +165,11 @@ class CurvesPlot(Plot):
         painter.restore()
         labels.name_across(self._end_of_lines())
 
-    def _fill(self, painter: QPainter, band: Band, area: QRectF) -> None:
+    def _fill(self, painter: QPainter, band: CurveBand, area: QRectF) -> None:
         for part in whole_stretches(np.isfinite(band.low) & np.isfinite(band.high)):
             self._fill_stretch(painter, band, part, area)
 
-    def _fill_stretch(self, painter: QPainter, band: Band, part: slice, area: QRectF) -> None:
+    def _fill_stretch(self, painter: QPainter, band: CurveBand, part: slice, area: QRectF) -> None:
         inks = {
             BandRole.OVER: self._theme.limit,
             BandRole.VAPOR: self._theme.caution,
@@ -214,7 +214,7 @@ class CurvesPlot(Plot):
             painter.drawLine(box.topLeft(), box.bottomLeft())
             painter.drawLine(box.topRight(), box.bottomRight())
 
-    def _pen(self, line: Line, at: int) -> QPen:
+    def _pen(self, line: CurveLine, at: int) -> QPen:
         theme = self._theme
         ink = {
             LineRole.WORST: theme.ink,
@@ -230,7 +230,7 @@ class CurvesPlot(Plot):
             pen.setDashPattern(DASHES[at % len(DASHES)])
         return pen
 
-    def _draw(self, painter: QPainter, line: Line, at: int) -> None:
+    def _draw(self, painter: QPainter, line: CurveLine, at: int) -> None:
         painter.setPen(self._pen(line, at))
         for part in whole_stretches(np.isfinite(line.ys)):
             painter.drawPolyline(self.polygon(line.xs[part], line.ys[part]))

@@ -26,8 +26,8 @@ from sketch.model import disk
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.views.curve_edits import EDITS, edited, rounded
-from sketch.views.curves import Picture, Quantity, as_csv, picture, unjudged_text
-from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, Worked
+from sketch.views.curves import CurveQuantity, CurvesPicture, as_csv, picture, unjudged_text
+from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, SolvedCurves
 from solver.answers.curves import Subject, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.geometry.outline import GeometryError
@@ -56,7 +56,7 @@ class CurvesView(QWidget):
         self._document = document
         self._worker = CurvesWorker(document)
         self._draws = DrawsWorker(document, self._worker)
-        self._worked: Worked | None = None  # what is drawn, whatever drawing it belongs to
+        self._worked: SolvedCurves | None = None  # what is drawn, whatever drawing it belongs to
         self._drawn: Draws | None = None  # the draws whose band is drawn
         self._gesture, self._base = 0, document.layout
         self._dragged: tuple[CurvesQuestion | None, float] | None = None  # of what, and the point [SI]
@@ -64,7 +64,7 @@ class CurvesView(QWidget):
         self.over, self.quantity = Choice(), Choice()
         self.over.setAccessibleName("Varied")
         self.quantity.setAccessibleName("Shown")
-        self.quantity.addItems([str(each) for each in Quantity])
+        self.quantity.addItems([str(each) for each in CurveQuantity])
         for choice in (self.over, self.quantity):  # a long name in a list must not widen the whole window
             choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             choice.setMinimumContentsLength(6)
@@ -176,7 +176,7 @@ class CurvesView(QWidget):
 
     def _show_answer(self) -> None:
         """Draw the curves of this drawing, or say why there are none."""
-        worked: Worked | None = self._worker.answer
+        worked: SolvedCurves | None = self._worker.answer
         self._working_out.hide()
         if worked is None:
             self._show_trouble(self._worker.trouble)
@@ -191,7 +191,7 @@ class CurvesView(QWidget):
             self._paint()
         self._ask_draws()
 
-    def _offer(self, worked: Worked) -> None:
+    def _offer(self, worked: SolvedCurves) -> None:
         """List what can be varied, and choose what is."""
         labels = [capitalised(each.label) for each in worked.offered]
         if labels != [self.over.itemText(at) for at in range(self.over.count())]:
@@ -256,11 +256,11 @@ class CurvesView(QWidget):
         self._column.insertWidget(self._column.count() - 1, plot, 1)
         return plot
 
-    def _pictured(self) -> Picture:
+    def _pictured(self) -> CurvesPicture:
         assert self._worked is not None
         return picture(
             self._worked.curves,
-            Quantity(self.quantity.currentText()),
+            CurveQuantity(self.quantity.currentText()),
             self._document.system,
             self._worked.others,
             self._worked.between,

@@ -42,7 +42,7 @@ class CurvesQuestion:
     ledger: PumpLedger = field(compare=False)  # of the pump in that case
 
 
-class Worked(NamedTuple):
+class SolvedCurves(NamedTuple):
     """Everything that is drawn but for the draws of what is not known."""
 
     offered: tuple[Subject, ...]  # what can be varied
@@ -93,10 +93,10 @@ class CurvesWorker(Worker[CurvesQuestion]):
         ]
 
     @staticmethod
-    def work(question: CurvesQuestion) -> Worked:
+    def work(question: CurvesQuestion) -> SolvedCurves:
         offered = subjects(question.layout, question.ledger, question.level)
         subject = next((each for each in offered if each.name == question.over), offered[0])
-        return Worked(
+        return SolvedCurves(
             offered,
             curves(question.layout, question.pump, subject, question.level),
             _of_alternatives(question, subject),

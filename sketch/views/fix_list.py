@@ -139,7 +139,7 @@ class FixList(WrappedList):
         self.pointed_row = -1
         self.stale = True  # what is listed belongs to a drawing that is no longer the one shown
         self.kept: frozenset[str] = frozenset()  # the texts of fixes that are alternatives already
-        self.scale = fix_rows.Scale(0.0, 1.0)
+        self.scale = fix_rows.GainScale(0.0, 1.0)
         self.fixes = FixesModel(self)
         self.setModel(self.fixes)
         self._delegate = FixDelegate(self)

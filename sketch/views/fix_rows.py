@@ -13,7 +13,7 @@ from solver.report import changes
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class GainScale:
     """The margins [Pa] that the bars have in common."""
 
     least: float
@@ -73,10 +73,10 @@ def _row(fix: Fix, others: tuple[Fix, ...], advice: Advice, system: System) -> F
     )
 
 
-def scale(shown: tuple[FixRow, ...]) -> Scale:
+def scale(shown: tuple[FixRow, ...]) -> GainScale:
     """From the least margin now, or none, to the most that a change leaves. shown: at least one row."""
     ends = [0.0, *(row.before for row in shown), *(row.after for row in shown)]
-    return Scale(min(ends), max(ends))
+    return GainScale(min(ends), max(ends))
 
 
 def heading(advice: Advice, system: System) -> str:

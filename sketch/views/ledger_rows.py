@@ -21,7 +21,7 @@ ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in th
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class LedgerColumn:
     """One column: its heading, what it measures (None for words), and the decimals it may show."""
 
     heading: str
@@ -31,34 +31,36 @@ class Column:
 
 
 COLUMNS = (
-    Column("Element", "In the order of flow, from the fluid surface to the pump port"),
-    Column("Part", "The part of the drawing that the element belongs to"),
-    Column("Lift", "Pressure taken by raising the fluid, or given back by letting it fall", Kind.VACUUM, 2),
-    Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
-    Column("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
-    Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
-    Column(
+    LedgerColumn("Element", "In the order of flow, from the fluid surface to the pump port"),
+    LedgerColumn("Part", "The part of the drawing that the element belongs to"),
+    LedgerColumn(
+        "Lift", "Pressure taken by raising the fluid, or given back by letting it fall", Kind.VACUUM, 2
+    ),
+    LedgerColumn("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
+    LedgerColumn("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
+    LedgerColumn("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
+    LedgerColumn(
         "Pressure after",
         "Absolute static pressure at the end of the element. Under the fluid level it counts in the fluid "
         "that stands over it: on the way down it rises, whatever the element loses",
         Kind.ABSOLUTE,
         2,
     ),
-    Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
-    Column(
+    LedgerColumn("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
+    LedgerColumn(
         "Reynolds no.",
         "Inertia against viscosity; below 2000 the flow is laminar, above 4000 turbulent",
         Kind.NUMBER,
     ),
-    Column("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
-    Column(
+    LedgerColumn("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
+    LedgerColumn(
         "Length",
         "Developed length of a straight, with its share of what runs out of the plane",
         Kind.LENGTH,
         2,
     ),
-    Column("Friction factor", "Darcy's: velocity heads lost for each bore of length", Kind.NUMBER, 4),
-    Column("Fitting K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
+    LedgerColumn("Friction factor", "Darcy's: velocity heads lost for each bore of length", Kind.NUMBER, 4),
+    LedgerColumn("Fitting K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
 )
 ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LENGTH, FRICTION, K = range(
     len(COLUMNS)

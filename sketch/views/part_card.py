@@ -29,9 +29,9 @@ from sketch.views import card_remark
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
-from sketch.views.card_lines import FLUID_NAME, WHOLE, Line, assumed_keys, with_fluids
+from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
-from sketch.views.card_subject import Subject
+from sketch.views.card_subject import CardSubject
 from sketch.views.own_parts_button import OwnPartsButton
 from solver.layout import keys
 from solver.layout.parts import Layout
@@ -54,7 +54,7 @@ class PartCard(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._subject = Subject()
+        self._subject = CardSubject()
         self._chosen = chosen_remark(document)
         self._draft: dict[str, Typed] = {}
         self._before: Layout | None = None  # what the draft was begun on
@@ -136,7 +136,7 @@ class PartCard(QWidget):
             self._rest.start()
 
     def _selected(self) -> None:
-        subject = Subject(self._document.selection, self._chosen.remark)
+        subject = CardSubject(self._document.selection, self._chosen.remark)
         if subject != self._subject:
             self._draft = {}
             self._show_replaced("")
@@ -151,7 +151,7 @@ class PartCard(QWidget):
 
     def _forget(self) -> None:
         self._draft = {}
-        self._subject = Subject()
+        self._subject = CardSubject()
         self._at_once()
 
     def _picked(self, at: int) -> None:
@@ -183,7 +183,7 @@ class PartCard(QWidget):
         layout = self._document.layout
         if not self._subject.is_in(layout):
             names = tuple(name for name in self._subject.names if has_part(layout, name))
-            self._subject, self._draft = Subject(names), {}
+            self._subject, self._draft = CardSubject(names), {}
         if self._draft and layout is not self._before:
             self._draft = {}  # undone, or moved on the sheet: what was begun belongs to another drawing
         self._show(Refused({}, ()))
@@ -262,7 +262,7 @@ class PartCard(QWidget):
 
     # The fields
 
-    def _make_fields(self, lines: tuple[Line, ...]) -> None:
+    def _make_fields(self, lines: tuple[CardLine, ...]) -> None:
         focused = next((key for key, field in self.fields.items() if field.edit.hasFocus()), "")
         for field in self.fields.values():
             field.blockSignals(True)  # one that has the focus would send what it holds as it goes

@@ -52,7 +52,7 @@ class LevelRole(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class PressureLevel:
     """A horizontal line with its label."""
 
     role: LevelRole
@@ -61,7 +61,7 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Other:
+class OtherCaseLine:
     """The line in another case: its points in display units, from the fluid surface to the port."""
 
     case: str
@@ -87,7 +87,7 @@ class Profile:
     """Everything the plot draws, in display units."""
 
     stretches: tuple[Stretch, ...]
-    levels: tuple[Level, ...]
+    levels: tuple[PressureLevel, ...]
     margin: str
     within: bool
     floor: float
@@ -96,7 +96,7 @@ class Profile:
     y_label: str
     vacuum_label: str
     system: System
-    others: tuple[Other, ...] = ()
+    others: tuple[OtherCaseLine, ...] = ()
     reads: tuple[PlottedReading, ...] = ()
     band: tuple[float, float] | None = None  # of the pressure at the port, in most draws of what is not known
     band_text: str = ""
@@ -169,13 +169,13 @@ def _port_band(ledger: PumpLedger, band: MarginBand | None, system: System) -> t
     return _pressure(ledger.floor + band.low, system), _pressure(ledger.floor + band.high, system)
 
 
-def _other(case: str, ledger: PumpLedger, system: System) -> Other:
+def _other(case: str, ledger: PumpLedger, system: System) -> OtherCaseLine:
     points = [(0.0, _pressure(ledger.surface, system))]
     points += [
         (units.to_display(entry.distance, Kind.LENGTH, system), _pressure(entry.pressure, system))
         for entry in ledger.entries
     ]
-    return Other(case, f"{case}: {brief(ledger, system)}", tuple(points), ledger.sound)
+    return OtherCaseLine(case, f"{case}: {brief(ledger, system)}", tuple(points), ledger.sound)
 
 
 def _pressure(value: float, system: System) -> float:
@@ -198,12 +198,12 @@ def _stretches(solution: Solution, pump: str, system: System) -> tuple[Stretch, 
     return tuple(stretches)
 
 
-def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
+def _levels(solution: Solution, pump: str, system: System) -> tuple[PressureLevel, ...]:
     ledger = solution.pumps[pump]
 
-    def level(role: LevelRole, value: float, text: str, after: str = "") -> Level:
+    def level(role: LevelRole, value: float, text: str, after: str = "") -> PressureLevel:
         figure = units.show(value, Kind.ABSOLUTE, system)
-        return Level(role, _pressure(value, system), f"{text} {figure}{after}")
+        return PressureLevel(role, _pressure(value, system), f"{text} {figure}{after}")
 
     estimated = ", estimated" if ledger.limit_estimated else ""
     levels = [
@@ -211,7 +211,7 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
         level(LevelRole.FLOOR, ledger.floor, "Floor", estimated),
         level(LevelRole.VAPOR, solution.fluid.vapor_pressure, "Vapour pressure")
         if solution.fluid.known_vapor_pressure is not None
-        else Level(LevelRole.VAPOR, _pressure(0.0, system), "Vapour pressure not typed"),
+        else PressureLevel(LevelRole.VAPOR, _pressure(0.0, system), "Vapour pressure not typed"),
     ]
     if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):
         levels.insert(1, level(LevelRole.SURFACE, ledger.surface, "Fluid surface"))

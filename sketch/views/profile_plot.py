@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.look.colours import share_class, share_colour
 from sketch.model.document import Document
-from sketch.views.clearance import Line, covered, distance
+from sketch.views.clearance import DrawnLine, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.plot import PAD, Plot, size_of
-from sketch.views.profile import Level, LevelRole, Other, Profile, Stretch, span
+from sketch.views.profile import LevelRole, OtherCaseLine, PressureLevel, Profile, Stretch, span
 from sketch.views.profile_reads import BAR, paint_along, paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
@@ -39,7 +39,7 @@ class ProfilePlot(Plot):
         self._document = document
         self._keys: tuple[str, ...] = ()
         self._drawn: list[tuple[Stretch, QPointF, QPointF]] = []
-        self._line = Line()
+        self._line = DrawnLine()
         self._pressed = QPointF()
         self._fitted = True
         self.sigRangeChanged.connect(self._repaint)
@@ -158,7 +158,7 @@ class ProfilePlot(Plot):
             return
         area = self.getViewBox().sceneBoundingRect()
         self._drawn = self.stretches()
-        self._line = Line((a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn)
+        self._line = DrawnLine((a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn)
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -179,12 +179,12 @@ class ProfilePlot(Plot):
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
-    def _level_colour(self, level: Level) -> QColor:
+    def _level_colour(self, level: PressureLevel) -> QColor:
         return {LevelRole.FLOOR: self._theme.limit, LevelRole.VAPOR: self._theme.caution}.get(
             level.role, self._theme.construction
         )
 
-    def _rule(self, painter: QPainter, level: Level, area: QRectF) -> QRectF:
+    def _rule(self, painter: QPainter, level: PressureLevel, area: QRectF) -> QRectF:
         """Draw the line of a level; the strip that labels must leave to it."""
         y = self.place(0.0, level.y).y()
         floor = level.role == LevelRole.FLOOR
@@ -193,7 +193,7 @@ class ProfilePlot(Plot):
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         return QRectF(area.left(), y - 1, area.width(), 2)
 
-    def _name(self, painter: QPainter, level: Level, area: QRectF, occupied: list[QRectF]) -> None:
+    def _name(self, painter: QPainter, level: PressureLevel, area: QRectF, occupied: list[QRectF]) -> None:
         """Write what a level is beside its line, or where it lies when that is off the plot."""
         y = self.place(0.0, level.y).y()
         text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
@@ -238,7 +238,7 @@ class ProfilePlot(Plot):
             painter.setPen(QPen(self._other_colour(other), 1.2, Qt.PenStyle.DashLine))
             painter.drawPolyline([self.place(x, y) for x, y in other.points])
 
-    def _other_colour(self, other: Other) -> QColor:
+    def _other_colour(self, other: OtherCaseLine) -> QColor:
         return self._theme.quiet if other.sound else self._theme.stop
 
     def _name_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:

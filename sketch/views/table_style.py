@@ -7,7 +7,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QWidget
 
 from sketch.model.document import Document
-from sketch.views.at_rest import AtRest
+from sketch.views.idle_refresh import IdleRefresh
 
 # As quiet as the ledger's: Qt's own header is a row of buttons, and its cells stand shoulder to shoulder.
 STYLE = """
@@ -38,7 +38,7 @@ def dress(table: QTableWidget, name: str) -> None:
     header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
-class TableAtRest(QTableWidget):
+class IdleRefreshTable(QTableWidget):
     """A table in the quiet look, filled once the drawing has come to rest, and only while it is seen."""
 
     def __init__(
@@ -46,7 +46,7 @@ class TableAtRest(QTableWidget):
     ) -> None:
         super().__init__(0, columns, parent)
         self._document = document
-        self.at_rest = AtRest(self, document, self.refresh)
+        self.idle_refresh = IdleRefresh(self, document, self.refresh)
         dress(self, name)
 
     def refresh(self) -> None:
@@ -55,9 +55,11 @@ class TableAtRest(QTableWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.at_rest.shown()
+        self.idle_refresh.shown()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "at_rest"):  # not while Qt sets it up
-            self.at_rest.mark_stale()
+        if event.type() == QEvent.Type.PaletteChange and hasattr(
+            self, "idle_refresh"
+        ):  # not while Qt sets it up
+            self.idle_refresh.mark_stale()

@@ -15,7 +15,7 @@ BEYOND = timedelta(days=400)
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class TimeScale:
     """The span of time that is shown."""
 
     first: datetime
@@ -38,12 +38,12 @@ class Scale:
                 yield self.across(begin), f"{begin:%Y-%m}"
 
 
-def scale_of(trend: Trend) -> Scale:
+def scale_of(trend: Trend) -> TimeScale:
     """From the first reading to the last, and on to the dates that it leads to where they are near."""
     first, last = trend.points[0].when, trend.points[-1].when
     ends = [when for when in (trend.earliest, trend.latest) if when is not None and when - last < BEYOND]
     room = max((max([last, *ends]) - first) / 20, timedelta(days=1))
-    return Scale(first - room, max([last, *ends]) + room)
+    return TimeScale(first - room, max([last, *ends]) + room)
 
 
 def name(trend: Trend) -> str:

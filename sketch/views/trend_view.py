@@ -22,7 +22,7 @@ from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician, forecaster
 from sketch.views import trend_scale
-from sketch.views.trend_scale import Scale
+from sketch.views.trend_scale import TimeScale
 from solver.field.diagnosis import against_trend
 from solver.field.trend import Trend
 
@@ -92,7 +92,7 @@ def _height(area: Box, share: float) -> float:
     return area.bottom - share * area.height
 
 
-def _axes(pencil: Pencil, area: Box, scale: Scale, screen: str, theme: Theme) -> None:
+def _axes(pencil: Pencil, area: Box, scale: TimeScale, screen: str, theme: Theme) -> None:
     lines = [((area.x, _height(area, share)), (area.right, _height(area, share))) for share in SHARES]
     pencil.lines(lines, theme.grid)
     close = area.height < (len(SHARES) - 1) * pencil.height(SMALL)
@@ -105,7 +105,7 @@ def _axes(pencil: Pencil, area: Box, scale: Scale, screen: str, theme: Theme) ->
             pencil.text(x, area.bottom + 14.0, text, theme.quiet, SMALL, align=0.5)
 
 
-def _ticks(pencil: Pencil, area: Box, scale: Scale) -> Iterator[tuple[float, str, bool]]:
+def _ticks(pencil: Pencil, area: Box, scale: TimeScale) -> Iterator[tuple[float, str, bool]]:
     """Where each month begins, and whether there is room for its name behind the one before."""
     end = -math.inf
     for at, text in scale.ticks():
@@ -115,7 +115,7 @@ def _ticks(pencil: Pencil, area: Box, scale: Scale) -> Iterator[tuple[float, str
         yield x, text, written
 
 
-def _due(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
+def _due(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Theme) -> None:
     """The open share at which a case is over, and the earliest date at which the band may meet it.
 
     Their words stand there only where they cover no reading: the sentence above the plot has them too.
@@ -160,7 +160,7 @@ def _write(
             return
 
 
-def _covered(area: Box, scale: Scale, trend: Trend) -> Iterator[Box]:
+def _covered(area: Box, scale: TimeScale, trend: Trend) -> Iterator[Box]:
     """What the readings cover: each with its band, and the line from one to the next."""
     places = [(area.x + scale.across(each.when) * area.width, each) for each in trend.points]
     for x, each in places:
@@ -172,7 +172,7 @@ def _covered(area: Box, scale: Scale, trend: Trend) -> Iterator[Box]:
             yield Box(x + (next_x - x) * step / STEPS, _height(area, share) - DOT / 2, DOT, DOT)
 
 
-def _points(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
+def _points(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Theme) -> None:
     """Each reading with its band; a hollow one where only a bound is known."""
     places = []
     for point in trend.points:

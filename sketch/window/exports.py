@@ -42,18 +42,18 @@ def ledger_writer(document: Document, ending: str, *, waits: bool = True) -> Wri
         raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
     alternative, case, drawing = document.alternative or None, document.case, document.drawing
     if ending == ".txt":
-        shown = _shown(document, document.system, waits=waits)
+        shown = _with_advice(document, document.system, waits=waits)
         return lambda: text.report(shown(), case, alternative, base=drawing.base)
     if ending == ".csv":
         name = document.path.name if document.path else ""
         judgement = _calculated(document)
-        return lambda: records.heading() + records.table(_in(judgement, System.SI), name, alternative)
-    shown = _shown(document, System.SI)
+        return lambda: records.heading() + records.table(_in_system(judgement, System.SI), name, alternative)
+    shown = _with_advice(document, System.SI)
     layouts, level = {name: each.layout for name, each in drawing.alternatives.items()}, document.level
     broken = {name: each.why for name, each in drawing.broken.items()}
 
     def write() -> str:
-        others = {name: _alternative(layout, level) for name, layout in layouts.items()} | broken
+        others = {name: _judged_alternative(layout, level) for name, layout in layouts.items()} | broken
         return records.dumped(records.record(shown(), case, alternative, alternatives=others)) + "\n"
 
     return write
@@ -71,7 +71,7 @@ def page_writer(document: Document) -> Writer:
     Raises ValueError when nothing is calculated.
     """
     alternative, case, level = document.alternative or None, document.case, document.level
-    shown, base = _shown(document, document.system), document.drawing.base
+    shown, base = _with_advice(document, document.system), document.drawing.base
 
     def write() -> str:
         from solver.answers import ask
@@ -97,25 +97,25 @@ def _calculated(document: Document) -> Judgement:
     return judgement
 
 
-def _in(judgement: Judgement, system: System) -> Judgement:
+def _in_system(judgement: Judgement, system: System) -> Judgement:
     """Every sentence in the units of a system."""
     return judged(replace(judgement.layout, units=system), judgement.cases, system=system)
 
 
-def _shown(document: Document, system: System, *, waits: bool = True) -> Callable[[], Judgement]:
+def _with_advice(document: Document, system: System, *, waits: bool = True) -> Callable[[], Judgement]:
     """With what to try against each finding, out of the fixes of the window where they are at hand."""
     known, judgement, level = advisor(document), _calculated(document), document.level
     at_hand = known.advice_by_pump if system is document.system else None
     drawn = document.drawing.base if document.alternative else None
     if at_hand is None and not waits:
         why = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
-        return lambda: without_remedies(_in(judgement, system), why)
-    return lambda: with_remedies(_in(judgement, system), level, at_hand, drawn)
+        return lambda: without_remedies(_in_system(judgement, system), why)
+    return lambda: with_remedies(_in_system(judgement, system), level, at_hand, drawn)
 
 
-def _alternative(layout: Layout, level: Level) -> Judgement | str:
+def _judged_alternative(layout: Layout, level: Level) -> Judgement | str:
     """An alternative judged, or why it was not; in SI."""
     outcome = solve_layout(replace(layout, units=System.SI), level)
     if outcome.judgement is None:
         return "; ".join(f"{part}: {why}" for part, why in outcome.refusal)
-    return _in(outcome.judgement, System.SI)
+    return _in_system(outcome.judgement, System.SI)

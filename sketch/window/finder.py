@@ -22,13 +22,13 @@ from PySide6.QtWidgets import (
 from sketch.look.label import Label
 
 SIZE = QSize(620, 440)
-AIR = 8  # pixels between rows; between columns twice as many
+SPACING = 8  # pixels between rows; between columns twice as many
 NOTHING = "Nothing matches these words"
-WALK = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
+MOVING_KEYS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 ROLE = Qt.ItemDataRole.UserRole
 
 
-class Row(NamedTuple):
+class FinderRow(NamedTuple):
     """One row: what is chosen by it, its name, and what stands in the columns behind."""
 
     key: str
@@ -43,7 +43,7 @@ class Row(NamedTuple):
         return all(word in text for word in typed.casefold().split())
 
 
-def best(rows: Sequence[Row], typed: str) -> int | None:
+def best(rows: Sequence[FinderRow], typed: str) -> int | None:
     """Which row is meant by what is typed: of that very name, before one that begins so or has it anywhere.
 
     None where none fits that is enabled.
@@ -66,7 +66,7 @@ class _Field(QLineEdit):
         self._rows = rows
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in WALK:
+        if event.key() in MOVING_KEYS:
             QCoreApplication.sendEvent(self._rows, event)
         else:
             super().keyPressEvent(event)
@@ -76,7 +76,12 @@ class Finder(QDialog):
     """Stays in front of its window until a row is chosen or Esc is pressed."""
 
     def __init__(
-        self, parent: QWidget, title: str, hint: str, rows: Sequence[Row], choose: Callable[[str], object]
+        self,
+        parent: QWidget,
+        title: str,
+        hint: str,
+        rows: Sequence[FinderRow],
+        choose: Callable[[str], object],
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
@@ -105,7 +110,7 @@ class Finder(QDialog):
             item = QTreeWidgetItem([row.name, *row.columns])
             item.setData(0, ROLE, row.key)
             item.setDisabled(not row.enabled)
-            item.setSizeHint(0, QSize(0, self.fontMetrics().height() + AIR))
+            item.setSizeHint(0, QSize(0, self.fontMetrics().height() + SPACING))
             self.rows.addTopLevelItem(item)
         header = self.rows.header()
         header.setStretchLastSection(False)
@@ -114,7 +119,7 @@ class Finder(QDialog):
             1, self.rows.columnCount()
         ):  # of all rows, so that they stay while the list gets shorter
             self.rows.resizeColumnToContents(at)
-            self.rows.setColumnWidth(at, self.rows.columnWidth(at) + 2 * AIR)
+            self.rows.setColumnWidth(at, self.rows.columnWidth(at) + 2 * SPACING)
         column = QVBoxLayout(self)
         for widget in (self.field, self._nothing, self.rows):
             column.addWidget(widget)

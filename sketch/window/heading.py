@@ -50,7 +50,7 @@ NARROWEST = 90
 """Logical pixels of a choice, however long its names: the list that opens is as wide as the longest."""
 
 
-class OneLine(Label):
+class OneLineText(Label):
     """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
 
     cut_off = Signal(bool)  # whether there is more than what is shown
@@ -110,8 +110,8 @@ class Heading(QWidget):
     def __init__(self, document: Document, actions: Actions) -> None:
         super().__init__()
         self._document = document
-        self.title = OneLine("Click to type another title", by_click=True)
-        self.notes = OneLine("Double-click to edit them")
+        self.title = OneLineText("Click to type another title", by_click=True)
+        self.notes = OneLineText("Double-click to edit them")
         self.title_field, self.notes_field = TitleField(self.title), NotesField(self.notes)
         bold = QFont(self.font())
         bold.setBold(True)

@@ -12,14 +12,14 @@ from shiboken6 import isValid
 LINES = 6
 """Of the notes, that are seen at once while they are typed."""
 
-COMES_BACK = (
+RETURNING_FOCUS = (
     Qt.FocusReason.PopupFocusReason,
     Qt.FocusReason.ActiveWindowFocusReason,
     Qt.FocusReason.MenuBarFocusReason,
 )
 """Ways to lose the keyboard for a while."""
 
-Take = Callable[[str], object]
+OnTyped = Callable[[str], object]
 
 
 class Exchange:
@@ -27,11 +27,11 @@ class Exchange:
 
     def __init__(self, label: QWidget, field: QWidget) -> None:
         self._label, self._field = label, field
-        self._take: Take | None = None
+        self._take: OnTyped | None = None
         self._before: QWidget | None = None  # what had the keyboard
         field.hide()
 
-    def open(self, take: Take) -> None:
+    def open(self, take: OnTyped) -> None:
         """Show the field. `take` is called with what is typed, if it was changed."""
         self._take, self._before = take, QApplication.focusWidget()
         self._label.hide()
@@ -59,7 +59,7 @@ class TitleField(QLineEdit):
         self._exchange = Exchange(label, self)
         self.returnPressed.connect(self.finish)
 
-    def ask(self, text: str, take: Take) -> None:
+    def ask(self, text: str, take: OnTyped) -> None:
         """Begin at a text."""
         self.setText(text)
         self.setModified(False)
@@ -85,7 +85,7 @@ class TitleField(QLineEdit):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
-        if event.reason() not in COMES_BACK:
+        if event.reason() not in RETURNING_FOCUS:
             self.finish()
 
 
@@ -100,7 +100,7 @@ class NotesField(QPlainTextEdit):
         self.setTabChangesFocus(True)
         self.setFixedHeight(LINES * self.fontMetrics().lineSpacing() + 10)
 
-    def ask(self, text: str, take: Take) -> None:
+    def ask(self, text: str, take: OnTyped) -> None:
         """Begin at a text."""
         self.setPlainText(text)
         self._exchange.open(take)
@@ -129,5 +129,5 @@ class NotesField(QPlainTextEdit):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
-        if event.reason() not in COMES_BACK:
+        if event.reason() not in RETURNING_FOCUS:
             self.finish()

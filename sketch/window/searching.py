@@ -15,7 +15,7 @@ from sketch.model.document import Document
 from sketch.model.shown import toggled
 from sketch.views.part_card import PartCard
 from sketch.window.actions import Actions
-from sketch.window.finder import Finder, Row
+from sketch.window.finder import Finder, FinderRow
 from sketch.window.workspace import Workspace
 from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Fitting, Intake, Layout
@@ -36,7 +36,7 @@ KINDS = {
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
-def command_rows(actions: Actions) -> list[Row]:
+def command_rows(actions: Actions) -> list[FinderRow]:
     """Every command that the menus offer, with its menu and its first key, in the order of the menus."""
     rows = []
     for command in actions.commands:
@@ -44,14 +44,14 @@ def command_rows(actions: Actions) -> list[Row]:
         if command.offered is None or command.offered():
             name, key = action.text().replace("&", ""), action.shortcut().toString(NATIVE)
             columns = command.menu.replace("/", ", "), key
-            rows.append(Row(command.name, name, columns, command.tip, action.isEnabled()))
+            rows.append(FinderRow(command.name, name, columns, command.tip, action.isEnabled()))
     return rows
 
 
-def own_rows(parts: Mapping[str, OwnPart]) -> list[Row]:
+def own_rows(parts: Mapping[str, OwnPart]) -> list[FinderRow]:
     """Parts of one's own that can be taken in hand, by what the shelf calls them."""
     return [
-        Row(key, part.name, ("Insert, Own parts", ""), f"own {own_shelf.kind_of(part)} {part.note}")
+        FinderRow(key, part.name, ("Insert, Own parts", ""), f"own {own_shelf.kind_of(part)} {part.note}")
         for key, part in parts.items()
     ]
 
@@ -70,14 +70,14 @@ def find_command(window: QWidget, actions: Actions, workspace: Workspace) -> Fin
     return finder
 
 
-def part_rows(layout: Layout) -> list[Row]:
+def part_rows(layout: Layout) -> list[FinderRow]:
     """Every part of a drawing with what it is, in the order of a file."""
     rows = []
     for name in selection.everything(layout):
         part = layout.part(name)
         group = next(kind for table, kind in KINDS.items() if name in getattr(layout, table))
         what = str(part.kind) if isinstance(part, (Fitting, Intake)) else group
-        rows.append(Row(name, name, (what,), group))
+        rows.append(FinderRow(name, name, (what,), group))
     return rows
 
 
@@ -103,13 +103,13 @@ def find_part(elevation: Elevation, document: Document, *, more: bool = False) -
     return finder
 
 
-def turn_rows(layout: Layout, run: str) -> list[Row]:
+def turn_rows(layout: Layout, run: str) -> list[FinderRow]:
     """Every part and line that the start or the end of a run can be turned onto, with which of them."""
     line = layout.runs[run]
     kinds = {row.key: row.columns[0] for row in part_rows(layout)}
     ends = (("start", line.start), ("end", line.end))
     return [
-        Row(f"{which}:{name}", name, (kinds[name], f"its {end}, now on {now}"))
+        FinderRow(f"{which}:{name}", name, (kinds[name], f"its {end}, now on {now}"))
         for which, (end, now) in enumerate(ends)
         for name in reshape.ends_for(layout, run, which)
     ]
@@ -142,7 +142,7 @@ def find_figure(window: QWidget, workspace: Workspace) -> Finder:
     card = workspace.views["card"]
     assert isinstance(card, PartCard)
     rows = [
-        Row(key, field.line.label, (_shown(field.value),), field.line.tip)
+        FinderRow(key, field.line.label, (_shown(field.value),), field.line.tip)
         for key, field in card.fields.items()
     ]
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSplitter, QTabWidget, QWidget
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
 
-BESIDE = "findings"
+SECOND_PAGE = "findings"
 """What stands beside the others, by its name in `TABS`."""
 ROOM = 1700  # logical pixels of width from which there is room for two
 PARTS = (5, 3)  # of the width, for a tab and for what stands beside it
@@ -55,7 +55,7 @@ class Tables(QSplitter):
 
     def show_page(self, name: str) -> None:
         """Bring a view to the front."""
-        if not (self.split and name == BESIDE):
+        if not (self.split and name == SECOND_PAGE):
             self.tabs.setCurrentIndex(list(self._pages).index(name))
 
     def focus_page(self, name: str) -> None:
@@ -69,7 +69,7 @@ class Tables(QSplitter):
         at = list(self._pages).index(name)
         self.tabs.setTabText(at, text)
         self.tabs.setTabIcon(at, icon)
-        if self.split and name == BESIDE:
+        if self.split and name == SECOND_PAGE:
             self.side.setTabText(0, text)
             self.side.setTabIcon(0, icon)
 
@@ -84,7 +84,7 @@ class Tables(QSplitter):
             self.rearranged.emit()
 
     def _split(self) -> None:
-        at, page = list(self._pages).index(BESIDE), self._pages[BESIDE]
+        at, page = list(self._pages).index(SECOND_PAGE), self._pages[SECOND_PAGE]
         text, icon, front = self.tabs.tabText(at), self.tabs.tabIcon(at), self.tabs.currentIndex()
         self._exchange(at, self._gap, 0 if front == at else front)
         self.tabs.setTabVisible(at, False)
@@ -95,9 +95,9 @@ class Tables(QSplitter):
     def _join(self) -> None:
         self.side.removeTab(0)
         self.side.hide()
-        at = list(self._pages).index(BESIDE)
+        at = list(self._pages).index(SECOND_PAGE)
         self.tabs.setTabVisible(at, True)
-        self._exchange(at, self._pages[BESIDE], self.tabs.currentIndex())
+        self._exchange(at, self._pages[SECOND_PAGE], self.tabs.currentIndex())
 
     def _exchange(self, at: int, page: QWidget, front: int) -> None:
         """Put another page behind a tab."""

@@ -39,7 +39,7 @@ LINES: Mapping[str, str] = {
 """Keys that are one line of text, with what the card calls them."""
 
 NO_LOGO = "none"
-PARTED = " | "
+SEPARATOR = " | "
 MOST_LOGOS = 200
 """Pictures beside the drawing that are offered."""
 
@@ -55,7 +55,7 @@ class TitleDialog(QDialog):
             line.setCursorPosition(0)
         self.lines["date"].setPlaceholderText("2026-03-31; empty: the day it is written")
         self.company = _text("\n".join(block.company))
-        self.revisions = _text("\n".join(PARTED.join((r.name, r.date, r.text)) for r in block.revisions))
+        self.revisions = _text("\n".join(SEPARATOR.join((r.name, r.date, r.text)) for r in block.revisions))
         self.revisions.setPlaceholderText("A | 2026-01-10 | first issue")
         self.logo = Choice()
         offered = dict.fromkeys((NO_LOGO, *logos, *([block.logo] if block.logo else [])))

@@ -28,7 +28,7 @@ LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 238, 0.28
 
 
-class Sideways(QScrollArea):
+class SidewaysScroll(QScrollArea):
     """The strip, whole in as many rows as it takes; where the window is too narrow even so, it scrolls
     sideways and leaves the height to the drawing."""
 
@@ -59,7 +59,7 @@ class Sideways(QScrollArea):
         return super().event(event)
 
 
-def _made(tab: Tab, document: Document) -> QWidget:
+def _view_of(tab: Tab, document: Document) -> QWidget:
     """The widget behind a tab."""
     module, _, name = tab.widget.partition(":")
     view: QWidget = getattr(import_module(module), name)(document)
@@ -79,8 +79,8 @@ class Workspace(QSplitter):
         self.elevation = Elevation(document)
         self.column = AirColumn(document)
         self.whatif = WhatIfStrip(document)
-        self._strip = Sideways(self.whatif)
-        self.views = {name: _made(tab, document) for name, tab in TABS.items()}
+        self._strip = SidewaysScroll(self.whatif)
+        self.views = {name: _view_of(tab, document) for name, tab in TABS.items()}
         ledger = self.views["ledger"]
         assert isinstance(ledger, LedgerView)
         self.ledger = ledger  # how it is folded is remembered

@@ -35,7 +35,7 @@ from sketch.strip.scale import Name
 from sketch.views.alternatives_page import ColumnsSideBySide
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.tabs import TABS
-from sketch.window.heading import OneLine
+from sketch.window.heading import OneLineText
 from sketch.window.main_window import Window
 from solver.geometry import outline
 from tests.hand import errands
@@ -60,7 +60,7 @@ PICTURES = (Elevation, AirColumn, ColumnsSideBySide, QGraphicsView)
 """What is pointed at, pressed and dragged in."""
 
 PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView, QAbstractSpinBox, QTextBrowser,
-         AirColumn, ColumnsSideBySide, QGraphicsView, Name, OneLine)  # fmt: skip
+         AirColumn, ColumnsSideBySide, QGraphicsView, Name, OneLineText)  # fmt: skip
 WITH_MENU = (
     "ledger", "profile", "findings", "fixes", "working", "cases", "alternatives", "reach", "curves",
     "priming", "readings", "causes",
@@ -282,7 +282,7 @@ class RandomHand:
             self._stroke(chosen)
         elif isinstance(chosen, QTextBrowser):
             self._read(chosen)
-        elif isinstance(chosen, Name | OneLine):
+        elif isinstance(chosen, Name | OneLineText):
             QTest.mouseDClick(chosen, LEFT, NO_KEY, chosen.rect().center())
         elif isinstance(chosen, QComboBox | QAbstractSpinBox):
             QTest.keyClick(chosen, self.chance.choice((Qt.Key.Key_Down, Qt.Key.Key_Up)))

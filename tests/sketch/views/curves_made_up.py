@@ -6,7 +6,7 @@ import numpy as np
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.views.curves import Band, BandRole, Line, LineRole, Mark, Picture, Unjudged
+from sketch.views.curves import BandRole, CurveBand, CurveLine, CurveMark, CurvesPicture, LineRole, Unjudged
 from sketch.views.curves_plot import CurvesPlot
 from solver.quantities.units import Kind, System
 from tests.sketch.shown import shown
@@ -18,17 +18,19 @@ def made_up(
     between: tuple[tuple[float, float], ...] = (),
     gaps: tuple[Unjudged, ...] = (),
     end: float = 10.0,
-) -> Picture:
+) -> CurvesPicture:
     """A curve over 0 to 10 m that falls to its limit at `crossing`, and a case that ends at `end`."""
     xs = np.linspace(0.0, 10.0, 41)
     ys = crossing - xs
     cold = np.where(xs <= end, ys, np.nan)
-    lines = (Line("worst case", LineRole.WORST, xs, ys), Line("cold", LineRole.CASE, xs, cold))
-    band = Band(BandRole.OVER, "over", xs, np.full(41, -1e9), np.zeros(41))
-    mark = Mark(crossing, 0.0, f"{crossing} m")
-    today = Mark(2.0, crossing - 2.0, "today")
+    lines = (CurveLine("worst case", LineRole.WORST, xs, ys), CurveLine("cold", LineRole.CASE, xs, cold))
+    band = CurveBand(BandRole.OVER, "over", xs, np.full(41, -1e9), np.zeros(41))
+    mark = CurveMark(crossing, 0.0, f"{crossing} m")
+    today = CurveMark(2.0, crossing - 2.0, "today")
     drawn = (lines, (band,), between, (mark,), today)
-    return Picture(*drawn, "Port height of press, m", y_label, Kind.LENGTH, Kind.VACUUM, System.SI, (), gaps)
+    return CurvesPicture(
+        *drawn, "Port height of press, m", y_label, Kind.LENGTH, Kind.VACUUM, System.SI, (), gaps
+    )
 
 
 def shown_plot(qtbot: QtBot, wide: int, high: int) -> tuple[CurvesPlot, QWidget]:

@@ -217,7 +217,7 @@ def test_one_that_does_not_hold_is_listed_with_why_mended_and_removed(
     said: list[str] = []
     document.refused.connect(said.append)
     document.open(BROKE / "saved-by-window-now-refused.toml")
-    qtbot.waitUntil(lambda: not view.at_rest.stale, timeout=3000)
+    qtbot.waitUntil(lambda: not view.idle_refresh.stale, timeout=3000)
     at = row_of(view, BESIDE)
     assert "intakes.nozzle.at" in view.item(at, VERDICT).text()
     assert not view.item(at, 0).flags() & Qt.ItemFlag.ItemIsEditable
@@ -231,7 +231,7 @@ def test_one_that_does_not_hold_is_listed_with_why_mended_and_removed(
     assert not failures(document.drawing)
     assert "nozzle" not in document.drawing.alternatives[BESIDE].layout.intakes
     document.undo_stack.undo()
-    qtbot.waitUntil(lambda: not view.at_rest.stale, timeout=3000)
+    qtbot.waitUntil(lambda: not view.idle_refresh.stale, timeout=3000)
     view.setCurrentCell(row_of(view, BESIDE), 0)
     remove.trigger()
     assert BESIDE not in document.drawing.broken

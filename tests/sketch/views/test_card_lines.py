@@ -6,7 +6,7 @@ import pytest
 
 from sketch.editing import cases, readings
 from sketch.strip.knobs import KNOBS
-from sketch.views.card_lines import LINES, WHOLE, Line, lines_of
+from sketch.views.card_lines import LINES, WHOLE, CardLine, lines_of
 from solver.layout import file as layout_file
 from solver.layout import raw as layout_raw
 from solver.layout.keys import PARTS
@@ -47,7 +47,7 @@ def test_part_tables_are_those_of_the_file(layout: Layout) -> None:
         layout_raw.part_raw(layout, "nobody")
 
 
-def line(group: str, key: str) -> Line:
+def line(group: str, key: str) -> CardLine:
     return next(each for each in LINES[group] if each.key == key)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.views.card_subject import Subject
+from sketch.views.card_subject import CardSubject
 from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.views.cards import LAYOUTS
@@ -10,7 +10,7 @@ from tests.sketch.views.cards import LAYOUTS
 
 def test_one_part_the_whole_and_several() -> None:
     layout = file.read(LAYOUTS / "carriage-at-altitude.toml").base
-    whole, one, several = Subject(), Subject(("riser",)), Subject(("riser", "lead"))
+    whole, one, several = CardSubject(), CardSubject(("riser",)), CardSubject(("riser", "lead"))
     assert (whole.name, one.name, several.name) == ("", "riser", "")
     assert one.heading(layout, System.US) == "Line from strainer to connector"
     assert several.heading(layout, System.US) == "2 lines"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.views.card_subject import Subject
+from sketch.views.card_subject import CardSubject
 from sketch.views.card_words import lowered
 from solver.layout import file
 from solver.quantities.units import System
@@ -44,7 +44,7 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
     ],
 )
 def test_a_change_is_named_with_its_figure_and_with_what_goes(names, key, typed, undo, lost) -> None:
-    subject = Subject(names)
+    subject = CardSubject(names)
     line = next(each for each in subject.lines(LAYOUT, {}, System.US) if each.key == key)
     edited = subject.changed(LAYOUT, {key: typed}, System.US)
     assert subject.undo_text(LAYOUT, edited, line) == undo

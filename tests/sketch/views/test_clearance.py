@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPointF, QRectF
 
-from sketch.views.clearance import Line, covered, distance, meets
+from sketch.views.clearance import DrawnLine, covered, distance, meets
 
 places = st.integers(-40, 40).map(float)
 BOX = QRectF(-10, -6, 20, 12)
@@ -20,15 +20,15 @@ def test_stretch_meets_the_box_where_any_of_its_points_lies_in_it(
     met = meets(-10, -6, 10, 6, x0, y0, x1, y1)
     assert not (inside and not met)
     assert not (outside and met)
-    assert Line([(x0, y0, x1, y1)]).crosses(BOX) is met
+    assert DrawnLine([(x0, y0, x1, y1)]).crosses(BOX) is met
 
 
 def test_line_of_many_stretches_is_crossed_where_one_is() -> None:
     far = [(float(x), 50.0, float(x) + 1, 50.0) for x in range(100)]
-    assert not Line(far).crosses(BOX)
-    assert Line([*far, (-20.0, 0.0, 20.0, 0.0)]).crosses(BOX)
-    assert Line([(-20.0, 9.0, 20.0, 9.0)]).crosses(BOX, margin=4.0)
-    assert not Line().crosses(BOX)
+    assert not DrawnLine(far).crosses(BOX)
+    assert DrawnLine([*far, (-20.0, 0.0, 20.0, 0.0)]).crosses(BOX)
+    assert DrawnLine([(-20.0, 9.0, 20.0, 9.0)]).crosses(BOX, margin=4.0)
+    assert not DrawnLine().crosses(BOX)
 
 
 def test_cover_and_distance() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sketch.views.curves import Quantity, Unjudged, as_csv, picture, unjudged_text, whole_stretches
+from sketch.views.curves import CurveQuantity, Unjudged, as_csv, picture, unjudged_text, whole_stretches
 from solver.answers.curves import UncertainMargin, curves, subjects
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -30,7 +30,7 @@ def drawn(name="carriage-at-altitude.toml", pump="carriage", what="port height")
 @pytest.mark.parametrize("system", list(System))
 def test_figures_are_in_the_unit_shown(system):
     curves = drawn()
-    shown = picture(curves, Quantity.MARGIN, system, {})
+    shown = picture(curves, CurveQuantity.MARGIN, system, {})
     worst = shown.lines[0]
     assert worst.ys[3] == pytest.approx(units.to_display(curves.margin[3], Kind.VACUUM, system))
     assert shown.today.x == pytest.approx(units.to_display(curves.subject.now, Kind.LENGTH, system))
@@ -40,28 +40,28 @@ def test_figures_are_in_the_unit_shown(system):
 
 
 def test_every_case_has_its_line_and_the_worst_follows_the_lowest():
-    shown = picture(drawn(), Quantity.MARGIN, System.SI, {})
+    shown = picture(drawn(), CurveQuantity.MARGIN, System.SI, {})
     by_name = {line.name: line.ys for line in shown.lines}
     assert set(by_name) == {"worst case", "as drawn", "coldest start"}
     assert by_name["worst case"] == pytest.approx(np.fmin(by_name["as drawn"], by_name["coldest start"]))
     assert [
-        line.name for line in picture(drawn(), Quantity.MARGIN, System.SI, {}, every_case=False).lines
+        line.name for line in picture(drawn(), CurveQuantity.MARGIN, System.SI, {}, every_case=False).lines
     ] == ["worst case"]
 
 
 @pytest.mark.parametrize(
-    ("quantity", "limit"), [(Quantity.VACUUM, "allowed vacuum"), (Quantity.PRESSURE, "floor")]
+    ("quantity", "limit"), [(CurveQuantity.VACUUM, "allowed vacuum"), (CurveQuantity.PRESSURE, "floor")]
 )
 def test_limits_are_drawn_and_entered_where_the_margin_is_spent(quantity, limit):
     curves = drawn()
     shown = picture(curves, quantity, System.SI, {})
     worst, wall = (next(line for line in shown.lines if line.name == name) for name in ("worst case", limit))
-    sign = 1 if quantity is Quantity.VACUUM else -1
+    sign = 1 if quantity is CurveQuantity.VACUUM else -1
     assert ((worst.ys - wall.ys) * sign > 0).tolist() == (curves.margin < 0).tolist()
 
 
 def test_npsh_has_what_is_required():
-    shown = picture(drawn("wash-water-npsh.toml", "wash", "temperature"), Quantity.NPSH, System.SI, {})
+    shown = picture(drawn("wash-water-npsh.toml", "wash", "temperature"), CurveQuantity.NPSH, System.SI, {})
     assert [line.name for line in shown.lines] == ["NPSH available", "NPSH required"]
 
 
@@ -69,10 +69,10 @@ def test_without_a_vapour_pressure_no_npsh_and_no_boiling_is_drawn_and_it_is_sai
     layout = with_fluid(lifted(), **OWN)
     subject = next(each for each in subjects(layout, solve(layout).pumps["pump"], Level.MINIMUM))
     unknown = curves(layout, "pump", subject, points=5)
-    shown = picture(unknown, Quantity.NPSH, System.SI, {})
+    shown = picture(unknown, CurveQuantity.NPSH, System.SI, {})
     assert np.isnan(shown.lines[0].ys).all()
     assert "no vapour pressure is typed" in shown.remarks[0]
-    boils = next(each for each in picture(unknown, Quantity.PRESSURE, System.SI, {}).bands
+    boils = next(each for each in picture(unknown, CurveQuantity.PRESSURE, System.SI, {}).bands
                  if each.role == "vapour")  # fmt: skip
     assert np.isnan(boils.high).all()
     row = next(csv.DictReader(io.StringIO(as_csv(unknown, {}))))
@@ -82,7 +82,7 @@ def test_without_a_vapour_pressure_no_npsh_and_no_boiling_is_drawn_and_it_is_sai
 
 def test_a_reading_names_the_case_and_says_what_is_not_judged():
     curves = drawn()
-    shown = picture(curves, Quantity.MARGIN, System.SI, {})
+    shown = picture(curves, CurveQuantity.MARGIN, System.SI, {})
     text = shown.reading(float(shown.lines[0].xs[5]))
     assert f'worst case ("{curves.case[5]}"): ' in text
     assert shown.figure(float("nan")) == "not judged"

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.look.colours import LIGHT
-from sketch.views.curves import Picture, Unjudged
+from sketch.views.curves import CurvesPicture, Unjudged
 from sketch.views.curves_labels import NOT_JUDGED, TRANSITIONAL, CurvesLabels
 from sketch.views.curves_plot import CurvesPlot
 from tests.sketch.views.curves_made_up import made_up, shown_plot
@@ -25,7 +25,7 @@ def plot(qtbot: QtBot) -> Iterator[CurvesPlot]:
     around.close()
 
 
-def written(plot: CurvesPlot, picture: Picture) -> dict[str, QRectF]:
+def written(plot: CurvesPlot, picture: CurvesPicture) -> dict[str, QRectF]:
     """Every label on its own paper, by its text."""
     plot.show_picture(picture)
     QApplication.processEvents()

@@ -13,7 +13,7 @@ from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from pytestqt.qtbot import QtBot
 
-from sketch.model.advisor import Advisor, Question, advisor
+from sketch.model.advisor import AdviceQuestion, Advisor, advisor
 from sketch.window.copying import PNG, SVG, TABLE, table_text
 from sketch.window.exports import WORKING_OUT, ledger_text
 from solver.fixes import remedies
@@ -60,7 +60,7 @@ def test_the_ledger_is_copied_at_once_and_what_to_try_is_added(
     document, known = window.document, advisor(window.document)
     asked = threading.Event()
 
-    def late(question: Question) -> Mapping[str, Advice]:
+    def late(question: AdviceQuestion) -> Mapping[str, Advice]:
         assert threading.current_thread() is not threading.main_thread()
         asked.wait(30)
         return by_hand(question)

@@ -6,13 +6,13 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.window.finder import Finder, Row, best
+from sketch.window.finder import Finder, FinderRow, best
 
 ROWS = (
-    Row("a", "Copy the ledger", ("Edit",)),
-    Row("b", "Ledger", ("View",), "where the budget went"),
-    Row("c", "Write ledger", ("File",), enabled=False),
-    Row("d", "<b>Undo</b>"),
+    FinderRow("a", "Copy the ledger", ("Edit",)),
+    FinderRow("b", "Ledger", ("View",), "where the budget went"),
+    FinderRow("c", "Write ledger", ("File",), enabled=False),
+    FinderRow("d", "<b>Undo</b>"),
 )
 
 
@@ -27,7 +27,9 @@ def test_what_begins_as_typed_is_meant_first_and_nothing_that_is_greyed() -> Non
     assert best(ROWS, "led copy") == 0
     assert best(ROWS, "write") is None
     assert best(ROWS, "") == 0
-    assert best((Row("e", "Pump above its tank"), Row("f", "Pump")), "pump") == 1, "of that very name"
+    assert best((FinderRow("e", "Pump above its tank"), FinderRow("f", "Pump")), "pump") == 1, (
+        "of that very name"
+    )
 
 
 def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:
@@ -60,8 +62,8 @@ def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:
 def test_the_row_that_return_would_choose_stays_in_sight_while_rows_above_it_go(qtbot: QtBot) -> None:
     parent = QWidget()
     qtbot.addWidget(parent)
-    words = [Row(str(at), f"row {at}", words="all" if at > 30 else "a") for at in range(80)]
-    meant = Row("meant", "Alternatives")
+    words = [FinderRow(str(at), f"row {at}", words="all" if at > 30 else "a") for at in range(80)]
+    meant = FinderRow("meant", "Alternatives")
     finder = Finder(parent, "Find", "Type", [*words[:31], meant, *words[31:]], str)
     with qtbot.waitExposed(finder):
         finder.open()

@@ -1,4 +1,4 @@
-"""When a view of the whole drawing is worked out again: at rest, and only while it is seen."""
+"""When a view of the whole drawing is worked out again: once nothing changes, and only while it is seen."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ MOST_AT_ONCE = 1000  # pumps in cases of alternatives that are solved in one go:
 IDLE_MS = 180  # of no change before anything is worked out again
 
 
-class AtRest(QObject):
+class IdleRefresh(QObject):
     """Calls a widget's `refresh` once the drawing has come to rest; of a hidden one, when it is shown.
 
     Where much is to be solved for it, the alternatives are solved one after the other first, so that no

@@ -8,8 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views import at_rest as module
-from sketch.views.at_rest import AtRest
+from sketch.views import idle_refresh as module
+from sketch.views.idle_refresh import IdleRefresh
 from tests.drawings import SHIPPED
 
 
@@ -19,20 +19,20 @@ def test_hidden_it_waits_to_be_shown_and_seen_it_waits_for_rest(qtbot: QtBot) ->
 
     def refresh() -> None:
         count[0] += 1
-        at_rest.stale = False
+        idle_refresh.stale = False
 
-    at_rest = AtRest(widget, document, refresh)
+    idle_refresh = IdleRefresh(widget, document, refresh)
     document.changed.emit()
-    assert not at_rest._idle.isActive()
-    at_rest.shown()
-    at_rest.shown()
+    assert not idle_refresh._idle.isActive()
+    idle_refresh.shown()
+    idle_refresh.shown()
     assert count == [1]
     widget.show()
     for _ in range(3):
         document.changed.emit()
-    assert at_rest.stale
+    assert idle_refresh.stale
     assert count == [1]
-    qtbot.waitUntil(lambda: not at_rest.stale)
+    qtbot.waitUntil(lambda: not idle_refresh.stale)
     assert count == [2]
 
 
@@ -52,15 +52,15 @@ def test_many_alternatives_are_solved_one_after_the_other(
 
     def refresh() -> None:
         assert solved() >= len(names) - 1, "the rest was solved before"
-        at_rest.stale = False
+        idle_refresh.stale = False
 
-    at_rest = AtRest(widget, document, refresh)
+    idle_refresh = IdleRefresh(widget, document, refresh)
     widget.show()
-    at_rest.shown()
+    idle_refresh.shown()
     assert solved() == 1
-    assert at_rest.stale
+    assert idle_refresh.stale
     assert not widget.isEnabled(), "what it shows is of another drawing"
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
-    assert not at_rest._next.isActive(), "the hand goes first"
-    qtbot.waitUntil(lambda: not at_rest.stale)
+    assert not idle_refresh._next.isActive(), "the hand goes first"
+    qtbot.waitUntil(lambda: not idle_refresh.stale)
     assert widget.isEnabled()
