@@ -198,7 +198,7 @@ def solved_network(
     tank = fluid.state(layout.fluid)
     state = fluid.line_state(layout.fluid, tank)
     held = line_fluid.with_fluids(built, tank, state)
-    settled = splitting.settle(held, state, level, tank, partial(_with_split, alike))
+    settled = splitting.settle(held, state, level, tank, partial(_with_split, alike, state))
     columns, flows = settled.network.columns, settled.flows
     drops = alike.of(
         "drops",
@@ -208,12 +208,14 @@ def solved_network(
     return path.solved_network(settled.network, level, (state, tank), flows, drops, alike)
 
 
-def _with_split(alike: path.SharedResults, network: Network, flows: Floats) -> Network:
-    """The network with the coefficients its tees have at these flows [m³/s]."""
+def _with_split(
+    alike: path.SharedResults, state: FluidState, network: Network, flows: Floats, viscosity: float
+) -> Network:
+    """The network with the coefficients its tees have at these flows [m³/s] of a fluid [m²/s]."""
     if not network.tees:
         return network
-    inputs = (network.rows, network.columns, flows)
-    split = alike.of("split", inputs, lambda: tees.with_split(network, flows))
+    inputs = (network.rows, network.columns, flows, state)
+    split = alike.of("split", inputs, lambda: tees.with_split(network, flows, viscosity))
     return replace(network, rows=split.rows, columns=split.columns)
 
 

@@ -39,7 +39,7 @@ def settle(
     fluid: FluidState,
     level: Level = Level.MINIMUM,
     tank: FluidState | None = None,
-    with_split: Callable[[Network, Floats], Network] = tees.with_split,
+    with_split: Callable[[Network, Floats, float], Network] = tees.with_split,
 ) -> Settled:
     """Share the pumps' flows over the rows.
 
@@ -55,7 +55,7 @@ def settle(
     demands = _demands(network)
     if not network.closures:
         flows = _up_the_tree(network, demands)
-        return Settled(with_split(network, flows), flows, 1, 0.0)
+        return Settled(with_split(network, flows, fluid.viscosity), flows, 1, 0.0)
     surfaces = {
         f"reservoir:{name}": _surface(network, each, fluid, level, tank or fluid)
         for name, each in network.layout.reservoirs.items()
@@ -64,7 +64,7 @@ def settle(
     flows = _with_rest(network, balance.flows)
     if any(pump.at_rest for pump in network.layout.pumps.values()):
         flows = np.where(np.abs(flows) > STILL * np.abs(flows).max(), flows, 0.0)
-    return Settled(with_split(network, flows), flows, balance.passes, balance.residual)
+    return Settled(with_split(network, flows, fluid.viscosity), flows, balance.passes, balance.residual)
 
 
 def _with_rest(network: Network, flows: Floats) -> Floats:

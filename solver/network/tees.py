@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 
 from solver.formulas import fittings as formulas
 from solver.formulas import symbols
+from solver.formulas import tees as slow_flow
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
 from solver.network.coefficients import DARBY, DARBY_ROWS
+from solver.network.losses import turbulence
 from solver.network.rows import Leg
 from solver.network.ways import Rows
 from solver.properties.fluid import FluidState
@@ -32,7 +34,7 @@ a step, and a split that lies on it would never come to rest."""
 TURNING = 0.03
 """Share of a tee's flow below which a leg counts as about to turn: the figures for either way are blended."""
 
-NONE = 1e-6
+NONE = 1e-7
 """Share of a tee's flow below which a leg's own velocity says nothing: its coefficient is held."""
 
 FLOW_STEP = 1e-6
@@ -100,15 +102,18 @@ class LegSteps(NamedTuple):
     k_re: Symbol = symbols.k_re
 
 
-def coefficients(tees: TeeTable, flows: Floats, steps: LegSteps | None = None) -> tuple[Floats, Floats]:
+def coefficients(
+    tees: TeeTable, flows: Floats, viscosity: float | Floats, steps: LegSteps | None = None
+) -> tuple[Floats, Floats]:
     """k_inf and k_re of every leg at a split, each (tees, 3), referred to the leg's own flow.
 
-    flows: of each row of the network [m³/s]. The leg that carries the whole flow has none. k_inf may be
-    negative: a fast stream drags a slow one along.
+    flows: of each row of the network [m³/s]; viscosity: kinematic, (tees,) where they differ [m²/s]. The leg
+    that carries the whole flow has none. k_inf may be negative: a fast stream drags a slow one along.
+    Where laminar flow splits, the leg's velocity head gives no static pressure back.
     """
     into = np.where(tees.present, flows[tees.rows], 0.0) * tees.inward
     into = np.where(tees.present, into, -into.sum(axis=1, keepdims=True))
-    k, k_re = _of_whole(tees, into, steps)
+    k, k_re = _of_whole(tees, into, viscosity, steps)
     size = np.abs(into)
     share = np.maximum(size / np.maximum(size.max(axis=1, keepdims=True), 1e-300), NONE)
     k = k * np.sign(into)
@@ -147,7 +152,7 @@ def slopes(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
 def _losses(tees: TeeTable, into: Floats, fluid: FluidState) -> Floats:
     """Loss on the way into the tee along each leg [Pa], for the flow into it along each [m³/s]."""
     area = np.pi / 4 * tees.bore**2
-    k, k_re = _of_whole(tees, into)
+    k, k_re = _of_whole(tees, into, fluid.viscosity)
     speed = np.abs(into).max(axis=1, keepdims=True) / area
     lost: Floats = fluid.density * (
         0.5 * k * speed**2 + k_re * fluid.viscosity * into / (2 * tees.bore * area)
@@ -155,11 +160,14 @@ def _losses(tees: TeeTable, into: Floats, fluid: FluidState) -> Floats:
     return lost
 
 
-def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tuple[Floats, Floats]:
+def _of_whole(
+    tees: TeeTable, into: Floats, viscosity: float | Floats, steps: LegSteps | None = None
+) -> tuple[Floats, Floats]:
     """Coefficients, k_inf referred to the whole flow and positive for a loss on the way into the tee.
 
-    into: flow into each tee along its legs [m³/s]. Where the least of three legs nearly rests, the figures
-    for flow either way along it are blended, so that nothing jumps when it turns.
+    into: flow into each tee along its legs [m³/s]; viscosity: as in `coefficients`. Where
+    the least of three legs nearly rests, the figures for flow either way along it are blended, so that
+    nothing jumps when it turns.
     """
     size = np.abs(into)
     # A leg without a row brings all of the flow, also where one of the others rests.
@@ -168,13 +176,14 @@ def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tu
     share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
     turning = (share < TURNING) & tees.present.all(axis=1)
     if not turning.any():
-        return _with_whole(tees, into, size, whole, steps)
+        return _with_whole(tees, into, whole, viscosity, steps)
     one_way = the_other = steps
     if steps is not None:
         one_way = steps._replace(k=formulas.K_a, k_re=formulas.slow_a)
         the_other = steps._replace(k=formulas.K_b, k_re=formulas.slow_b)
-    k, k_re = _with_whole(tees, into, size, whole, one_way)
-    k_other, k_re_other = _with_whole(tees, into, size, np.where(turning, other, whole), the_other)
+    k, k_re = _with_whole(tees, into, whole, viscosity, one_way)
+    turned = np.where(turning, other, whole)
+    k_other, k_re_other = _with_whole(tees, into, turned, viscosity, the_other)
     part = np.minimum(share / TURNING, 1.0)
     weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
     if steps is not None:
@@ -184,25 +193,32 @@ def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tu
 
 
 def _with_whole(
-    tees: TeeTable, into: Floats, size: Floats, whole: Ints, steps: LegSteps | None = None
+    tees: TeeTable, into: Floats, whole: Ints, viscosity: float | Floats, steps: LegSteps | None = None
 ) -> tuple[Floats, Floats]:
     """Coefficients where the leg `whole` of each tee carries all of its flow."""
-    lines = np.arange(len(whole))
+    lines, size = np.arange(len(whole)), np.abs(into)
+    flow = size[lines, whole]
     splits = (into[lines, whole] > 0)[:, None]
-    share = np.minimum(size / np.maximum(size[lines, whole], 1e-300)[:, None], 1.0)
+    share = np.minimum(size / np.maximum(flow, 1e-300)[:, None], 1.0)
     turns = tees.branch | tees.branch[lines, whole][:, None]
     at = np.where(turns, share, 1.0 - share) * STEPS
     low = np.minimum(at.astype(np.intp), STEPS - 1)
     kind, way = turns.astype(np.intp), splits.astype(np.intp)
     below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
-    k = np.where(splits, -1.0, 1.0) * (below + (at - low) * (above - below))
+    published = below + (at - low) * (above - below)
+    bore = tees.bore[lines, whole]
+    w = turbulence(slow_flow.whole_reynolds.array(flow, bore, viscosity))[:, None]
+    slow = slow_flow.tee_slow.array(w, published, slow_flow.tee_nothing_back.array(share))
+    k = np.where(splits, -slow, published)
     k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
     if steps is not None:
-        leg_way = TeeWay.BRANCH if turns[0, steps.leg] else TeeWay.RUN
-        at_leg = _AtLeg(leg_way, bool(splits[0, 0]), float(share[0, steps.leg]), int(low[0, steps.leg]))
-        _record_curve(steps, at_leg, float(into[0, steps.leg]), steps.leg == whole[0])
+        leg, nu = steps.leg, float(np.broadcast_to(viscosity, flow.shape)[0])
+        leg_way = TeeWay.BRANCH if turns[0, leg] else TeeWay.RUN
+        of_whole = float(flow[0]), float(bore[0]), nu
+        at_leg = _AtLeg(leg_way, bool(splits[0, 0]), float(share[0, leg]), int(low[0, leg]), of_whole)
+        _record_curve(steps, at_leg, float(into[0, leg]), leg == whole[0])
     return k, k_re
 
 
@@ -216,6 +232,7 @@ class _AtLeg(NamedTuple):
     splits: bool
     share: float  # of the leg's flow in that of the leg that counts as the whole
     low: int  # the hundredth below the branch's
+    of_whole: tuple[float, float, float]  # the whole flow [m³/s], its bore [m] and viscosity [m²/s]
 
 
 def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> None:
@@ -237,8 +254,22 @@ def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> N
         for end, symbol in zip(ends, (formulas.K_1, formulas.K_2), strict=True)
     )
     along = (into < 0) == at.splits
-    law = formulas.tee_between if along else formulas.tee_against
-    recorder.work(law, below, above, *ends, share, symbol=steps.k)
+    slow = at.splits and float(turbulence(slow_flow.whole_reynolds.scalar(*at.of_whole))) < 1.0
+    law = formulas.tee_between if along or slow else formulas.tee_against
+    figures_between = (below, above, *ends, share)
+    k = recorder.work(law, *figures_between, symbol=slow_flow.K_published if slow else steps.k)
+    if slow:
+        _record_slow(steps, at, k, along)
+
+
+def _record_slow(steps: LegSteps, at: _AtLeg, published: float, along: bool) -> None:
+    """What becomes of the published coefficient where the flow that splits is laminar, or nearly so."""
+    recorder = steps.recorder
+    place = recorder.work(slow_flow.whole_transition, recorder.work(slow_flow.whole_reynolds, *at.of_whole))
+    w = recorder.work(slow_flow.whole_turbulence, place)
+    least = recorder.work(slow_flow.tee_nothing_back, at.share)
+    law = slow_flow.tee_slow if along else slow_flow.tee_slow_against
+    recorder.work(law, w, published, least, symbol=steps.k)
 
 
 def _record_turning(
@@ -265,42 +296,56 @@ def _curves() -> Floats:
     return curves
 
 
-def with_split(network: Network, flows: Floats) -> Network:
-    """The network with the coefficients its tees have at these flows [m³/s]."""
+def with_split(network: Network, flows: Floats, viscosity: float | Floats) -> Network:
+    """The network with the coefficients its tees have at these flows [m³/s] of a fluid [m²/s]."""
     if not network.tees:
         return network
     tees = table(network)
-    if flows.ndim == 2:
-        return _with_splits(network, tees, flows)
-    k_inf, k_re = coefficients(tees, flows)
+    bores = figures.table([leg.bore for legs in network.tees.values() for leg in legs])
+    tables = [each.shape[-1] for each in (flows, bores) if each.ndim == 2]
+    variants = max([*tables, *([len(viscosity)] if isinstance(viscosity, np.ndarray) else [])], default=0)
+    if variants:
+        bores = bores if bores.ndim == 2 else bores[:, None]
+        flows = flows if flows.ndim == 2 else flows[:, None]
+        return _with_splits(network, tees, np.broadcast_to(flows, (len(flows), variants)), bores, viscosity)
+    k_inf, k_re = coefficients(tees, flows, viscosity)
     rows = list(network.rows)
     present = tees.present
     for tee, leg in zip(*np.nonzero(present), strict=True):
         number = tees.rows[tee, leg]
-        figures = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
-        recipe = partial(_explain, tees, int(tee), int(leg), flows)
-        rows[number] = replace(rows[number], **figures, source=TEE, recipe=recipe)
+        figures_of_leg = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
+        recipe = partial(_explain, tees, int(tee), int(leg), flows, viscosity)
+        rows[number] = replace(rows[number], **figures_of_leg, source=TEE, recipe=recipe)
     return replace(network, rows=Rows(rows), columns=_put(network.columns, tees, k_inf, k_re))
 
 
-def _explain(tees: TeeTable, tee: int, leg: int, flows: Floats, calc: Calculator) -> None:
+def _explain(
+    tees: TeeTable, tee: int, leg: int, flows: Floats, viscosity: float | Floats, calc: Calculator
+) -> None:
     """Compute one leg once more and record its steps."""
     if isinstance(calc, Recorder):
         one = slice(tee, tee + 1)
         alone = TeeTable(tees.rows[one], tees.inward[one], tees.branch[one], tees.bore[one])
-        coefficients(alone, flows, LegSteps(calc, leg))
+        coefficients(alone, flows, viscosity, LegSteps(calc, leg))
 
 
-def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
-    """`with_split` for flows (rows, variants): every tee of every variant is a tee of its own."""
+def _with_splits(
+    network: Network, tees: TeeTable, flows: Floats, bores: Floats, viscosity: float | Floats
+) -> Network:
+    """`with_split` for flows (rows, variants): every tee of every variant is a tee of its own.
+
+    bores: of each leg, (legs, 1) or (legs, variants) [m]; viscosity: one, or (variants,) [m²/s].
+    """
     count, variants = tees.rows.shape[0], flows.shape[1]
     at = tees.rows[:, None, :] * variants + np.arange(variants)[None, :, None]
     at = np.where(tees.present[:, None, :], at, -1).reshape(-1, 3)
     inward = np.repeat(tees.inward, variants, axis=0)
+    of_legs = np.broadcast_to(bores, (len(bores), variants)).reshape(count, 3, variants)
     every = TeeTable(
-        at, inward, np.repeat(tees.branch, variants, axis=0), np.repeat(tees.bore, variants, axis=0)
+        at, inward, np.repeat(tees.branch, variants, axis=0), of_legs.transpose(0, 2, 1).reshape(-1, 3)
     )
-    split = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel())]
+    held = np.tile(np.broadcast_to(viscosity, variants), count)
+    split = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel(), held)]
     rows = list(network.rows)
     for tee, leg in zip(*np.nonzero(tees.present), strict=True):
         k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in split)

@@ -223,11 +223,35 @@ def test_a_tee_that_all_the_flow_turns_in_takes_what_the_tables_give_an_elbow_of
         np.array([[False, False, True]]),
         np.full((1, 3), nps * INCH),
     )
-    k_inf, k_re = tee_coefficients(legs, np.array([0.0, 0.002]))
+    k_inf, k_re = tee_coefficients(legs, np.array([0.0, 0.002]), 1e-6)
     ours = _k((k_inf[0, 2], k_re[0, 2]), reynolds)
     hooper = 800 / reynolds + 0.8 * (1 + 1 / nps)
     darby = 800 / reynolds + 0.28 * (1 + 4 / 2**0.3)
     assert max(hooper, darby) <= ours <= max(hooper, darby) + 0.6
+
+
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5, 0.7, 0.9])
+@pytest.mark.parametrize("whole", [100.0, 300.0, 1000.0])
+def test_the_branch_of_a_laminar_split_lies_between_darby_and_idelchik(share: float, whole: float) -> None:
+    """Fall of static pressure from header to branch, in velocity pressures of the header. Not less than by
+    Darby's row as books use it, without velocity heads, but for 0.3 of one; not more than by Idelchik's
+    laminar curve, diagram 7-18 (3rd edition; from memory, equal to a public program's that quotes the pages)
+    with Darby's laminar term, which at very low Reynolds numbers is larger than his 150/Re."""
+    legs = TeeTable(
+        np.array([[-1, 0, 1]]),
+        np.array([[1.0, -1.0, -1.0]]),
+        np.array([[False, False, True]]),
+        np.full((1, 3), 2.067 * INCH),
+    )
+    flows = 0.002 * np.array([1.0 - share, share])
+    viscosity = 4 * 0.002 / (math.pi * 2.067 * INCH * whole)
+    k_inf, k_re = tee_coefficients(legs, flows, viscosity)
+    slow = k_re[0, 2] * share / whole
+    fall = k_inf[0, 2] * share**2 + slow - 2 * (1 - share**2)
+    darby = (800 / (share * whole) + 0.28 * (1 + 4 / 2**0.3)) * share**2
+    k_1 = 0.9 + share if share <= 0.6 else 1.5 - (share - 0.6) / 2
+    idelchik = (k_1 + 1) * (1 + share**2) + 150 / whole - 2 * (1 - share**2)
+    assert darby - 0.3 <= fall <= idelchik + slow
 
 
 def test_iec_60534_example_1(published: Published) -> None:

@@ -28,6 +28,9 @@ from solver.network.tees import (
 from tests.drawings import drawing, pump, run
 from tests.solver.network.test_flows import OIL, header
 
+THIN = 1e-6
+"""Kinematic viscosity with which the flows of these tests are turbulent [m²/s]."""
+
 RUN_RUN_BRANCH = TeeTable(
     np.array([[0, 1, 2]]),
     np.array([[1.0, -1.0, -1.0]]),
@@ -44,7 +47,7 @@ def crane(leg: str, *, diverging: bool, branch_share: float) -> float:
 
 
 def at(*flows):
-    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows))
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows), THIN)
     return k_inf[0], k_re[0]
 
 
@@ -64,6 +67,40 @@ def test_a_join_takes_the_published_figures(share):
         expected = crane(name, diverging=False, branch_share=share)
         assert k_inf[leg] == pytest.approx(expected, abs=1e-9)
     assert k_inf[1] == 0.0
+
+
+@pytest.mark.parametrize("whole", [20.0, 600.0, 1999.0])
+@pytest.mark.parametrize("share", [0.04, 0.1, 0.5, 0.9])
+def test_where_laminar_flow_splits_no_leg_has_more_static_pressure_than_the_header(share, whole):
+    """The fall of static pressure, in velocity pressures of the header: loss less velocity heads."""
+    viscosity = 4 / (math.pi * 0.05 * whole)
+    flows = np.array([1.0, 1.0 - share, share])
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, flows, viscosity)
+    for leg in (1, 2):
+        own = flows[leg]
+        lost = (k_inf[0, leg] + k_re[0, leg] / (own * whole)) * own**2
+        fall = lost - 2.0 * (1.0 - own**2)
+        assert fall >= k_re[0, leg] * own / whole - 1e-9, "what Darby's laminar term takes, at least"
+
+
+def test_as_the_flow_that_splits_gets_turbulent_the_published_figures_take_over():
+    def of_branch(reynolds):
+        viscosity = 4 / (math.pi * 0.05 * reynolds)
+        return coefficients(RUN_RUN_BRANCH, np.array([1.0, 0.7, 0.3]), viscosity)[0][0, 2]
+
+    assert of_branch(1.0) == of_branch(2000.0) == pytest.approx(2 * (1 - 0.3**2) / 0.3**2)
+    assert of_branch(2000.0) > of_branch(3000.0) > of_branch(4000.0)
+    assert of_branch(4000.0) == of_branch(1e6)
+
+
+def test_a_split_of_every_variant_is_that_of_the_variant_alone():
+    network = header(0.002, 0.001)
+    flows = settle(network, OIL).flows
+    thick = np.array([1e-6, 3e-5, 5e-4])
+    every = with_split(network, flows, thick).columns["k_inf"]
+    for variant, viscosity in enumerate(thick):
+        alone = with_split(network, flows, float(viscosity)).columns["k_inf"]
+        np.testing.assert_allclose(every[:, min(variant, every.shape[1] - 1)], alone, rtol=1e-12)
 
 
 def test_flow_in_by_the_branch_turns_into_both_ends_of_the_run():
@@ -90,7 +127,7 @@ def test_nothing_jumps_with_the_split(one, two):
 def test_losses_are_those_of_the_coefficients(one, two):
     flows = np.array([one + two, one, two])
     lost = losses(RUN_RUN_BRANCH, flows, OIL)
-    k_inf, k_re = coefficients(RUN_RUN_BRANCH, flows)
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, flows, OIL.viscosity)
     area = np.pi / 4 * 0.05**2
     own = 0.5 * OIL.density * k_inf[0] * flows * np.abs(flows) / area**2
     own += OIL.density * OIL.viscosity * k_re[0] * flows / (2 * 0.05 * area)
@@ -108,8 +145,9 @@ def test_a_settled_tree_has_its_tees_filled_in():
     settled = settle(header(0.002, 0.001), OIL)
     rows = {row.key: row for row in settled.network.rows}
     branch, straight = rows["header/branch"], rows["header/run 2"]
-    exact = crane("branch", diverging=True, branch_share=1 / 3)
-    assert branch.k_inf == pytest.approx(exact, rel=1e-4)
+    exact = 2 * (1 - 1 / 9) * 9  # in laminar flow, of the leg's own velocity
+    assert exact > crane("branch", diverging=True, branch_share=1 / 3)
+    assert branch.k_inf == pytest.approx(exact, rel=1e-9)
     assert branch.k_re == tee_k_re("branch")
     assert branch.source == TEE
     held = settled.network.columns["k_inf"]
@@ -129,10 +167,10 @@ def test_a_leg_that_rests_leaves_the_other_its_loss(legs: tuple[int, int, int]) 
         leg = legs.index(flowing)
         way = TeeWay.BRANCH if branch[0, leg] or legs[2] < 0 else TeeWay.RUN
         share = float(way == TeeWay.BRANCH)
-        k_inf, k_re = coefficients(tees, flows)
+        k_inf, k_re = coefficients(tees, flows, THIN)
         expected = crane(way, diverging=True, branch_share=share)
         assert (k_inf[0, leg], k_re[0, leg]) == pytest.approx((expected, tee_k_re(way)), abs=1e-12)
-        nearly, _ = coefficients(tees, np.where(flows > 0, flows, 1e-9))
+        nearly, _ = coefficients(tees, np.where(flows > 0, flows, 1e-9), THIN)
         assert k_inf[0, leg] == pytest.approx(nearly[0, leg], abs=1e-6), "and nothing jumps"
 
 
@@ -146,7 +184,7 @@ def test_the_network_that_was_built_is_left_alone():
 
 def test_a_network_without_tees_comes_back_as_it_is():
     network = build(drawing(run("riser", "strainer", "pump"), pump()))
-    assert with_split(network, np.ones(len(network.rows))) is network
+    assert with_split(network, np.ones(len(network.rows)), THIN) is network
 
 
 def test_a_leg_that_rests_keeps_a_finite_figure():
@@ -183,12 +221,13 @@ def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
     "flows", [(1.0, 0.99, 0.01), (0.99, 1.0, -0.01), (-0.99, 0.01, -1.0), (1.0, 1.0, 0.0)]
 )
 @pytest.mark.parametrize("leg", [0, 1, 2])
+@pytest.mark.parametrize("viscosity", [THIN, 8e-3, 1.0])
 def test_a_leg_about_to_turn_is_worked_out_from_the_published_curves(
-    flows: tuple[float, float, float], leg: int
+    flows: tuple[float, float, float], leg: int, viscosity: float
 ) -> None:
     """The steps arrive at the figure; what stands as given is a table's, or the nothing of a leg at rest."""
     recorder = Recorder()
-    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows), LegSteps(recorder, leg))
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows), viscosity, LegSteps(recorder, leg))
     values = {step.symbol: step.value for step in recorder.steps}
     assert values.get(symbols.k_inf, 0.0) == pytest.approx(k_inf[0, leg], rel=1e-12)
     assert values[symbols.k_re] == pytest.approx(k_re[0, leg], rel=1e-12)
