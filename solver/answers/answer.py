@@ -11,7 +11,7 @@ from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised
 
 NOT_ENOUGH = "not enough alone"
-UNNAMED = "Where nothing else is named, the floor sets the limit."
+UNNAMED = 'Where nothing else is named, the floor sets the limit. "Now" is as drawn.'
 
 
 class Status(StrEnum):
@@ -46,8 +46,12 @@ class Answer:
 
 
 def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
-    """The answers for a reader: those that are over as far as they go named in one, at the end."""
-    answers = tuple(answers)
+    """The answers for a reader: what two of them say alike is said once, and those that are over as far as
+    they go are named in one, at the end."""
+    answers, alike = tuple(answers), dict[str, Answer]()
+    for each in answers:
+        alike.setdefault(each.text.partition(": ")[2] if each.value is not None else each.text, each)
+    answers = tuple(alike.values()) if len(alike) < len(answers) else answers
     hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and each.value is None]
     if len(hopeless) < 2:
         return answers

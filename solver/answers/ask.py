@@ -216,7 +216,8 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     label, _, sentence = answer.text.partition(": ")
     most = typeset(at_limit.most, Kind.VELOCITY, system)
     if now.share > 0:
-        text = f"{label}: already the fluid in {now.part} runs faster than {most}; by the margin {sentence}"
+        fast = f"already the fluid in {now.part} runs faster than {most}, where a stop begins"
+        text = f"{label}: {fast}; by the margin {sentence}"
         return stopped(answer, variation.now, Reason.VELOCITY, text)
 
     def to_spare(place: float) -> float:
@@ -234,7 +235,8 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
 def _deciding(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     """The answer with the case that sets it named, where that is not the drawing as it stands."""
     name = decisive(at_limit, pump)
-    return answer if name == AS_DRAWN else replace(answer, text=f'{answer.text}; "{name}" decides')
+    known = answer.status == Status.ALREADY_OVER and _in_case(name) in answer.text
+    return answer if name == AS_DRAWN or known else replace(answer, text=f'{answer.text}; "{name}" decides')
 
 
 def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
@@ -280,7 +282,9 @@ def _answer(question: str, variation: Variation, varied: VariedDrawing, system: 
     reached = _crossed(variation, varied, end, first)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else None
-    text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
+    case = decisive(varied.solutions(variation.now), varied.pump)
+    sentence = _sentence(status, reached, variation, system, _in_case(case))
+    text = f"{capitalised(variation.name or question)}: {sentence}"
     reason = refused_for(reached.refused) if status == Status.NO_LIMIT else None
     return Answer(question, value, text, variation.kind, status, reason=reason)
 
@@ -304,7 +308,12 @@ def _crossed(variation: Variation, varied: VariedDrawing, end: float, first: flo
     return replace(reached, at=value_at(reached.at))
 
 
-def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
+def _in_case(case: str) -> str:
+    """In which case, as it stands behind a word; "" as drawn."""
+    return "" if case == AS_DRAWN else f' in "{case}"'
+
+
+def _sentence(status: Status, reached: Crossing, variation: Variation, system: System, case: str) -> str:
     shown = _shown_as(variation.kind)
     place, start = (shown(x, system) for x in (reached.at, variation.now))
     meant, higher = variation.meaning, reached.at > variation.now
@@ -316,7 +325,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
         way = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
         return f"enough is left {way}, {meant}; the search ends there{stop}"
     given = f"the {start} given" if variation.from_here == GIVEN else start
-    over = f"already over at {given}, {meant}"
+    over = f"already over{case} at {given}, {meant}"
     if reached.found:
         to = f"to a little {'over' if higher else 'under'} that" if place == start else f"to {place}"
         way = "go up" if higher else "come down"

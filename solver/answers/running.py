@@ -150,10 +150,15 @@ def _equivalent_elevation(site: Site) -> float:
     return crossing(difference, SITES[0], SITES[1], 1000.0, 1e-6, 1e-6).at
 
 
+WEATHER = ("site", "weather_allowance")
+"""The keys of what a drawing, or a case of it, takes off the atmosphere."""
+
+
 def barometer(present: Solution, ledger: PumpLedger) -> Variation:
     """How low the barometer at the site may stand."""
     layout = present.layout
     allowance = layout.site.weather_allowance
+    allowed = allowance is not None or any(WEATHER in case.figures for case in layout.cases.values())
 
     def change(to: float) -> Layout:
         site = Site(barometer=Quantity(f"{to!r} Pa", to), weather_allowance=allowance)
@@ -168,7 +173,7 @@ def barometer(present: Solution, ledger: PumpLedger) -> Variation:
         change=change,
         meaning="read at the site, not reduced to sea level",
         slope=1.0,
-        note="" if allowance is None else "the allowance for a low-pressure day comes off it",
+        note="the allowance for a low-pressure day comes off it" if allowed else "",
     )
 
 

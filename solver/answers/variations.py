@@ -28,6 +28,8 @@ NEAR_PORT = 1e-3
 SMALLER_SCREEN, LARGER_SCREEN = 1000.0, 50.0
 """Times that a screen is looked at smaller, and larger."""
 
+HOSE = "rubber hose"
+
 GIVEN = "given"
 """Said of a value that the drawing gives, and that is not the one the pump runs at."""
 
@@ -193,7 +195,7 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     lengths = _lengths(layout, ledger)
     if not lengths:
         return "there is no run on the way to the pump"
-    return _longer(layout, lengths, "straight pipe in")
+    return _longer(layout, lengths)
 
 
 def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
@@ -202,11 +204,11 @@ def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     lengths = {
         name: length
         for name, length in _lengths(layout, ledger).items()
-        if wall_material(layout.runs[name]) == "rubber hose"
+        if wall_material(layout.runs[name]) == HOSE
     }
     if not lengths:
         return "there is no hose on the way to the pump"
-    return _longer(layout, lengths, "hose in")
+    return _longer(layout, lengths)
 
 
 def _lengths(layout: Layout, ledger: PumpLedger) -> dict[str, float]:
@@ -218,10 +220,11 @@ def _lengths(layout: Layout, ledger: PumpLedger) -> dict[str, float]:
     return lengths
 
 
-def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variation:
+def _longer(layout: Layout, lengths: Mapping[str, float]) -> Variation:
     """The longest of some runs made longer."""
     name = max(lengths, key=lambda run: lengths[run])
     run, now = layout.runs[name], lengths[name]
+    what = "hose" if wall_material(run) == HOSE else "pipe"
     hidden = run.out_of_plane.si if run.out_of_plane is not None else 0.0
 
     def change(to: float) -> Layout:
@@ -234,10 +237,12 @@ def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variatio
         worst=now + FARTHEST_RUN,
         best=now - hidden,
         change=change,
-        meaning=f"{what} {name}",
+        meaning=f"straight {what} in {name}",
         lost=lambda ledger: sum(e.loss for e in ledger.entries if e.part == name and e.length),
         best_is="as short as it is drawn",
-        note="its bends and heights stay as they are",
+        note="its bends come on top, and stay as they are, as do its heights"
+        if run.via
+        else "its heights stay as they are",
     )
 
 

@@ -81,7 +81,9 @@ class Criteria:
     thin_pressure: float = _setting(1700.0, Kind.PRESSURE, TRADE)
     vapor_margin: float = _setting(10e3, Kind.PRESSURE, TRADE)
     free_air: float = _setting(0.02, Kind.SHARE, TRADE)
-    velocity_caution: float = _setting(1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line")
+    velocity_caution: float = _setting(
+        1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line, 5 at most"
+    )
     velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": 5 ft/s at most in a suction line")
     velocity_caution_fire_resistant: float = _setting(0.8, Kind.VELOCITY, HARD_TO_IGNITE)
     velocity_stop_fire_resistant: float = _setting(1.0, Kind.VELOCITY, HARD_TO_IGNITE)

@@ -112,7 +112,8 @@ def _ledgers(
             continue
         yield from ["", *_pump(solution, ledger, system)]
         given = in_brief(answers.get(ledger.pump, ()))
-        yield from ["", f"  How far may it go, one thing at a time? {UNNAMED}"] if given else []
+        heading = _wrap(f"How far may it go, one thing at a time? {UNNAMED}", "  ", "  ")
+        yield from ["", *heading] if given else []
         for answer in given:
             yield from _wrap(answer.text, "    ", "      ")
     for port in solution.resting.values():

@@ -168,7 +168,7 @@ def test_where_nothing_in_the_range_helps_there_is_no_value():
     assert answer.value is None
     assert METRES.sub("…", answer.text) == (
         "Longest run: already over at …, straight pipe in riser, as short as it is drawn; "
-        "its bends and heights stay as they are"
+        "its bends come on top, and stay as they are, as do its heights"
     )
 
 
@@ -502,7 +502,8 @@ def test_where_the_fluid_runs_too_fast_already_nothing_may_go_further():
     flow, port = (ask(question, layout, "pump") for question in ("largest flow", "highest port"))
     assert (flow.value, flow.reason) == (0.002, Reason.VELOCITY)
     assert flow.text.startswith(
-        "Largest flow: already the fluid in riser runs faster than 0.90 m/s; by the margin "
+        "Largest flow: already the fluid in riser runs faster than 0.90 m/s, where a stop begins; by the "
+        "margin "
     )
     assert port.reason == Reason.FLOOR  # it runs no faster there
 

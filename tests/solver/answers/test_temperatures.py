@@ -56,7 +56,7 @@ def test_a_dirty_strainer_counts_at_the_start_too():
     due = '[cases."strainer due"]\nintakes.strainer.screen.blocked = "60 %"\n'
     alone, both = (ask(COLDEST_START, carriage(OWN_LIMIT + more), "carriage") for more in ("", due))
     assert both.value > alone.value
-    assert '; "strainer due" decides' in both.text
+    assert 'already over in "strainer due" at the 41 °F given' in both.text
 
 
 def test_a_slower_start_may_be_colder():
