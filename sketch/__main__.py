@@ -98,11 +98,15 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
         "--paper", choices=PAPERS, default="", help="default: Letter for US customary units, A4 for SI"
     )
     sheet.add_argument("--upright", action="store_true", help="the sheet on upright paper")
-    sheet.add_argument(
+    compared = sheet.add_mutually_exclusive_group()
+    compared.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
         help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml; "
-        "without NAME, the best of its alternatives",
+        "default: the best of its alternatives, with a table of all",
     )  # fmt: skip
+    compared.add_argument(
+        "--alone", action="store_true", help="the sheet of the drawing without its alternatives"
+    )
     sheet.add_argument(
         "--pages",
         type=_count,

@@ -140,7 +140,7 @@ def _wish(document: Document, args: argparse.Namespace) -> SheetWish:
     return SheetWish(
         paper=args.paper,
         upright=args.upright,
-        compare=() if _other(document, args) else _compared(document, args),
+        compare=_compared(document, args),
         other=_other(document, args),
         parts=frozenset([*args.parts, *(["working"] if args.working else [])]),
         pages=args.pages,
@@ -157,10 +157,12 @@ def _other(document: Document, args: argparse.Namespace) -> Path | None:
     return Path(name) if is_file else None
 
 
-def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:
-    """The alternatives to set beside the drawing: one, or all of them; none unless asked."""
-    if args.compare is None:
+def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...] | None:
+    """The alternatives to set beside the drawing; None where it was not asked for."""
+    if args.alone or _other(document, args):
         return ()
+    if args.compare is None:
+        return None
     return (args.compare,) if args.compare else document.alternatives
 
 

@@ -32,7 +32,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     if several:
         yield Heading("Alternatives side by side")
         yield _summary(sheet)
-    yield Heading("Alternatives in every case" if several else "Every case")
+    yield Heading("Every case")
     unit = units.unit(Kind.VACUUM, sheet.system)
     yield Paragraph(
         f"Margin in {unit}; below zero the pump is over its limit or its column breaks. {ROUNDED}",

@@ -36,7 +36,7 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "what the first page has no room for on that paper",
     ),
     "cases": SheetPart(
-        "Alternatives in every case",
+        "Every case",
         "sketch.page.sheet_cases:case_blocks",
         "the margin of every pump in every case, and what each alternative changes",
     ),
@@ -134,7 +134,9 @@ class SheetWish:
 
     paper: str = ""  # the usual one of the drawing's units
     upright: bool = False
-    compare: tuple[str, ...] = ()  # alternatives to set beside the drawing
+    compare: tuple[str, ...] | None = (
+        None  # alternatives beside the drawing; None: all, of the drawing itself
+    )
     other: Path | None = None  # the file of another drawing to set beside it
     parts: frozenset[str] = frozenset()  # optional parts, by their names in SHEET_PARTS
     pages: int = 0  # at most so many; 0 for all

@@ -23,7 +23,7 @@ from sketch.page.paper import pages_at, written_files_text
 from sketch.page.sheet_parts import SheetWish
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
-from sketch.window.sheet_writing import write_sheet_of
+from sketch.window.sheet_writing import compared_with, write_sheet_of
 from sketch.window.soundness import Soundness
 from sketch.window.waiting import NOT_AWAITED, Waiting
 from solver.findings.kinds import Severity
@@ -259,7 +259,8 @@ class Files(QObject):
     def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""
         choice = wish or SheetWish()
-        known = tuple(name for name in choice.compare if name in self._document.alternatives)
+        compared = compared_with(self._document, choice)
+        known = tuple(name for name in compared if name in self._document.alternatives)
         if self.waiting.refuses():
             return False
         try:

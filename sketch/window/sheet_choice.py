@@ -12,6 +12,7 @@ from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.page.paper import MILLIMETRES, usual
 from sketch.page.sheet_parts import OPTIONAL, SHEET_PARTS, SheetWish
+from sketch.window.sheet_writing import compared_with
 
 NOTHING, EVERY = "nothing", "every alternative"
 
@@ -28,7 +29,7 @@ class SheetChoice(QDialog):
         self.paper.setCurrentText(last.paper or usual(document.layout.units))
         self.compare = Choice()
         self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
-        self.compare.setCurrentText(self._named(last.compare))
+        self.compare.setCurrentText(self._named(compared_with(document, last)))
         self.compare.setEnabled(bool(self._others))
         self.compare.setToolTip("Before and after on one page, and what each change bought")
         self.upright = QCheckBox("upright")

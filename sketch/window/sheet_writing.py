@@ -74,16 +74,25 @@ def options_of(document: Document, wish: SheetWish) -> list[Option]:
     """The drawing itself, then the alternative shown, those asked for, and another drawing; with any of them
     the other alternatives, to be named; the alternative shown alone where the drawing itself cannot be
     calculated."""
-    names = [name for name in dict.fromkeys((document.alternative, *wish.compare)) if name != BASE]
+    compared = compared_with(document, wish)
+    names = [name for name in dict.fromkeys((document.alternative, *compared)) if name != BASE]
     others = [] if wish.other is None else [_of_file(document, wish.other)]
     alone = document.outcome_of(BASE).judgement is None and document.alternative != BASE
-    if alone and not wish.compare and not others:
+    if alone and not compared and not others:
         return [_option(document, document.alternative)]
     shown = [_option(document, BASE), *(_option(document, name) for name in names), *others]
     if len(shown) == 1:
         return shown
     rest = [name for name in document.drawing.alternatives if name not in names]
     return [*shown, *(replace(_option(document, name), aside=True) for name in rest)]
+
+
+def compared_with(document: Document, wish: SheetWish) -> tuple[str, ...]:
+    """The names of the alternatives that a wish sets beside the drawing; where it names none, all of them,
+    unless one of them or another drawing is on the sheet already."""
+    if wish.compare is not None:
+        return wish.compare
+    return document.alternatives if document.alternative == BASE and wish.other is None else ()
 
 
 def _of_file(document: Document, path: Path) -> Option:

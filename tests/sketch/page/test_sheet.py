@@ -134,7 +134,7 @@ def test_contents_name_the_page_on_which_each_part_begins() -> None:
     first, *rest = pages(written(PRESS, compared=True))
     listed = first.partition("Behind this page: ")[2]
     headings = {
-        "Alternatives in every case": "Alternatives in every case",
+        "Every case": "Every case",
         "Ledgers and air columns": "Ledger of press",
         "Pressure profile": "Pressure profile",
         "Reach": "How far each thing may go",

@@ -30,7 +30,7 @@ def test_it_begins_with_the_last_wish_and_gives_it_back(qtbot, document: Documen
 
 
 def test_keys_choose_paper_comparison_and_working(qtbot, document: Document) -> None:
-    choice = SheetChoice(document, SheetWish())
+    choice = SheetChoice(document, SheetWish(compare=()))
     qtbot.addWidget(choice)
     assert choice.compare.currentText() == NOTHING
     qtbot.keyClick(choice.paper, Qt.Key.Key_Home)
@@ -40,6 +40,18 @@ def test_keys_choose_paper_comparison_and_working(qtbot, document: Document) -> 
     assert choice.wish() == SheetWish(
         "A4", compare=tuple(document.alternatives), parts=frozenset(["working"])
     )
+
+
+def test_unless_chosen_it_compares_with_every_alternative_of_the_drawing_in_view(
+    qtbot, document: Document
+) -> None:
+    choice = SheetChoice(document, SheetWish())
+    qtbot.addWidget(choice)
+    assert choice.compare.currentText() == EVERY
+    document.show_alternative(document.alternatives[0])
+    of_alternative = SheetChoice(document, SheetWish())
+    qtbot.addWidget(of_alternative)
+    assert of_alternative.compare.currentText() == NOTHING
 
 
 def test_a_name_that_is_gone_is_no_wish(qtbot, document: Document) -> None:

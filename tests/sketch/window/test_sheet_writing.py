@@ -24,7 +24,8 @@ def document(qtbot: QtBot) -> Document:
 
 def test_the_drawing_itself_stands_before_what_is_shown_and_compared(document: Document) -> None:
     first, second = document.alternatives[:2]
-    assert [each.name for each in options_of(document, SheetWish())] == [BASE]
+    assert [each.name for each in options_of(document, SheetWish(compare=()))] == [BASE]
+    assert [each.name for each in options_of(document, SheetWish())] == [BASE, *document.alternatives]
     document.show_alternative(second)
     shown = options_of(document, SheetWish())
     assert [each.name for each in shown if not each.aside] == [BASE, second]
