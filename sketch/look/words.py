@@ -11,7 +11,7 @@ from solver.quantities.units import Kind, System
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 JOINER = "\N{WORD JOINER}"  # as wide as nothing; a line may end behind the stroke of m/s without it
-_BESIDES = ("bores", "minutes")  # what figures are counted in that is no display unit
+_BESIDES = ("bores", "minutes", "mm²/s", "cm", "bar", "mbar", "h")  # typed, or counted in; no display units
 
 
 _HYPHEN = re.compile(rf"(?<![\w-])-(?=\d[\d.]*(?:{NO_BREAK}| to ))")  # of a figure, not of a size: hose -20

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
@@ -19,6 +20,8 @@ from solver.quantities.wording import degrees
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
+EVERY_CASE = "Every case"
+
 FEW, LONGEST_OF_MANY, ROOMY = 4, 10, 28
 """Drawings beside one another; characters in a line of the heading of each where they are more, and where
 there is room for it."""
@@ -32,13 +35,13 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     if several:
         yield Heading("Alternatives side by side")
         yield _summary(sheet)
-    yield Heading("Every case")
+    yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)
     yield Paragraph(
         f"Margin in {unit}; below zero the pump is over its limit or its column breaks. {ROUNDED}",
         quiet=True, keep=True,
     )  # fmt: skip
-    yield _margins(sheet)
+    yield replace(_margins(sheet), name=EVERY_CASE)
     for option in sheet.options:
         if option.judgement is None:
             yield Paragraph(f"{option.why}.", f"{option.title} is not calculated:")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
@@ -68,7 +69,7 @@ def ledger_part(sheet: Sheet) -> Iterator[Block]:
             continue
         for panel, place in places:
             yield _ledger_heading(sheet, [(panel, place)])
-            yield _ledger(sheet, panel, place)
+            yield replace(_ledger(sheet, panel, place), name=_whose_ledger([(panel, place)]))
         yield from _air_columns(sheet, [place for _, place in places])
     yield from _budgets(sheet)
 
@@ -97,15 +98,18 @@ def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
 
 
 def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> Paragraph:
+    text = f"{_whose_ledger(places)}: {clause(places[0][1].ledger, sheet.system)}"
+    return Paragraph("", text, keep=True)
+
+
+def _whose_ledger(places: Sequence[tuple[Panel, PumpInCase]]) -> str:
     """Of one drawing, or of both where the ledger is the same."""
     named = {panel.option.name: case_name(place.case) for panel, place in places}
     both = len(named) > 1
     own = {"": "the drawing itself"} if both else {}
     whose = [", ".join(filter(None, (name or ("" if case == AS_DRAWN else own.get(name)), case)))
              for name, case in named.items()]  # fmt: skip
-    place = places[0][1]
-    text = f"Ledger of {place.pump}, {' and '.join(whose)}: {clause(place.ledger, sheet.system)}"
-    return Paragraph("", text, keep=True)
+    return f"Ledger of {places[0][1].pump}, {' and '.join(whose)}"
 
 
 def _ledger(sheet: Sheet, panel: Panel, place: PumpInCase) -> Table:
@@ -130,7 +134,8 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
 
     wide = column_width(Ruler(), solution, place.pump, sheet.system)
     drawn = Picture(COLUMN, column, wide)
-    yield LeftAndRight((_ledger(sheet, panel, place),), (drawn,), wide=wide, least=LEAST_LEDGER)
+    ledger = replace(_ledger(sheet, panel, place), name=_whose_ledger(places))
+    yield LeftAndRight((ledger,), (drawn,), wide=wide, least=LEAST_LEDGER)
 
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
@@ -221,7 +226,8 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         columns = (_heading(_named(held, every), sheet.system) for held, _ in some)
         headings = ("Step", *columns, "Source")
         rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
-        yield Table(headings, rows, frozenset((0, len(some) + 1)), dense=True, floats=True)
+        words = frozenset((0, len(some) + 1))
+        yield Table(headings, rows, words, dense=True, floats=True, name=heading)
     if any(ledger.limit_estimated and not _names_estimate(ledger) for _, ledger in ledgers.values()):
         yield Paragraph(
             "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "

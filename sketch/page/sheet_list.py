@@ -14,6 +14,8 @@ from solver.quantities.wording import capitalised
 from solver.report import appendices
 from solver.report.parts_list import Item, changed
 
+PARTS_LIST = "Parts list"
+
 LEADS_TO = " to "
 """Between the two sizes of a change of bore."""
 
@@ -24,7 +26,7 @@ SHORT = 10
 def list_part(sheet: Sheet) -> Iterator[Block]:
     """The list of the drawing and of the alternative beside it, then how the others differ."""
     shown = [(panel.option, items_of(panel.option)) for panel in sheet.panels]
-    yield Heading("Parts list")
+    yield Heading(PARTS_LIST)
     yield _table(shown, sheet.system)
     before = items_of(sheet.drawn)
     compared = sheet.chosen.option
@@ -56,7 +58,7 @@ def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> 
         rows.append(Row((capitalised(item.what), size, *amounts, ", ".join(parts))))
     names = [in_lines(option.title, SHORT) for option, _ in shown] if len(shown) > 1 else ["How much"]
     headings = ("Item", "Size", *names, "In the drawing")
-    return Table(headings, tuple(rows), frozenset((0, 1, len(headings) - 1)), dense=True)
+    return Table(headings, tuple(rows), frozenset((0, 1, len(headings) - 1)), dense=True, name=PARTS_LIST)
 
 
 def _whole(size: str) -> str:

@@ -256,6 +256,10 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         _paint_band(painter, dot, sheet, band, body.x + 8 * dot, strip.bottom)
         below = (body.x + 8 * dot, body.bottom - placed.low, across - 16 * dot)
         paint_blocks(pencil, sheet.theme, placed.listed, *below)
+        if placed.listed:
+            pencil.lines(
+                [((body.x, below[1] - 2 * dot), (body.x + across, below[1] - 2 * dot))], sheet.theme.grid
+            )
         edges = [((column.x(), body.y), (column.x(), column.bottom()))]
         edges += [((strip.x, y), (strip.x + across, y)) for y in (strip.y, strip.bottom)]
         pencil.lines(edges, sheet.theme.construction)
@@ -315,6 +319,8 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         paint_blocks(
             pencil, sheet.theme, placed.listed, body.x + key_width, low + 6 * dot, body.width - key_width
         )
+        under = low + placed.key - 2 * dot
+        pencil.lines([((body.x, under), (body.right, under))], sheet.theme.grid)
         _paint_band(painter, dot, sheet, placed.band, body.x, low + placed.key)
 
     return paint

@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import SMALL, Pencil, Ruler
 from sketch.look.colours import Theme, text_on
+from sketch.look.words import unbroken, without_no_break
 from sketch.page.blocks import LEADING, Block
 
 POINT = "."
@@ -21,6 +22,9 @@ BAR, FEW_WORDS = 160.0, 96.0
 """Logical pixels: beside a cell's text, right of its figure; of a column of bars, and of one of words, at the
 least."""
 
+
+WORDS_APART = 8.0
+"""Logical pixels, besides, before a column of figures with words behind them."""
 
 FEWEST_ROWS = 3
 """Of a table that is torn, on either side."""
@@ -34,7 +38,12 @@ LONGEST = 16
 
 def in_lines(heading: str, longest: int = LONGEST) -> str:
     """A heading that makes its column hardly wider than the figures under it."""
-    return "\n".join(line for part in heading.split("\n") for line in textwrap.wrap(part, longest))
+    lines = [
+        line
+        for part in heading.split("\n")
+        for line in textwrap.wrap(unbroken(part), longest, break_long_words=False)
+    ]
+    return without_no_break("\n".join(lines))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +72,8 @@ class Table:
     may_tear: bool = False  # though whole, where that saves a page
     dense: bool = False  # with little room between its rows
     floats: bool = False  # may stand before what it follows, where that leaves room for it
+    name: str = ""  # what stands above it, to be said again above the rest of it where it is torn
+    rest: bool = False  # of a table that began on another page or in another column
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:
@@ -105,7 +116,7 @@ class Table:
         whole = self.whole and self.height(ruler, width) <= TALLEST * ruler.dot
         if whole or fits < FEWEST_ROWS:
             return None, self
-        return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:])
+        return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:], rest=True)
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         if self.roomy:
@@ -113,6 +124,8 @@ class Table:
             return
         widths = self._widths(pencil, width)
         lefts = [x + sum(widths[:column]) for column in range(len(widths))]
+        for number, line in enumerate(self._name_lines(pencil, widths)):
+            pencil.text(x, y + pencil.height() * LEADING * (number + 0.5), line, theme.ink, bold=True)
         y += self._head_height(pencil, widths)
         for column in range(len(self.headings)):
             self._heading(pencil, theme, column, lefts[column], widths[column], y)
@@ -161,7 +174,14 @@ class Table:
 
     def _head_height(self, ruler: Ruler, widths: Sequence[float]) -> float:
         lines = max(len(self._head_lines(ruler, *each)) for each in enumerate(widths))
+        lines += len(self._name_lines(ruler, widths))
         return ruler.height() * LEADING * lines + 6 * ruler.dot
+
+    def _name_lines(self, ruler: Ruler, widths: Sequence[float]) -> list[str]:
+        """What stands over the headings of the rest of a table."""
+        if not (self.rest and self.name):
+            return []
+        return ruler.wrap(f"{self.name} (continued)", sum(widths), bold=True)
 
     def _head_lines(self, ruler: Ruler, column: int, width: float) -> list[str]:
         """A heading as it is set: over words it is broken as they are."""
@@ -228,10 +248,23 @@ class Table:
         if column == self.bar:
             return BAR * ruler.dot
         widths = [ruler.width(line) for line in self.headings[column].split("\n")]
-        widths += [ruler.width(row.cells[column], bold=True) for row in self.rows
-                   if column not in self.words or not self._empty_after(row, column)]  # fmt: skip
+        if column in self.words:
+            widths += [ruler.width(row.cells[column], bold=True) for row in self.rows
+                       if not self._empty_after(row, column)]  # fmt: skip
+        else:
+            widths += self._figure_widths(ruler, column)
         pad = PAD / 2 if self.dense else PAD
         return max(widths) + pad * ruler.dot
+
+    def _figure_widths(self, ruler: Ruler, column: int) -> list[float]:
+        """What stands left of the points of a column and right of them, and the words in place of figures;
+        with words in it, the space that parts them from the column before."""
+        cells = [row.cells[column] for row in self.rows]
+        apart = WORDS_APART * ruler.dot if any(" " in cell for cell in cells) else 0.0
+        words = [ruler.width(cell, bold=True) for cell in cells if _is_words(cell)]
+        wholes = [ruler.width(cell.partition(POINT)[0], bold=True) for cell in cells if not _is_words(cell)]
+        figures = max(wholes, default=0.0) + self._point(ruler, column)
+        return [width + apart for width in (figures, *words)]
 
     def _bar(self, pencil: Pencil, theme: Theme, row: Row, cell: Box) -> None:
         """To the right of zero for a gain, to the left of it for a cost."""
@@ -296,10 +329,15 @@ class Table:
             # In one piece, so that the figure can be found in the file.
             whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
             room = width - EDGE * dot - points[column]
-            if POINT not in cell and any(map(str.isalpha, cell)):  # words in the place of a figure
+            if _is_words(cell):
                 room = width - EDGE * dot
             at = left + room - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
+
+
+def _is_words(cell: str) -> bool:
+    """Whether a cell of a column of figures has words in the place of one."""
+    return POINT not in cell and any(map(str.isalpha, cell))
 
 
 def tearable(block: Block) -> Block:

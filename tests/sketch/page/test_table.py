@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Heading, Paragraph, paginate
-from sketch.page.table import EDGE, Row, Table, tearable
+from sketch.page.blocks import LEADING, Heading, Paragraph, paginate
+from sketch.page.table import EDGE, Row, Table, in_lines, tearable
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -100,3 +100,33 @@ def test_columns_of_words_share_what_room_there_is_by_their_text() -> None:
     table = Table(("Item", "Size", "How much"), (*rows, once), frozenset((0, 1)), dense=True)
     width = 0.8 * table.natural(ruler)
     assert table.height(ruler, width) <= table.height(ruler, table.natural(ruler)) + 2 * ruler.height()
+
+
+def test_the_rest_of_a_torn_table_says_whose_it_is_above_its_headings() -> None:
+    ruler, rows = Ruler(), tuple(Row((f"{k}", f"{k}.5")) for k in range(12))
+    table = Table(("Part", "Loss"), rows, frozenset((0,)), name="Ledger of press")
+    first, rest = table.split_to_fit(ruler, 300.0, 0.6 * table.height(ruler, 300.0))
+    assert isinstance(first, Table)
+    assert isinstance(rest, Table)
+    widths = rest._widths(ruler, 300.0)
+    assert first._name_lines(ruler, widths) == []
+    assert rest._name_lines(ruler, widths) == ["Ledger of press (continued)"]
+    assert rest.headings == table.headings
+    above = rest.height(ruler, 300.0) - replace(rest, name="").height(ruler, 300.0)
+    assert above == pytest.approx(ruler.height() * LEADING)
+
+
+def test_figures_under_one_point_and_words_behind_them_touch_no_column_beside_them() -> None:
+    ruler = Ruler()
+    rows = (Row(("press", "-1.10", "-10.25")), Row(("press", "1.74 at 82.4 °F", "2.53 at 96.8 °F")))
+    table = Table(("Pump", "Warm", "Warmer"), rows, frozenset((0,)), dense=True)
+    widths = table._widths(ruler, table.natural(ruler))
+    for column in (1, 2):
+        whole = max(ruler.width(row.cells[column].partition(".")[0], bold=True) for row in rows)
+        assert widths[column] - whole - table._point(ruler, column) >= 2 * EDGE
+
+
+def test_a_heading_is_broken_neither_in_a_figure_nor_in_a_word() -> None:
+    assert in_lines("Tank heater to 70 °F", 14) == "Tank heater to\n70 °F"
+    assert in_lines("Long-radius elbows", 8) == "Long-\nradius\nelbows"
+    assert in_lines("Recommended", 8) == "Recommended"
