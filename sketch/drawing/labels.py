@@ -26,10 +26,12 @@ class Box(NamedTuple):
 
     @property
     def right(self) -> float:
+        """Its right edge."""
         return self.x + self.width
 
     @property
     def bottom(self) -> float:
+        """Its lower edge."""
         return self.y + self.height
 
     def overlaps(self, other: Box) -> bool:

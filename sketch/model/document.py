@@ -88,6 +88,7 @@ class Document(QObject):
 
     @property
     def findings(self) -> tuple[Finding, ...]:
+        """What is found in the layout that is shown, in any case; none while it is not calculated."""
         return self._outcome.findings
 
     @property
@@ -152,6 +153,7 @@ class Document(QObject):
 
     @property
     def system(self) -> units.System:
+        """The units that figures are shown in, whatever the file has them in."""
         return self._shown.system
 
     @property
@@ -176,6 +178,7 @@ class Document(QObject):
 
     @property
     def path(self) -> Path | None:
+        """Where the drawing is saved; None of one that has no file yet."""
         return self.file.path
 
     @property
@@ -185,6 +188,7 @@ class Document(QObject):
 
     @property
     def pointed_key(self) -> str:
+        """The key of the element that is pointed at in any view; "" for none."""
         return self._shown.pointed
 
     @property
@@ -344,23 +348,20 @@ class Document(QObject):
         path = Path(path)
         self.open_drawing(disk.drawing(path), path)
 
-    def open_drawing(self, drawing: Drawing, path: Path) -> None:
-        """Open a drawing read from `path`: as a copy without a file where another window has that."""
-        self._begin(drawing, path)
-
     def begin(self, layout: Layout | None = None) -> None:
         """Start a drawing that has no file yet: that layout, or none at all."""
-        self._begun = layout is not None
-        self._begin(replace(empty_drawing(), base=layout) if layout is not None else empty_drawing(), None)
+        empty, self._begun = empty_drawing(), layout is not None
+        self.open_drawing(replace(empty, base=layout) if layout is not None else empty, None)
 
     def reload(self) -> None:
         """Read its file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
         before, drawing = self._drawing, self.file.read()
         if self._drawing is not before:
             raise OSError(0, "the drawing was changed while it was read")
-        self._begin(drawing, self.file.path, self._shown.alternative)
+        self.open_drawing(drawing, self.file.path, self._shown.alternative)
 
-    def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
+    def open_drawing(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
+        """Open a drawing read from `path`: as a copy without a file where another window has that."""
         name = alternative if alternative in drawing.alternatives else BASE
         layout = layout_of(drawing, name)
         shown = self._shown.for_drawing(name, layout, drawing.base.units)

@@ -275,6 +275,7 @@ def _held(judgement: Judgement, cases: Sequence[str]) -> str:
 
 
 def advice(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is recommended, in so many sentences at most."""
     yield Heading("Recommendation", tight=True)
     texts = list(recommendation(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
@@ -310,6 +311,7 @@ def _is_stopped(sheet: Sheet) -> bool:
 
 
 def work(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is to be built and kept up for it, in so many lines at most."""
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
     wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()

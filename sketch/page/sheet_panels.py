@@ -27,6 +27,8 @@ NO_PORT = "no height will do"
 def paint_panel(
     painter: QPainter, sheet: Sheet, panel: Panel, view: View, box: Box, *, legend: bool = True
 ) -> None:
+    """Paint a drawing of the sheet into a box of the page."""
+
     def paint() -> None:
         paint_elevation(
             painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
@@ -57,6 +59,7 @@ def in_sight(panel: Panel) -> tuple[XY, ...]:
 
 
 def strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
+    """How high the figures under a drawing are, with what they are of, at a width [pixels of the page]."""
     rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
     return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, panel, width))) * ruler.dot
 
@@ -104,6 +107,7 @@ def _rows_within(wides: Sequence[float], room: float) -> list[list[int]]:
 
 
 def paint_figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:
+    """Write the figures of a drawing into the strip under it. names: only these of them, if any."""
     dot, fields = pencil.dot, _key_figures(sheet, panel, names)
     for number, row in enumerate(figure_rows(pencil, fields, strip.width)):
         y = strip.y + FIGURES * dot * number
