@@ -66,8 +66,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.FLUID_FAMILY,
         fluid.limit_of_another_fluid,
-        "The density alone does not say how such a fluid fills a pump: it gives off vapour or air sooner, or "
-        "hangs in the passages.",
+        fluid.WHY,
         IN_FIGURES,
         fluid.COMMON,
         alike=flowing,
@@ -178,8 +177,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.TRAPPED_HIGH_POINT,
         line.trapped_high_point,
-        "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
-        "would draw air in where the line is below the atmosphere.",
+        line.WHY_NO_VENT,
         SOLVED,
         SOURCES["clearing_froude"],
         alike=flowing,
@@ -290,8 +288,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.PUMP_AT_REST,
         standstill.pump_at_rest,
-        "Below the atmosphere a shaft seal at rest lets air through: it gets into the line of the pumps that "
-        "run, and the line drains back once all stop.",
+        standstill.WHY_AT_REST,
         IN_FIGURES,
         TRADE,
     ),
@@ -325,6 +322,14 @@ CHECKS: tuple[Check, ...] = (
         "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
         SOLVED,
         TRADE,
+        alike=built,
+    ),
+    Check(
+        FindingId.REDUCER_WITHOUT_ROOM,
+        part.reducer_without_room,
+        "It cannot be built where it is drawn, and its loss is counted for its whole length.",
+        IN_FIGURES,
+        part.CONE,
         alike=built,
     ),
     Check(
@@ -387,12 +392,8 @@ def check(
         placed = seen.look(_OF_EACH_CASE, subject)
         placed += [each for rows in _OF_SEVERAL for each in seen.before(rows, subject)]
         for _, finding in sorted(placed, key=itemgetter(0)):
-            _keep_worse(findings, finding)
+            place = finding.finding, finding.part, finding.key
+            held = findings.get(place)
+            if held is None or finding.severity.rank < held.severity.rank:
+                findings[place] = finding
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
-
-
-def _keep_worse(findings: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:
-    place = (finding.finding, finding.part, finding.key)
-    held = findings.get(place)
-    if held is None or finding.severity.rank < held.severity.rank:
-        findings[place] = finding

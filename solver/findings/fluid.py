@@ -13,6 +13,12 @@ from solver.quantities.units import Kind
 
 COMMON = TRADE + ", unverified"
 
+WHY = (
+    "The density alone does not say how such a fluid fills a pump: it gives off vapour or air sooner, or "
+    "hangs in the passages."
+)
+"""Why it matters, of a limit of another fluid."""
+
 
 class MakersDemand(NamedTuple):
     """What pump makers commonly ask for with a class of fluids."""

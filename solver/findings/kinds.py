@@ -73,6 +73,7 @@ class FindingId(StrEnum):
     AGAINST_A_CHECK = "flow against a check valve"
     HOSE_BENT_TIGHTLY = "hose bent too tightly"
     REDUCER_HOLDS_AIR = "reducer holds air"
+    REDUCER_WITHOUT_ROOM = "reducer without room"
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
     BAROMETER_AGAINST_ELEVATION = "barometer against elevation"

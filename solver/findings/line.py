@@ -22,6 +22,12 @@ from solver.quantities.units import Kind
 PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
 """Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
 
+WHY_NO_VENT = (
+    "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
+    "would draw air in where the line is below the atmosphere."
+)
+"""Why it matters, of a trapped high point."""
+
 
 def suction_velocity(subject: Subject) -> Iterator[Hit]:
     """Fluid that runs too fast: losses grow and air comes out."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, starmap
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline
-from solver.layout.kinds import CHECK_KINDS, FittingKind
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Pairs, Run
 from solver.ledger.path import HeadEntryKind
 from solver.network.rows import RowKind
@@ -28,6 +28,11 @@ LEAST_BENDS: Mapping[int, float] = {
 
 FOLDED = math.cos(math.radians(5))
 """Of the angle between two lines on a part under which one lies on the other."""
+
+CONE = "geometry; of a reducer without a typed length, its wide bore at least: common practice, no source"
+
+SAME_PLACE = 1e-6
+"""Between two places that are one [m]."""
 
 LEVEL_LINE = math.radians(10)
 """A line that climbs less than this passes for level."""
@@ -174,3 +179,52 @@ def _lies_level(subject: Subject, part: Fitting) -> bool:
             if abs(y - at[1]) > abs(x - at[0]) * math.tan(LEVEL_LINE):
                 return False
     return True
+
+
+def reducer_without_room(subject: Subject) -> Iterator[Hit]:
+    """A reducer that is longer than the straights it stands between, or reaches past one of them.
+
+    One whose length is not typed takes its wide bore at least.
+    """
+    for entry, row, part in subject.fitted:
+        if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS or row.path == ():
+            continue
+        sides = _straights_on(subject, part)
+        typed = part.length is not None
+        length = part.length.si if part.length is not None else max(outline.ends(part))
+        if not sides or length <= 2 * min(sides) * (1 + 1e-9):
+            continue
+        whole, near = sum(sides), min(sides)
+        needs = subject.show(length, Kind.LENGTH)
+        needs = f"is {needs} long" if typed else f"takes {needs} at least (its wide bore, no length is typed)"
+        if whole < length * (1 - 1e-9):
+            free, lacking = (subject.show(each, Kind.LENGTH) for each in (whole, length - whole))
+            text = f"{part.name}: a reducer that {needs} has {free} of straight line to stand in"
+            advice = f"Leave {lacking} more between what stands next to {part.name}."
+            severity = Severity.CAUTION if typed else Severity.NOTE
+            yield Hit(severity, part.name, entry.key, whole, length, Kind.LENGTH, text, advice)
+            continue
+        free, lacking = (subject.show(each, Kind.LENGTH) for each in (near, length / 2 - near))
+        text = f"{part.name}: a reducer that {needs} stands {free} from what is next to it"
+        advice = f"Set {part.name} {lacking} further from it: there is room on its other side."
+        if length / 2 > whole - length / 2 + 1e-9:
+            advice = (
+                f"Set {part.name} in the middle of its {subject.show(whole, Kind.LENGTH)} of straight line."
+            )
+        yield Hit(Severity.NOTE, part.name, entry.key, near, length / 2, Kind.LENGTH, text, advice)
+
+
+def _straights_on(subject: Subject, part: Fitting) -> list[float]:
+    """How far each line on a part runs straight from it, to the next part or bend, as drawn [m]."""
+    at, rows = outline.position(part), subject.solution.network.rows
+    sides = []
+    for run in subject.layout.runs.values():
+        if part.name in (run.start, run.end):
+            straights = (row.path for row in rows if row.part == run.name and row.kind == RowKind.STRAIGHT)
+            sides.append(max((math.dist(*path) for path in straights if _begins_at(path, at)), default=0.0))
+    return sides
+
+
+def _begins_at(path: Sequence[tuple[float, float]], at: tuple[float, float]) -> bool:
+    """Whether a straight, as drawn, has an end at a place."""
+    return len(path) == 2 and any(math.dist(each, at) < SAME_PLACE for each in path)

@@ -12,6 +12,12 @@ from solver.quantities.units import Kind
 
 WAVES = starting.shortest.source
 
+WHY_AT_REST = (
+    "Below the atmosphere a shaft seal at rest lets air through: it gets into the line of the pumps that "
+    "run, and the line drains back once all stop."
+)
+"""Why it matters, of a pump at rest."""
+
 
 def too_quick(subject: Subject) -> Iterator[Hit]:
     """A rise of the flow that is over before a pressure wave has run through the line a few times."""

@@ -107,6 +107,30 @@ def test_a_reducer_before_the_port_is_part_of_the_straight() -> None:
     assert clear.value == pytest.approx(1.0 / 0.05 + (1.0 - 0.075) / 0.08)
 
 
+def test_a_reducer_that_is_longer_than_its_straights_has_no_room() -> None:
+    """Two metres of line, the reducer in their middle: 2.2 m do not go in, 1.9 m do."""
+    layout = reducing("eccentric reducer", 0.0)
+
+    def of(length: float | None, at: float = 1.9) -> Layout:
+        part = replace(layout.fittings["reducer"], length=None if length is None else metres(length))
+        x = metres(at)
+        return replace(layout, fittings={"reducer": replace(part, at=(x, part.at[1]))})
+
+    free = only(of(2.2), "reducer without room")
+    straights = free.value
+    assert (free.severity, free.part, free.threshold) == ("caution", "reducer", 2.2)
+    assert straights is not None
+    assert 1.5 < straights < 2.0  # the bend of the riser takes some
+    assert only(of(straights + 1e-3), "reducer without room").severity == "caution"
+    assert not found(of(1.5), "reducer without room")
+    near = only(of(0.3, at=2.8), "reducer without room")
+    assert (near.severity, near.value, near.threshold) == ("note", pytest.approx(0.1), 0.15)
+    assert "Set reducer 0.050 m further from it" in near.advice
+    untyped = only(of(None, at=2.87), "reducer without room")
+    assert (untyped.severity, untyped.threshold) == ("note", pytest.approx(0.04))
+    assert not found(of(None, at=2.85), "reducer without room")
+
+
 @pytest.mark.parametrize("kind", ["foot valve", "poppet foot valve"])
 def test_an_intake_with_a_foot_valve_holds_the_prime(kind: str) -> None:
     layout = with_pump(lifted(), type="centrifugal")
