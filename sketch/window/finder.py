@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
+from sketch.window.small_screen import within_screen
 
 SIZE = QSize(620, 440)
 SPACING = 8  # pixels between rows; between columns twice as many
@@ -123,7 +124,7 @@ class Finder(QDialog):
         column = QVBoxLayout(self)
         for widget in (self.field, self._nothing, self.rows):
             column.addWidget(widget)
-        self.resize(SIZE)
+        self.resize(within_screen(self, SIZE))
         self.field.setFocus()
 
     def shown(self) -> tuple[str, ...]:

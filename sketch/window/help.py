@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayo
 
 from sketch.look.buttons import without_icons
 from sketch.look.glossary import WORDS
+from sketch.window.small_screen import within_screen
 
 SIZE = QSize(640, 560)
 HAND = (
@@ -148,4 +149,4 @@ class Help(QDialog):
         column.addWidget(self.text)
         column.addWidget(buttons)
         without_icons(self)
-        self.resize(SIZE)
+        self.resize(within_screen(self, SIZE))

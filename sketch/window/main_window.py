@@ -40,6 +40,7 @@ from sketch.window.last_views import LastViews
 from sketch.window.notice import Notice
 from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
+from sketch.window.small_screen import ScrolledWhereSmall
 from sketch.window.starters import ASK, UNITS, Starters
 from sketch.window.undo_list import UndoList
 from sketch.window.workspace import Workspace
@@ -52,7 +53,6 @@ NAME = "Liftledger"
 SIZE = QSize(1366, 740)
 SCREEN_PART = 0.85
 MENUS_MS = 100  # between two looks at what menus offer, in a drag
-SMALLEST_SCREEN = 960
 
 
 class Window(QMainWindow):
@@ -108,15 +108,15 @@ class Window(QMainWindow):
         outer.addWidget(self.files.waiting)
         outer.addWidget(self.notice)
         outer.addWidget(self._pages, 1)
-        self.setCentralWidget(whole)
+        self.setCentralWidget(ScrolledWhereSmall(whole))
         self.setAcceptDrops(True)
         self.resize(self._first_size())
 
     def _first_size(self) -> QSize:
-        """Most of a large screen, all of a small one; a screen of no size is none."""
+        """Most of a large screen, all of a small one; a square is what Qt says where there is no screen."""
         room = self.screen().availableSize()
         wanted = SIZE.expandedTo(room * SCREEN_PART)
-        return wanted.boundedTo(room) if room.width() >= SMALLEST_SCREEN else wanted
+        return wanted if room.width() == room.height() else wanted.boundedTo(room)
 
     def _turn_page(self) -> None:
         """Show the drawing, or a page that offers some; that one is made when it is first needed."""

@@ -10,6 +10,7 @@ from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
 from PySide6.QtWidgets import QWidget
 
 from sketch.page.paper import MILLIMETRES, Page, Paper
+from sketch.window.small_screen import within_screen
 
 PagesOn = Callable[[Paper], list[Page]]
 """Lays a sheet out on a paper."""
@@ -17,7 +18,6 @@ PagesOn = Callable[[Paper], list[Page]]
 RESOLUTION = 1200
 LEAST = QSize(1000, 740)
 SHARE = 0.9  # of the window
-FRAME = QSize(20, 60)  # what a desktop puts round a dialog, in logical pixels
 
 
 class SheetPreview(QPrintPreviewDialog):
@@ -51,8 +51,7 @@ def _size(window: QWidget | None) -> QSize:
     """Nearly the size of the window, for a page to be read, within the screen."""
     if window is None:
         return LEAST
-    room = window.screen().availableSize() - FRAME
-    return (window.size() * SHARE).expandedTo(LEAST).boundedTo(room)
+    return within_screen(window, (window.size() * SHARE).expandedTo(LEAST))
 
 
 def printer_of(name: str, upright: bool) -> QPrinter:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtWidgets import QCheckBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
 from sketch.look.buttons import without_icons
 from sketch.look.choice import Choice
@@ -13,6 +13,7 @@ from sketch.model.document import Document
 from sketch.page.paper import MILLIMETRES, usual
 from sketch.page.sheet_parts import OPTIONAL, SHEET_PARTS, SheetWish
 from sketch.window.sheet_writing import compared_with
+from sketch.window.small_screen import ScrolledWhereSmall
 
 NOTHING, EVERY = "nothing", "every alternative"
 
@@ -45,7 +46,9 @@ class SheetChoice(QDialog):
         )
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
-        form = QFormLayout(self)
+        whole = QWidget()
+        form = QFormLayout(whole)
+        form.setContentsMargins(0, 0, 0, 0)
         form.addRow(Label("Paper"), self.paper)
         form.addRow(Label(""), self.upright)
         form.addRow(Label("Compare with"), self.compare)
@@ -54,7 +57,9 @@ class SheetChoice(QDialog):
         form.addRow(Label("Pages"), self.first_alone)
         for number, box in enumerate(self.parts.values()):
             form.addRow(Label("With" if number == 0 else ""), box)
-        form.addRow(buttons)
+        column = QVBoxLayout(self)
+        column.addWidget(ScrolledWhereSmall(whole))
+        column.addWidget(buttons)
         without_icons(self)
 
     def wish(self) -> SheetWish:

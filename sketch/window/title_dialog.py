@@ -7,12 +7,14 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFormLayout,
     QLineEdit,
     QPlainTextEdit,
+    QVBoxLayout,
     QWidget,
 )
 
@@ -22,6 +24,7 @@ from sketch.look.label import Label
 from sketch.model.disk import READ_S, with_time_limit
 from sketch.model.document import Document
 from sketch.model.history import with_title_block
+from sketch.window.small_screen import ScrolledWhereSmall, within_screen
 from solver.layout.positions import dotted
 from solver.layout.reading import KeyPlace, Trouble
 from solver.layout.title_block import TitleBlock
@@ -38,6 +41,7 @@ LINES: Mapping[str, str] = {
 }
 """Keys that are one line of text, with what the card calls them."""
 
+WIDE = 560
 NO_LOGO = "none"
 SEPARATOR = " | "
 MOST_LOGOS = 200
@@ -69,16 +73,20 @@ class TitleDialog(QDialog):
         )
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
-        form = QFormLayout(self)
+        whole = QWidget()
+        form = QFormLayout(whole)
+        form.setContentsMargins(0, 0, 0, 0)
         for key, name in LINES.items():
             form.addRow(Label(name), self.lines[key])
         form.addRow(Label("Revisions"), self.revisions)
         form.addRow(Label("Company"), self.company)
         form.addRow(Label("Logo"), self.logo)
         form.addRow(self.trouble)
-        form.addRow(buttons)
+        column = QVBoxLayout(self)
+        column.addWidget(ScrolledWhereSmall(whole))
+        column.addWidget(buttons)
         without_icons(self)
-        self.resize(560, self.sizeHint().height())
+        self.resize(within_screen(self, QSize(WIDE, self.sizeHint().height())))
 
     def accept(self) -> None:
         """Close, unless a line holds what a file would refuse."""

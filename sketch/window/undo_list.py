@@ -7,6 +7,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QUndoView, QVBoxLayout, QWidget
 
 from sketch.look.buttons import without_icons
+from sketch.window.small_screen import within_screen
 
 SIZE = QSize(440, 420)
 ROOM = 3  # round each step, as high then as a row of the other lists
@@ -29,5 +30,5 @@ class UndoList(QDialog):
         column.addWidget(self.steps)
         column.addWidget(buttons)
         without_icons(self)
-        self.resize(SIZE)
+        self.resize(within_screen(self, SIZE))
         self.steps.setFocus()

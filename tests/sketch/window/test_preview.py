@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.page.paper import Page, Paper
-from sketch.window import preview
+from sketch.window import preview, small_screen
 from sketch.window.preview import SheetPreview, paper_of, print_pages
 from tests.sketch.sheets import words
 
@@ -64,9 +64,9 @@ def test_the_preview_grows_with_its_window_and_never_past_the_screen(qtbot: QtBo
         window = Window(wide, high)
         qtbot.addWidget(window)
         size = preview._size(window)
-        assert size.width() <= wide - preview.FRAME.width()
-        assert size.height() <= high - preview.FRAME.height()
-        assert size.width() >= min(1000, wide - preview.FRAME.width())
+        assert size.width() <= wide - small_screen.FRAME.width()
+        assert size.height() <= high - small_screen.FRAME.height()
+        assert size.width() >= min(1000, wide - small_screen.FRAME.width())
     assert preview._size(None) == preview.LEAST
     large = Window(2560, 1440)
     qtbot.addWidget(large)
