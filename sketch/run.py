@@ -91,21 +91,11 @@ def report_error(
 
 def sheet(args: argparse.Namespace) -> int:
     """Write the page and say so."""
-    running = application()
-    document = Document(running, keeps=False)
-    problem = _no_fonts() or _open(document, args)
-    if problem or document.outcome.judgement is None:
-        return _refuse(problem or _reasons(document))
-    try:
-        paths = write_sheet_of(document, args.sheet, _wish(document, args), args.date)
-    except KeyError as error:
-        return _refuse(
-            f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'
-        )
-    except (OSError, ValueError) as error:
-        return _refuse(f"{args.sheet} was not written: {error}")
-    print(f"Wrote {written_files_text(paths)}")
-    return 0
+    return _written(
+        args,
+        args.sheet,
+        lambda document: write_sheet_of(document, args.sheet, _wish(document, args), args.date),
+    )
 
 
 def card(args: argparse.Namespace) -> int:
@@ -123,6 +113,7 @@ def dxf(args: argparse.Namespace) -> int:
 
 
 def _written(args: argparse.Namespace, path: Path, write: Callable[[Document], tuple[Path, ...]]) -> int:
+    """Open the drawing, write files of it and say so."""
     running = application()
     document = Document(running, keeps=False)
     problem = _no_fonts() or _open(document, args)
@@ -130,6 +121,10 @@ def _written(args: argparse.Namespace, path: Path, write: Callable[[Document], t
         return _refuse(problem or _reasons(document))
     try:
         paths = write(document)
+    except KeyError as error:
+        return _refuse(
+            f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'
+        )
     except (OSError, ValueError) as error:
         return _refuse(f"{path} was not written: {error}")
     print(f"Wrote {written_files_text(paths)}")

@@ -25,7 +25,8 @@ from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.sheet_writing import compared_with, write_sheet_of
 from sketch.window.soundness import Soundness
-from sketch.window.waiting import NOT_AWAITED, Waiting
+from sketch.window.waiting import Waiting
+from sketch.window.writing import write_files
 from solver.findings.kinds import Severity
 from solver.layout.file import Drawing, LayoutErrors
 
@@ -261,20 +262,12 @@ class Files(QObject):
         choice = wish or SheetWish()
         compared = compared_with(self._document, choice)
         known = tuple(name for name in compared if name in self._document.alternatives)
-        if self.waiting.refuses():
-            return False
-        try:
-            with self.waiting.showing(f"Writing {_name(path)}"):
-                asked = replace(choice, compare=known)
-                paths = write_sheet_of(self._document, path, asked, call=self.waiting.work_out)
-        except GivenUpError:
-            self._notice.show_message(f"The sheet was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
-            return False
-        except (OSError, ValueError) as error:
-            self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
-            return False
-        self.message.emit(f"Wrote {written_files_text([each.relative_to(path.parent) for each in paths])}")
-        return True
+        asked = replace(choice, compare=known)
+
+        def written() -> tuple[Path, ...]:
+            return write_sheet_of(self._document, path, asked, call=self.waiting.work_out)
+
+        return write_files("sheet", path, written, self.waiting, self._notice, self.message.emit)
 
     def write_ledger(self) -> None:
         """Ask for a file and write the ledger to it."""
@@ -308,9 +301,7 @@ class Files(QObject):
         """Write what a writer works out on a thread of its own: the fixes alone may take minutes."""
 
         def worked_out() -> str:
-            write = writer()
-            with self.waiting.showing(f"Writing {_name(path)}"):
-                content = self.waiting.work_out(write)
+            content = self.waiting.work_out(writer())
             if self.waiting.given_up:  # in the moment in which it was done
                 raise GivenUpError
             return content
@@ -319,20 +310,12 @@ class Files(QObject):
 
     def write(self, what: str, path: Path, make: Callable[[], str | bytes]) -> bool:
         """Write what a function makes to a file; a notice says why it was not written."""
-        if self.waiting.refuses():
-            return False
-        try:
-            content = make()
-            with self.waiting.showing(f"Writing {_name(path)}"):
-                write_safely(path, content)
-        except GivenUpError:
-            self._notice.show_message(f"The {what} was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
-            return False
-        except (SaveError, ValueError) as error:
-            self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
-            return False
-        self.message.emit(f"Wrote {_name(path)}")
-        return True
+
+        def written() -> tuple[Path]:
+            write_safely(path, make())
+            return (path,)
+
+        return write_files(what, path, written, self.waiting, self._notice, self.message.emit)
 
     def write_picture(self) -> None:
         """Ask for a file and write the window to it as a picture."""

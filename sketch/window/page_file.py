@@ -8,12 +8,10 @@ from typing import NamedTuple
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import GivenUpError, WaitBar, path_text
+from sketch.model.disk import WaitBar, path_text
 from sketch.model.document import Document
-from sketch.page.paper import written_files_text
 from sketch.window.notice import Notice
-from sketch.window.waiting import NOT_AWAITED
-from solver.findings.kinds import Severity
+from sketch.window.writing import write_files
 
 
 class PageFile(NamedTuple):
@@ -58,16 +56,6 @@ def write_to(
 ) -> bool:
     """Write a file; a notice says why it was not written."""
     waiting = document.file.waiting
-    if waiting.refuses():
-        return False
-    try:
-        with waiting.showing(f"Writing {path_text(Path(path.name))}"):
-            paths = wanted.write(document, path, waiting)
-    except GivenUpError:
-        notice.show_message(f"The {wanted.title} was not written: {NOT_AWAITED}", severity=Severity.CAUTION)
-        return False
-    except (OSError, ValueError) as error:
-        notice.show_message(f"The {wanted.title} was not written: {error}", severity=Severity.STOP)
-        return False
-    done(f"Wrote {written_files_text([each.relative_to(path.parent) for each in paths])}")
-    return True
+    return write_files(
+        wanted.title, path, lambda: wanted.write(document, path, waiting), waiting, notice, done
+    )
