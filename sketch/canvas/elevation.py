@@ -23,7 +23,7 @@ from sketch.canvas.handles import Handle
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
 from sketch.canvas.keyboard import ZOOM, Keys, free
-from sketch.canvas.picture import DrawingPicture
+from sketch.canvas.picture import Asked, DrawingPicture
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.spoken import Speaker
@@ -144,7 +144,8 @@ class Elevation(QWidget):
         moved = not self.hand.only_port_moves
         self._idle.start(self._highest.follow(moved=moved, dragging=self.hand.dragging))
         self._keep_in_sight()
-        self.update()
+        if not self.hand.moving:  # else once it is known what has changed
+            self.update()
 
     def _keep_in_sight(self) -> None:
         """Fit again what has grown out of a fitted view, but never under a hand that holds something."""
@@ -169,10 +170,14 @@ class Elevation(QWidget):
         self._failsafe.paint(self._paint)
 
     def _paint(self, painter: QPainter) -> None:
-        view, theme, size = self.view, self.theme, (self.width(), self.height())
-        self.picture.paint(painter, view, size, theme, self.targets.glyphs, self.highest_port)
-        typing = self.field.isVisible()
-        self._foreground.paint(painter, view, QRectF(self.rect()), theme, self.picture.labels, typing=typing)
+        self.picture.paint(painter, self._asked)
+        view, theme, labels, typing = self.view, self.theme, self.picture.labels, self.field.isVisible()
+        self._foreground.paint(painter, view, QRectF(self.rect()), theme, labels, typing=typing)
+
+    @property
+    def _asked(self) -> Asked:
+        """All that the picture of the drawing is asked for with."""
+        return self.view, (self.width(), self.height()), self.theme, self.targets.glyphs, self.highest_port
 
     def readout(self) -> list[overlay.Line]:
         """The lines beside the pointer while something is drawn or dragged."""
@@ -307,7 +312,8 @@ class Elevation(QWidget):
         self._foreground.pointer = at
         if self.hand.move(self.view, at.x(), at.y(), free=free) and self.hand.proposal is not None:
             self.message.emit(self.hand.proposal.trouble)
-            self.update()
+            drawn = self.picture.update(self.devicePixelRatioF(), lambda: self._asked)
+            self.update(self._foreground.changed(self, drawn, self.view, self.theme))
 
     def _hover(self, at: QPointF) -> None:
         if self.hand.hover(self.view, at.x(), at.y()):

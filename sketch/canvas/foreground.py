@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from operator import is_
 
-from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QPointF, QRect, QRectF
+from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import ghost, overlay, readout
 from sketch.canvas.hand import Hand
@@ -17,6 +19,9 @@ from sketch.look.colours import Theme
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 
+EDGE = 2
+"""Pixels that the edge of a line may reach beyond what it is drawn round."""
+
 
 class Foreground:
     """Paints what one elevation has in hand, from its hand, its tool and its selector."""
@@ -24,6 +29,8 @@ class Foreground:
     def __init__(self, document: Document, hand: Hand, tool: Tool, selector: Selector) -> None:
         self._document, self._hand, self._tool, self._selector = document, hand, tool, selector
         self.pointer = QPointF()  # where the words stand
+        self._covered: Sequence[QRectF] | None = ()  # by what was painted last
+        self._words: tuple[tuple[object, ...], list[overlay.Line]] = ((), [])  # as last made, and of what
 
     def paint(
         self,
@@ -50,6 +57,35 @@ class Foreground:
         words = [] if typing else self.words(theme)
         if words:
             overlay.paint_readout(painter, self.pointer, words, within, theme)
+        self._covered = self._areas(view, within, theme, QFontMetricsF(painter.font()))
+
+    def changed(self, widget: QWidget, drawn: Sequence[QRect] | None, view: View, theme: Theme) -> QRect:
+        """What of the widget to paint again: where the drawing has changed, which may be anywhere for None,
+        and all that this covers now or covered when it was last painted."""
+        areas = self._areas(view, QRectF(widget.rect()), theme, QFontMetricsF(widget.font()))
+        if drawn is None or areas is None or self._covered is None:
+            return widget.rect()
+        whole = QRect()
+        for area in (*drawn, *(each.toAlignedRect() for each in (*self._covered, *areas))):
+            whole |= area
+        return whole.adjusted(-EDGE, -EDGE, EDGE, EDGE)
+
+    def _areas(
+        self, view: View, within: QRectF, theme: Theme, metrics: QFontMetricsF
+    ) -> Sequence[QRectF] | None:
+        """What it covers in a drag; None where more than that is painted."""
+        hand, busy = self._hand, self._tool.picked or self._selector.band is not None
+        if busy or advisor(self._document).preview is not None:
+            return None
+        marks = [overlay.handle_area(handle, view) for handle in hand.shown()]
+        areas = [mark for mark in marks if mark is not None]
+        if len(areas) < len(marks):
+            return None
+        if hand.proposal is not None:
+            areas += [overlay.guide_area(guide, view) for guide in hand.proposal.guides]
+        if words := self.words(theme):
+            areas.append(overlay.readout_area(metrics, self.pointer, words, within))
+        return areas
 
     def words(self, theme: Theme) -> list[overlay.Line]:
         """The lines beside the pointer while something is drawn or dragged."""
@@ -58,4 +94,8 @@ class Foreground:
         held, proposal = self._hand.held, self._hand.proposal
         if held is None or proposal is None:
             return []
-        return readout.lines(self._document, held, proposal, theme)
+        document = self._document
+        of = (document.outcome, document.pump, document.system, held, proposal, theme)
+        if len(self._words[0]) != len(of) or not all(map(is_, self._words[0], of)):
+            self._words = of, readout.lines(document, held, proposal, theme)
+        return self._words[1]

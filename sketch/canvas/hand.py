@@ -55,6 +55,7 @@ class Hand:
         self._active: Handle | None = None  # what the arrow keys move
         self._chosen, self._pace = chosen_remark(document), pace(document)
         self._chosen.changed.connect(self._follow_chosen)
+        self.moving = False  # while the drawing follows the pointer
         self._reached = False  # whether it was reached by keys
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
@@ -195,7 +196,11 @@ class Hand:
         assert self._drag is not None
         self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
         label = gestures.label(self.held, self.proposal, self._document.system, self.together)
-        self._document.apply(label, self.proposal.layout, self._gesture)
+        self.moving = True
+        try:
+            self._document.apply(label, self.proposal.layout, self._gesture)
+        finally:
+            self.moving = False
         return True
 
     def _start(self, view: View) -> None:

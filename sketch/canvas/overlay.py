@@ -20,6 +20,8 @@ Line = tuple[str, QColor]
 PAD = 6.0
 OFFSET = 18.0  # from the pointer to the readout, so that the cursor covers none of it
 OVERSHOOT = 14.0
+LARGEST_MARK = 20.0
+"""Logical pixels from the middle of a handle within which its mark lies."""
 
 
 def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: Theme) -> None:
@@ -33,6 +35,24 @@ def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: 
             painter.drawLine(QPointF(x1, min(y1, y2) - more), QPointF(x1, max(y1, y2) + more))
         else:
             painter.drawLine(QPointF(min(x1, x2) - more, y1), QPointF(max(x1, x2) + more, y1))
+
+
+def guide_area(guide: Guide, view: View) -> QRectF:
+    """What a guide may cover."""
+    (x1, y1), (x2, y2), more = view.device(guide.x1, guide.y1), view.device(guide.x2, guide.y2), OVERSHOOT + 2
+    return _around(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2), more * view.dot)
+
+
+def handle_area(handle: Handle, view: View) -> QRectF | None:
+    """What the mark of a handle may cover; None where it is more than a mark."""
+    if handle.own is not None or handle.end is not None or handle.hold is Hold.END:
+        return None
+    x, y = view.device(handle.x, handle.y)
+    return _around(x, y, x, y, LARGEST_MARK * view.dot)
+
+
+def _around(left: float, top: float, right: float, bottom: float, by: float) -> QRectF:
+    return QRectF(left - by, top - by, right - left + 2 * by, bottom - top + 2 * by)
 
 
 def paint_tool(painter: QPainter, view: View, line: Sequence[XY], spot: Spot | None, theme: Theme) -> None:
@@ -113,9 +133,7 @@ def paint_readout(
 ) -> QRectF:
     """A small box of lines near the pointer, kept inside `within`. Returns where it lies."""
     metrics = QFontMetricsF(painter.font())
-    wide = max(metrics.horizontalAdvance(text) for text, _ in lines) + 2 * PAD * dot
-    high = len(lines) * metrics.height() + 2 * PAD * dot
-    box = readout_box(at, wide, high, within, OFFSET * dot)
+    box = readout_area(metrics, at, lines, within, dot)
     painter.setPen(QPen(theme.construction, dot))
     painter.setBrush(theme.box)
     painter.drawRect(box)
@@ -125,6 +143,15 @@ def paint_readout(
         painter.drawText(QPointF(box.left() + PAD * dot, y), text)
         y += metrics.height()
     return box
+
+
+def readout_area(
+    metrics: QFontMetricsF, at: QPointF, lines: list[Line], within: QRectF, dot: float = 1.0
+) -> QRectF:
+    """Where the box of lines near the pointer lies, in a font of those metrics."""
+    wide = max(metrics.horizontalAdvance(text) for text, _ in lines) + 2 * PAD * dot
+    high = len(lines) * metrics.height() + 2 * PAD * dot
+    return readout_box(at, wide, high, within, OFFSET * dot)
 
 
 def readout_box(at: QPointF, wide: float, high: float, within: QRectF, offset: float) -> QRectF:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.canvas.ground import ReachGround
@@ -22,6 +23,9 @@ from sketch.model.pins import Pin, pins
 from solver.layout.parts import Layout
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
+
+Asked = tuple[View, XY, Theme, Sequence[Glyph], float | None]
+"""What the picture is asked for with: view, size, theme, glyphs and the elevation of the highest port [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +100,30 @@ class DrawingPicture:
         """The pixels of the last frame."""
         return self._kept.image()
 
-    def paint(
-        self, painter: QPainter, view: View, size: XY, theme: Theme, shapes: Sequence[Glyph],
-        highest_port: float | None,
-    ) -> None:  # fmt: skip
-        """Paint it from the painter's origin. `shapes` are its glyphs, `highest_port` an elevation [m]."""
-        document = self._document
+    def paint(self, painter: QPainter, asked: Asked) -> None:
+        """Paint it from the painter's origin."""
+        view, size, theme, _, _ = asked
         ground = self._ground.painter(painter, view, size, theme, self._hand)
+        self._kept.paint(painter, self._recorded(asked, ground), size)
+        if self._drawn is not None:
+            self._ground.explain(painter, view, size, theme, self._drawn)
+
+    def update(self, ratio: float, asking: Callable[[], Asked]) -> Sequence[QRect] | None:
+        """Bring the pixels up to date before they are painted; where they are others, None for anywhere.
+
+        ratio: device pixels for each logical one.
+        """
+        if self._ground.on:
+            return None
+        try:
+            asked = asking()
+            return self._kept.update(self._recorded(asked, None), asked[1], ratio)
+        except Exception:  # the painting fails too, and says so
+            return None
+
+    def _recorded(self, asked: Asked, ground: Callable[[Pencil], None] | None) -> Recorder:
+        """The strokes of the drawing as it is now; those of the last frame where nothing has changed."""
+        document, (view, size, theme, shapes, highest_port) = self._document, asked
         shown = Shown(
             document.layout, document.solution, shapes, theme, view, size, document.system, document.pump,
             document.pointed_key, document.selection, highest_port,
@@ -115,6 +136,4 @@ class DrawingPicture:
             self.labels = self._drawn.labels
             self._recorder = recorder
         self._shown = shown if ground is None else None
-        self._kept.paint(painter, recorder, size)
-        if self._drawn is not None:
-            self._ground.explain(painter, view, size, theme, self._drawn)
+        return recorder

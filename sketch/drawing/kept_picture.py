@@ -47,13 +47,25 @@ class KeptPicture:
 
     def paint(self, painter: QPainter, recorder: Recorder, size: XY) -> None:
         """Paint what the recorder has listed, which covers the sheet, from the painter's origin."""
-        ratio = painter.device().devicePixelRatioF()
+        self.update(recorder, size, painter.device().devicePixelRatioF())
+        if self._of is None or self._pixels is None:
+            draw(painter, recorder, recorder.strokes)
+        else:
+            painter.drawPixmap(0, 0, self._pixels[0])
+
+    def update(self, recorder: Recorder, size: XY, ratio: float) -> Sequence[QRect] | None:
+        """Bring the pixels up to date with what the recorder has listed, which covers the sheet.
+
+        ratio: device pixels for each logical one. Returns where they are others; None for all of the sheet.
+        """
         if ratio % 1.0:  # pixels of its own would not be the widget's
             self._of = None
-            draw(painter, recorder, recorder.strokes)
-            return
+            return None
         of = (size, ratio, recorder.dot, recorder.family)
         before, same = self._strokes, self._of == of
+        if same and before is recorder.strokes:
+            self.repainted = 0.0
+            return ()
         self._of = None  # while it is painted: an error may leave it half done
         if self._pixels is None or not same:
             self._pixels = _blank(size, ratio), _blank(size, ratio)
@@ -62,13 +74,15 @@ class KeptPicture:
         for edges in changes(before, recorder.strokes) if same else ():
             tiles.add(*edges)
         self.repainted = tiles.share if same else 1.0
+        areas: list[QRect] | None = []
         if self.repainted > MOST:
-            self.repainted = 1.0
+            self.repainted, areas = 1.0, None
             _draw_all(shown, recorder)
         elif self.repainted:
-            _draw_tiles(shown, scratch, recorder, tiles)
+            areas = list(tiles.areas())
+            _draw_tiles(shown, scratch, recorder, tiles, areas)
         self._strokes, self._of = recorder.strokes, of
-        painter.drawPixmap(0, 0, shown)
+        return areas
 
 
 def _blank(size: XY, ratio: float) -> QPixmap:
@@ -92,10 +106,11 @@ def _draw_all(shown: QPixmap, recorder: Recorder) -> None:
         painter.end()
 
 
-def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Tiles) -> None:
+def _draw_tiles(
+    shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Tiles, areas: Sequence[QRect]
+) -> None:
     """Draw whole strokes aside and bring over the tiles: a stroke that is cut off by a clip differs in a last
     digit of its edges."""
-    areas = list(tiles.areas())
     painter = QPainter(scratch)
     try:
         region = QRegion()
