@@ -62,7 +62,7 @@ def ticks(low: float, high: float, step: float) -> list[float]:
     return [k * step for k in range(first, min(last, first + MOST_TICKS) + 1)]
 
 
-def _tick_text(value: float, step: float, system: System) -> str:
+def tick_text(value: float, step: float, system: System) -> str:
     shown = units.to_display(step, Kind.LENGTH, system)
     places = max(0, -math.floor(math.log10(shown) + 1e-9))
     return units.with_places(units.to_display(value, Kind.LENGTH, system), places)
@@ -92,8 +92,8 @@ def _ruling(view: View, size: XY, system: System) -> _Ruling:
     marks += [_upright(x, bottom, bottom + 4 * dot, dot) for _, x in across]
     marks += [_level(left - 4 * dot, left, y, dot) for _, y in up]
     unit = units.unit(Kind.LENGTH, system)
-    figures = [(x, bottom + 14 * dot, _tick_text(value, step, system), 0.5) for value, x in across]
-    figures += [(left - 8 * dot, y, _tick_text(value, step, system), 1.0) for value, y in up]
+    figures = [(x, bottom + 14 * dot, tick_text(value, step, system), 0.5) for value, x in across]
+    figures += [(left - 8 * dot, y, tick_text(value, step, system), 1.0) for value, y in up]
     figures += [
         (width - 8 * dot, bottom + 14 * dot, f"x, {unit}", 1.0),
         (8 * dot, 12 * dot, f"up, {unit}", 0.0),
@@ -366,21 +366,3 @@ def _over(level: LevelLine, high: float, dot: float, placer: Placer) -> float:
     """Down to a whole cell, or the line that the label stands on would count as in its way."""
     cell = placer.lines.cell
     return math.floor((level.y - 1.5 * dot) / cell) * cell - high
-
-
-def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> Box:
-    """A measured bar, and on a page the scale as a ratio; where it stands."""
-    dot = view.dot
-    step = tick_step(view.scale, system, 56 * dot)
-    x, y = AXIS_LEFT * dot + 14 * dot, size[1] - AXIS_BOTTOM * dot - 14 * dot
-    length = step * view.scale
-    ends = ((x, y - 4 * dot), (x, y + 4 * dot)), ((x + length, y - 4 * dot), (x + length, y + 4 * dot))
-    text = f"{_tick_text(step, step, system)} {units.unit(Kind.LENGTH, system)}"
-    if view.true_scale:
-        text += f"   scale 1 : {view.ratio:g}"
-    box = Box(x - 4 * dot, y - 9 * dot, length + pencil.width(text) + 16 * dot, 18 * dot)
-    pencil.box(box, theme.paper)
-    pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
-    pencil.text(x + length + 8 * dot, y, text, theme.quiet)
-    placer.block_text(box)
-    return box

@@ -17,6 +17,7 @@ from sketch.drawing.labels import Box, Grid, Label, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.scale_bar import scale_bar
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.look.colours import Theme
@@ -83,7 +84,8 @@ def paint_elevation(
     ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
     _block_labels(pencil, layout, drawn, view, size, placer)
-    bar = backdrop.scale_bar(pencil, view, size, theme, system, placer)
+    tanks = backdrop.tanks(layout, view) if on_paper else ()
+    bar = scale_bar(pencil, view, size, theme, system, placer, tanks)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
     labels += _figures(sheet, surfaces, highest_port)

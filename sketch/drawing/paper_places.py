@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Placer, Wish
@@ -30,8 +31,9 @@ another's; how far off it stands sooner."""
 NEAR = (4.0, 8.0)
 """Logical pixels from an element to a label that needs no leader."""
 
-ORDERS, WITH_NAMES = 14, 5
-"""Orders that are tried at most, and how many of them with the names of all parts."""
+ORDERS, WITH_NAMES, IN_VAIN = 14, 4, 4
+"""Orders that are tried at most, how many of them with the names of all parts, and how many that are no
+better before the search ends."""
 
 
 class Wanted(NamedTuple):
@@ -62,6 +64,7 @@ class PaperPlacer(Placer):
 
     def __init__(self, width: float, height: float, dot: float = 1.0) -> None:
         super().__init__(width, height, dot)
+        self.size = width, height
         self.cost = 0.0  # of what was given out
         self.tight = TIGHT
 
@@ -149,8 +152,20 @@ def _directions(anchor: Anchor) -> Iterator[XY]:
 
 def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
     """Places for all, dearest first: those of the order in which the least is lost, now taken."""
-    lines, texts = list(placer.lines.rows), list(placer.texts.rows)
-    order, best = list(range(len(wanted))), None
+    lines, texts = tuple(placer.lines.rows), tuple(placer.texts.rows)
+    result = _best(placer.size, placer.dot, lines, texts, tuple(wanted))
+    for place in filter(None, result.places):
+        placer.take(place)
+    return result
+
+
+@lru_cache(maxsize=32)  # a page is painted as a preview, at every size of it, and to a file
+def _best(
+    size: XY, dot: float, lines: tuple[int, ...], texts: tuple[int, ...], wanted: tuple[Wanted, ...]
+) -> Result:
+    """Places on a sheet of which those cells are taken."""
+    placer = PaperPlacer(*size, dot)
+    order, best, last = list(range(len(wanted))), None, 0
     for number in range(ORDERS):
         placer.lines.rows[:], placer.texts.rows[:], placer.cost = lines, texts, 0.0
         placer.tight = TIGHT if number % 2 == 0 else 0.0
@@ -158,8 +173,8 @@ def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
         missed = _missed(wanted, result)
         score = (*_lost(wanted, result, missed), placer.cost)
         if best is None or score < best[0]:
-            best = score, result
-        if not missed:
+            best, last = (score, result), number
+        if not missed or number >= max(last, WITH_NAMES) + IN_VAIN:
             break
         order = [*missed, *(each for each in order if each not in missed)]
     placer.lines.rows[:], placer.texts.rows[:] = lines, texts

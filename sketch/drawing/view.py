@@ -152,10 +152,10 @@ class _Room:
     bottom: float
 
 
-def _room(width: float, height: float, dot: float) -> _Room:
+def _room(width: float, height: float, dot: float, margin: float) -> _Room:
     """Less of it on a small sheet, where the drawing needs the room more."""
-    across = dot * min(max(width / (800.0 * dot), 0.4), 1.0)
-    up = dot * min(max(height / (400.0 * dot), 0.4), 1.0)
+    across = margin * dot * min(max(width / (800.0 * dot), 0.4), 1.0)
+    up = margin * dot * min(max(height / (400.0 * dot), 0.4), 1.0)
     return _Room(
         left=AXIS_LEFT * dot + 36.0 * across,
         right=88.0 * across,
@@ -172,15 +172,16 @@ def fit(
     *,
     include: Iterable[XY] = (),
     true_scale: bool = False,
+    margin: float = 1.0,
 ) -> View:
     """The view that shows the whole drawing in `width` by `height` device units.
 
     `include` holds further world points [m] to keep in sight; with `true_scale` the scale is rounded down
-    to a standard one and may be stated as a ratio.
+    to a standard one and may be stated as a ratio; `margin` is a part of what is usually left for labels.
     """
     left, bottom, right, top = bounds(layout)
     box = _with((left, bottom, right, top), include)
-    room = _room(width, height, dot)
+    room = _room(width, height, dot, margin)
     view = _fit(box, width, height, dot, room, true_scale=true_scale)
     grown = _with(box, _symbols(layout, view))
     return view if grown == box else _fit(grown, width, height, dot, room, true_scale=true_scale)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from sketch.air_column.verdict import outlook_height, paint_outlook
 from sketch.drawing.labels import Box
@@ -11,7 +12,7 @@ from sketch.drawing.painting import fit
 from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.drawing.view import XY, View, bounds
 from sketch.page.sheet_frame import Panel, Sheet
-from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
+from sketch.page.sheet_panels import closest, in_sight, paint_figures, paint_panel, strip_height
 from solver.findings.outlook import Outlook
 
 GUTTER, TITLE_LINE = 16.0, 17.0
@@ -90,10 +91,17 @@ def _foot(ruler: Ruler, sheet: Sheet, width: float) -> float:
     return max(strip_height(ruler, sheet, panel, width, SHORT) for panel in sheet.panels)
 
 
-def _view(ruler: Ruler, sheet: Sheet, drawn: Box) -> View:
+def _view(ruler: Ruler, sheet: Sheet, drawn: Box, margin: float = 1.0) -> View:
     """So that one scale does for all that both have to show."""
-    first = sheet.panels[0].solution.layout
-    return fit(first, drawn.width, drawn.height, ruler.dot, include=_of_all(sheet.panels), true_scale=True)
+    first, seen = sheet.panels[0].solution.layout, _of_all(sheet.panels)
+    return fit(first, drawn.width, drawn.height, ruler.dot, include=seen, true_scale=True, margin=margin)
+
+
+def drawn_closer(ruler: Ruler, sheet: Sheet, placed: Halves) -> Halves:
+    """Both drawings as large as their labels let them be."""
+    drawn = placed.halves[0].drawn
+    size, view_of = (drawn.width, drawn.height), partial(_view, ruler, sheet, drawn)
+    return replace(placed, view=closest(sheet, sheet.panels, size, view_of, legend=False))
 
 
 def _of_all(panels: Sequence[Panel]) -> list[XY]:

@@ -29,7 +29,14 @@ from sketch.page.paper import Page, Paper
 from sketch.page.sheet_changes import NEW
 from sketch.page.sheet_first import TELLINGS, contents_line, continued, first_pages, shortest_page
 from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame
-from sketch.page.sheet_halves import GUTTER, LEAST_DRAWING, Halves, paint_halves, set_halves, text_height
+from sketch.page.sheet_halves import (
+    GUTTER,
+    LEAST_DRAWING,
+    Halves,
+    paint_halves,
+    set_halves,
+    text_height,
+)
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
 
 BAND = 0.46

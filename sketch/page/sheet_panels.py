@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
+from itertools import chain
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
 
-from sketch.drawing.labels import Box
-from sketch.drawing.painting import paint_elevation
+from sketch.drawing.backdrop import tanks
+from sketch.drawing.labels import Box, LabelKind
+from sketch.drawing.painting import Drawn, paint_elevation
 from sketch.drawing.pencil import BODY, Pencil, Ruler
+from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
 from sketch.page.sheet_frame import Panel, Sheet
@@ -28,15 +32,61 @@ def paint_panel(
     painter: QPainter, sheet: Sheet, panel: Panel, view: View, box: Box, *, legend: bool = True
 ) -> None:
     """Paint a drawing of the sheet into a box of the page."""
+    _at(painter, box, lambda: _paint(painter, sheet, panel, view, (box.width, box.height), legend=legend))
 
-    def paint() -> None:
-        paint_elevation(
-            painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
-            sheet.system, pump=panel.pump, highest_port=panel.highest_port,
-            legend=legend, on_paper=True,
-        )  # fmt: skip
 
-    _at(painter, box, paint)
+def _paint(
+    onto: QPainter | Pencil, sheet: Sheet, panel: Panel, view: View, size: XY, *, legend: bool
+) -> Drawn:
+    return paint_elevation(
+        onto, panel.solution.layout, panel.solution, view, size, sheet.theme, sheet.system,
+        pump=panel.pump, highest_port=panel.highest_port, legend=legend, on_paper=True,
+    )  # fmt: skip
+
+
+CLOSER = (0.25, 0.5, 0.75)
+"""Of the usual margins, the largest drawing first."""
+
+
+def closest(
+    sheet: Sheet, panels: Sequence[Panel], size: XY, view_of: Callable[[float], View], *, legend: bool
+) -> View:
+    """The largest view on which all that is written at the usual margins has room.
+
+    size: of each drawing [device units]; view_of: gives the view with a part of the usual margins.
+    """
+    usual, before = view_of(1.0), None
+    for margin in CLOSER:
+        view = view_of(margin)
+        if view.scale <= usual.scale:
+            break
+        before = before or [_written(sheet, panel, usual, size, legend=legend) for panel in panels]
+        after = [_written(sheet, panel, view, size, legend=legend) for panel in panels]
+        if all(has >= had for has, had in zip(chain(*after), chain(*before), strict=True)):
+            return view
+    return usual
+
+
+def _written(sheet: Sheet, panel: Panel, view: View, size: XY, *, legend: bool) -> tuple[int, ...]:
+    """How many labels of each kind a drawing has, how many of its shares a name, and whether its scale bar
+    covers nothing."""
+    recorder = Recorder(view.dot, Box(0.0, 0.0, *size))
+    drawn = _paint(recorder, sheet, panel, view, size, legend=legend)
+    counts = Counter(label.kind for label in drawn.labels)
+    names = sum(1 for label in drawn.labels if label.kind == LabelKind.SHARE and not label.text.endswith("%"))
+    clear = not any(drawn.scale_bar.overlaps(tank) for tank in tanks(panel.solution.layout, view))
+    return *(counts[kind] for kind in COUNTED), names, int(clear)
+
+
+COUNTED = (
+    LabelKind.SHARE,
+    LabelKind.NAME,
+    LabelKind.LEVEL,
+    LabelKind.LIFT,
+    LabelKind.LIMIT,
+    LabelKind.LEGEND,
+)
+"""What a larger drawing must not cost."""
 
 
 def _at(painter: QPainter, box: Box, paint: Callable[[], object]) -> None:

@@ -1,0 +1,29 @@
+"""The scale bar covers nothing of a page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.drawing.backdrop import tanks
+from sketch.drawing.painting import fit
+from tests.sketch.drawing.sheets import SIZE, paint
+from tests.sketch.sheets import solution
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_on_a_page_it_leaves_the_ground_of_a_tank_alone_and_in_a_window_it_stays() -> None:
+    known = solution("winter-press")
+    layout = known.layout
+    page = fit(layout, *SIZE, true_scale=True)
+    (tank,) = tanks(layout, page)
+    usual, *_ = paint(layout, known, view=replace(page, true_scale=False))
+    over = page.panned(usual.scale_bar.x - tank.x, usual.scale_bar.y - tank.bottom - 2.0)
+    ground = tanks(layout, over)[0]._replace(height=tank.height + 7.0)
+    for true_scale, covered in ((True, False), (False, True)):
+        view = replace(over, true_scale=true_scale)
+        drawn, *_ = paint(layout, known, view=view, on_paper=true_scale)
+        assert drawn.scale_bar.overlaps(ground) == covered
+        assert not any(drawn.scale_bar.overlaps(each.box) for each in drawn.labels)
