@@ -16,7 +16,8 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import degrees
+from solver.quantities.wording import capitalised, degrees
+from solver.report.case_words import as_drawn_words, case_words
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -42,6 +43,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
         quiet=True, keep=True,
     )  # fmt: skip
     yield replace(_margins(sheet), name=EVERY_CASE)
+    yield from _what_holds(sheet)
     for option in sheet.options:
         if option.judgement is None:
             yield Paragraph(f"{option.why}.", f"{option.title} is not calculated:")
@@ -51,6 +53,22 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
             yield Paragraph(f"{case.why(sheet.system)}.", f"Not judged{whose}, {case_name(case.name)}:")
     for option in sheet.options[1:]:
         yield from _differences(sheet, option)
+
+
+def _what_holds(sheet: Sheet) -> Iterator[Block]:
+    """What each case has otherwise than the drawing; of an alternative those that are its own."""
+    drawn, known = sheet.drawn.solution(AS_DRAWN), set[tuple[str, str]]()
+    if drawn is not None:
+        yield Paragraph(f"{as_drawn_words(drawn, sheet.system)}.", f"{capitalised(AS_DRAWN)}:")
+    for option in sheet.options:
+        if option.judgement is None:
+            continue
+        layout, whose = option.judgement.layout, f", {option.title}" if option.name else ""
+        for name, words in case_words(layout, sheet.system):
+            if (name, words) not in known:
+                note = " ".join(layout.cases[name].note.split()) if name in layout.cases else ""
+                yield Paragraph(f"{words}. {note}".rstrip(), f"{capitalised(name)}{whose}:")
+            known.add((name, words))
 
 
 def _margins(sheet: Sheet) -> Table:

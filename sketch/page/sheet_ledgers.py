@@ -55,6 +55,12 @@ SHORT, ROOMY, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 14, 12, 4
 """Characters in a line of a heading of the ledger, where room is short and where not, and of the budgets;
 columns of a table of budgets."""
 
+PRESSURE_AFTER = (
+    "Pressure after is the static pressure at the end of each element: its depth below the fluid level adds "
+    "to it there, its velocity takes from it. Entries charge lift above that level only, and velocity once, "
+    "at the port: so it is no running sum of them, but at the port both agree."
+)
+
 SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
 """Between sentences of a source; not behind "U.S."."""
 
@@ -62,6 +68,7 @@ SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
 def ledger_part(sheet: Sheet) -> Iterator[Block]:
     """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
     yield Heading("Ledgers and air columns")
+    yield Paragraph(PRESSURE_AFTER, quiet=True, keep=True)
     for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
         places = _places(sheet, pump)
         if _stands_once(sheet, places):

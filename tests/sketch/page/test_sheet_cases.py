@@ -27,7 +27,9 @@ def test_every_margin_of_every_case_is_the_ledger_s(name: str) -> None:
             for ledger in solved.solution.pumps.values():
                 assert figure(ledger.margin, System.US) in page
     if name == "header-two-pumps":
-        assert page.count("at rest") == 4  # each pump alone, as drawn and with the larger header
+        assert (
+            page.count("at rest") == 6
+        )  # each pump alone, as drawn and with the larger header, and in words
 
 
 def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
@@ -44,3 +46,11 @@ def test_a_case_that_is_warmer_in_an_alternative_has_its_temperature_beside_its_
     assert heated is not None
     assert f"{figure(heated.ledger.margin, System.US)} at 50" in page
     assert f"{figure(base.ledger.margin, System.US)} at" not in page
+
+
+def test_every_case_says_what_holds_in_it() -> None:
+    text = words(written("winter-press", compared=True))
+    assert "As drawn: fluid at 14 °F, every reservoir at its minimum level, 6.15 gpm into press" in text
+    assert "Strainer due: fluid at 104 °F, strainer 60 % blocked. The last bales before" in text
+    assert text.count("Strainer due:") == 1  # alike in every alternative
+    assert "Hottest hour: fluid at 140 °F, 0.5 inHg off the air for a low-pressure day. August" in text

@@ -138,3 +138,16 @@ def test_a_step_with_several_sources_names_each_by_its_figure() -> None:
     rows = {row.cells[0]: row.cells[-1] for row in _budget_rows(ledgers, System.SI)}
     assert rows["Weather"] == "0.00: none typed, counted as 0; \u22122.00: as typed"
     assert rows["Sea level"] == "U.S. Standard Atmosphere 1976"
+
+
+def test_why_the_pressure_behind_an_element_is_no_running_sum_is_said_once_and_so() -> None:
+    assert words(written("header-two-pumps", compared=True)).count("so it is no running sum of them") == 1
+    solved = solve(file.parse(BENT, "bent").base)
+    (ledger,) = solved.pumps.values()
+    apart = []
+    spent = 0.0
+    for entry in ledger.entries:
+        spent += entry.lift + entry.loss
+        apart.append(abs(ledger.surface - spent - entry.pressure))
+    assert max(apart) > 50.0  # of the velocity head, and of the depth under the level
+    assert apart[-1] < 0.01
