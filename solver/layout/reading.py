@@ -22,6 +22,9 @@ MOST_TROUBLES = 1000
 MOST_COMPARED = 500
 """Names that are compared for a suggestion: comparing is slow, and a long list has many near names."""
 
+MOST_MEANT = 3
+"""Options that hold the words typed, of which a suggestion names no more."""
+
 Path = tuple[str | int, ...]
 Raw = Mapping[str, Any]
 
@@ -120,6 +123,13 @@ def suggestion(word: str, options: Iterable[str]) -> str:
     begun = [option for option in words if len(word) > 2 and option.casefold().startswith(word.casefold())]
     if begun:
         return f'did you mean "{min(begun, key=len)}"? '
+    held = [
+        option
+        for option in words
+        if word.strip() and f" {word.strip()} ".casefold() in f" {option} ".casefold()
+    ]
+    if held:
+        return f"did you mean {' or '.join(map(describe, held[:MOST_MEANT]))}? "
     close = difflib.get_close_matches(word[:64], words, n=1) if len(words) <= MOST_COMPARED else []
     return f'did you mean "{close[0]}"? ' if close else ""
 

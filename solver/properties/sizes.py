@@ -185,6 +185,31 @@ def _pipe(series: str, number: str, schedule: str) -> Size | None:
     return _pipes().get(f"NPS {nps} schedule {schedule}")
 
 
+_DIAMETER = re.compile(r"(\d[\d./ -]*?)\s*(in|inch|inches|\"|\u2033|mm)", re.IGNORECASE)
+
+
+def _of_bore(bore: float) -> tuple[str, ...]:
+    """The schedule 40 pipe, the hose and the tube whose bores come nearest to one [m]."""
+    near = {}
+    for each in sorted(_all().values(), key=lambda size: abs(size.bore - bore)):
+        kind = each.family.split()[0]
+        if kind != "NPS" or each.family == "NPS schedule 40":
+            near.setdefault(kind, each.name)
+    return near["NPS"], near["hose"], near["tube"]
+
+
+def _allowed_for(match: re.Match[str]) -> str:
+    """What a diameter alone, typed as a size, may stand for."""
+    try:
+        bore = _inches(match[1]) * (MILLIMETRE if match[2].casefold() == "mm" else INCH)
+    except (ValueError, ZeroDivisionError):
+        return ""
+    names = ", ".join(f'"{name}"' for name in _of_bore(bore))
+    return (
+        f"a standard size, of which {names} come nearest to that; an inside diameter as bore, without a size"
+    )
+
+
 _WITHOUT_WALL = re.compile(r"(NPS|DN)\s*(\d[\d./ -]*)", re.IGNORECASE)
 
 
@@ -193,6 +218,8 @@ def _allowed(text: str) -> str:
     if match and _pipe(match[1], match[2].strip(), "40") is not None:
         named = f"{match[1].upper()} {match[2].strip()}"
         return f'with the schedule of its wall, such as "{named} schedule 40" or 80'
+    if (diameter := _DIAMETER.fullmatch(text)) and (allowed := _allowed_for(diameter)):
+        return allowed
     pipes = f"NPS {', '.join(_NPS)} with schedule {', '.join(_WALL)} (160 not below 1/2 nor at 3-1/2)"
     tubes = (
         'tubes as "tube 42 x 3 mm" or "tube 1.5 x 0.083 in", outside diameter by wall, with the unit where '

@@ -125,6 +125,8 @@ def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
         ),
         ("carriage", "limit.vacuum", "1800 rpm: 5 inHg; 1200 rpm: 7 inHg", "rising"),
         ("", "fluid.name", "Watr", 'did you mean "Water"'),
+        ("", "fluid.name", "VG 68", 'did you mean "Mineral oil, ISO VG 68"'),
+        ("", "fluid.name", "vg 46", 'did you mean "Mineral oil, ISO VG 46" or "High-VI oil, ISO VG 46"'),
         ("", "site.elevation", "1e400 m", "found"),
         ("tank", "minimum_level", "90 ft", "rim"),
     ],

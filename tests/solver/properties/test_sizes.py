@@ -69,7 +69,10 @@ def test_a_listed_tube_needs_neither_word_nor_unit() -> None:
         ("tube 10 x 5 mm", "tube 42 x 3 mm"),
         ("tube 10 x 0 mm", "tube 42 x 3 mm"),
         ("", "hose"),
-        ("2 inch", "hose"),
+        ("2 inch", '"NPS 2 schedule 40", "hose -32"'),
+        ('1-1/2"', '"NPS 1-1/2 schedule 40", "hose -24"'),
+        ("50 mm", "an inside diameter as bore"),
+        ("1/0 in", "3/4"),
     ],
 )
 def test_refusal_says_what_is_allowed(size: str, allowed: str) -> None:
