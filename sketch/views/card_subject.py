@@ -9,7 +9,7 @@ from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_several, card_words
-from sketch.views.card_draft import Typed, changed, drafted, shown
+from sketch.views.card_draft import Refused, Typed, changed, drafted, shown
 from sketch.views.card_lines import WHOLE, CardLine, group_of, heading, lines_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -87,6 +87,27 @@ class CardSubject:
             for line in lines
         }
         return {**own, **draft}
+
+    def is_alike(self, layout: Layout, other: Layout, draft: Draft, system: System) -> bool:
+        """Whether what is typed would take the place of the very same figures in two layouts."""
+        if not self.is_in(layout) or not self.is_in(other):
+            return False
+        one, two = (self.values(each, {}, system, self.lines(each, {}, system)) for each in (layout, other))
+        return all(one.get(key) == two.get(key) for key in draft)
+
+    def refusal(self, layout: Layout, draft: Draft, system: System) -> Refused | None:
+        """Why what is typed makes no valid drawing; None where it does, or nothing is typed."""
+        try:
+            if draft:
+                self.changed(layout, draft, system)
+        except Refused as refused:
+            return refused
+        return None
+
+    def draft_text(self, layout: Layout, draft: Draft, system: System) -> str:
+        """What is typed, by the names of its lines."""
+        labels = {line.key: line.label for line in self.lines(layout, {}, system)}
+        return ", ".join(f'{labels.get(key, key)} "{typed}"' for key, typed in draft.items())
 
     def changed(self, layout: Layout, draft: Draft, system: System) -> Layout:
         """The layout with everything in the draft done. Raises Refused."""

@@ -8,9 +8,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
     QFrame,
-    QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -32,11 +30,11 @@ from sketch.views.card_fields import CardField
 from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
+from sketch.views.field_grid import PAD, FieldGrid
 from sketch.views.own_parts_button import OwnPartsButton
 from solver.layout import keys
 from solver.layout.parts import Layout
 
-PAD = 8
 COLUMN = 330
 """Logical pixels that a name and its field need side by side."""
 
@@ -61,8 +59,6 @@ class PartCard(QWidget):
         self._replaced = ""  # what the last figure typed took the place of
         self._replaced_in: Layout | None = None
         self.fields: dict[str, CardField] = {}
-        self._labels: list[QLabel] = []
-        self._rows = self._used_columns = 1  # in which the fields stand
         self._stale = True
         self.picker = Choice()
         self.heading = Label()
@@ -70,7 +66,7 @@ class PartCard(QWidget):
         self.give_up = QPushButton("Give up")
         self.own_parts = OwnPartsButton(document)
         self._sheet = QWidget()
-        self._grid = QGridLayout(self._sheet)
+        self._grid = FieldGrid(self._sheet)
         self._room = QScrollArea()
         self.canvas = CardCanvas()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
@@ -100,9 +96,6 @@ class PartCard(QWidget):
         head.addWidget(self.trouble, 1)
         head.addWidget(self.give_up)
         head.addWidget(self.own_parts)
-        self._grid.setContentsMargins(PAD, PAD // 4, PAD, PAD // 2)
-        self._grid.setHorizontalSpacing(PAD)
-        self._grid.setVerticalSpacing(PAD // 4)
         self._room.setWidget(self._sheet)
         self._room.setWidgetResizable(True)
         self._room.setFrameShape(QFrame.Shape.NoFrame)
@@ -138,7 +131,7 @@ class PartCard(QWidget):
     def _selected(self) -> None:
         subject = CardSubject(self._document.selection, self._chosen.remark)
         if subject != self._subject:
-            self._draft = {}
+            self._drop_draft()
             self._show_replaced("")
             self._subject = subject
             self._at_once()
@@ -181,12 +174,31 @@ class PartCard(QWidget):
         self._rest.stop()
         self._stale = False
         layout = self._document.layout
+        refusal = self._follow_draft(layout)
         if not self._subject.is_in(layout):
             names = tuple(name for name in self._subject.names if has_part(layout, name))
-            self._subject, self._draft = CardSubject(names), {}
-        if self._draft and layout is not self._before:
-            self._draft = {}  # undone, or moved on the sheet: what was begun belongs to another drawing
-        self._show(Refused({}, ()))
+            self._subject = CardSubject(names)
+        self._show(refusal or Refused({}, ()))
+
+    def _follow_draft(self, layout: Layout) -> Refused | None:
+        """Keep what is typed and refused while the figures it would replace stay; else say that it goes."""
+        subject, draft, system = self._subject, self._draft, self._document.system
+        if not draft:
+            return None
+        if self._before is not None and subject.is_alike(self._before, layout, draft, system):
+            refusal = subject.refusal(layout, draft, system)
+            if refusal is not None:
+                self._before = layout
+                return refusal
+        self._drop_draft()
+        return None
+
+    def _drop_draft(self) -> None:
+        """Give up what is typed and refused, and say what it was."""
+        if self._draft and self._before is not None:
+            text = self._subject.draft_text(self._before, self._draft, self._document.system)
+            self._document.refused.emit(f"Not taken over from the part card, and given up: {text}.")
+        self._draft = {}
 
     def _show(self, refused: Refused) -> None:
         layout, system = self._document.layout, self._document.system
@@ -209,8 +221,8 @@ class PartCard(QWidget):
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)
         self._show_picture()
-        self._share_width()
-        self._place_troubles()
+        self._grid.share_width()
+        self._grid.place_troubles()
 
     def _show_picture(self) -> None:
         """A picture beside the fields, where one says more and there is room for both."""
@@ -266,21 +278,15 @@ class PartCard(QWidget):
         focused = next((key for key, field in self.fields.items() if field.edit.hasFocus()), "")
         for field in self.fields.values():
             field.blockSignals(True)  # one that has the focus would send what it holds as it goes
-        troubles = [field.trouble for field in self.fields.values()]
-        for widget in (*self._labels, *troubles, *self.fields.values()):
+        for widget in self._grid.widgets():
             widget.hide()  # or the layout, which shows late what it was given, would show it as a window
             widget.setParent(None)
             widget.deleteLater()
-        self.fields, self._labels = {}, []
-        for line in lines:
-            field, label = CardField(line, self._sheet), Label(line.label, self._sheet)
-            label.setBuddy(field.edit)
+        self.fields = {line.key: CardField(line, self._sheet) for line in lines}
+        for field in self.fields.values():
             field.typed.connect(self._typed)
             field.given_up.connect(self.discard)
-            self.fields[line.key] = field
-            self._labels.append(label)
-            label.show()
-            field.show()
+        self._grid.set_fields(tuple(self.fields.values()))
         self._lay_out()
         if focused in self.fields:
             self.fields[focused].edit.setFocus()
@@ -298,52 +304,8 @@ class PartCard(QWidget):
         return columns if fits else most
 
     def _lay_out(self) -> None:
-        """Set the fields in all the columns there is room for, filled from the top."""
-        count = len(self.fields)
-        if not count:
-            return
-        columns = self._used_columns = self._columns
-        rows = self._rows = -(-count // columns)
-        while self._grid.count():
-            self._grid.takeAt(0)
-        for at in range(2 * 6):
-            self._grid.setColumnStretch(at, 0)
-        for at in range(2 * 40):
-            self._grid.setRowStretch(at, 0)
-        for at, (label, field) in enumerate(zip(self._labels, self.fields.values(), strict=True)):
-            row, column = 2 * (at % rows), 2 * (at // rows)
-            top = Qt.AlignmentFlag.AlignTop
-            label.setFixedHeight(field.edit.sizeHint().height())
-            self._grid.addWidget(label, row, column, Qt.AlignmentFlag.AlignRight | top)
-            self._grid.addWidget(field, row, column + 1, top)
-        self._grid.setRowStretch(2 * rows, 1)
-        self._share_width()
-        self._place_troubles()
-
-    def _place_troubles(self) -> None:
-        """Put what is wrong under its field, over two columns where no other field beside has trouble."""
-        fields, rows, columns = list(self.fields.values()), self._rows, self._used_columns
-        wrong = [at for at, field in enumerate(fields) if not field.trouble.isHidden()]
-        for at in wrong:
-            alone = sum(other % rows == at % rows for other in wrong) == 1 and columns > 1
-            self._grid.removeWidget(fields[at].trouble)
-            begin = min(at // rows, columns - 2) if alone else at // rows
-            self._grid.addWidget(
-                fields[at].trouble, 2 * (at % rows) + 1, 2 * begin, 1, 4 if alone else 2,
-                Qt.AlignmentFlag.AlignTop,
-            )  # fmt: skip
-
-    def _share_width(self) -> None:
-        """Give every column of fields room by what they hold: a long name beside short figures is not cut.
-
-        A column only gets wider until the fields are others: in a drag nothing is laid out anew to and fro.
-        """
-        fields, rows = list(self.fields.values()), self._rows
-        for at in range(0, len(fields), rows):
-            wanted = max(field.wanted_width for field in fields[at : at + rows])
-            column = 2 * (at // rows) + 1
-            if wanted > self._grid.columnStretch(column):
-                self._grid.setColumnStretch(column, wanted)
+        if self.fields:
+            self._grid.lay_out(self._columns)
 
     # What is typed
 

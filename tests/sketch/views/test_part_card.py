@@ -81,6 +81,47 @@ def test_what_is_wrong_leaves_the_drawing_alone_until_it_is_right(
     assert document.layout.pumps["carriage"].speed.text == "1200 rpm"
 
 
+def test_what_is_refused_stays_while_the_drawing_goes_on_elsewhere(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "")
+    given_up: list[str] = []
+    document.refused.connect(given_up.append)
+    box = card.fields["fluid.name"].edit
+    assert isinstance(box, QComboBox)
+    editor = box.lineEdit()
+    assert editor is not None
+    editor.setFocus()
+    editor.selectAll()
+    qtbot.keyClicks(editor, "VG 68")
+    qtbot.keyClick(box.completer().popup(), Qt.Key.Key_Escape)  # what is offered below
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    assert 'did you mean "Mineral oil, ISO VG 68"' in card.fields["fluid.name"].trouble.text()
+    document.apply("Block the strainer", edits.set_blocked(document.layout, "strainer", 0.31))
+    card.refresh()
+    assert card.pending
+    assert card.fields["fluid.name"].value == "VG 68"
+    assert card.fields["fluid.name"].trouble.isVisible()
+    document.select("carriage")
+    assert given_up == ['Not taken over from the part card, and given up: Fluid "VG 68".']
+    assert not card.pending
+
+
+def test_what_is_refused_goes_with_the_figure_that_it_would_replace(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    given_up: list[str] = []
+    document.refused.connect(given_up.append)
+    type_in(qtbot, card, "speed", "fast")
+    edited = edits.set_speed(document.layout, "carriage", 100.0)
+    document.apply("Turn it slower", edited)
+    card.refresh()
+    assert not card.pending
+    assert given_up == ['Not taken over from the part card, and given up: Speed "fast".']
+    assert card.fields["speed"].value == edited.pumps["carriage"].speed.text
+
+
 def test_a_kind_is_picked_and_its_own_figures_come(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "connector")
     kinds = card.fields["kind"].edit
@@ -162,7 +203,7 @@ def test_no_field_covers_another(qtbot: QtBot, card: PartCard, document: Documen
     card.resize(width, 400)
 
     def apart() -> bool:
-        boxes = [widget.geometry() for widget in (*card._labels, *card.fields.values())]
+        boxes = [widget.geometry() for widget in (*card._grid.labels, *card.fields.values())]
         if max(box.right() for box in boxes) > card.width():
             return False  # not laid out anew yet
         return not any(box.intersects(other) for at, box in enumerate(boxes) for other in boxes[at + 1 :])
