@@ -23,9 +23,9 @@ from solver.layout.reading import (
     describe,
     flag,
     listed,
-    suggestion,
     text,
 )
+from solver.layout.suggestions import suggestion
 from solver.quantities.units import Kind, Quantity
 from solver.quantities.wording import with_article
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from solver.layout import shapes
 from solver.layout.parts import Baffle, Point, Reservoir
-from solver.layout.reading import KeyPlace, Raw, amount, describe, point, points, suggestion
+from solver.layout.reading import KeyPlace, Raw, amount, describe, point, points
+from solver.layout.suggestions import suggestion
 from solver.quantities.units import Kind, Quantity
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")

@@ -28,9 +28,9 @@ from solver.layout.reading import (
     describe,
     fields,
     listed,
-    suggestion,
     text,
 )
+from solver.layout.suggestions import suggestion
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")
 """Groups of parts that lines end on."""

@@ -61,9 +61,9 @@ from solver.layout.reading import (
     reader,
     share,
     size,
-    suggestion,
     text,
 )
+from solver.layout.suggestions import suggestion
 from solver.properties import families, sizes
 from solver.quantities.units import Kind, System
 

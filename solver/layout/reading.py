@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
 from types import MappingProxyType
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from solver.layout.ranges import ANY, LARGEST, SIZES, SMALLEST, Range
+from solver.layout.suggestions import suggestion
 from solver.properties import sizes
 from solver.quantities import spelling, units
 from solver.quantities.units import Kind, Quantity, UnitError
@@ -18,12 +18,6 @@ MOST_POINTS = 1000
 """Bends of a run, corners of an outline, pairs of a table."""
 MOST_TROUBLES = 1000
 """Refusals that are listed; a file with more has one cause, not a thousand."""
-
-MOST_COMPARED = 500
-"""Names that are compared for a suggestion: comparing is slow, and a long list has many near names."""
-
-MOST_MEANT = 3
-"""Options that hold the words typed, of which a suggestion names no more."""
 
 Path = tuple[str | int, ...]
 Raw = Mapping[str, Any]
@@ -115,23 +109,6 @@ def describe(value: object) -> str:
     if isinstance(value, list):
         return "an array" if value else "an empty array"
     return "a table" if isinstance(value, dict) else f"a {type(value).__name__}"
-
-
-def suggestion(word: str, options: Iterable[str]) -> str:
-    """The sentence "did you mean ...?" where an option is close to a word, else nothing."""
-    words = list(options)
-    begun = [option for option in words if len(word) > 2 and option.casefold().startswith(word.casefold())]
-    if begun:
-        return f'did you mean "{min(begun, key=len)}"? '
-    held = [
-        option
-        for option in words
-        if word.strip() and f" {word.strip()} ".casefold() in f" {option} ".casefold()
-    ]
-    if held:
-        return f"did you mean {' or '.join(map(describe, held[:MOST_MEANT]))}? "
-    close = difflib.get_close_matches(word[:64], words, n=1) if len(words) <= MOST_COMPARED else []
-    return f'did you mean "{close[0]}"? ' if close else ""
 
 
 def listed(options: Iterable[str]) -> str:

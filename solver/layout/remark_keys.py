@@ -18,11 +18,11 @@ from solver.layout.reading import (
     listed,
     point,
     reader,
-    suggestion,
     table_schema,
     text,
 )
 from solver.layout.remarks import Direction, End, OwnDimension, OwnText, TankCorner, TextAnchor, TextSize
+from solver.layout.suggestions import suggestion
 from solver.layout.title_keys import line
 from solver.quantities.units import Kind
 

@@ -190,7 +190,7 @@ _DIAMETER = re.compile(r"(\d[\d./ -]*?)\s*(in|inch|inches|\"|\u2033|mm)", re.IGN
 
 def _of_bore(bore: float) -> tuple[str, ...]:
     """The schedule 40 pipe, the hose and the tube whose bores come nearest to one [m]."""
-    near = {}
+    near: dict[str, str] = {}
     for each in sorted(_all().values(), key=lambda size: abs(size.bore - bore)):
         kind = each.family.split()[0]
         if kind != "NPS" or each.family == "NPS schedule 40":

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from solver.layout import file, reading
+from solver.layout import file
 from solver.layout.file import case_problems, parse
 from solver.layout.parts import Layout, Limit
-from solver.properties import families
 from tests.drawings import EVERY_KEY, RISER, SHIPPED
 
 
@@ -164,12 +163,6 @@ def test_an_absolute_pressure_may_say_so_and_a_viscosity_may_be_written_in_a_lin
         (pytest.approx(313.15), pytest.approx(46e-6)),
         (pytest.approx(373.15), pytest.approx(6.8e-6)),
     ]
-
-
-def test_the_beginning_of_a_word_suggests_what_begins_so() -> None:
-    assert reading.suggestion("water-gl", families.catalogue()) == 'did you mean "Water-glycol (HFC)"? '
-    assert reading.suggestion("water", families.catalogue()) == 'did you mean "Water"? '
-    assert "Natural ester" in reading.suggestion("natural", families.catalogue())
 
 
 def test_what_keeps_a_case_from_holding_is_placed_in_the_base_or_the_alternative() -> None:
