@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sketch.editing import selection
 from sketch.editing.stock import GRID
+from solver.geometry.moving import bolted_to
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 
@@ -60,7 +61,8 @@ def grid_step(system: System, *, coarse: bool = False) -> float:
 def anchors(layout: Layout, name: str, corner: int | None = None) -> Anchors:
     """What the part `name`, or corner `corner` of the run `name`, can fall in line with.
 
-    Corners next to a moving part stretch with it, so they are left out, as is the part itself.
+    Corners next to a moving part stretch with it, so they are left out, as is the part itself, and what is
+    bolted to a pump that moves.
     """
     own = _own_point(layout, name, corner)
     points = list(_still_points(layout, name, corner))
@@ -119,10 +121,11 @@ def _own_point(layout: Layout, name: str, corner: int | None) -> tuple[float, fl
 
 
 def _still_points(layout: Layout, name: str, corner: int | None) -> Iterable[tuple[float, float]]:
+    moving = {name, *(bolted_to(layout, name) if name in layout.pumps else ())}
     for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
-        yield from ((part.at[0].si, part.at[1].si) for part in group.values() if part.name != name)
+        yield from ((part.at[0].si, part.at[1].si) for part in group.values() if part.name not in moving)
     for run in layout.runs.values():
-        if name in (run.start, run.end) or run.name == name:
+        if run.start in moving or run.end in moving or run.name == name:
             continue
         yield from ((x.si, y.si) for x, y in run.via)
     moved = layout.runs.get(name)

@@ -89,6 +89,36 @@ def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Lay
     return pull.layout_with({}, fold=False)
 
 
+def bolted_to(layout: Layout, pump: str) -> tuple[str, ...]:
+    """The fittings that go with a pump when it is moved, from its port on."""
+    return tuple(_bolted(layout, _lines_on(layout), pump))
+
+
+def _lines_on(layout: Layout) -> dict[str, list[Run]]:
+    """The lines that end on each part."""
+    on: dict[str, list[Run]] = {}
+    for run in layout.runs.values():
+        on.setdefault(run.start, []).append(run)
+        on.setdefault(run.end, []).append(run)
+    return on
+
+
+def _bolted(layout: Layout, on: Mapping[str, list[Run]], pump: str) -> dict[str, Run]:
+    """What goes with a pump, from its port on, each with the line that leads to it from there."""
+    name, by, bolted = pump, None, dict[str, Run]()
+    while len(onward := [run for run in on.get(name, ()) if run is not by]) == 1:
+        run, far = onward[0], _far(onward[0], name)
+        part = layout.joint(far)
+        if run.via or run.out_of_plane is not None or len(on[far]) != 2 or far in bolted:
+            break
+        length = math.dist(_place(layout, run.start), _place(layout, run.end))
+        if not (isinstance(part, Fitting) and part.kind in GO_WITH_PUMP and length <= SHORT):
+            break
+        name, by = far, run
+        bolted[far] = run
+    return bolted
+
+
 class _Pull:
     """One move in the making: where parts and corners have come to."""
 
@@ -97,10 +127,7 @@ class _Pull:
         self.write = write
         self.parts: dict[str, XY] = {}
         self.lines: dict[str, list[XY]] = {}
-        self.on: dict[str, list[Run]] = {}
-        for run in layout.runs.values():
-            self.on.setdefault(run.start, []).append(run)
-            self.on.setdefault(run.end, []).append(run)
+        self.on = _lines_on(layout)
 
     def part(self, name: str, target: Target, by: Run | None = None) -> None:
         """Move a part, and every line on it but the one that brought it."""
@@ -113,23 +140,13 @@ class _Pull:
         """Move a pump with what is bolted to it, and let the line behind that follow."""
         x, y = _place(self.layout, pump)
         way = place[0] - x, place[1] - y
-        name, by = pump, None
         self.parts[pump] = place
-        while len(onward := [run for run in self.on.get(name, ()) if run is not by]) == 1:
-            if not self._is_bolted(onward[0], _far(onward[0], name)):
-                break
-            name, by = _far(onward[0], name), onward[0]
+        bolted = _bolted(self.layout, self.on, pump)
+        for name in bolted:
             x, y = _place(self.layout, name)
             self.parts[name] = x + way[0], y + way[1]
-        self.part(name, self.parts[name], by)
-
-    def _is_bolted(self, run: Run, far: str) -> bool:
-        """Whether the part at the far end of a line from a pump goes with that pump."""
-        part = self.layout.joint(far)
-        if run.via or run.out_of_plane is not None or len(self.on[far]) != 2 or far in self.parts:
-            return False
-        length = math.dist(_place(self.layout, run.start), _place(self.layout, run.end))
-        return isinstance(part, Fitting) and part.kind in GO_WITH_PUMP and length <= SHORT
+        last = next(reversed(bolted), pump)
+        self.part(last, self.parts[last], bolted.get(last))
 
     def whole(self, run: Run, via: list[XY] | None) -> None:
         """Move a run of which both ends have moved, its corners to `via` or along with its start."""

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from sketch.canvas.snapping import Anchor, Anchors, anchors, grid_step, snap
@@ -8,6 +10,7 @@ from solver.quantities.units import System
 from tests.drawings import BENT
 
 STEP, REACH = 0.01, 0.02
+LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 def test_grid_takes_both_axes_without_anchors() -> None:
@@ -58,6 +61,13 @@ def test_pump_aligns_with_the_strainer_and_the_level_but_not_with_its_own_bend()
     assert [a.value for a in places.across] == [1.6, 0.6]  # itself, the strainer
     assert 0.4 in [a.value for a in places.up]
     assert [a.value for a in places.up if not a.own].count(1.0) == 0
+
+
+def test_a_pump_does_not_align_with_the_connector_that_comes_along() -> None:
+    whole = file.parse((LAYOUTS / "carriage-at-altitude.toml").read_text("utf-8"), "carriage").base
+    joint = whole.fittings["connector"].at
+    assert joint[0].si not in [a.value for a in anchors(whole, "carriage").across]
+    assert whole.pumps["carriage"].at[0].si in [a.value for a in anchors(whole, "connector").across]
 
 
 def test_bend_aligns_with_both_ends_of_its_run() -> None:

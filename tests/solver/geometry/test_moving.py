@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.geometry.moving import move_parts
+from solver.geometry.moving import bolted_to, move_parts
 from solver.geometry.outline import corners, move_corner, move_part
 from solver.geometry.squaring import SQUARE, without_folded
 from solver.quantities.units import Kind, quantity
@@ -152,6 +152,7 @@ def test_a_connector_or_reducer_goes_with_its_pump(kind, to):
     layout = drawing(intake(), fitted, pump(at=(2.0, 1.5)), *lines)
     x, y = to
     moved = move_part(layout, "pump", x, y)
+    assert bolted_to(layout, "pump") == (() if kind == "ball valve" else ("joint",))
     joint_x = 1.5 if kind == "ball valve" else x - 0.5
     assert line(moved, "lead") == [(joint_x, y), to]
     assert line(moved, "riser") == [(0.9, 0.12), (0.9, y), (joint_x, y)]
