@@ -167,7 +167,7 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
             return unknown(file, "case", case, judgement.cases)
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
-        answers = _answers(layout, names, level) if options.reach or options.html else {}
+        answers = _answers(layout, names, level, _only(options)) if options.reach or options.html else {}
         drawn = drawing.base if options.alternative else None
         advice, judgement = _advised(judgement, options, drawn)
         others = _alternatives(drawing, options) if _lists_alternatives(options) else {}
@@ -196,11 +196,11 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         return not_solvable(file, ((error.part, error.text_in(layout.units)),))
 
 
-def _answers(layout: Layout, names: list[str], level: Level) -> dict[str, tuple[Answer, ...]]:
-    """How far each figure may go, for each pump of those names."""
+def _answers(layout: Layout, names: list[str], level: Level, case: str) -> dict[str, tuple[Answer, ...]]:
+    """How far each figure may go, for each pump of those names; in a case alone that was asked for."""
     from solver.answers import ask
 
-    return {name: ask.ask_all(layout, name, level) for name in names}
+    return {name: ask.ask_all(layout, name, level, case) for name in names}
 
 
 def _lists_alternatives(options: argparse.Namespace) -> bool:
@@ -249,13 +249,18 @@ def _case(judgement: Judgement, options: argparse.Namespace) -> str:
 
     A page without one asked for is of the case that its headline names.
     """
-    if options.case is not None or options.cold:
-        return str(options.case or SHORT_CASE)
+    if only := _only(options):
+        return only
     worst = judgement.worst(options.pump) if options.html else None
     if worst is not None:
         return worst.case
     judged = [name for name, case in judgement.cases.items() if case.judged]
     return AS_DRAWN if AS_DRAWN in judged or not judged else judged[0]
+
+
+def _only(options: argparse.Namespace) -> str:
+    """The case that was asked for; "" where none was."""
+    return str(options.case or SHORT_CASE) if options.case is not None or options.cold else ""
 
 
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:

@@ -33,11 +33,10 @@ from sketch.page.sheet_rest import left_out_of
 from sketch.page.table import tearable
 from sketch.page.writing_grid import WritingGrid
 from solver.answers import ask
-from solver.answers.answer import Answer, Status
+from solver.answers.answer import Status, in_short
 from solver.findings.judgement import Judgement
-from solver.geometry.reservoirs import no_place
 from solver.layout.parts import Layout, Level
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import System
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 
@@ -188,24 +187,9 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
     solution = option.solution(place.case)
     assert solution is not None  # a place has a ledger
     answer = ask.highest_port(option.judgement.layout, place.pump, level)
-    layout, tank = option.judgement.layout, place.ledger.reservoir
-    height = answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
-    too_low = no_place(layout, place.pump, tank, height) if height is not None else ""
-    highest = _highest(answer, height, too_low, system)
-    return Panel(option, place, solution, None if too_low else height, highest)
-
-
-def _highest(answer: Answer, height: float | None, too_low: str, system: System) -> str:
-    """The highest port in short: its height, or that no height at which a pump can stand is low enough."""
-    if too_low:
-        return f"no height at this place: it would have to stand {too_low}"
-    if height is not None:
-        return typeset(height, Kind.LENGTH, system)
-    if answer.status == Status.ALREADY_OVER:
-        return "no height is low enough"
-    if answer.status == Status.NO_LIMIT and answer.value is not None:
-        return f"at least {typeset(answer.value, Kind.LENGTH, system)}"
-    return str(answer.status)
+    stands = answer.status in (Status.FOUND, Status.ALREADY_OVER) and not answer.no_place
+    height, shortest = answer.value if stands else None, in_short(answer, system, shortest=True)
+    return Panel(option, place, solution, height, in_short(answer, system), shortest)
 
 
 def _nothing_to_show(judgement: Judgement, wish: SheetWish) -> str:

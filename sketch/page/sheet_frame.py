@@ -39,6 +39,7 @@ class Panel:
     solution: Solution
     highest_port: float | None  # [m]; None where there is none to show
     highest_text: str
+    highest_shortest: str = ""  # as it stands on half a page
 
     @property
     def judgement(self) -> Judgement:

@@ -24,9 +24,6 @@ FIGURES = 44.0
 CAPTION = 18.0
 """Logical pixels: a line of figures, the line under it that says whose they are."""
 
-NO_PORT = "no height will do"
-"""Where no height of the port is low enough: half a page has no room to say why, and those behind have."""
-
 
 def paint_panel(
     painter: QPainter, sheet: Sheet, panel: Panel, view: View, box: Box, *, legend: bool = True
@@ -122,7 +119,7 @@ def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any."""
-    highest = NO_PORT if names and panel.highest_text.startswith("no height") else panel.highest_text
+    highest = panel.highest_shortest if names else panel.highest_text
     fields = sheet_text.key_figures(panel.solution, panel.pump, sheet.system, highest)
     return [(name, figure) for name, figure in fields if not names or name in names]
 

@@ -56,7 +56,7 @@ def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:
     except (NetworkError, FluidError) as error:
         return {"All of it": f"no answer: {error_text(error, sheet.system)}"}
     return {
-        capitalised(answer.question): capitalised(answer.text.partition(": ")[2] or answer.text)
+        capitalised(answer.question): capitalised(answer.whole_text.partition(": ")[2] or answer.text)
         for answer in answers
         if answer.status not in UNASKED
     }

@@ -100,8 +100,8 @@ class ReachModel(QAbstractListModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         answer = self.answers[index.row()]
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{answer.text}; limited by: {answer.reason}" if answer.reason else answer.text
-        return answer.text if role == Qt.ItemDataRole.DisplayRole else None
+            return f"{answer.whole_text}; limited by: {answer.reason}" if answer.reason else answer.whole_text
+        return answer.whole_text if role == Qt.ItemDataRole.DisplayRole else None
 
 
 class LimitDelegate(QStyledItemDelegate):
@@ -116,7 +116,7 @@ class LimitDelegate(QStyledItemDelegate):
         left = 2 * PAD + MARK
         middle = left + self._view.question_width + 2 * PAD
         second = middle + self._view.reason_width + 2 * PAD
-        text = answer.text.partition(": ")[2]
+        text = answer.whole_text.partition(": ")[2]
         sentence = typographic(text[:1].upper() + text[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
         height = self._view.height_of(sentence, room)

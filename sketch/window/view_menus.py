@@ -26,7 +26,7 @@ from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
 from solver.answers import ask, curves, temperatures
-from solver.answers.answer import Answer, Status
+from solver.answers.answer import HIGHEST_PORT, Answer, Status
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised
@@ -35,7 +35,7 @@ Filler = Callable[[QMenu, QPoint | None], QPoint | None]
 """Fills a menu for a place of its widget, or with None for what the keyboard is on; where it is to open."""
 
 VARIED: Mapping[str, str] = {
-    ask.HIGHEST_PORT: "port height",
+    HIGHEST_PORT: "port height",
     ask.LEVEL: "level",
     "smallest bore": "bore",
     temperatures.COLDEST_START: "temperature",
@@ -122,7 +122,7 @@ class ViewMenus:
             keep = menu.addAction("Keep this limit as alternative",
                                   partial(self._keep_limit, answer, subject))  # fmt: skip
             keep.setEnabled(is_found)
-        if answer.question == ask.HIGHEST_PORT:
+        if answer.question == HIGHEST_PORT:
             self._add(menu, "reach map")
         return view.visualRect(index).center() if place is None else place
 

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from solver.answers.reasons import Reason
-from solver.quantities.units import Kind
-from solver.quantities.wording import capitalised
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised, degrees
 
+HIGHEST_PORT = "highest port"
+HOPELESS = "over however far it goes"
+NO_HEIGHT = "no height is low enough"
+NO_HEIGHT_SHORTEST = "no height will do"
 NOT_ENOUGH = "not enough alone"
-UNNAMED = 'Where nothing else is named, the floor sets the limit. "Now" is as drawn.'
+THE_FLOOR = "Where nothing else is named, the floor sets the limit."
+UNNAMED = f'{THE_FLOOR} "Now" is as drawn.'
 
 
 class Status(StrEnum):
@@ -22,6 +27,22 @@ class Status(StrEnum):
     ALREADY_OVER = "already over"
     NOT_ASKED = "does not apply"
     NO_ANSWER = "no answer"
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerInCase:
+    """How far one thing may go in one case, whatever the others come to."""
+
+    case: str
+    status: Status
+    value: float | None  # as of an `Answer`
+    text: str  # in short: "1.58 ft, below the tank's lid"
+    decides: bool  # whether it is the case that sets the answer for all of them
+
+    @property
+    def line(self) -> str:
+        """The case, whether it decides, and how far."""
+        return f'"{self.case}"{" (decides)" if self.decides else ""}: {self.text}'
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,22 +64,99 @@ class Answer:
     size: str = ""  # the standard size that the value leads to, where the question is a bore
     reason: Reason | None = None  # what binds it; None where there is no value
     by_margin: float | None = None  # where its margin would be spent, if something else stops it before
+    no_place: str = ""  # of a port: why no pump can stand there, such as "below the tank's lid"
+    case: str = ""  # the only one that it is asked of; "" of all of them
+    by_case: tuple[AnswerInCase, ...] = ()  # each case by itself, where they differ
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether the pump is over, however far it goes."""
+        return self.status == Status.ALREADY_OVER and self.value is None
+
+    @property
+    def whole_text(self) -> str:
+        """The sentence with what it comes to in each case by itself."""
+        cases = "; ".join(each.line for each in self.by_case)
+        return f"{self.text}; by case: {cases}" if cases else self.text
+
+
+def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
+    """An answer as a figure: "1.58 ft", or "1.58 ft, below the tank's lid", or "no height is low enough".
+
+    shortest: without the reason why no pump can stand there: "1.58 ft, too low", "no height will do".
+    """
+    if answer.hopeless and shortest:
+        return NO_HEIGHT_SHORTEST
+    if answer.hopeless:
+        return NO_HEIGHT if answer.question == HIGHEST_PORT else HOPELESS
+    if answer.value is None:
+        return str(answer.status)
+    figure = shown_as(answer.kind)(answer.value, system)
+    if answer.status == Status.NO_LIMIT:
+        return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
+    too_low = "too low" if shortest else answer.no_place
+    return f"{figure}, {too_low}" if answer.no_place else figure
+
+
+def shown_as(kind: Kind) -> Callable[[float, System], str]:
+    """How a value of a kind is written in a system of units."""
+    if kind is Kind.ELEVATION:
+        return _above_sea
+    return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
+
+
+def _above_sea(si: float, system: System) -> str:
+    """An elevation, in words where it lies below sea level."""
+    shown = typeset(abs(si), Kind.ELEVATION, system)
+    return f"{shown} below sea level" if si < 0 else shown
+
+
+def how_far(answers: Sequence[Answer]) -> str:
+    """What is asked, as a heading without a mark at its end; of which case alone, where it is of one."""
+    alone = f' in "{answers[0].case}" alone' if answers[0].case else ""
+    return f"How far may it go{alone}, one thing at a time"
+
+
+def unnamed(answers: Sequence[Answer]) -> str:
+    """What holds where an answer names nothing else."""
+    return f'{THE_FLOOR} "Now" is in that case.' if answers[0].case else UNNAMED
+
+
+def reach_lines(answers: Sequence[Answer]) -> Iterator[tuple[str, int]]:
+    """Answers in writing below each other, how far each line is indented; an empty one comes first."""
+    if not answers:
+        return
+    yield from [("", 0), (f"{how_far(answers)}? {unnamed(answers)}", 1)]
+    for answer in answers:
+        yield answer.text, 2
+        yield from ((f"in {each.line}", 3) for each in answer.by_case)
 
 
 def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
     """The answers for a reader: what two of them say alike is said once, and those that are over as far as
-    they go are named in one, at the end."""
+    they go are named in one, at the end.
+
+    How high a port may stand keeps its own, and so does what is over in some cases alone.
+    """
     answers, alike = tuple(answers), dict[str, Answer]()
     for each in answers:
         alike.setdefault(each.text.partition(": ")[2] if each.value is not None else each.text, each)
-    answers = tuple(alike.values()) if len(alike) < len(answers) else answers
-    hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and each.value is None]
+    answers = tuple(map(_shortened, alike.values()))
+    apart = [each for each in answers if each.question == HIGHEST_PORT or each.by_case]
+    hopeless = [each for each in answers if each.hopeless and each not in apart]
     if len(hopeless) < 2:
         return answers
     named = ", ".join(each.question for each in hopeless)
     text = f"{capitalised(NOT_ENOUGH)}: {named}; still over however far each goes"
     others = tuple(each for each in answers if each not in hopeless)
     return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
+
+
+def _shortened(answer: Answer) -> Answer:
+    """What is over in some cases alone, its sentence short before the figures of the others."""
+    if not (answer.hopeless and answer.by_case) or answer.question == HIGHEST_PORT:
+        return answer
+    return replace(answer, text=f"{answer.text.partition(': ')[0]}: {NOT_ENOUGH}")
 
 
 def stopped(answer: Answer, value: float, reason: Reason, text: str) -> Answer:

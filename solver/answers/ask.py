@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from solver.answers import running, variations
-from solver.answers.answer import Answer, Status, stopped
+from solver.answers.answer import HIGHEST_PORT, Answer, Status, shown_as, stopped
+from solver.answers.by_case import with_each_case
 from solver.answers.objections import findings_above_note, objection
 from solver.answers.reasons import (
     Reason,
@@ -38,15 +39,14 @@ from solver.answers.varied_drawing import PresentDrawing, VariedDrawing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.geometry.reservoirs import no_place
-from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.cases import AS_DRAWN, cases_of, only_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, degrees, end_text
+from solver.quantities.wording import capitalised, end_text
 
-HIGHEST_PORT = "highest port"
 LEVEL = "lowest fluid level"
 OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
 """Findings that the answer about the level itself speaks of."""
@@ -186,8 +186,8 @@ def _where_no_pump_stands(answer: Answer, layout: Layout, ledger: PumpLedger) ->
     if answer.question != HIGHEST_PORT or answer.value is None:
         return answer
     too_low = no_place(layout, ledger.pump, ledger.reservoir, answer.value)
-    text = f"{answer.text}, where it would have to stand {too_low}" if too_low else answer.text
-    return replace(answer, text=text)
+    text = f"{answer.text}, {too_low} at its present place" if too_low else answer.text
+    return replace(answer, text=text, no_place=too_low)
 
 
 def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:
@@ -227,7 +227,7 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     first = AHEAD * (end - start) * now.share / (now.share - at_limit.share)
     near = abs(variation.of_value(variation.now + variation.tolerance) - start)
     at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
-    shown = _shown_as(variation.kind)(at, system)
+    shown = shown_as(variation.kind)(at, system)
     text = f"{label}: {shown}, by the velocity in {at_limit.part}, {most} at most; by the margin {sentence}"
     return stopped(answer, at, Reason.VELOCITY, text)
 
@@ -247,14 +247,19 @@ def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
     return replace(answer, text=text if ledger.limit_reaches else f"{text} too far from the maker's speed")
 
 
-def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[Answer, ...]:
+def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM, case: str = "") -> tuple[Answer, ...]:
     """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`.
 
-    A question that finds no answer says why, and leaves the others theirs.
+    case: the only one that is asked about. A question that finds no answer says why, and leaves the others
+    theirs. How high a port may stand, and what is over as far as it goes, is answered for each case as well.
+    Raises KeyError for a case that does not exist, CaseError for one that does not hold.
     """
-    drawn = PresentDrawing(layout, pump, level, RowCache())
-    answers = (_answered(question, drawn) for question in QUESTIONS)
-    return tuple(_without(answer, drawn.missing) for answer in answers)
+    asked = only_case(layout, case) if case else layout
+    drawn = PresentDrawing(asked, pump, level, RowCache())
+    answers = [_answered(question, drawn) for question in QUESTIONS]
+    if not case:
+        answers = with_each_case(answers, drawn, _answered)
+    return tuple(replace(_without(answer, drawn.missing), case=case) for answer in answers)
 
 
 def _without(answer: Answer, missing: Iterable[str]) -> Answer:
@@ -314,7 +319,7 @@ def _in_case(case: str) -> str:
 
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System, case: str) -> str:
-    shown = _shown_as(variation.kind)
+    shown = shown_as(variation.kind)
     place, start = (shown(x, system) for x in (reached.at, variation.now))
     meant, higher = variation.meaning, reached.at > variation.now
     if status == Status.FOUND:
@@ -337,19 +342,6 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
 def _below_sea_note(variation: Variation, value: float) -> str:
     """What a site below sea level means to one that looks for another place."""
     return ", so it is over at any site above it" if variation.kind is Kind.ELEVATION and value < 0 else ""
-
-
-def _above_sea(si: float, system: System) -> str:
-    """An elevation, in words where it lies below sea level."""
-    shown = typeset(abs(si), Kind.ELEVATION, system)
-    return f"{shown} below sea level" if si < 0 else shown
-
-
-def _shown_as(kind: Kind) -> Callable[[float, System], str]:
-    """How a value of a kind is written in a system of units."""
-    if kind is Kind.ELEVATION:
-        return _above_sea
-    return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
 
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, varied: VariedDrawing) -> Answer:

@@ -291,6 +291,12 @@ def layout_in_case(layout: Layout, name: str, case: Case) -> Layout:
     return _with_levels(out, case, at)
 
 
+def only_case(layout: Layout, name: str) -> Layout:
+    """The drawing as it is in one of its cases, and with no other. Raises KeyError, CaseError."""
+    laid = layout_in_case(layout, name, cases_of(layout)[name])
+    return replace(laid, cases={}, fluid=replace(laid.fluid, coldest_start=None))
+
+
 def _with(group: Any, path: tuple[str, ...], value: Any, at: Path) -> Any:
     """The level, the site or the parts of one kind of a drawing with one figure in place."""
     if path == ("level",):

@@ -6,7 +6,7 @@ import html
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from solver.answers.answer import UNNAMED, Answer
+from solver.answers.answer import Answer, how_far, unnamed
 from solver.findings.criteria import Finding, held_in
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
@@ -172,8 +172,9 @@ def _findings(findings: Sequence[Finding], cases: int) -> str:
 
 
 def _reach(pump: str, answers: Iterable[Answer]) -> str:
-    heading = f"How far may it go, one thing at a time: {pump}"
-    return "".join(_list(heading, (*(each.text for each in answers), UNNAMED)))
+    given = tuple(answers)
+    heading = f"{how_far(given)}: {pump}"
+    return "".join(_list(heading, (*(each.whole_text for each in given), unnamed(given))))
 
 
 def _list(heading: str, lines: Iterable[str]) -> Iterator[str]:

@@ -9,7 +9,7 @@ import math
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from solver.answers.answer import Answer
+from solver.answers.answer import Answer, AnswerInCase
 from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import case_headline, not_judged, outlook, own_headline
@@ -290,6 +290,19 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "size": answer.size or None,
         "reason": answer.reason,
         "by_margin": answer.by_margin,
+        "no_place": answer.no_place or None,
+        "case": answer.case or None,
+        "by_case": [_in_case(each) for each in answer.by_case],
+        "text": answer.text,
+    }
+
+
+def _in_case(answer: AnswerInCase) -> dict[str, Any]:
+    return {
+        "case": answer.case,
+        "status": answer.status,
+        "value": _finite(answer.value),
+        "decides": answer.decides,
         "text": answer.text,
     }
 

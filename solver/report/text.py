@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from solver.answers.answer import UNNAMED, Answer, in_brief
+from solver.answers.answer import Answer, in_brief, reach_lines
 from solver.findings.criteria import held_in, place_in_words
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
@@ -111,11 +111,8 @@ def _ledgers(
         if pump not in (None, ledger.pump):
             continue
         yield from ["", *_pump(solution, ledger, system)]
-        given = in_brief(answers.get(ledger.pump, ()))
-        heading = _wrap(f"How far may it go, one thing at a time? {UNNAMED}", "  ", "  ")
-        yield from ["", *heading] if given else []
-        for answer in given:
-            yield from _wrap(answer.text, "    ", "      ")
+        for text, depth in reach_lines(in_brief(answers.get(ledger.pump, ()))):
+            yield from _wrap(text, "  " * depth, "  " * (depth + (depth > 1))) if text else [""]
     for port in solution.resting.values():
         pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
         text = f"{port.pump}: at rest, {pressure} at its port. {AT_REST}"

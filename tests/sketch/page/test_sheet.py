@@ -24,7 +24,7 @@ from sketch.page.paper import paper as paper_of
 from sketch.page.sheet import on_any_paper, write_sheet
 from sketch.page.sheet_parts import PAPERS, SheetWish
 from solver.answers import ask
-from solver.answers.answer import Status
+from solver.answers.answer import Status, in_short
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.kinds import LimitForm
@@ -77,18 +77,21 @@ def test_no_ligature_hides_a_word(tmp_path: Path) -> None:
     assert not re.search("[\N{LATIN SMALL LIGATURE FF}-\N{LATIN SMALL LIGATURE FFL}]", text)
 
 
-def test_a_highest_port_where_no_pump_can_stand_is_no_height_on_the_sheet(tmp_path: Path) -> None:
+def test_a_highest_port_where_no_pump_can_stand_says_so_behind_its_height(
+    tmp_path: Path,
+) -> None:
     limit = Limit(LimitForm.VACUUM, ((None, Quantity("-0.1 bar", -10e3)),))
     layout, path = with_pump(lifted(), limit=limit), tmp_path / "sheet.pdf"
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.SI)], path, FIRST)
-    assert "Highest port no height at this place: it would have to stand below the tank's floor" in words(
-        path
-    )
+    answer = ask.highest_port(layout, "pump", Level.MINIMUM)
+    assert f"Highest port {in_short(answer, System.SI)}" in words(path)
+    assert in_short(answer, System.SI).endswith(" m, below the tank's floor")
+    assert in_short(answer, System.SI, shortest=True).endswith(" m, too low")
 
 
 def test_a_highest_port_that_the_search_did_not_reach_is_said_with_where_it_ended() -> None:
     answer = replace(ask.highest_port(lifted(), "pump", Level.MINIMUM), status=Status.NO_LIMIT, value=0.838)
-    assert sheet._highest(answer, None, "", System.US) == "at least 2.75 ft"
+    assert in_short(answer, System.US) == "at least 2.75 ft"
 
 
 def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:

@@ -32,7 +32,7 @@ def view(qtbot: QtBot, document: Document) -> ReachView:
 
 def test_every_question_is_answered_as_the_solver_answers_it(view: ReachView, document: Document) -> None:
     texts = [view.reach.data(view.reach.index(row)) for row in range(view.reach.rowCount())]
-    assert texts == [answer.text for answer in ask.ask_all(document.layout, document.pump)]
+    assert texts == [answer.whole_text for answer in ask.ask_all(document.layout, document.pump)]
     assert len(texts) == len(ask.QUESTIONS)
     assert all(": " in text for text in texts)
 
@@ -163,7 +163,7 @@ def test_what_binds_it_stands_beside_every_answer_that_has_a_value(view: ReachVi
     rows = range(view.reach.rowCount())
     spoken = [view.reach.data(view.reach.index(row), role) for row in rows]
     assert [text for text in spoken if "; limited by: " in text] == [
-        f"{each.text}; limited by: {each.reason}" for each in bound
+        f"{each.whole_text}; limited by: {each.reason}" for each in bound
     ]
     widest = max(view.fontMetrics().horizontalAdvance(str(each.reason)) for each in bound)
     assert view.reason_width >= widest

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from solver.answers.answer import Status, in_brief
+from solver.answers.answer import HIGHEST_PORT, Status, in_brief
 from solver.answers.ask import ask_all
 from solver.layout import file
 from tests.drawings import RISER
@@ -14,12 +14,13 @@ def test_what_is_not_enough_alone_is_named_in_one_line():
     brief = in_brief(answers)
     hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and a.value is None]
     assert len(hopeless) > 3
+    others = [each for each in hopeless if each.question != HIGHEST_PORT]
     assert brief[-1].text == (
-        f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over however far each goes"
+        f"Not enough alone: {', '.join(a.question for a in others)}; still over however far each goes"
     )
-    assert len(brief) == len(answers) - len(hopeless) + 1
+    assert len(brief) == len(answers) - len(others) + 1
     within = ask_all(lifted(), "pump")
-    assert in_brief(within) is within
+    assert in_brief(within) == within
 
 
 def test_what_two_answers_say_alike_is_said_once():

@@ -142,7 +142,7 @@ def test_a_highest_port_that_would_lie_under_the_tank_says_that_no_pump_stands_t
     assert answer.value < 0.0
     assert answer.text.endswith(
         f"come down to {typeset(answer.value, Kind.LENGTH, System.SI)}, "
-        "where it would have to stand below the tank's floor"
+        "below the tank's floor at its present place"
     )
 
 

@@ -1,0 +1,70 @@
+"""How far one thing may go in each case by itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.answers.answer import HIGHEST_PORT, HOPELESS, NO_HEIGHT, Status, in_brief
+from solver.answers.ask import ask_all, highest_port
+from solver.layout import file
+from solver.layout.cases import AS_DRAWN, only_case
+from solver.layout.parts import SHORT_CASE, Layout
+from solver.quantities.units import Kind, quantity
+from tests.drawings import RISER
+
+
+def started_at(temperature: str) -> Layout:
+    """The lifted line of a drawing with a limit that a cold start makes hard to keep."""
+    layout = file.parse(RISER, "riser").base
+    cold = quantity(temperature, Kind.TEMPERATURE)
+    return replace(layout, cases={}, fluid=replace(layout.fluid, coldest_start=cold))
+
+
+def test_the_highest_port_has_a_line_for_each_case_and_the_deciding_one_is_marked():
+    layout = started_at("5 degC")
+    pump = next(iter(layout.pumps))
+    answers = ask_all(layout, pump)
+    whole = answers[0]
+    assert [each.case for each in whole.by_case] == [AS_DRAWN, SHORT_CASE]
+    for each in whole.by_case:
+        alone = highest_port(only_case(layout, each.case), pump)
+        assert each.value == pytest.approx(alone.value, abs=1e-4)
+    (decides,) = [each for each in whole.by_case if each.decides]
+    assert decides.case == SHORT_CASE
+    assert decides.value == pytest.approx(whole.value, abs=1e-4)
+    assert f'"{SHORT_CASE}" (decides): ' in whole.whole_text
+
+
+def test_of_a_case_that_is_asked_for_alone_the_others_have_no_say():
+    layout = started_at("5 degC")
+    pump = next(iter(layout.pumps))
+    alone = ask_all(layout, pump, case=AS_DRAWN)
+    assert {each.case for each in alone} == {AS_DRAWN}
+    assert not any(each.by_case for each in alone)
+    lone = ask_all(only_case(layout, AS_DRAWN), pump)
+    assert [(each.value, each.text) for each in alone] == [(each.value, each.text) for each in lone]
+
+
+def test_what_is_hopeless_in_one_case_alone_is_answered_for_the_others():
+    layout = started_at("-20 degC")
+    pump = next(iter(layout.pumps))
+    answers = in_brief(ask_all(layout, pump))
+    height = answers[0]
+    assert (height.question, height.status, height.value) == (HIGHEST_PORT, Status.ALREADY_OVER, None)
+    by_case = {each.case: each for each in height.by_case}
+    assert by_case[SHORT_CASE].text == NO_HEIGHT
+    assert by_case[SHORT_CASE].decides
+    assert by_case[AS_DRAWN].value is not None
+    others = [each for each in answers if each.by_case and each is not height]
+    assert others
+    for answer in others:
+        assert answer.text.endswith(": not enough alone")
+        assert any(each.text == HOPELESS for each in answer.by_case)
+        assert not all(each.text == HOPELESS for each in answer.by_case)
+
+
+def test_one_case_alone_needs_no_lines_by_case():
+    layout = only_case(started_at("5 degC"), AS_DRAWN)
+    assert not any(each.by_case for each in ask_all(layout, next(iter(layout.pumps))))
