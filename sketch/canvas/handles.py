@@ -74,12 +74,6 @@ class Handle:
     which: Level | None = None  # of the fluid, the minimum or the normal one
     own: OwnText | None = None  # the text of one's own that it holds
 
-    @property
-    def is_point(self) -> bool:
-        """Whether it is held at one place, and painted there."""
-        lines = (Hold.STRETCH, Hold.LEVEL, Hold.TANK, Hold.WALL, Hold.BAFFLE)
-        return self.hold not in (*lines, *REMARKS)
-
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
         return other is not None and self.held == other.held

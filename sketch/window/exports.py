@@ -59,11 +59,6 @@ def ledger_writer(document: Document, ending: str, *, waits: bool = True) -> Wri
     return write
 
 
-def calculation_page(document: Document) -> str:
-    """What the writer of `page_writer` works out, on the thread that asks."""
-    return page_writer(document)()
-
-
 def page_writer(document: Document) -> Writer:
     """The HTML page with verdicts, ledgers, findings, reach and every step, in the units shown.
 

@@ -70,11 +70,6 @@ class Band:
     low: float
     high: float
 
-    @property
-    def one_sided(self) -> bool:
-        """Whether only a bound is known."""
-        return math.isinf(self.low) or math.isinf(self.high)
-
 
 def at_tap(shown: float, high: float, gauge: Gauge, density: float) -> Band:
     """The vacuum at a tap, of what a gauge showed from `shown` to `high` [Pa of vacuum].

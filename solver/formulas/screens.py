@@ -61,15 +61,6 @@ screen_inertial = Formula(
     _CLOTH,
     (_OPEN, Bound(s.opening, 5 * _MICRON, 550 * _MICRON)),
 )
-screen_reynolds = Formula(
-    "Reynolds number of the screen",
-    s.Re_s,
-    (s.rho, s.Q, s.area, s.mu, s.surface, s.opening),
-    s.rho * s.Q / (s.area * s.mu * s.surface**2 * s.opening),
-    ARMOUR_CANNON,
-    "screen Reynolds numbers up to 1000; linear below 0.1",
-    (Bound(s.Re_s, high=1000.0, of=s.rho * s.Q / (s.area * s.mu * s.surface**2 * s.opening)),),
-)
 
 # The maker's points (Q, Δp), and what is known of a device
 

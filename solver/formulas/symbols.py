@@ -95,7 +95,6 @@ surface = Symbol("a_w", None, "wire surface per volume", "1/m")
 area = Symbol("A", Kind.AREA, "open area of the screen")
 whole_area = Symbol("A_0", Kind.AREA, "whole area of the screen")
 blocked = Symbol("b_s", Kind.NUMBER, "blocked share of the screen")
-Re_s = Symbol("Re_s", Kind.NUMBER, "Reynolds number of the screen")
 bypass_viscous = Symbol("c_b", None, "viscous coefficient of the bypass", "1/m³")
 bypass_whole = Symbol(
     "B_b", Kind.PRESSURE, "what the bypass adds to its opening if the whole flow goes over it"

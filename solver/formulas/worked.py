@@ -286,8 +286,3 @@ def _sentence(bound: Bound, value: float, valid: str, system: System) -> str:
     unit = display_unit(bound.symbol, system)
     figure = with_unit(written(unit.of(value), 3), unit.text)
     return f"Outside its range: the {bound.symbol.meaning} is {figure}; it holds for {valid}."
-
-
-def symbol_text(symbol: Symbol, notation: Notation = PLAIN) -> str:
-    """A symbol as it is written."""
-    return notation.symbol(symbol)

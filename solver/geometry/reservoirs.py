@@ -235,18 +235,6 @@ def gauge(reservoir: Reservoir, which: Level, site: Site) -> float:
     return typed if change is None else typed + change.value
 
 
-def fluid_outline(reservoir: Reservoir, surface: float) -> tuple[tuple[XY, ...], ...]:
-    """The part of a reservoir's outline under a fluid surface at that elevation [m], as closed rings."""
-    shape = polygon(reservoir.outline)
-    x0, y0, x1, _ = shape.bounds
-    if surface <= y0:
-        return ()
-    wet = shape.intersection(shapely.box(x0 - 1, y0 - 1, x1 + 1, surface))
-    return tuple(
-        tuple(piece.exterior.coords) for piece in shapely.get_parts(wet) if isinstance(piece, shapely.Polygon)
-    )
-
-
 def volume(reservoir: Reservoir, surface: float) -> float:
     """Fluid a reservoir holds up to an elevation [m], as [m³]."""
     return volume_between(reservoir, polygon(reservoir.outline).bounds[1], surface)

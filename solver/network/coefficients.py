@@ -86,9 +86,6 @@ _HOOPER: Mapping[str, tuple[float, float]] = {
 DARBY_ROWS: Mapping[str, tuple[float, float, float]] = _DARBY
 """Darby's table: K1, Ki and Kd by fitting."""
 
-HOOPER_ROWS = _HOOPER
-"""Hooper's table, where Darby's has nothing: K1 and K∞ by fitting."""
-
 # Crane TP-410: its disc, and the check of Darby's table whose laminar term it takes.
 _FOOT_VALVES: Mapping[str, tuple[Formula, str, str]] = {
     FittingKind.FOOT_VALVE: (formulas.foot_valve, "hinged disc", FittingKind.SWING_CHECK),

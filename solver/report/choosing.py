@@ -245,11 +245,12 @@ def choices_of(
 
 
 def _ranked(judgement: Judgement, advice: Advice | None, base: Layout | None) -> list[Fix]:
-    """Changes for a pump, those to recommend first; of what is enough, first what leaves an alternative
-    whole."""
+    """Changes for a pump, those to recommend first: of what is enough first what has suffered put back as
+    drawn, then what leaves an alternative whole."""
     layout = judgement.layout
     return sorted(
-        _every(advice), key=lambda fix: (not fix.cures, undoes(fix, layout, base), *_preference(fix))
+        _every(advice),
+        key=lambda fix: (not fix.cures, not fix.as_drawn, undoes(fix, layout, base), *_preference(fix)),
     )
 
 

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
-from sketch.window.exports import calculation_page, ledger_text
+from sketch.window.exports import ledger_text, page_writer
 from solver.__main__ import main
 from solver.fixes import remedies
 from solver.quantities.units import System
@@ -84,7 +84,7 @@ def test_csv_has_a_heading_and_a_line_for_every_entry(document: Document) -> Non
 def test_unknown_ending_and_unsolved_drawing_are_refused(document: Document) -> None:
     with pytest.raises(ValueError, match=r"\.docx"):
         ledger_text(document, ".docx")
-    for write in (lambda: ledger_text(Document(), ".txt"), lambda: calculation_page(Document())):
+    for write in (lambda: ledger_text(Document(), ".txt"), lambda: page_writer(Document())()):
         with pytest.raises(ValueError, match="nothing is calculated"):
             write()
 
@@ -95,4 +95,4 @@ def test_the_page_is_the_terminals_in_the_units_shown(
     document.show_alternative(BESIDE)
     document.set_system(System.SI)
     main([str(CARRIAGE), "--html", "--alternative", BESIDE, "--units", "si"])
-    assert calculation_page(document) == capsys.readouterr().out
+    assert page_writer(document)() == capsys.readouterr().out

@@ -218,13 +218,13 @@ def test_the_ledger_is_written_from_the_menu(
 def test_the_calculation_is_written_from_the_menu(
     opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from sketch.window.exports import calculation_page
+    from sketch.window.exports import page_writer
 
     window = opener()
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "carriage"), ""))
     window.actions_by_name["calculation file"].trigger()
     written = (tmp_path / "carriage.html").read_text("utf-8")
-    assert written == calculation_page(window.document)
+    assert written == page_writer(window.document)()
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     window.actions_by_name["calculation file"].trigger()
     assert [path.name for path in tmp_path.glob("*.html")] == ["carriage.html"]

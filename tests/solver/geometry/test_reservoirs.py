@@ -29,11 +29,11 @@ def test_a_sloped_floor_holds_less():
     assert reservoirs.volume(sloped, 0.3) == pytest.approx(0.5 * 1.2 * 0.3 * 0.6)
 
 
-def test_a_sump_in_the_floor_makes_two_rings_when_low():
+def test_two_sumps_in_the_floor_hold_what_lies_under_the_level():
     two = [(0, 0), (0.4, 0), (0.4, 0.3), (0.8, 0.3), (0.8, 0), (1.2, 0), (1.2, 0.7), (0, 0.7)]
     stepped = replace(tank(), outline=tuple(map(point, two)))
-    assert len(reservoirs.fluid_outline(stepped, 0.2)) == 2
-    assert len(reservoirs.fluid_outline(stepped, 0.5)) == 1
+    assert reservoirs.volume(stepped, 0.2) == pytest.approx(2 * 0.4 * 0.2 * 0.6)
+    assert reservoirs.volume(stepped, 0.5) == pytest.approx((2 * 0.4 * 0.3 + 1.2 * 0.2) * 0.6)
 
 
 def test_the_level_in_use():

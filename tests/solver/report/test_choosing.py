@@ -111,6 +111,14 @@ def test_two_oils_for_one_tank_are_never_ordered_together(cold: Judgement) -> No
     assert choices["pilot"].fix is other
 
 
+def test_what_has_suffered_is_put_back_as_drawn_before_anything_that_gains_more(cold: Judgement) -> None:
+    larger = replace(filled(cold, "main", THIN), gain=3e4)
+    mended = replace(filled(cold, "main", MIDDLE), as_drawn=True)
+    assert choices_of(cold, {"main": advice(larger, mended)}, None)["main"].fix is mended
+    short = replace(mended, cures=False)
+    assert choices_of(cold, {"main": advice(larger, short)}, None)["main"].fix is larger
+
+
 def warmer(to: str) -> Judgement:
     layout = lifted()
     fluid = replace(layout.fluid, temperature=quantity(to, Kind.TEMPERATURE))
