@@ -11,9 +11,8 @@ from PySide6.QtWidgets import QApplication
 from sketch.look import colours
 from sketch.look.colours import DARK, LIGHT, Theme
 
-FRAMED = ("QCheckBox", "QRadioButton", "QMenu", "QComboBoxPrivateContainer")
-"""What Fusion frames in a shade of the window's colour, by Qt's names: boxes and buttons that are checked,
-menus, and the lists of boxes to choose from."""
+FRAMED = ("QCheckBox", "QRadioButton")
+"""What Fusion frames in a shade of the window's colour, by Qt's names: boxes and buttons that are checked."""
 
 FIELDS = ("QLineEdit", "QPlainTextEdit", "QComboBox")
 """What has such a frame too, which on light is seen as it is."""
@@ -81,4 +80,5 @@ class Appearance(QObject):
         for kinds, worn in ((FRAMED, framed), (FIELDS, framed if self.theme is DARK else plain)):
             for kind in kinds:
                 self._application.setPalette(worn, kind)  # type: ignore[arg-type]  # takes bytes, says the stub
+        self._application.setPalette(colours.menu_palette(self.theme), "QMenu")  # type: ignore[arg-type]
         self.changed.emit()

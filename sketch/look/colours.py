@@ -182,6 +182,17 @@ def framed_palette(theme: Theme) -> QPalette:
     return colours
 
 
+def menu_palette(theme: Theme) -> QPalette:
+    """The palette for menus: on dark, where their frame cannot be seen, lighter than what they cover.
+
+    Qt dresses the lists of boxes to choose from so too, but for their ground, which is the window's.
+    """
+    colours = palette(theme)
+    if theme is not LIGHT and luminance(theme.paper) < 0.5:
+        colours.setColor(QPalette.ColorRole.Base, QColor("#33393f"))
+    return colours
+
+
 def blend(colour: QColor, ground: QColor, part: float) -> QColor:
     """`part` of a colour over an opaque ground, as an opaque colour: translucent paint is slow."""
     mixed = (
