@@ -161,8 +161,20 @@ tee_run_leaves = (
     _tee("run that is left, up to 50 %", 2 * (2 * s.y - 1) * s.y**2),
     _tee("run that is left, from 50 %", 0.3 * (2 * s.y - 1) * s.y**2),
 )
+_met = 2 - 3 * s.y * (1 - s.y)
+_ENDS = (
+    "Idelchik, Handbook of Hydraulic Resistance, diagram 7-29, symmetrical tee, referred to the whole flow; "
+    "from memory, unverified"
+)
+tee_ends_meet = tuple(
+    Formula(f"ends of the run that meet, {part}", s.K_c, (s.y,), factor * _met, _ENDS, _FULL, _SPLIT)
+    for part, factor in (("up to 40 %", 0.9 * (1 - s.y)), ("from 40 %", 0.55))
+)
 leg_share = Formula("share of this leg", s.own_share, (s.Q_leg, s.Q_whole), s.Q_leg / s.Q_whole, "definition")
 branch_share = Formula("share of the branch", s.y, (s.own_share,), s.own_share, "the branch is this leg")
+end_share = Formula(
+    "share of this end", s.y, (s.own_share,), s.own_share, "each end of the run is a branch of the other two"
+)
 rest_share = Formula("share of the branch", s.y, (s.own_share,), 1 - s.own_share, "the rest of the flow")
 y_1 = Symbol("y_1", Kind.NUMBER, "the hundredth below y")
 y_2 = Symbol("y_2", Kind.NUMBER, "the hundredth above y")

@@ -41,22 +41,31 @@ FLOW_STEP = 1e-6
 """For slopes, as a share of a tee's flow."""
 
 
-TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
+TEE = (
+    "Crane TP-410 (2009), Idelchik where the ends of the run meet, by flow split; "
+    "laminar term of Darby's flanged tee"
+)
 
 
 class TeeWay(StrEnum):
-    """Where the fluid of one leg of a tee goes: on, or round the corner."""
+    """Where the fluid of one leg of a tee goes: on, round the corner, or from an end of the run to the branch
+    or back."""
 
     RUN = "run"
     BRANCH = "branch"
+    END = "end"
 
 
 def tee_formula(leg: TeeWay, *, diverging: bool, branch_share: float) -> Formula:
-    """Crane's coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
+    """The coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
 
     diverging: the flow splits; otherwise it joins.
-    branch_share: the branch's flow over the whole flow, 0 to 1.
+    branch_share: the branch's flow over the whole flow, that of this end where the ends of the run meet; 0
+    to 1.
+    Sources: Crane TP-410; of ends that meet Idelchik.
     """
+    if leg == TeeWay.END:
+        return formulas.tee_branch_leaves if diverging else formulas.tee_ends_meet[branch_share > 0.4]
     if leg == TeeWay.BRANCH:
         return formulas.tee_branch_leaves if diverging else formulas.tee_branch_joins[branch_share > 0.4]
     return formulas.tee_run_leaves[branch_share > 0.5] if diverging else formulas.tee_run_joins
@@ -64,7 +73,7 @@ def tee_formula(leg: TeeWay, *, diverging: bool, branch_share: float) -> Formula
 
 def tee_k_re(leg: TeeWay) -> float:
     """What the legs of Darby's flanged tee take in slow flow."""
-    return DARBY_ROWS[f"tee {leg}"][0]
+    return DARBY_ROWS["tee run" if leg == TeeWay.RUN else "tee branch"][0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +212,7 @@ def _with_whole(
     turns = tees.branch | tees.branch[lines, whole][:, None]
     at = np.where(turns, share, 1.0 - share) * STEPS
     low = np.minimum(at.astype(np.intp), STEPS - 1)
-    kind, way = turns.astype(np.intp), splits.astype(np.intp)
+    kind, way = np.where(tees.branch[lines, whole][:, None], 2, turns), splits.astype(np.intp)
     below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
     published = below + (at - low) * (above - below)
     bore = tees.bore[lines, whole]
@@ -215,7 +224,7 @@ def _with_whole(
     k_re[lines, whole] = 0.0
     if steps is not None:
         leg, nu = steps.leg, float(np.broadcast_to(viscosity, flow.shape)[0])
-        leg_way = TeeWay.BRANCH if turns[0, leg] else TeeWay.RUN
+        leg_way = tuple(TeeWay)[int(kind[0, leg])]
         of_whole = float(flow[0]), float(bore[0]), nu
         at_leg = _AtLeg(leg_way, bool(splits[0, 0]), float(share[0, leg]), int(low[0, leg]), of_whole)
         _record_curve(steps, at_leg, float(into[0, leg]), leg == whole[0])
@@ -235,6 +244,13 @@ class _AtLeg(NamedTuple):
     of_whole: tuple[float, float, float]  # the whole flow [m³/s], its bore [m] and viscosity [m²/s]
 
 
+_OWN_SHARE = {
+    TeeWay.RUN: formulas.rest_share,
+    TeeWay.BRANCH: formulas.branch_share,
+    TeeWay.END: formulas.end_share,
+}
+
+
 def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> None:
     """The published curve at the hundredths beside the share of the branch, and between them."""
     recorder = steps.recorder
@@ -247,7 +263,7 @@ def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> N
     if not into:
         recorder.given(steps.k, 0.0, "it rests")
         return
-    own_share = formulas.branch_share if at.way == TeeWay.BRANCH else formulas.rest_share
+    own_share = _OWN_SHARE[at.way]
     share, ends = recorder.work(own_share, at.share), (at.low / STEPS, (at.low + 1) / STEPS)
     below, above = (
         recorder.work(tee_formula(at.way, diverging=at.splits, branch_share=end), end, symbol=symbol)
@@ -285,8 +301,8 @@ def _record_turning(
 
 @cache
 def _curves() -> Floats:
-    """Referred to the whole flow, over the share of the branch: [run, branch][joins, splits][share]."""
-    curves = np.empty((2, 2, STEPS + 1))
+    """Referred to the whole flow, over the share of the branch: [run, branch, end][joins, splits][share]."""
+    curves = np.empty((len(TeeWay), 2, STEPS + 1))
     for i, leg in enumerate(TeeWay):
         for splits in (False, True):
             for step in range(STEPS + 1):

@@ -15,7 +15,7 @@ from fluids import fittings as library
 from solver.formulas import flow
 from solver.network import coefficients, losses
 from solver.network.screens import flow_coefficient
-from solver.network.tees import TeeTable, tee_formula
+from solver.network.tees import TeeTable, TeeWay, tee_formula
 from solver.network.tees import coefficients as tee_coefficients
 from solver.properties import sizes
 from tests.published.comparing import Published
@@ -210,6 +210,17 @@ def test_tees_by_the_library(leg: str, splits: bool) -> None:
         share = percent / 100
         ours = tee_formula(leg, diverging=splits, branch_share=share)(share)
         assert ours == pytest.approx(crane(0.1, 0.1, 1.0 - share, share, angle=90), rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize(("share", "k"), [(0.0, 1.8), (0.3, 0.8631), (0.5, 0.6875), (0.8, 0.836), (1.0, 1.1)])
+def test_ends_of_a_run_that_meet_by_idelchik(share: float, k: float, published: Published) -> None:
+    """Idelchik, diagram 7-29: A (1 + 1 + 3 (s² − s)) of equal bores, A by table 7-4: 0.9 (1 − s) to 0.4, then
+    0.55; worked out by hand, the formula from memory and equal to an open library's that quotes the page. A
+    momentum balance along the branch, 1 + s² with no pressure on its far wall but the ends' own, is above it
+    from a third to two thirds, and a tee used as an elbow (Hooper, Darby) about where it ends."""
+    ours = tee_formula(TeeWay.END, diverging=False, branch_share=share)(share)
+    published("Idelchik", f"diagram 7-29 at {share}", k, ours, rel=1e-3)
+    assert ours <= 1 + share**2 or not 1 / 3 <= share <= 2 / 3
 
 
 @pytest.mark.parametrize("reynolds", [100.0, 1000.0, 1e5])
