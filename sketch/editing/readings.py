@@ -11,8 +11,9 @@ import re
 from collections.abc import Iterable, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any
+
+import shapely
 
 from sketch.editing import edits, reading_names, stock
 from sketch.editing.edits import EditError
@@ -357,25 +358,11 @@ def with_reading(
 
 def distance_of(layout: Layout, run: str, x: float, y: float) -> float:
     """How far from a run's start, along it, the place nearest to (x, y) lies [m]."""
-    drawn, so_far = layout.runs[run], 0.0
-    radius = outline.bend_radius(drawn)
-    best = (math.inf, 0.0)
+    drawn, place = layout.runs[run], shapely.Point(x, y)
+    radius, so_far, best = outline.bend_radius(drawn), 0.0, (math.inf, 0.0)
     for piece in outline.outline(layout, drawn):
-        long = piece.length + radius * piece.angle
-        spans = [math.dist(a, b) for a, b in pairwise(piece.path)]
-        whole, before = sum(spans) or 1.0, 0.0
-        for (a, b), span in zip(pairwise(piece.path), spans, strict=True):
-            share = _nearest(a, b, span, x, y)
-            away = math.dist((x, y), (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-            best = min(best, (away, so_far + long * (before + share * span) / whole))
-            before += span
+        long, path = piece.length + radius * piece.angle, shapely.LineString(piece.path)
+        share = path.project(place, normalized=True) if path.length else 0.0
+        best = min(best, (path.distance(place), so_far + long * share))
         so_far += long
     return best[1]
-
-
-def _nearest(a: tuple[float, float], b: tuple[float, float], span: float, x: float, y: float) -> float:
-    """The share of a straight at which it passes nearest to a place."""
-    if span <= 0.0:
-        return 0.0
-    along = ((x - a[0]) * (b[0] - a[0]) + (y - a[1]) * (b[1] - a[1])) / span**2
-    return min(max(along, 0.0), 1.0)

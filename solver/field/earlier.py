@@ -16,7 +16,7 @@ from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import build
 
-LASTING: Mapping[CauseKind, tuple[str, tuple[str, ...]]] = {
+BROUGHT_BY: Mapping[CauseKind, tuple[str, tuple[str, ...]]] = {
     CauseKind.FLUID: ("change of fluid", ("fluid changed", "fluid topped up")),
     CauseKind.AS_BUILT: ("change of the line", ("line changed", "pump changed")),
     CauseKind.BORE: ("change of the line", ("line changed",)),
@@ -98,9 +98,9 @@ def reweighed(explained: Explained, earlier: Sequence[Fitted]) -> tuple[Explaine
 def _against(explanation: Explanation, earlier: Sequence[Fitted]) -> Iterator[str]:
     """Why a cause, or one of a pair, would have shown before."""
     for half in (explanation, explanation.second):
-        if half is None or half.cause not in LASTING or not half.predicted:
+        if half is None or half.cause not in BROUGHT_BY or not half.predicted:
             continue
-        name, brought_by = LASTING[half.cause]
+        name, brought_by = BROUGHT_BY[half.cause]
         for each in earlier:
             rigid = half.cause is not CauseKind.BORE or not is_hose(each.compared.reading.layout, half.part)
             if rigid and not each.work.intersection(brought_by) and _would_have_shown(half, each.compared):

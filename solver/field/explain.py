@@ -85,14 +85,14 @@ class Explanation:
 
     cause: CauseKind
     part: str
-    weight: float  # its share of all that explains them
-    size: float  # likeliest; in the unit of the cause
-    low: float  # nine in ten of its likelihood lie between these
-    high: float
-    bound_only: bool  # any size from `low` on reads the same: a bypass is open
-    at_end: bool  # the largest size that was tried is still likely
-    predicted: tuple[float, ...]  # vacuum at each reading with the likeliest size [Pa]
-    surprises: tuple[int, ...]  # readings that lie outside their bands in the likeliest size
+    weight: float = 0.0  # its share of all that explains them
+    size: float = 0.0  # likeliest; in the unit of the cause
+    low: float = 0.0  # nine in ten of its likelihood lie between these
+    high: float = 0.0
+    bound_only: bool = False  # any size from `low` on reads the same: a bypass is open
+    at_end: bool = False  # the largest size that was tried is still likely
+    predicted: tuple[float, ...] = ()  # vacuum at each reading with the likeliest size [Pa]
+    surprises: tuple[int, ...] = ()  # readings that lie outside their bands in the likeliest size
     second: Explanation | None = None  # of a pair, the other cause
     why_not: str = ""  # why it cannot be, whatever was read
     best: float = -math.inf  # logarithm of the likelihood in its likeliest size
@@ -185,7 +185,7 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Seque
     total = float(np.logaddexp.reduce(evidence))
     explanations = [*singles, *(explanation for _, _, explanation in pairs), _no_listed(weighed[0])]
     ranked = [
-        _with_weight(each, math.exp(value - total))
+        replace(each, weight=math.exp(value - total))
         for each, value in zip(explanations, evidence, strict=True)
     ]
     expected = _expected(weighed[0], networks)
@@ -262,40 +262,31 @@ def _log_odds(kind: CauseKind, odds: Odds | None) -> float:
     return math.log((odds or {}).get(kind, 1.0) * PRIOR.get(kind, 1.0))
 
 
-def _with_weight(explanation: Explanation, weight: float) -> Explanation:
-    return replace(explanation, weight=weight)
-
-
 def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
     """A cause with its likeliest size, and the band of its sizes."""
     kind, part = weighed.cause.kind, weighed.cause.part
     if not len(weighed.sizes):
-        return Explanation(kind, part, 0.0, 0.0, 0.0, 0.0, False, False, (), ())
+        return Explanation(kind, part)
     best, (low, high) = weighed.best, weighed.band
     vacuum = weighed.vacuum[best]
-    surprises = _surprises(networks, vacuum, weighed.covariances[best])
-    size, likely = float(weighed.sizes[best]), float(weighed.peaks[best])
     return Explanation(
         kind,
         part,
-        0.0,
-        size,
-        low,
-        high,
-        weighed.bound_only,
-        weighed.at_end,
-        tuple(map(float, vacuum)),
-        surprises,
-        best=likely,
+        size=float(weighed.sizes[best]),
+        low=low,
+        high=high,
+        bound_only=weighed.bound_only,
+        at_end=weighed.at_end,
+        predicted=tuple(map(float, vacuum)),
+        surprises=_surprises(networks, vacuum, weighed.covariances[best]),
+        best=float(weighed.peaks[best]),
         lasted=tuple(map(float, weighed.lasted[best])),
     )
 
 
 def _rejected(cause: Cause) -> Explanation:
     """A cause that cannot be, whatever was read."""
-    return Explanation(
-        cause.kind, cause.part, 0.0, 0.0, 0.0, 0.0, False, False, (), (), why_not=cause.why_not
-    )
+    return Explanation(cause.kind, cause.part, why_not=cause.why_not)
 
 
 def _surprises(networks: ReadingNetworks, vacuum: Floats, covariance: Floats) -> tuple[int, ...]:
@@ -305,8 +296,7 @@ def _surprises(networks: ReadingNetworks, vacuum: Floats, covariance: Floats) ->
 
 def _no_listed(nothing: Weighed) -> Explanation:
     """Something that is not on the list, as which any reading can be had."""
-    shown = tuple(map(float, nothing.vacuum[0]))
-    return Explanation(CauseKind.UNLISTED, "", 0.0, 0.0, 0.0, 0.0, False, False, shown, ())
+    return Explanation(CauseKind.UNLISTED, "", predicted=tuple(map(float, nothing.vacuum[0])))
 
 
 def _unlisted(nothing: Weighed, networks: ReadingNetworks) -> float:
@@ -352,15 +342,14 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetwo
         return Explanation(
             each.cause.kind,
             each.cause.part,
-            0.0,
-            float(each.sizes[numbers[axis]]),
-            low,
-            high,
-            each.levels_off and at_end,
-            at_end,
-            tuple(map(float, shown)),
-            surprises,
-            second,
+            size=float(each.sizes[numbers[axis]]),
+            low=low,
+            high=high,
+            bound_only=each.levels_off and at_end,
+            at_end=at_end,
+            predicted=tuple(map(float, shown)),
+            surprises=surprises,
+            second=second,
             best=float(peaks[best]),
             lasted=tuple(map(float, lasted[best])),
         )

@@ -41,12 +41,14 @@ def untimed_before(layout: Layout, number: int) -> str:
     line = _line(layout, number)
     every = visits(layout, layout.readings[number].pump, line)
     at = next(at for at, visit in enumerate(every) if number in visit)
+    if at == 0:
+        return ""
     earlier, later = ([layout.readings[each] for each in visit] for visit in (every[at - 1], every[at]))
     one_day_each = earlier[0].day == earlier[-1].day and later[0].day == later[-1].day
     apart = later[0].moment.date() - earlier[-1].moment.date()
     timed = all(any(each.has_time for each in group) for group in (earlier, later))
     work = any(earlier[-1].moment < each <= later[0].moment for each in _breaks(layout, line))
-    if at == 0 or timed or work or not one_day_each or apart != timedelta(days=1):
+    if timed or work or not one_day_each or apart != timedelta(days=1):
         return ""
     return visit_name(earlier)
 

@@ -22,7 +22,7 @@ FINER = 6
 FLAT = 3
 """Of the largest sizes, how many read alike where a bypass is open."""
 
-LASTING = (0.0, 0.25, 0.5, 0.75, 1.0)
+SHARES_LEFT = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Shares that may be left of what a cause takes, one as likely as another."""
 
 NO_SURPRISE = 2.5
@@ -137,9 +137,10 @@ def likelihoods(
     if not lasting.any():
         likely = log_likelihood(readings, vacuum, covariances)
         return likely, likely, lasting
-    likely = np.stack([log_likelihood(readings, vacuum + share * lasting, covariances) for share in LASTING])
-    mean = np.logaddexp.reduce(likely, axis=0) - math.log(len(LASTING))
-    share = np.array(LASTING)[likely.argmax(axis=0)]
+    left = [vacuum + share * lasting for share in SHARES_LEFT]
+    likely = np.stack([log_likelihood(readings, each, covariances) for each in left])
+    mean = np.logaddexp.reduce(likely, axis=0) - math.log(len(SHARES_LEFT))
+    share = np.array(SHARES_LEFT)[likely.argmax(axis=0)]
     return mean, likely.max(axis=0), share[:, None] * lasting
 
 
