@@ -16,7 +16,8 @@ from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.compared import STOP
-from solver.findings.judgement import Judgement
+from solver.findings.criteria import Finding
+from solver.findings.judgement import OF_CASES, Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
@@ -260,15 +261,16 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
     for finding in findings[:most]:
         lead = f"{finding.severity.capitalize()}:"
-        yield Paragraph(f"{finding.text}{_held(judgement, finding.cases)}.", lead, colours[finding.severity])
+        yield Paragraph(f"{finding.text}{_held(judgement, finding)}.", lead, colours[finding.severity])
     more = len(findings) - most
     if more > 0:
         left = _several("finding", more)
         yield Paragraph(f"{more} more {left}{_where(sheet, 'findings')}.", quiet=True)
 
 
-def _held(judgement: Judgement, cases: Sequence[str]) -> str:
-    """In which of several cases a finding holds."""
+def _held(judgement: Judgement, finding: Finding) -> str:
+    """In which of several cases a finding holds, unless it says so itself."""
+    cases = () if finding.text.startswith(OF_CASES) else finding.cases
     if not cases or len(cases) == len(judgement.cases):
         return ""
     return f" ({', '.join(case_name(case) for case in cases)})"
@@ -338,7 +340,11 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
     texts = [*limit_words(panel), *particular(panel.solution, sheet.system)]
-    texts += [*weather_in_words(panel.ledger, sheet.system), _level_in_words(sheet.level), SCALED]
+    texts += [
+        *weather_in_words(panel.judgement, panel.pump, sheet.system),
+        _level_in_words(sheet.level),
+        SCALED,
+    ]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
     values = "1 usual value" if assumed == 1 else f"{assumed} usual values"
     where = _where(sheet, "assumptions")

@@ -137,7 +137,7 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
 def _based_on(panel: Panel, system: System) -> Iterator[tuple[str, str]]:
     for text in limit_words(panel):
         yield "Limit:", f"{capitalised(text)}."
-    for text in weather_in_words(panel.ledger, system):
+    for text in weather_in_words(panel.judgement, panel.pump, system):
         yield "Weather:", f"{text}."
     yield from _assumptions(panel.solution, panel.pump, system)
 
@@ -146,9 +146,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     ledger = solution.pumps[pump]
     air = typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
-    off = next((-line.value for line in ledger.surface_lines if line.name == "weather"), 0.0)
-    low = f", {typeset(off, Kind.VACUUM, system)} taken off for a low-pressure day" if off else ""
-    yield "Site:", f"atmosphere {air}{place}{low}."
+    yield "Site:", f"atmosphere {air}{place}."
     for text in particular(solution, system):
         yield "Assumed:", f"{text}."
     level = typeset(ledger.fluid_level, Kind.LENGTH, system)

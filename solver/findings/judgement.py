@@ -19,6 +19,9 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.quantities.units import System
 
+OF_CASES = ("in every case but ", "case ", "cases ")
+"""How the text of a finding begins that says itself which cases it holds in."""
+
 THINNEST_OIL = 2e-6
 """Kinematic viscosity above which a fluid runs noticeably thicker in the cold [m²/s]; that of water at its
 freezing point is less. Common practice, no source."""
@@ -157,7 +160,7 @@ class Judgement:
         if not allowing:
             return ""
         if allowing == others and len(others) < len(held):
-            return f"in every case but {', '.join(others)}"
+            return f"{OF_CASES[0]}{', '.join(others)}"
         return f"{'cases' if len(held) > 1 else 'case'} {', '.join(held)}"
 
     @cached_property

@@ -8,7 +8,6 @@ from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import LimitForm
 from solver.ledger.limit import ASSUMED
-from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
 
 _FORMS = {
@@ -49,13 +48,16 @@ def _quoted(case: str) -> str:
     return case if case == AS_DRAWN else f'"{case}"'
 
 
-def weather_in_words(ledger: PumpLedger, system: System) -> Iterator[str]:
-    """What is taken off the atmosphere for a low-pressure day; nothing where it was read."""
-    for line in ledger.surface_lines:
-        if line.name == "weather":
-            off = typeset(-line.value, Kind.VACUUM, system)
-            yield (
-                f"{off} is taken off the pressure of the air for a low-pressure day"
-                if line.value
-                else "nothing is taken off the pressure of the air for a low-pressure day"
-            )
+def weather_in_words(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
+    """What is taken off the atmosphere for a low-pressure day, with the cases in which that is something
+    else; nothing where it was read."""
+    allowed: dict[str, list[str]] = {}  # the cases of each figure
+    for place in judgement.pumps_in_cases:
+        off = [-line.value for line in place.ledger.surface_lines if line.name == "weather"]
+        if place.pump == pump and off:
+            figure = typeset(off[0], Kind.VACUUM, system) if off[0] else "nothing"
+            allowed.setdefault(figure, []).append(place.case)
+    (first, _), *others = sorted(allowed.items(), key=lambda each: AS_DRAWN not in each[1]) or [("", [])]
+    if first:
+        further = (f"; {figure} in {', '.join(map(_quoted, cases))}" for figure, cases in others)
+        yield f"{first} is taken off the pressure of the air for a low-pressure day{''.join(further)}"

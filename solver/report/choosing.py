@@ -13,7 +13,7 @@ from solver.fixes.fixes import Advice, Fix
 from solver.fixes.overhead import Overhead
 from solver.layout.cases import cases_of, only_changes_missing_parts
 from solver.layout.differences import differences
-from solver.layout.parts import FluidChoice, Layout, Level
+from solver.layout.parts import FluidChoice, Layout, Level, Pump
 from solver.ledger.sentences import limit_unknown
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -27,6 +27,9 @@ MOST_TRIED = 8
 
 CONDITIONS = ("fluid: ", "site: ")
 """How a difference begins that is no other line, but something else asked of it; the fluid first."""
+
+BUILT_OF = ("reservoirs", "intakes", "fittings", "tees", "runs")
+"""The groups of parts that a line is built of, besides its pumps."""
 
 LARGER = 1.001
 """Times the flow of a pump from which on it takes in more."""
@@ -128,12 +131,31 @@ def _flows(judgement: Judgement) -> dict[str, float]:
     return flows
 
 
-def for_other_conditions(before: Judgement, after: Judgement, system: System) -> tuple[str, ...]:
-    """For what to build an alternative that leaves less margin, though enough; nothing where it is not so."""
+def does_for(before: Judgement, after: Judgement, system: System) -> tuple[str, ...]:
+    """The other conditions for which an alternative that leaves less margin is enough; () where it is not."""
     lacking = len(after.not_judged) > len(before.not_judged) or missing_cases(before, after)
     if better(before, after) or lacking or after.worst() is None or not after.sound:
         return ()
     return other_conditions(before, after, system)
+
+
+def for_other_conditions(before: Judgement, after: Judgement, system: System) -> tuple[str, ...]:
+    """For what to build an alternative that leaves less margin, though enough; () where it is not so, or
+    there is nothing to build."""
+    return does_for(before, after, system) if rebuilds(before.layout, after.layout) else ()
+
+
+def rebuilds(before: Layout, after: Layout) -> bool:
+    """Whether an alternative changes anything that is built: not only the fluid, the site, or how a pump is
+    run."""
+    if any(getattr(before, group) != getattr(after, group) for group in BUILT_OF):
+        return True
+    pumps = ({name: _as_built(pump) for name, pump in each.pumps.items()} for each in (before, after))
+    return next(pumps) != next(pumps)
+
+
+def _as_built(pump: Pump) -> Pump:
+    return replace(pump, flow=None, speed=None, at_rest=False)
 
 
 def advised_on(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> JudgedDrawing:

@@ -148,7 +148,8 @@ def _fluid(layout: Layout, solution: Solution) -> Iterator[str]:
             words = (
                 " and ".join(untyped) if len(untyped) < 3 else f"{untyped[0]}, {untyped[1]} and {untyped[2]}"
             )
-            yield f"{fluid.name}: {words} as typical of its family"
+            known = "by its formulas" if catalogue()[fluid.name].is_water else "as typical of its family"
+            yield f"{fluid.name}: {words} {known}"
         if isinstance(fluid.density, Quantity) and not catalogue()[fluid.name].is_water:
             yield f"{fluid.name}: the density typed is that at 15 °C, and changes with temperature as usual"
     if solution.fluid is solution.tank_fluid and fluid.line_temperature is None:

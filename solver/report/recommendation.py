@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
@@ -16,12 +17,14 @@ from solver.report.choosing import (
     Choice,
     JudgedDrawing,
     better,
+    does_for,
     for_other_conditions,
     is_over,
     is_replaced,
     lacks,
     missing_cases,
     other_conditions,
+    rebuilds,
     stop_of,
     undoes,
     worst_places,
@@ -69,6 +72,10 @@ def _alternative(
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
         yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
+        yield from filter(None, (_less(before, after, system), _purpose(after)))
+    elif does := does_for(before.judgement, after.judgement, system):
+        more = f"other conditions too ({'; '.join(does)})"
+        yield f"The line as drawn does for {more}, as {after.called}: {state}"
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     else:
         yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
@@ -135,7 +142,9 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
         how = _in_case(sentence_of_pump(place.ledger, system), place.case)
         stop = stop_of(chosen.judgement, place)
         if stop is not None:
-            yield _sentences(f"{pump} is within, but: {stop.text}.", stop.advice)
+            clears = _cleared_for(chosen, stop)
+            advice = f"What is recommended for {clears} clears that." if clears else stop.advice
+            yield _sentences(f"{pump} is within, but: {stop.text}.", advice)
         elif limit_unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
         else:
@@ -161,6 +170,13 @@ def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, syste
         then = _in_case(sentence_of_pump(choice.then.ledger, system), choice.then.case)
         return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}."
     return f"{stands}{_fix(fix, place, system, _aim(chosen, fix, place))}{above}"
+
+
+def _cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
+    """The pump for which a change is recommended that ends a stop as well; "" where none does."""
+    place = stop.finding, stop.part
+    fixes = (each.fix for each in chosen.chosen.values() if each.fix is not None and not each.serves)
+    return next((fix.pump for fix in fixes if place in fix.ends), "")
 
 
 def _enough(judgement: Judgement, system: System) -> str:
@@ -245,16 +261,21 @@ def order_of_work(
         if measures:
             yield f"Provide and keep up: {'; '.join(measures)}."
     yield from _changes(chosen, places, system)
-    if chosen.name or any(lacks(place) for _, place in places):
+    opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
+    if opened or any(lacks(place) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
         yield f"Fill line and pump before the first start{plan}."
     if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
-        above = any(place.ledger.vacuum < 0 for _, place in places)
-        gauge = "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
-        yield f"Read {gauge} at the port. Expected: {readings}."
+        yield f"Read {_gauge(places)} at the port. Expected: {readings}."
     elif places:
-        yield "Read a vacuum gauge at each port, with warm and with cold fluid."
+        yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:
+    """What to read with: where a port stands over the atmosphere, or has to, a vacuum gauge shows nothing."""
+    above = any(min(place.ledger.vacuum, place.ledger.allowed_vacuum) < 0 for _, place in places)
+    return "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
 
 
 def _changes(
@@ -266,7 +287,7 @@ def _changes(
         choice = chosen.chosen.get(pump, Choice(None))
         fix = choice.fix if not choice.serves else None
         enough = bool(chosen.name) and place.pump_state is PumpState.THIN
-        if stop is not None:
+        if stop is not None and not _cleared_for(chosen, stop):
             yield f"Clear what keeps {pump} from running: {stop.text}."
         elif fix is not None and not enough and not limit_unknown(place.ledger):
             yield f"{capitalised(f'{_aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."

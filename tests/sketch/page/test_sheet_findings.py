@@ -33,6 +33,7 @@ def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     assert unless is not None
     assert f"The figures of the finding are those of {unless[1]}" not in holds
     assert f"Source: {unless[2]}." not in holds
+    assert unless[2] == "common practice, without a published source"
 
 
 def sheet_of(*options: Option, shown: int) -> Sheet:

@@ -96,4 +96,4 @@ def test_what_one_drawing_has_typed_is_not_called_untyped_for_both() -> None:
     nothing = "nothing is taken off the atmosphere for a low-pressure day"
     assert nothing not in texts["Not typed:"]
     assert texts["The drawing itself, as drawn, not typed:"] == f"{nothing}."
-    assert texts["Low day, as drawn, site:"].endswith("2.0 kPa taken off for a low-pressure day.")
+    assert texts["Low day, as drawn, weather:"].startswith("2.0 kPa is taken off")

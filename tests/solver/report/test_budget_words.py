@@ -21,6 +21,8 @@ def test_the_allowance_for_the_weather_is_named_and_none_too():
     layout = lifted()
     for allowance, expected in ((Quantity("700 Pa", 700.0), "0.7 kPa is"), (None, "nothing is")):
         site = replace(layout.site, weather_allowance=allowance)
-        ledger = judge(replace(layout, site=site)).worst().ledger
-        (text,) = weather_in_words(ledger, System.SI)
+        (text,) = weather_in_words(judge(replace(layout, site=site)), "pump", System.SI)
         assert text.replace("\N{NO-BREAK SPACE}", " ").startswith(expected)
+    figures = {("site", "weather_allowance"): Quantity("2 kPa", 2000.0)}
+    (text,) = weather_in_words(judge(replace(layout, cases={"low": Case({}, figures)})), "pump", System.SI)
+    assert text.replace("\N{NO-BREAK SPACE}", " ").endswith('for a low-pressure day; 2.0 kPa in "low"')

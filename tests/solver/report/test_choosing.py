@@ -19,11 +19,12 @@ from solver.report.choosing import (
     choices_of,
     for_other_conditions,
     other_conditions,
+    rebuilds,
     worst_places,
 )
 from solver.report.recommendation import order_of_work, recommendation
 from tests.drawings import SHIPPED
-from tests.solver.checking import lifted
+from tests.solver.checking import lifted, with_floor
 
 SI = System.SI
 THICK, MIDDLE, THIN = (f"Mineral oil, ISO VG {grade}" for grade in (100, 46, 32))
@@ -119,16 +120,13 @@ def test_what_has_suffered_is_put_back_as_drawn_before_anything_that_gains_more(
     assert choices_of(cold, {"main": advice(larger, short)}, None)["main"].fix is larger
 
 
-def warmer(to: str) -> Judgement:
-    layout = lifted()
-    fluid = replace(layout.fluid, temperature=quantity(to, Kind.TEMPERATURE))
-    return judge(replace(layout, fluid=fluid))
+def in_the_cold(layout: Layout) -> Layout:
+    return replace(layout, fluid=replace(layout.fluid, temperature=quantity("20 degC", Kind.TEMPERATURE)))
 
 
 def test_an_alternative_with_less_margin_is_built_only_for_what_the_drawing_does_not_do() -> None:
     drawn = judge(lifted())
-    same = judge(lifted(bore=0.045))
-    cold_one = warmer("20 degC")
+    same, cold_one = judge(lifted(bore=0.045)), judge(in_the_cold(lifted(bore=0.045)))
     before = JudgedDrawing("", drawn, {})
     for after, wanted in ((same, ()), (cold_one, other_conditions(drawn, cold_one, SI))):
         assert for_other_conditions(drawn, after, SI) == wanted
@@ -138,3 +136,24 @@ def test_an_alternative_with_less_margin_is_built_only_for_what_the_drawing_does
         assert 'Its note: "So that it costs less."' in texts
         assert ("No alternative shown here leaves more margin" in texts) is not bool(wanted)
     assert wanted
+
+
+def test_colder_fluid_in_the_same_line_is_nothing_to_build() -> None:
+    drawn, colder = judge(lifted()), judge(in_the_cold(lifted()))
+    before, after = JudgedDrawing("", drawn, {}), JudgedDrawing("Cold", colder, {}, drawn.layout)
+    assert not rebuilds(drawn.layout, colder.layout)
+    assert not for_other_conditions(drawn, colder, SI)
+    assert advised_on(before, after, SI) is before
+    texts = " ".join(recommendation(before, after, SI))
+    assert "The line as drawn does for other conditions too (" in texts
+    assert "Build" not in texts
+    steps = " ".join(order_of_work(after, ("fluid",), SI))
+    assert "Fill line and pump" not in steps  # which nobody has opened
+
+
+def test_where_pressure_is_asked_for_no_vacuum_gauge_is_read() -> None:
+    above = judge(with_floor(lifted(), 110e3))
+    (step,) = (
+        text for text in order_of_work(JudgedDrawing("", above, {}), (), SI) if text.startswith("Read")
+    )
+    assert step == "Read a gauge that shows pressure and vacuum at each port, with warm and with cold fluid."

@@ -108,14 +108,19 @@ def test_nothing_that_gains_is_said_so(before: JudgedDrawing) -> None:
 
 @pytest.mark.thorough
 def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() -> None:
-    """Two pumps on one header: the oil runs too fast for the pilot's line, whatever margin it has."""
+    """Two pumps on one header: the oil runs too fast for the pilot's line, whatever margin it has. The wider
+    line that the main pump needs ends that too."""
     judgement = with_remedies(judge(HEADER.base))
     choice = JudgedDrawing("", judgement, advise_all(HEADER.base))
     texts = list(recommendation(choice, None, US))
     (of_pilot,) = (text for text in texts if text.startswith("pilot"))
     assert "pilot is within, but: outlet: 6.21 ft/s, over 4.92 ft/s." in of_pilot
+    assert "What is recommended for main clears that." in of_pilot
+    assert not any(step.startswith("Clear") for step in order_of_work(choice, (), US))
+    without = JudgedDrawing("", judgement, {})
+    (of_pilot,) = (text for text in recommendation(without, None, US) if text.startswith("pilot"))
     assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
-    steps = list(order_of_work(choice, (), US))
+    steps = list(order_of_work(without, (), US))
     assert "Clear what keeps pilot from running: outlet: 6.21 ft/s, over 4.92 ft/s." in steps
 
 
