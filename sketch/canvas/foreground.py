@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from operator import is_
 
 from PySide6.QtCore import QPointF, QRect, QRectF
@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import ghost, overlay, readout
 from sketch.canvas.hand import Hand
+from sketch.canvas.handles import Handle
 from sketch.canvas.selecting import Selector
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Label
@@ -44,47 +45,46 @@ class Foreground:
     ) -> None:
         """Paint it over the drawing, its labels legible; no words at the pointer while a figure is typed."""
         hand, tool, preview = self._hand, self._tool, advisor(self._document).preview
+        shown, words = hand.shown(), [] if typing else self.words(theme)
+        self._covered = None if preview is not None else self._marked(view, shown)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if preview is not None:
             ghost.paint_ghost(painter, view, self._document.layout, preview, theme, labels)
-        overlay.paint_handles(painter, view, hand.shown(), hand.lit, theme)
+        overlay.paint_handles(painter, view, shown, hand.lit, theme)
         if tool.picked:
             overlay.paint_tool(painter, view, tool.line(), tool.pointer, theme)
         if self._selector.band is not None:
             overlay.paint_band(painter, view, self._selector.band, theme)
         if hand.proposal is not None:
             overlay.paint_guides(painter, view, hand.proposal.guides, theme)
-        words = [] if typing else self.words(theme)
         if words:
-            overlay.paint_readout(painter, self.pointer, words, within, theme)
-        self._covered = self._areas(view, within, theme, QFontMetricsF(painter.font()))
+            box = overlay.paint_readout(painter, self.pointer, words, within, theme)
+            self._covered = None if self._covered is None else [*self._covered, box]
 
     def changed(self, widget: QWidget, drawn: Sequence[QRect] | None, view: View, theme: Theme) -> QRect:
         """What of the widget to paint again: where the drawing has changed, which may be anywhere for None,
         and all that this covers now or covered when it was last painted."""
-        areas = self._areas(view, QRectF(widget.rect()), theme, QFontMetricsF(widget.font()))
+        areas = self._marked(view, self._hand.shown())
         if drawn is None or areas is None or self._covered is None:
             return widget.rect()
+        if words := self.words(theme):
+            metrics = QFontMetricsF(widget.font())
+            areas.append(overlay.readout_area(metrics, self.pointer, words, QRectF(widget.rect())))
         whole = QRect()
         for area in (*drawn, *(each.toAlignedRect() for each in (*self._covered, *areas))):
             whole |= area
         return whole.adjusted(-EDGE, -EDGE, EDGE, EDGE)
 
-    def _areas(
-        self, view: View, within: QRectF, theme: Theme, metrics: QFontMetricsF
-    ) -> Sequence[QRectF] | None:
-        """What it covers in a drag; None where more than that is painted."""
-        hand, busy = self._hand, self._tool.picked or self._selector.band is not None
-        if busy or advisor(self._document).preview is not None:
+    def _marked(self, view: View, shown: Iterable[Handle]) -> list[QRectF] | None:
+        """What handles and guides cover in a drag; None where more than these may be painted."""
+        if self._tool.picked or self._selector.band is not None:
             return None
-        marks = [overlay.handle_area(handle, view) for handle in hand.shown()]
+        marks = [overlay.handle_area(handle, view) for handle in shown]
         areas = [mark for mark in marks if mark is not None]
         if len(areas) < len(marks):
             return None
-        if hand.proposal is not None:
-            areas += [overlay.guide_area(guide, view) for guide in hand.proposal.guides]
-        if words := self.words(theme):
-            areas.append(overlay.readout_area(metrics, self.pointer, words, within))
+        if self._hand.proposal is not None:
+            areas += [overlay.guide_area(guide, view) for guide in self._hand.proposal.guides]
         return areas
 
     def words(self, theme: Theme) -> list[overlay.Line]:

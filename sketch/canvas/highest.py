@@ -13,7 +13,7 @@ from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before it is worked out again
 WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
-SHARE = 0.05  # of the time of a drag that it may take
+SHARE = 0.03  # of the time of a drag that it may take
 OLDEST = 0.08  # it gets while that takes less of it [s]
 STEADY = 1e-4  # higher than shown, it goes on being shown lower: a search ends a little off each time [m]
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from functools import cached_property
 
 from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
 from sketch.drawing.labels import Box
@@ -36,10 +37,26 @@ class Targets:
             kept = {(glyph.part, glyph.key, glyph.kind): glyph for glyph in before.glyphs}
             pairs = [(glyph, kept.get((glyph.part, glyph.key, glyph.kind))) for glyph in self.glyphs]
             self.glyphs = tuple([new if old is None or old != new else old for new, old in pairs])
-        known = shares(solution, pump) if solution is not None else {}
-        self._entries = tuple(glyph for glyph in self.glyphs if glyph.key in known)
-        self._port = f"{pump}/port" if pump in layout.pumps and f"{pump}/port" in known else ""
-        self._pumps = {name: pump_circle(layout, name, view) for name in layout.pumps}
+
+    # A frame of a drag is not pointed at.
+
+    @cached_property
+    def _known(self) -> Collection[str]:
+        """The keys of the pump's entries."""
+        return shares(self.solution, self.pump) if self.solution is not None else ()
+
+    @cached_property
+    def _entries(self) -> tuple[Glyph, ...]:
+        return tuple(glyph for glyph in self.glyphs if glyph.key in self._known)
+
+    @cached_property
+    def _port(self) -> str:
+        key = f"{self.pump}/port"
+        return key if self.pump in self.layout.pumps and key in self._known else ""
+
+    @cached_property
+    def _pumps(self) -> Mapping[str, tuple[float, float, float]]:
+        return {name: pump_circle(self.layout, name, self.view) for name in self.layout.pumps}
 
     def are_of(self, layout: Layout, solution: Solution | None, view: View, pump: str) -> bool:
         """Whether they were made for this."""

@@ -230,7 +230,7 @@ class Heading(QWidget):
                 self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)
-        state = status.state(document)
+        state = status.state(document) if len(names) > 1 else ""  # of one that is not shown it is not asked
         if state != self.state.text():
             self.state.setText(state)
             self.cases.setToolTip(tooltip(state))

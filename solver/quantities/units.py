@@ -346,6 +346,7 @@ def from_display(value: float, kind: Kind, system: System) -> float:
     return SCALES[kind][DISPLAY[kind][system].key].to_si(value)
 
 
+@lru_cache(maxsize=1024)  # a margin, a limit or a level is written in many places, again and again
 def number(si: float, kind: Kind, system: System) -> str:
     """Write an SI value [SI unit of the kind] in the shown unit, without it: three significant digits."""
     shown = DISPLAY[kind][system]

@@ -54,16 +54,17 @@ def test_it_stays_where_it_is_shown_unless_it_is_lower_or_clearly_higher(
     assert shown == [(True, 2.0), (False, 2.0), (True, lower), (False, lower), (True, 2.001), (True, None)]
 
 
-def test_it_takes_a_twentieth_of_a_drag_at_most(canvas: Elevation, monkeypatch: pytest.MonkeyPatch) -> None:
-    clock = iter((1.0, 1.01, 1.03, 1.05, 1.25))
+def test_it_takes_three_hundredths_of_a_drag_at_most(
+    canvas: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock = iter((1.0, 1.01, 1.03, 1.05, 1.36))
     monkeypatch.setattr(highest, "time", SimpleNamespace(perf_counter=clock.__next__))
     port = highest.HighestPort(document_of(canvas))
     port.solve()
     assert port.follow(moved=False, dragging=True) == highest.IDLE_MS
-    assert port.follow(moved=True, dragging=True) == pytest.approx(180, abs=1)
-    assert port.follow(moved=False, dragging=True) == pytest.approx(
-        160, abs=1
-    )  # what has moved once is still owed
+    assert port.follow(moved=True, dragging=True) == pytest.approx(313, abs=2)
+    owed = port.follow(moved=False, dragging=True)  # what has moved once
+    assert owed == pytest.approx(293, abs=2)
     assert port.follow(moved=True, dragging=True) == 0
     assert port.height is not None
 
