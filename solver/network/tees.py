@@ -118,7 +118,7 @@ def coefficients(
 
     flows: of each row of the network [m³/s]; viscosity: kinematic, (tees,) where they differ [m²/s]. The leg
     that carries the whole flow has none. k_inf may be negative: a fast stream drags a slow one along.
-    Where laminar flow splits, the leg's velocity head gives no static pressure back.
+    Where laminar flow splits, no static pressure comes back in a leg into which it turns.
     """
     into = np.where(tees.present, flows[tees.rows], 0.0) * tees.inward
     into = np.where(tees.present, into, -into.sum(axis=1, keepdims=True))
@@ -218,7 +218,7 @@ def _with_whole(
     bore = tees.bore[lines, whole]
     w = turbulence(slow_flow.whole_reynolds.array(flow, bore, viscosity))[:, None]
     slow = slow_flow.tee_slow.array(w, published, slow_flow.tee_nothing_back.array(share))
-    k = np.where(splits, -slow, published)
+    k = np.where(splits, -np.where(turns, slow, published), published)
     k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
@@ -270,7 +270,11 @@ def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> N
         for end, symbol in zip(ends, (formulas.K_1, formulas.K_2), strict=True)
     )
     along = (into < 0) == at.splits
-    slow = at.splits and float(turbulence(slow_flow.whole_reynolds.scalar(*at.of_whole))) < 1.0
+    slow = (
+        at.splits
+        and at.way == TeeWay.BRANCH
+        and float(turbulence(slow_flow.whole_reynolds.scalar(*at.of_whole))) < 1.0
+    )
     law = formulas.tee_between if along or slow else formulas.tee_against
     figures_between = (below, above, *ends, share)
     k = recorder.work(law, *figures_between, symbol=slow_flow.K_published if slow else steps.k)
