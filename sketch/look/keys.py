@@ -1,6 +1,8 @@
-"""Which keys a field keeps to itself."""
+"""Which keys a field or a table keeps to itself."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QKeyEvent, QKeySequence
@@ -15,3 +17,11 @@ def is_for_the_window(event: QEvent, *, typing: bool) -> bool:
     if typing or event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
         return False
     return event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
+
+
+def keep_own_key(event: QEvent, is_own: Callable[[QKeyEvent], object]) -> bool:
+    """Keep a key from the window's shortcuts where it is a widget's own, and whether it is; Qt asks first."""
+    if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent) or not is_own(event):
+        return False
+    event.accept()
+    return True

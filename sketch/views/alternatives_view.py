@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeyEvent, QKeyS
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
+from sketch.look.keys import keep_own_key
 from sketch.look.words import NO_BREAK, tooltip, typographic
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
@@ -181,10 +182,7 @@ class AlternativesView(IdleRefreshTable):
 
     def event(self, event: QEvent) -> bool:
         # F2 and Shift+F2 are the window's keys for a part and a case: here they are the table's.
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and self._own(event):
-            event.accept()
-            return True
-        return super().event(event)
+        return keep_own_key(event, self._own) or super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if action := self._own(event):

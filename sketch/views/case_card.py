@@ -29,6 +29,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
 from sketch.look.buttons import word_button
 from sketch.look.choice import Choice
+from sketch.look.keys import keep_own_key
 from sketch.look.label import Label
 from sketch.look.words import tooltip
 from sketch.model.document import Document
@@ -63,11 +64,7 @@ class FigureTable(QTableWidget):
 
     def event(self, event: QEvent) -> bool:
         # Delete is the window's key for a part: here it is the table's.
-        is_override = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride
-        if is_override and self._is_delete(event):  # type: ignore[arg-type]
-            event.accept()
-            return True
-        return super().event(event)
+        return keep_own_key(event, self._is_delete) or super().event(event)
 
     def _is_delete(self, event: QKeyEvent) -> bool:
         return Qt.Key(event.key()) is Qt.Key.Key_Delete and self.currentRow() >= 0

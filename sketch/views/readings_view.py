@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from sketch.editing import readings
 from sketch.look.appearance import theme_of
 from sketch.look.buttons import word_button
+from sketch.look.keys import keep_own_key
 from sketch.look.words import tooltip, typographic, whole_bands
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
@@ -52,10 +53,7 @@ class _Table(WrappedTable):
         self._on_remove = on_remove
 
     def event(self, event: QEvent) -> bool:
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and _deletes(event):
-            event.accept()
-            return True
-        return super().event(event)
+        return keep_own_key(event, _deletes) or super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if _deletes(event):

@@ -127,10 +127,10 @@ class Heading(QWidget):
         self.pumps.activated.connect(self._choose_pump)
         self.cases.activated.connect(self._choose_case)
         self._choosers = (
-            _labelled("Alternative", self.alternatives),
-            _labelled("Pump", self.pumps),
+            Labelled("Alternative", self.alternatives),
+            Labelled("Pump", self.pumps),
         )
-        self.case = _with_line_below(_labelled("Case", self.cases), self.state)
+        self.case = _with_line_below(Labelled("Case", self.cases), self.state)
         self.more = QToolButton()
         self.more.setText("More")
         self.more.setCheckable(True)
@@ -243,8 +243,9 @@ class Heading(QWidget):
         document = self._document
         now = document.ledger
         drawn = document.outcome_of(BASE).ledger(document.pump) if document.alternative else None
-        known = now is not None and drawn is not None
-        text = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
+        text = ""
+        if now is not None and drawn is not None:
+            text = against(now.margin - drawn.margin, document.system)
         self.compared.setText(text)
         self.compared.setVisible(bool(text) and self.notes_field.isHidden())
 
@@ -340,21 +341,15 @@ def _offer(box: QComboBox, names: tuple[str, ...], current: str, unnamed: str) -
 class Labelled(QWidget):
     """Widgets with a word before them, which gives way where the window is narrow."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, *widgets: QWidget, spacing: int = 6) -> None:
         super().__init__()
         self.label = Label(text)
-
-
-def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> Labelled:
-    labelled = Labelled(text)
-    row = QHBoxLayout(labelled)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(spacing)
-    labelled.label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-    row.addWidget(labelled.label)
-    for widget in widgets:
-        row.addWidget(widget)
-    return labelled
+        self.label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(spacing)
+        for widget in (self.label, *widgets):
+            row.addWidget(widget)
 
 
 def _follow(button: QToolButton, action: QAction, short: str) -> None:
@@ -374,6 +369,6 @@ def _switch(text: str, *choices: tuple[QAction, str]) -> Labelled:
         action.changed.connect(partial(_follow, button, action, short))
         _follow(button, action, short)
         buttons.append(button)
-    labelled = _labelled(text, *buttons, spacing=2)
+    labelled = Labelled(text, *buttons, spacing=2)
     labelled.setStyleSheet(SWITCH)
     return labelled
