@@ -121,14 +121,14 @@ def _led_out(layout: Layout, nozzle: XY, valve: XY, pump: XY, via: tuple[XY, ...
 def next_step(layout: Layout) -> str:
     """What to draw next, until there is a tank, an intake, a pump and a line; "" then."""
     if not layout.reservoirs:
-        return "To begin, click Tank on the shelf (F5), then where its floor is to be."
+        return "To begin, click Tank on the shelf (F5 shows and hides it), then where its floor is to be."
     if not layout.intakes:
-        return "Next an intake: click Strainer or Wall nozzle on the shelf (F5), then a place in the tank."
+        return "Next an intake: click Strainer or Wall nozzle on the shelf, then a place in the tank."
     if not layout.pumps:
-        return "Next the pump: click it on the shelf (F5), then where its port is to be."
+        return "Next the pump: click it on the shelf, then where its port is to be."
     if not layout.runs:
         intake, pump = next(iter(layout.intakes)), next(iter(layout.pumps))
-        return f"Next the line: click Line on the shelf (F5), then {intake}, each corner, and {pump}."
+        return f"Next the line: click Line on the shelf, then {intake}, each corner, and {pump}."
     return ""
 
 
