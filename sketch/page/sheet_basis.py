@@ -1,17 +1,19 @@
-"""What limits the result on a sheet rests on, in words: those of the makers, and whose are none."""
+"""What the result on a sheet is based on, in words: limits of makers, and whose are none; sources."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from sketch.page.sheet_frame import Panel, case_name
+from solver.findings.criteria import TRADE
 from solver.ledger.sentences import limit_unknown
+from solver.quantities.units import System
 from solver.report.budget_words import limit_in_words
 
 
-def limit_words(panel: Panel) -> Iterator[str]:
-    """Every pump's limit as it is typed, then which limits are no figures of their makers."""
-    yield from limit_in_words(panel.judgement)
+def limit_words(panel: Panel, system: System) -> Iterator[str]:
+    """Every pump's limit, then which limits are no figures of their makers."""
+    yield from limit_in_words(panel.judgement, system)
     yield from _unstated(panel)
 
 
@@ -33,3 +35,8 @@ def _unstated(panel: Panel) -> Iterator[str]:
     for text, pumps in places.items():
         if pumps:
             yield f"{', '.join(dict.fromkeys(pumps))}: {text}"
+
+
+def source_words(source: str) -> str:
+    """A source as a client reads it, who may never have met the mark of a fact of the trade."""
+    return source.replace(TRADE, "common practice, without a published source")

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.sheet_basis import source_words
 from sketch.page.sheet_frame import Sheet, case_name
-from solver.findings.criteria import TRADE, Finding
+from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
@@ -113,7 +114,7 @@ def _headed(sheet: Sheet, row: _Row, stated: dict[str, str], usual: str, source:
     texts = (
         finding.why if finding.severity != Severity.NOTE and finding.why not in stated else "",
         advice,
-        f"Source: {_published(limit)}." if limit and limit != source else "",
+        f"Source: {source_words(limit)}." if limit and limit != source else "",
         f"{'Holds in' if row.holders[0].title else 'Cases'}: {held}." if held else "",
         "" if advice.startswith(IN_ADVICE) else row.figures_of(usual),
     )
@@ -149,13 +150,8 @@ def _usual_source(rows: Sequence[_Row]) -> str:
 def _unless_named(case: str, source: str) -> str:
     """What holds of every finding that names nothing else."""
     figures = f"the figures of what holds in several cases are those of {_the_case(case)}" if case else ""
-    limits = f"the source is: {_published(source)}" if source else ""
+    limits = f"the source is: {source_words(source)}" if source else ""
     return f"Where nothing else is named, {'; '.join(filter(None, (figures, limits)))}."
-
-
-def _published(source: str) -> str:
-    """A source as a client reads it."""
-    return source.replace(TRADE, "common practice, without a published source")
 
 
 def _the_case(case: str) -> str:

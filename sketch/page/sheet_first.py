@@ -339,7 +339,7 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
-    texts = [*limit_words(panel), *particular(panel.solution, sheet.system)]
+    texts = [*limit_words(panel, sheet.system), *particular(panel.solution, sheet.system)]
     texts += [
         *weather_in_words(panel.judgement, panel.pump, sheet.system),
         _level_in_words(sheet.level),

@@ -26,6 +26,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour
 from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.sheet_basis import source_words
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table, in_lines
 from sketch.views import ledger_rows
@@ -302,7 +303,7 @@ def _further(ledgers: Sequence[PumpLedger]) -> str:
             more = ". ".join(SENTENCE.split(line.source)[1:])
             if more:
                 steps.setdefault(more, {})[row.name] = None
-    return " ".join(f"{', '.join(names)}: {more}." for more, names in steps.items())
+    return " ".join(f"{', '.join(names)}: {source_words(more)}." for more, names in steps.items())
 
 
 def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
@@ -313,7 +314,7 @@ def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]
         for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
             sources, cells = steps.setdefault((row.part, row.name), ({}, [""] * len(ledgers)))
             cells[number] = ledger_rows.text(row, ledger_rows.TOTAL, system)
-            sources.setdefault(SENTENCE.split(line.source)[0], []).append(cells[number])
+            sources.setdefault(source_words(SENTENCE.split(line.source)[0]), []).append(cells[number])
     part = ""
     for (group, name), (sources, cells) in steps.items():
         if group != part:

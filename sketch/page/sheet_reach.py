@@ -15,6 +15,10 @@ from solver.quantities.wording import capitalised, error_text
 UNASKED = frozenset({Status.NOT_ASKED})
 
 
+IN_FULL = {"most added K": "Largest loss coefficient K still to be added"}
+"""Questions by their names on paper, where they have a letter for a name."""
+
+
 def reach_part(sheet: Sheet) -> Iterator[Block]:
     """The answers for every pump of the drawing that is shown last."""
     panel = sheet.chosen
@@ -56,7 +60,9 @@ def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:
     except (NetworkError, FluidError) as error:
         return {"All of it": f"no answer: {error_text(error, sheet.system)}"}
     return {
-        capitalised(answer.question): capitalised(answer.whole_text.partition(": ")[2] or answer.text)
+        IN_FULL.get(answer.question, capitalised(answer.question)): capitalised(
+            answer.whole_text.partition(": ")[2] or answer.text
+        )
         for answer in answers
         if answer.status not in UNASKED
     }

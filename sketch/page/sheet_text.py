@@ -135,7 +135,7 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
 
 
 def _based_on(panel: Panel, system: System) -> Iterator[tuple[str, str]]:
-    for text in limit_words(panel):
+    for text in limit_words(panel, system):
         yield "Limit:", f"{capitalised(text)}."
     for text in weather_in_words(panel.judgement, panel.pump, system):
         yield "Weather:", f"{text}."

@@ -168,11 +168,18 @@ def _bound(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     return replace(answer, text=text, reason=reason)
 
 
+_COVERED: Mapping[str, tuple[FindingId, ...]] = {
+    LEVEL: OF_THE_LEVEL,
+    "most added K": (FindingId.STRAIGHT_BEFORE_PORT,),  # where the fitting stands, nobody has said
+}
+"""Findings that the answer to a question says itself, or that only the way it is asked brings about."""
+
+
 def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing, pump: str) -> Answer:
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    covered: tuple[FindingId, ...] = OF_THE_LEVEL if answer.question == LEVEL else ()
+    covered: tuple[FindingId, ...] = _COVERED.get(answer.question, ())
     if answer.reason == Reason.VELOCITY:
         covered = (FindingId.SUCTION_VELOCITY,)
     reason = objection(present, varied.solutions(answer.value), pump, covered)

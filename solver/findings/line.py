@@ -164,7 +164,8 @@ def straight_before_port(subject: Subject) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
     (length, bore), needed = straight_bores(subject), subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
-        text = f"{subject.pump.name}: {length:.1f} bores of straight pipe before the port, under {needed:g}"
+        straight = f"{length:.1f} bores of straight pipe" if length >= 0.05 else "no straight pipe"
+        text = f"{subject.pump.name}: {straight} before the port, under {needed:g} bores"
         whole, more = (subject.show(each * bore, Kind.LENGTH) for each in (needed, needed - length))
         advice = f"Leave {whole} straight before the port, {more} more than now, or turn the last bend away."
         port = subject.port.key

@@ -7,18 +7,21 @@ from collections.abc import Iterator
 from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import LimitForm
+from solver.layout.parts import Limit
 from solver.ledger.limit import ASSUMED
+from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
 
 _FORMS = {
-    LimitForm.VACUUM: "of vacuum",
-    LimitForm.PRESSURE: "absolute",
-    LimitForm.NPSH: "of NPSH",
+    LimitForm.VACUUM: (Kind.VACUUM, "of vacuum"),
+    LimitForm.PRESSURE: (Kind.ABSOLUTE, "absolute"),
+    LimitForm.NPSH: (Kind.HEAD, "of NPSH"),
 }
 
 
-def limit_in_words(judgement: Judgement) -> Iterator[str]:
-    """Every pump's limit as it is typed, with the cases in which it is another."""
+def limit_in_words(judgement: Judgement, system: System) -> Iterator[str]:
+    """Every pump's limit, with the cases in which it is another; as it is typed too, where that is in other
+    units."""
     for pump in judgement.layout.pumps:
         typed: dict[str, list[str]] = {}  # the cases of each limit
         whose = "the maker's limit"
@@ -26,8 +29,8 @@ def limit_in_words(judgement: Judgement) -> Iterator[str]:
             if place.pump == pump and place.ledger.floor_lines:
                 first, solution = place.ledger.floor_lines[0], judgement.cases[place.case].solution
                 assert solution is not None  # a place has a ledger
-                form = _FORMS[solution.layout.pumps[pump].limit.form]
-                typed.setdefault(_with_form(first.note, form), []).append(place.case)
+                limit = _with_form(first.note, solution.layout.pumps[pump].limit, system)
+                typed.setdefault(limit, []).append(place.case)
                 whose = "the limit, which no maker has stated," if first.source == ASSUMED else whose
         ordered = sorted(typed.items(), key=lambda each: AS_DRAWN not in each[1])
         texts = [
@@ -38,10 +41,18 @@ def limit_in_words(judgement: Judgement) -> Iterator[str]:
             yield f"{whose} of {pump}: {'; '.join(texts)}"
 
 
-def _with_form(note: str, form: str) -> str:
-    """A limit as typed, with what it measures between the figure and the speed that it is stated for."""
+def _with_form(note: str, limit: Limit, system: System) -> str:
+    """A limit with what it measures between the figure and the speed that it is stated for."""
     figure, at, speed = note.partition(",")[0].partition(" at ")
-    return f"{figure} {form}{at}{speed}"
+    kind, form = _FORMS[limit.form]
+    _, value = limit.table[0]
+    if figure != value.text:
+        return f"{figure} {form}{at}{speed}"
+    unit = units.unit(kind, system).removesuffix(" abs")
+    if figure.endswith(f" {unit}"):
+        return f"{figure} {form}{at}{speed}"
+    shown = typeset(value.si, kind, system).removesuffix(" abs")
+    return f"{shown} {form}{at}{speed} (typed as {figure})"
 
 
 def _quoted(case: str) -> str:

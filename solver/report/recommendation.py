@@ -255,7 +255,7 @@ def order_of_work(
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
     if chosen.name and not is_replaced(chosen):
         yield from (each.order for each in _bought(chosen, system))
-        parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
+        parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
         where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
         yield f"Build {chosen.called}{parts}{where}."
         if measures:

@@ -163,6 +163,10 @@ def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_chang
         assert change in page
     assert "Margin −1.77" in page
     assert "page 2" not in page
+    assert (
+        f'Build "{best.name}", all {len(differences(base.judgement.layout, best.judgement.layout))} changes.'
+        in page
+    )
     for caution in ("Taken out: strainer.", "Lock open or interlock: isolator.", "Flooded: up to"):
         assert caution in page
 

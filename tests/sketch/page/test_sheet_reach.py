@@ -23,6 +23,7 @@ def test_every_answer_is_on_the_page_for_the_drawing_that_is_recommended() -> No
         if answer.status != Status.NOT_ASKED:
             said = answer.text.partition(": ")[2]
             assert _bare(said[1:40]) in _bare(text), said
+    assert "Largest loss coefficient K still to be added: " in text
 
 
 def _bare(text: str) -> str:

@@ -132,6 +132,20 @@ def test_straight_before_the_port(bores, short):
         assert hits[0].value == pytest.approx(bores)
 
 
+def test_no_straight_before_the_port_is_not_given_in_bores():
+    layout = drawing(
+        intake(),
+        fitting("valve", (1.899, 1.2)),
+        pump(at=(1.9, 1.2)),
+        run("riser", "strainer", "valve", via=[(0.9, 1.2)]),
+        run("stub", "valve", "pump"),
+    )
+    assert (
+        only(layout, "straight before the port").text
+        == "pump: no straight pipe before the port, under 5 bores"
+    )
+
+
 def test_a_valve_ends_the_straight():
     layout = drawing(
         intake(),

@@ -13,8 +13,14 @@ def test_a_limit_that_is_another_in_a_case_is_named_with_the_case():
     layout = with_pump(lifted(), limit=Limit("pressure", ((None, Quantity("0.8 bar", 80e3)),)))
     milder = Limit("pressure", ((None, Quantity("0.6 bar", 60e3)),))
     layout = replace(layout, cases={"cold": Case({}, {("pumps", "pump", "limit"): milder})})
-    (text,) = limit_in_words(judge(layout))
-    assert text == 'the maker\'s limit of pump: 0.8 bar absolute; 0.6 bar absolute in "cold"'
+    (text,) = limit_in_words(judge(layout), System.SI)
+    typed = "{} kPa absolute (typed as {} bar)".format
+    assert text == f'the maker\'s limit of pump: {typed(80.0, 0.8)}; {typed(60.0, 0.6)} in "cold"'
+
+
+def test_a_limit_typed_in_the_units_of_the_page_stands_as_it_is_typed():
+    layout = with_pump(lifted(), limit=Limit("vacuum", ((None, Quantity("20 kPa", 20e3)),)))
+    assert list(limit_in_words(judge(layout), System.SI)) == ["the maker's limit of pump: 20 kPa of vacuum"]
 
 
 def test_the_allowance_for_the_weather_is_named_and_none_too():
