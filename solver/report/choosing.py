@@ -160,8 +160,8 @@ def _as_built(pump: Pump) -> Pump:
 
 def advised_on(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> JudgedDrawing:
     """What changes are worked out for: the alternative where it is better, or for other conditions; else the
-    drawing as it stands."""
-    if after is None:
+    drawing as it stands, as where a fault of it is put right and that is enough."""
+    if after is None or is_mended(before):
         return before
     wanted = better(before.judgement, after.judgement)
     return after if wanted or for_other_conditions(before.judgement, after.judgement, system) else before
@@ -171,6 +171,13 @@ def to_build(before: JudgedDrawing, after: JudgedDrawing | None, system: System)
     """What is recommended: what is advised on, unless what is enough would not be built on it."""
     chosen = advised_on(before, after, system)
     return before if chosen is after and is_replaced(chosen) else chosen
+
+
+def is_mended(drawn: JudgedDrawing) -> bool:
+    """Whether a drawing lacks margin by its faults alone: what is wrong put right as drawn is enough."""
+    lacking = [pump for pump, place in worst_places(drawn.judgement) if lacks(place)]
+    fixes = [choice.fix for pump in lacking if (choice := drawn.chosen.get(pump)) is not None]
+    return bool(fixes) and all(fix is not None and fix.as_drawn and fix.cures for fix in fixes)
 
 
 def is_replaced(chosen: JudgedDrawing) -> bool:

@@ -19,6 +19,7 @@ from solver.report.choosing import (
     better,
     does_for,
     for_other_conditions,
+    is_mended,
     is_over,
     is_replaced,
     lacks,
@@ -38,7 +39,9 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
     """
     chosen, named = before, None
-    if after is not None:
+    if after is not None and is_mended(before):
+        yield f"Put right what is wrong before {after.called} or anything else is built."
+    elif after is not None:
         wanted = for_other_conditions(before.judgement, after.judgement, system)
         if wanted or better(before.judgement, after.judgement):
             chosen, named = after, after.judgement.worst()

@@ -120,6 +120,20 @@ def test_what_has_suffered_is_put_back_as_drawn_before_anything_that_gains_more(
     assert choices_of(cold, {"main": advice(larger, short)}, None)["main"].fix is larger
 
 
+def test_where_a_fault_put_right_is_enough_nothing_is_built(cold: Judgement) -> None:
+    mended = replace(filled(cold, "main", MIDDLE), as_drawn=True)
+    both = {"main": advice(mended), "pilot": advice(replace(mended, pump="pilot"))}
+    drawn = JudgedDrawing("", cold, both)
+    thin = judge(filled(cold, "main", THIN).layout)
+    other = JudgedDrawing("Thin oil", thin, {}, cold.layout)
+    assert advised_on(drawn, other, SI) is drawn
+    first, *more = recommendation(drawn, other, SI)
+    assert first == 'Put right what is wrong before "Thin oil" or anything else is built.'
+    assert any(MIDDLE in each for each in more)
+    as_it_is = JudgedDrawing("", cold, {"main": advice(replace(mended, as_drawn=False))})
+    assert advised_on(as_it_is, other, SI) is other
+
+
 def in_the_cold(layout: Layout) -> Layout:
     return replace(layout, fluid=replace(layout.fluid, temperature=quantity("20 degC", Kind.TEMPERATURE)))
 
