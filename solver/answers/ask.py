@@ -358,7 +358,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, varied: Va
     layout, names = present.layout, variations.line_parts(ledger)
     typed = [layout.runs[name].size for name in names if name in layout.runs]
     family = sizes.family(next((size for size in typed if size is not None), ANY_SIZE))
-    for size in sizes.names():
+    for size in sizes.stocked():
         if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
             try:
                 left = varied.least_of(variations.with_bore(layout, names, size=size))

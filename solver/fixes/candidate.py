@@ -17,6 +17,7 @@ class FixKind(StrEnum):
     """Changes of one kind stand in each other's place; two of them are never made together."""
 
     PLACE = "place of the pump"
+    RAISED = "height of the tank"
     SIZE = "size of the line"
     BENDS = "bends"
     ROUTE = "route"

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, pipes, places, pressures, relaid, screens
+from solver.fixes import aims, conditions, pipes, places, pressures, raised, relaid, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judged_pump
@@ -261,6 +261,7 @@ def _candidates(line: Line) -> Iterator[Candidate]:
     layout, now = line.start, line.now
     yield from places.candidates(layout, now.ledger)
     yield from relaid.candidates(layout, now.ledger)
+    yield from raised.candidates(layout, now)
     yield from line.wider(now)
     yield from pipes.candidates(layout, now.ledger)
     yield from screens.candidates(layout, now.ledger, now.case)

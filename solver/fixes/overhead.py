@@ -6,13 +6,17 @@ arrives whole at every place of it; the loss of a longer line comes on top.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 
 from solver.findings.criteria import criteria_of
 from solver.fixes.judging import Judged
 from solver.formulas.symbols import GRAVITY
 from solver.ledger.sentences import limit_unknown
 from solver.quantities.units import Kind, System, typeset
+
+HIGHEST_TANK = 3.0
+"""Of a lowest fluid level over a port [m]: a tank that stands higher is out of reach; common practice, no
+source."""
 
 NOTHING_ENOUGH = "No change of the line as it stands is enough"
 ASK = "Ask the pump's maker what pressure its inlet and shaft seal may take"
@@ -26,25 +30,34 @@ class Overhead:
     pressure: float  # absolute, at the port [Pa]
     gauge: float  # the same over the atmosphere [Pa]
     flow: float  # that a charge pump has to give at least [m³/s]
+    thin: float  # of it all, what is kept over the floor [Pa]
 
     def sentence(self, system: System) -> str:
         """Both ways, with what they ask for."""
         return (
-            f"{NOTHING_ENOUGH}. It would take {self.would_do(system)}, in every case that was judged. {ASK}."
+            f"{NOTHING_ENOUGH}. In every case that was judged it would take {self.would_do(system)}. {ASK}."
         )
 
     def would_do(self, system: System) -> str:
-        """Both ways, as a part of a sentence."""
-        side = "over" if self.height >= 0 else "under"
+        """Both ways, as a part of a sentence; a tank that nobody can stand so high as out of reach."""
         height = typeset(abs(self.height), Kind.LENGTH, system)
+        line, thin = "with a line that takes no more than this one", typeset(self.thin, Kind.VACUUM, system)
+        kept = f"{thin} of it over the floor, less than which counts as a thin margin"
+        if self.height > HIGHEST_TANK:
+            return (
+                f"{self._charged(system)}; {kept}; a tank is out of reach, as its lowest "
+                f"fluid level would have to stand {height} over the port, {line}"
+            )
+        side = "over" if self.height >= 0 else "under"
         least = "no less than" if self.height >= 0 else "no more than"
+        tank = f"a tank whose lowest fluid level stands {least} {height} {side} the port, {line}"
+        return f"{tank}; or {self._charged(system)}; {kept}"
+
+    def _charged(self, system: System) -> str:
+        """A charge pump that would do."""
         gauge = f" ({typeset(self.gauge, Kind.PRESSURE, system)} on a gauge)" if self.gauge > 0 else ""
         pressure, flow = typeset(self.pressure, Kind.ABSOLUTE, system), typeset(self.flow, Kind.FLOW, system)
-        return (
-            f"a tank whose lowest fluid level stands {least} {height} {side} "
-            f"the port, with a line that takes no more than this one; or a charge pump that gives {flow} and "
-            f"keeps at least {pressure} at the port{gauge}"
-        )
+        return f"a charge pump that gives {flow} and keeps at least {pressure} at the port{gauge}"
 
 
 def overhead(now: Judged) -> Overhead | None:
@@ -58,6 +71,6 @@ def overhead(now: Judged) -> Overhead | None:
         added = max(thin - ledger.margin, ledger.vapor_pressure + thin - ledger.lowest)
         pressure = max(ledger.floor, ledger.vapor_pressure) + thin
         height = ledger.flooded_head + added / (ledger.density * GRAVITY)
-        needs.append(Overhead(height, pressure, pressure - ledger.atmosphere, ledger.flow))
-    columns = zip(*((each.height, each.pressure, each.gauge, each.flow) for each in needs), strict=True)
+        needs.append(Overhead(height, pressure, pressure - ledger.atmosphere, ledger.flow, thin))
+    columns = zip(*map(astuple, needs), strict=True)
     return Overhead(*(max(column) for column in columns))

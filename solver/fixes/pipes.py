@@ -216,7 +216,7 @@ def _sizes_up(run: Run) -> tuple[str, ...]:
     family = sizes.family(run.size) if run.size is not None else "NPS schedule 40"
     width = outline.bore(run) * (1 + 1e-6)
     wider: list[str] = []
-    for name in sizes.names():
+    for name in sizes.stocked():
         if sizes.family(name) == family and sizes.bore(name) > width:
             if wider and sizes.bore(name) < sizes.bore(wider[-1]) * 1.05:
                 continue  # the same tube with a thinner wall is no size up

@@ -23,6 +23,10 @@ SPACING = 0.30
 APART = 0.05
 """Across, from where on two nozzles sit in different walls [m]."""
 
+STRAIGHT_AFTER_BEND = 7.0
+"""Bores by which the straight between a bend and a port is longer, so that pipe two sizes wider has five of
+its own there; ours."""
+
 UNDER = 0.40
 """From the floor of a raised tank down to the port of a pump that stands under it [m]."""
 
@@ -48,7 +52,7 @@ def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     """The pump beside its tank or under it, its line re-laid through the wall."""
-    chain = _chain(layout, ledger)
+    chain = chain_of(layout, ledger)
     if chain is None:
         return
     tank = layout.reservoirs[ledger.reservoir]
@@ -63,7 +67,7 @@ def _over_the_level(layout: Layout, ledger: PumpLedger) -> bool:
     return any(y.si > ledger.fluid_level for run in runs for _, y in run.via)
 
 
-def _chain(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
+def chain_of(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
     """The parts from intake to pump, when they serve this pump alone and nothing lies in parallel."""
     if any(entry.part in layout.tees for entry in ledger.entries):
         return None
@@ -83,6 +87,27 @@ def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screene
 
 
 def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
+    floor = polygon(layout.reservoirs[tank].outline).bounds[1]
+    return with_line(layout, pump, tank, chain, floor - UNDER if under else None)
+
+
+def nozzle_place(layout: Layout, tank: str, pump: str, chain: tuple[str, ...]) -> tuple[float, float]:
+    """Where the line of a pump would pass through the wall of its tank [m]. Raises NoRoomError."""
+    lines = [layout.runs[name] for name in chain if name in layout.runs]
+    if not lines:
+        raise NoRoomError("there is no line")
+    return _nozzle(layout, tank, layout.pumps[pump], outline.bore(lines[-1]))
+
+
+def with_line(
+    layout: Layout, pump: str, tank: str, chain: tuple[str, ...], height: float | None, least: float = 0.0
+) -> Layout:
+    """The drawing with a pump beside its tank, or with its port under the nozzle there.
+
+    Parameters: `chain`, the parts of its line as it is; `height` of the port [m], None for that of the
+    nozzle; `least` that the nozzle must be over the port [m]. Raises NoRoomError.
+    """
+    under = height is not None
     intakes = [layout.intakes[name] for name in chain if name in layout.intakes]
     lines = [layout.runs[name] for name in chain if name in layout.runs]
     if len(intakes) > 1 or not lines:
@@ -106,8 +131,11 @@ def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, und
         for number, part in enumerate(inline, start=1)
     ]
     last = nozzle_at[0] + sign * gap * (len(inline) + 1)
-    drop = _depth_under(layout, tank, nozzle_at[1]) if under else 0.0
-    port = _point((last + (sign * gap if under else 0.0), nozzle_at[1] - drop), layout.pumps[pump].at)
+    drop = 0.0 if height is None else nozzle_at[1] - height
+    if under and drop < least:
+        raise NoRoomError(f"{tank} stands too low for a port under its nozzle")
+    straight = gap + STRAIGHT_AFTER_BEND * width if under else 0.0
+    port = _point((last + sign * straight, nozzle_at[1] - drop), layout.pumps[pump].at)
     via = (_point((last, nozzle_at[1]), old.at), _point((last, nozzle_at[1] - drop), old.at)) if under else ()
     return _joined(layout, chain, _NewLine(nozzle, placed, replace(layout.pumps[pump], at=port), model, via))
 
@@ -181,11 +209,6 @@ def _nozzle(layout: Layout, tank: str, pump: Pump, width: float) -> tuple[float,
                 return round(x, 6), round(height, 3)
         height += width
     raise NoRoomError(f"{tank} is too shallow for a nozzle under its lowest level")
-
-
-def _depth_under(layout: Layout, tank: str, height: float) -> float:
-    floor = polygon(layout.reservoirs[tank].outline).bounds[1]
-    return float(height - (floor - UNDER))
 
 
 def _point(place: tuple[float, float], model: Point) -> Point:

@@ -33,8 +33,11 @@ PROMISING = 6
 MOST = 3
 """Sets that are offered."""
 
-ALWAYS = (FixKind.PLACE, FixKind.SIZE, FixKind.TEMPERATURE)
+ALWAYS = (FixKind.PLACE, FixKind.RAISED, FixKind.SIZE, FixKind.TEMPERATURE)
 """Kinds that are tried three at a time however little each gains alone: lift, bore, viscosity; ours."""
+
+LAID_ANEW = (FixKind.PLACE, FixKind.RAISED)
+"""Kinds that lay the line of the pump anew, so that others are made on what they leave."""
 
 MEASURED = {
     FixKind.PLACE: "port at",
@@ -69,24 +72,33 @@ class Together:
 def sets(offered: Sequence[Offer], line: Line) -> list[Together]:
     """The sets that are enough, the best first; the one that comes nearest where none is.
 
-    Every pair of kinds is tried; triples where no pair is ample; last resorts where nothing else is enough.
+    Every pair of kinds is tried; triples where no pair is ample, or each is a last resort in the size that it
+    needs; last resorts where nothing else is enough.
     """
     usual = _best_of_kinds(offer for offer in offered if not _always_last(offer))
     last = _best_of_kinds(offer for offer in offered if _always_last(offer))
     promising = [o for i, o in enumerate(usual) if i < PROMISING or o.candidate.kind in ALWAYS]
     solved = list(_solved(combinations(usual, 2), line))
-    if not any(each.after.spare >= 0 for each in solved):
+    if not any(each.after.spare >= 0 for each in solved) or _all_last(_best(solved, line)):
         solved += _solved(combinations(promising, 3), line)
     if not any(each.after.sound for each in solved):
         solved += _solved(((*group, each) for each in last for group in combinations(usual, 1)), line)
     if not any(each.after.sound for each in solved):
         groups = ((*group, each) for each in last for group in combinations(promising, 2))
         solved += _solved(groups, line)
+    return _best(solved, line) or sorted(solved, key=_rank)[:1]
+
+
+def _best(solved: Iterable[Together], line: Line) -> list[Together]:
+    """The sets that are enough, none larger than needed, the best first."""
     enough = sorted((each for each in solved if each.after.sound), key=_rank)[: 2 * MOST]
-    if enough:
-        needed = [_no_larger_than_needed(each, line) for each in enough]
-        return sorted(needed, key=lambda each: (each.only, _harms(each, line), _rank(each)))[:MOST]
-    return sorted(solved, key=_rank)[:1]
+    needed = [_no_larger_than_needed(each, line) for each in enough]
+    return sorted(needed, key=lambda each: (each.only, _harms(each, line), _rank(each)))[:MOST]
+
+
+def _all_last(needed: Sequence[Together]) -> bool:
+    """Whether each of the sets that are enough is a last resort."""
+    return all(each.only for each in needed)
 
 
 def _harms(each: Together, line: Line) -> bool:
@@ -117,7 +129,7 @@ def _best_of_kinds(offered: Iterable[Offer]) -> list[Offer]:
 def _solved(groups: Iterable[Group], line: Line) -> Iterator[Together]:
     """The groups whose changes can be made together and gain more than each of them alone."""
     for group in groups:
-        ordered = tuple(sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE))
+        ordered = tuple(sorted(group, key=lambda offer: offer.candidate.kind not in LAID_ANEW))
         try:
             layout = with_changes(line.start, ordered)
             after = line.after(layout)

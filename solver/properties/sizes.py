@@ -16,6 +16,9 @@ from solver.quantities import columns
 INCH = 0.0254
 MILLIMETRE = 0.001
 
+SELDOM_KEPT = ("NPS 3-1/2", "NPS 5")
+"""Pipe that few merchants keep, never offered to one who has not typed it; common practice, no source."""
+
 # ASME B36.10M, inch columns (from memory; checked against the library's metric table to its rounding).
 _NPS = ("1/8", "1/4", "3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2",
         "4", "5", "6", "8", "10", "12")  # fmt: skip
@@ -270,6 +273,11 @@ def family(size: str) -> str:
 def names() -> tuple[str, ...]:
     """Every listed size, family by family, each in order of bore."""
     return tuple(_all())
+
+
+def stocked() -> tuple[str, ...]:
+    """`names` but for pipe that few merchants keep: NPS 3-1/2 and 5; common practice, no source."""
+    return tuple(size.name for size in _all().values() if size.name.split(" schedule")[0] not in SELDOM_KEPT)
 
 
 def next_up(size: str) -> str | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.layout.parts import Layout
+from solver.geometry.outline import NEAR
+from solver.layout.parts import Layout, Reservoir
+from solver.layout.shapes import polygon
 from solver.quantities.units import Kind, Quantity, System, typeset
 
 
@@ -35,12 +37,21 @@ def _reservoirs(before: Layout, after: Layout, system: System) -> Iterator[str]:
         old = before.reservoirs.get(name)
         if old is None:
             continue
-        if new.minimum_level.si > old.minimum_level.si:
+        up = _stands_higher(old, new)
+        if up > NEAR:
+            yield f"a platform that carries {name} when it is full, {typeset(up, Kind.LENGTH, system)} higher"
+        if new.minimum_level.si - up > old.minimum_level.si + NEAR:
             yield f"a level switch at {typeset(new.minimum_level.si, Kind.LENGTH, system)} in {name}"
-        if new.normal_level.si != old.normal_level.si:
+        if abs(new.normal_level.si - up - old.normal_level.si) > NEAR:
             yield f"{name} filled to {typeset(new.normal_level.si, Kind.LENGTH, system)}"
         if new.pressure is not None and _other(old.pressure, new.pressure):
             yield f"{typeset(new.pressure.si, Kind.PRESSURE, system)} held on the fluid in {name}"
+
+
+def _stands_higher(old: Reservoir, new: Reservoir) -> float:
+    """By how much a tank stands higher than before [m]; below zero where it stands lower."""
+    now, before = (polygon(tank.outline).bounds[1] for tank in (new, old))
+    return float(now - before)
 
 
 def _pumps(before: Layout, after: Layout, system: System) -> Iterator[str]:

@@ -16,11 +16,12 @@ from tests.solver.fixes.examples import line, of_kind, riser
 
 
 def test_the_next_sizes_up_are_those_of_asme_b36_10() -> None:
-    """ASME B36.10, schedule 40: NPS 2, 2-1/2, 3, 3-1/2; inside diameters 2.469, 3.068 and 3.548 in."""
+    """ASME B36.10, schedule 40: NPS 2, 2-1/2, 3, 4; inside diameters 2.469, 3.068 and 4.026 in. NPS 3-1/2 is
+    kept by few: common practice, no source."""
     layout = riser()
     (wider,) = list(pipes.wider(layout, line(layout)))
     drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes[:3]]
-    assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 3-1/2 schedule 40"]
+    assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 4 schedule 40"]
     assert wider.describe(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
     assert wider.edit(layout, 0.0).intakes["strainer"].size == "NPS 2-1/2 schedule 40"
 

@@ -108,3 +108,10 @@ def test_every_roughness_has_a_source() -> None:
 def test_a_pipe_without_its_wall_asks_for_the_schedule(size: str) -> None:
     with pytest.raises(sizes.SizeError, match="with the schedule of its wall, such as"):
         sizes.find(size)
+
+
+def test_what_few_merchants_keep_is_listed_but_not_in_stock() -> None:
+    assert set(sizes.names()) - set(sizes.stocked()) == {
+        *(f"NPS 3-1/2 schedule {schedule}" for schedule in (10, 40, 80)),
+        *(f"NPS 5 schedule {schedule}" for schedule in (10, 40, 80, 160)),
+    }

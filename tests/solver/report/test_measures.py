@@ -6,7 +6,7 @@ import pytest
 
 from solver.layout.file import parse
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, Quantity, System, quantity
 from solver.report.measures import measures
 from tests import drawings
 
@@ -39,3 +39,19 @@ def test_a_higher_level_and_a_slower_pump(before: Layout) -> None:
     after = replace(before, reservoirs={tank.name: higher}, pumps={pump.name: slower})
     assert f"a level switch at 0.900 m in {tank.name}" in measures(before, after, System.SI)
     assert f"{pump.name} run at 11.0 L/min" in measures(before, after, System.SI)
+
+
+def test_a_tank_that_stands_higher_needs_a_platform_and_no_other_level_switch(before: Layout) -> None:
+    (tank,) = before.reservoirs.values()
+
+    def up(height: Quantity) -> Quantity:
+        return quantity(f"{height.si + 1.2:.3f} m", Kind.ELEVATION)
+
+    higher = replace(
+        tank,
+        outline=tuple((x, up(y)) for x, y in tank.outline),
+        minimum_level=up(tank.minimum_level),
+        normal_level=up(tank.normal_level),
+    )
+    provided = measures(before, replace(before, reservoirs={tank.name: higher}), System.SI)
+    assert provided == (f"a platform that carries {tank.name} when it is full, 1.20 m higher",)
