@@ -305,13 +305,21 @@ def _mark(
 def _marked(
     pencil: Pencil, level: LevelLine, text: str, box: Box, theme: Theme, placer: Placer, letters: float
 ) -> Label:
+    """A label with the mark of a level, which stands on the side of the reservoir."""
     dot = pencil.dot
     placer.block_text(box)
-    triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
+    left = box.right <= level.left
+    mark, begin = (box.right - 7 * dot, box.x + 2 * dot) if left else (box.x + 7 * dot, box.x + 18 * dot)
+    triangle, short = symbols.level_mark(mark, level.y, 9 * dot)
+    if left or box.x >= level.right:
+        out = -6 * dot if left else 6 * dot
+        pencil.lines(
+            [((level.left if left else level.right, level.y), (mark + out, level.y))], theme.level, 0.8
+        )
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)
     if level.used:
         pencil.lines(short, theme.level)
-    pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level, letters)
+    pencil.text(begin, box.y + box.height / 2, text, theme.level, letters)
     return Label(level.reservoir, LabelKind.LEVEL, text, box)
 
 

@@ -9,7 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing import backdrop
+from sketch.drawing.labels import Box, Placer
+from sketch.drawing.recorder import Recorder, _polygon, _text
 from sketch.drawing.view import View
+from sketch.look.colours import LIGHT
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 
@@ -76,3 +79,20 @@ def test_a_tank_that_is_drawn_down_shows_a_third_level() -> None:
         ("minimum level", True),
         ("normal level", False),
     ]
+
+
+@pytest.mark.usefixtures("qapp")
+def test_the_mark_of_a_level_stands_on_the_side_of_its_tank() -> None:
+    """Where its label stands left of the tank as well."""
+    level = backdrop.LevelLine("tank", "minimum level", 0.5, 400.0, 600.0, 300.0, True)
+    for box in (Box(200.0, 280.0, 190.0, 18.0), Box(604.0, 280.0, 190.0, 18.0)):
+        recorder = Recorder()
+        label = backdrop._marked(recorder, level, "minimum", box, LIGHT, Placer(1000.0, 600.0), 11.0)
+        (mark,) = [stroke for stroke in recorder.strokes if stroke.draw is _polygon]
+        assert 0.0 < max(level.left - mark.right, mark.left - level.right) < 30.0
+        assert label.box == box
+        (text,) = [stroke for stroke in recorder.strokes if stroke.draw is _text]
+        x = text.how[0]
+        assert box.x <= x
+        assert x + recorder.width("minimum") <= box.right
+        assert not mark.left + 1.0 < x < mark.right - 1.0
