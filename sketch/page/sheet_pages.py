@@ -91,6 +91,7 @@ class _Band:
     wide: float
     high: float
     size: float = 1.0  # against the usual
+    in_full: bool = False  # as long as it is where room is not short
 
 
 SIZES = (1.0, 0.92, 0.85)
@@ -118,12 +119,21 @@ def _room(width: float, body: float, most: float, count: int, scale_over: Callab
 
 
 def _band(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
-    """The text in columns: as much of it as fits, and no higher than it must be."""
+    """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
+    and the drawing is much larger over it."""
+    chosen, scale = None, 0.0
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
-        if band is not None:
-            return replace(band, size=size)
-    return _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+        if band is None or room.scale_over(band.high) < MUCH_LARGER * scale:
+            continue
+        chosen, scale = replace(band, size=size), room.scale_over(band.high)
+        if chosen.in_full:
+            break
+    return chosen or _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+
+
+MUCH_LARGER = 1.25
+"""Of its scale, that a drawing gains where its text is set smaller for it."""
 
 
 def _cut_off(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band:
@@ -163,7 +173,7 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: _Room) -> _Band | None:
         arranged = (Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders)
         high, columns = min(arranged, key=lambda each: each[0])
         if high <= most:
-            fitting.append(_Band(tuple(map(tuple, columns)), wide, high))
+            fitting.append(_Band(tuple(map(tuple, columns)), wide, high, in_full=telling.most >= FEW))
             if telling.most >= FEW:
                 break
     return max(fitting, key=lambda band: room.scale_over(band.high), default=None)

@@ -16,7 +16,7 @@ from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_first import Telling
-from sketch.page.sheet_pages import _fitting, _Room, _to_whole_sentences
+from sketch.page.sheet_pages import _band, _fitting, _Room, _to_whole_sentences
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.layout import file
@@ -170,6 +170,19 @@ def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
     chosen = _fitting(Ruler(), sheet, room)
     assert chosen is not None
     assert chosen.high == high[2 if alone else 1]
+
+
+@pytest.mark.parametrize(("gain", "size"), [(1.5, 0.92), (1.1, 1.0)])
+def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
+    gain: float, size: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    monkeypatch.setattr(sheet_pages, "TELLINGS", (Telling(1),))
+    room = _Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
+    usual = _band(Ruler(), sheet, room)
+    assert usual.size == 1.0
+    shorter = replace(room, scale_over=lambda text: gain if text < usual.high else 1.0)
+    assert _band(Ruler(), sheet, shorter).size == size
 
 
 @pytest.mark.parametrize("least", first([350.0, 420.0]))
