@@ -84,7 +84,7 @@ def renamed(state: State, name: str, wanted: str) -> State:
     return State(with_readings(changed.drawing, readings), shown)
 
 
-def noted(state: State, name: str, note: str) -> State:
+def with_note(state: State, name: str, note: str) -> State:
     """An alternative with another note. Raises KeyError."""
     alternative = replace(state.drawing.alternatives[name], note=note.strip())
     return _with(state, {**state.drawing.alternatives, name: alternative})

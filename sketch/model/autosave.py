@@ -71,7 +71,7 @@ class Autosave(QObject):
             self.recovery.let_go(slot)
             raise
         self._rest.stop()
-        self.recovery.saved()
+        self.recovery.drop_saved()
         self.recovery.adopt(slot)
 
     def close(self) -> None:

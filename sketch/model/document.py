@@ -22,7 +22,7 @@ from sketch.model import disk, history
 from sketch.model.drawing_file import DrawingFile
 from sketch.model.history import State, Steps, layout_of
 from sketch.model.outcome import Outcome, Outcomes, empty_drawing, levels_of, solve_layout
-from sketch.model.shown import Shown, present
+from sketch.model.shown import Shown, parts_in
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
 from solver.layout.file import Drawing
@@ -304,7 +304,7 @@ class Document(QObject):
 
     def select_all(self, parts: Iterable[str]) -> None:
         """Select parts by name, the one that keys and card go by last; other names are passed over."""
-        selection, before = present(parts, self.layout), self._shown.selection
+        selection, before = parts_in(parts, self.layout), self._shown.selection
         self._shown = replace(self._shown, selection=selection)
         if selection or before:  # of a part that is selected already, another element may have been clicked
             self.selected.emit(self._shown.selected_part)

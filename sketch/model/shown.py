@@ -33,7 +33,7 @@ class Shown:
         """The choice without a pump, part or entry that the outcome does not have."""
         pumps = outcome.layout.pumps
         pump = self.pump if self.pump in pumps else next(iter(pumps), "")
-        selection = present(self.selection, outcome.layout)
+        selection = parts_in(self.selection, outcome.layout)
         gone = self.pointed and outcome.solution and self.pointed not in outcome.entries()
         return replace(self, pump=pump, selection=selection, pointed="" if gone else self.pointed)
 
@@ -43,7 +43,7 @@ class Shown:
         return Shown(system, alternative, level, self.case, self.other_cases)
 
 
-def present(parts: Iterable[str], layout: Layout) -> tuple[str, ...]:
+def parts_in(parts: Iterable[str], layout: Layout) -> tuple[str, ...]:
     """Those of the names that a layout has a part for."""
     return tuple(name for name in parts if has_part(layout, name))
 

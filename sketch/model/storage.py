@@ -69,15 +69,15 @@ class Slot:
         return f"process {pid} on {host}"
 
     @property
-    def now(self) -> Path:
+    def own_file(self) -> Path:
         """The file that this window writes."""
         return self._folder / f"recovery-{self.key}-now.toml"
 
     def set_aside(self) -> None:
         """Keep what an earlier session left from being written over by this one."""
         with suppress(OSError):
-            stamp = self.now.stat().st_mtime_ns
-            self.now.replace(self._folder / f"recovery-{self.key}-left-{stamp}.toml")
+            stamp = self.own_file.stat().st_mtime_ns
+            self.own_file.replace(self._folder / f"recovery-{self.key}-left-{stamp}.toml")
         for old in self.left_behind()[MOST_LEFT:]:
             old.unlink(missing_ok=True)
 
@@ -136,7 +136,7 @@ class Recovery:
         try:
             if self._slot is None:
                 raise SaveError(f"{state_folder()} cannot be written")
-            write_safely(self._slot.now, text, private=True)
+            write_safely(self._slot.own_file, text, private=True)
         except OSError as error:
             if isinstance(error, UnansweredError):
                 self._silent_until = time.monotonic() + SILENT_S
@@ -154,13 +154,13 @@ class Recovery:
         """Drop what this window has kept."""
         if self._slot is not None:
             with suppress(OSError):
-                self._slot.now.unlink(missing_ok=True)
+                self._slot.own_file.unlink(missing_ok=True)
 
     def restore_recovery(self, kept: Path) -> None:
         """What an earlier session left is part of the drawing now, and goes once that is saved."""
         self._restored.append(kept)
 
-    def saved(self) -> None:
+    def drop_saved(self) -> None:
         """Drop what is saved by now."""
         self.forget()
         for each in self._restored:

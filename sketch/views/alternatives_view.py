@@ -241,7 +241,7 @@ class AlternativesView(IdleRefreshTable):
         if not self._is_there(name):
             self.idle_refresh.mark_stale()
         elif item.column() == NOTE:
-            self._change(f"Note on {name}", name, lambda state: alternatives.noted(state, name, text))
+            self._change(f"Note on {name}", name, lambda state: alternatives.with_note(state, name, text))
         elif text.strip() != name:
             label = f"Rename the alternative {name}"
             self._change(label, text.strip(), lambda state: alternatives.renamed(state, name, text))

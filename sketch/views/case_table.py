@@ -131,7 +131,7 @@ _GRADES: Mapping[PumpState, Grade] = {
 }
 
 
-def mark(pump_state: PumpState | None) -> str:
+def mark_of(pump_state: PumpState | None) -> str:
     """The mark of a case in which a pump stands so; that of what is not judged for None."""
     return _GRADES[pump_state] if pump_state is not None else NOT_JUDGED
 
@@ -142,6 +142,6 @@ def pump_state_of(judgement: Judgement | None, case: str) -> PumpState | None:
     return place.pump_state if place is not None else None
 
 
-def word(pump_state: PumpState | None) -> str:
+def word_of(pump_state: PumpState | None) -> str:
     """What a mark means."""
     return str(pump_state) if pump_state is not None else NOT_JUDGED

@@ -86,7 +86,7 @@ class CasesTable(IdleRefreshTable):
     def _name(self, row: CaseRow) -> QTableWidgetItem:
         item = QTableWidgetItem(row.case)
         pump_state = case_table.pump_state_of(self._document.outcome.judgement, row.case)
-        item.setIcon(mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF()))
+        item.setIcon(mark_icon(case_table.mark_of(pump_state), self.palette(), self.devicePixelRatioF()))
         item.setToolTip(tooltip(row.note))
         if row.case == self._document.case:
             item.setFont(self._bold())
@@ -98,9 +98,9 @@ class CasesTable(IdleRefreshTable):
         item.setToolTip(tooltip(cell.why))
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.case}, {column.title}: {cell.why}")
         if cell.exists and (cell.pump_state is not None or cell.text == NOT_JUDGED):
-            colour = severity_colour(case_table.mark(cell.pump_state), theme)
+            colour = severity_colour(case_table.mark_of(cell.pump_state), theme)
             item.setBackground(QBrush(blend(colour, theme.paper, TINT)))
-            if case_table.mark(cell.pump_state) == Grade.STOP:
+            if case_table.mark_of(cell.pump_state) == Grade.STOP:
                 item.setForeground(QBrush(theme.stop))
         else:
             item.setForeground(QBrush(theme.quiet))

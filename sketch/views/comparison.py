@@ -145,7 +145,7 @@ def _count(outcome: Outcome) -> str:
     return ", ".join(counts) or "none"
 
 
-def against(change: float | None, system: System) -> str:
+def margin_against(change: float | None, system: System) -> str:
     """A margin against that of the drawing itself, in words; "" where they cannot be compared."""
     if change is None:
         return ""

@@ -246,7 +246,7 @@ def _panels(host: Host) -> tuple[Command, ...]:
             lambda: workspace.toggle("tables"), checked=lambda: workspace.shown("tables")),
         Command("findings beside", "View/Panels", "Fin&dings beside the tables", ("F9",),
             f"Where the window is wide enough for two tables, from {ROOM} pixels on, show the findings too",
-            lambda: workspace.tables.want(not workspace.tables.wanted),
+            lambda: workspace.tables.set_beside(not workspace.tables.wanted),
             checked=lambda: workspace.tables.wanted),
     )  # fmt: skip
 

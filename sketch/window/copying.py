@@ -25,7 +25,8 @@ def copy_picture(document: Document, done: Callable[[str], object]) -> None:
     """
     from sketch.page.picture import picture_of
 
-    picture = picture_of(document, status.GAP.join((status.state(document), *status.conditions(document))))
+    facts = (status.case_state(document), *status.conditions(document))
+    picture = picture_of(document, status.GAP.join(facts))
     data = QMimeData()
     data.setImageData(QImage.fromData(picture.png, "PNG"))  # type: ignore[arg-type]
     data.setData(PNG, picture.png)

@@ -44,7 +44,7 @@ class FinderRow(NamedTuple):
         return all(word in text for word in typed.casefold().split())
 
 
-def best(rows: Sequence[FinderRow], typed: str) -> int | None:
+def best_match(rows: Sequence[FinderRow], typed: str) -> int | None:
     """Which row is meant by what is typed: of that very name, before one that begins so or has it anywhere.
 
     None where none fits that is enabled.
@@ -137,7 +137,7 @@ class Finder(QDialog):
             item = self.rows.topLevelItem(at)
             if item is not None:
                 item.setHidden(not row.fits(typed))
-        meant = best(self._all, typed)
+        meant = best_match(self._all, typed)
         item = None if meant is None else self.rows.topLevelItem(meant)
         self.rows.setCurrentItem(item)  # type: ignore[arg-type]
         if item is not None:  # it may be the one that was chosen, scrolled away as the rows above it went

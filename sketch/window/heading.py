@@ -23,7 +23,7 @@ from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State, with_title_or_notes
 from sketch.views import case_table
-from sketch.views.comparison import DRAWING_ITSELF, against
+from sketch.views.comparison import DRAWING_ITSELF, margin_against
 from sketch.views.refusal import mark_icon
 from sketch.window import status
 from sketch.window.actions import Actions
@@ -224,13 +224,14 @@ class Heading(QWidget):
         self._marks = (names, marks)
         for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
             if before[at : at + 1] != (pump_state,):  # or the heading would be laid out again for the rest
-                icon = mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF())
+                icon = mark_icon(case_table.mark_of(pump_state), self.palette(), self.devicePixelRatioF())
                 self.cases.setItemIcon(at, icon)
-                word = f"{name}: {case_table.word(pump_state)}"
+                word = f"{name}: {case_table.word_of(pump_state)}"
                 self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)
-        state = status.state(document) if len(names) > 1 else ""  # of one that is not shown it is not asked
+        # Of one that is not shown it is not asked.
+        state = status.case_state(document) if len(names) > 1 else ""
         if state != self.state.text():
             self.state.setText(state)
             self.cases.setToolTip(tooltip(state))
@@ -245,7 +246,7 @@ class Heading(QWidget):
         drawn = document.outcome_of(BASE).ledger(document.pump) if document.alternative else None
         text = ""
         if now is not None and drawn is not None:
-            text = against(now.margin - drawn.margin, document.system)
+            text = margin_against(now.margin - drawn.margin, document.system)
         self.compared.setText(text)
         self.compared.setVisible(bool(text) and self.notes_field.isHidden())
 
@@ -275,7 +276,7 @@ class Heading(QWidget):
         def change(state: State, text: str) -> State:
             if chosen is None:
                 return with_title_or_notes(state, "notes", text, before)
-            return alternatives.noted(state, name, text)
+            return alternatives.with_note(state, name, text)
 
         def take(text: str) -> None:
             is_there = chosen is None or name in document.drawing.alternatives

@@ -166,7 +166,7 @@ class Window(QMainWindow):
         menu = self.actions_by_name.menu("Insert/Own parts")
         menu.clear()
         for key, part in self.workspace.own_parts.items():
-            action = menu.addAction(part.name.replace("&", "&&"), partial(self.workspace.take, key))
+            action = menu.addAction(part.name.replace("&", "&&"), partial(self.workspace.pick_part, key))
             action.setStatusTip(part.note or part.source)
             action.setEnabled(self.document.has_drawing)
         if menu.isEmpty():

@@ -63,7 +63,7 @@ def find_command(window: QWidget, actions: Actions, workspace: Workspace) -> Fin
     rows = [row for row in command_rows(actions) if row.key != "find command"]
 
     def run(key: str) -> None:
-        workspace.take(key) if key in own else actions[key].trigger()
+        workspace.pick_part(key) if key in own else actions[key].trigger()
 
     finder = Finder(window, COMMAND, COMMAND_HINT, [*rows, *own_rows(own)], run)
     finder.open()

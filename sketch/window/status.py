@@ -66,7 +66,7 @@ def conditions(document: Document) -> list[str]:
     return parts
 
 
-def state(document: Document) -> str:
+def case_state(document: Document) -> str:
     """The fluid level and the strainers of the case in view; "" where it is not calculated."""
     solution, ledger, system = document.solution, document.ledger, document.system
     if solution is None:

@@ -48,7 +48,7 @@ class Tables(QSplitter):
         """The view of the tab in front, by its name in `TABS`."""
         return list(self._pages)[self.tabs.currentIndex()]
 
-    def want(self, wanted: bool) -> None:
+    def set_beside(self, wanted: bool) -> None:
         """Have the findings beside the tabs, where there is room, or among them."""
         self.wanted = wanted
         self._arrange()

@@ -99,14 +99,14 @@ class Workspace(QSplitter):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
-        self.shelf.picked.connect(self.take)
+        self.shelf.picked.connect(self.pick_part)
         self.elevation.picked.connect(self.shelf.show_picked)
         self.elevation.picked.connect(self._follow_gauge)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
 
-    def take(self, what: str) -> None:
+    def pick_part(self, what: str) -> None:
         """Take in hand a part by what the shelf calls it, one of one's own among them."""
         own = self.own_parts.get(what)
         self.elevation.pick(what if own is None else own_shelf.PUT_DOWN_AS[own.kind], own)
@@ -207,7 +207,7 @@ class Workspace(QSplitter):
             if state is not None:
                 self._arranged = splitter.restoreState(state)
         self.tabs.setCurrentIndex(_number(settings.value("tab")))
-        self.tables.want(settings.value("beside") not in (False, "false"))
+        self.tables.set_beside(settings.value("beside") not in (False, "false"))
         self.ledger.fold(settings.value("unfolded") not in (True, "true"))
         hidden = settings.value("hidden") or ["shelf"]
         for name, panel in self._panels().items():

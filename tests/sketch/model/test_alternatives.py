@@ -92,7 +92,7 @@ def test_a_name_that_is_taken_is_refused_and_its_own_is_not(state: State) -> Non
 
 def test_a_note_is_changed_and_nothing_else(state: State) -> None:
     name = next(iter(state.drawing.alternatives))
-    drawing = alternatives.noted(state, name, " asked of the client ")
+    drawing = alternatives.with_note(state, name, " asked of the client ")
     assert drawing.drawing.alternatives[name].note == "asked of the client"
     assert drawing.drawing.alternatives[name].layout == state.drawing.alternatives[name].layout
 
@@ -122,7 +122,7 @@ def test_a_promoted_alternative_is_the_drawing_and_no_margin_is_lost(state: Stat
     "change",
     [
         lambda state: alternatives.renamed(state, "none", "x"),
-        lambda state: alternatives.noted(state, "none", "x"),
+        lambda state: alternatives.with_note(state, "none", "x"),
         lambda state: alternatives.moved(state, "none", 1),
         lambda state: alternatives.promoted(state, "none", "x"),
     ],

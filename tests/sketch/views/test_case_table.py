@@ -57,7 +57,7 @@ def test_each_margin_is_that_of_the_drawing_typed_out(header: Document) -> None:
 def test_a_cell_in_the_colour_of_a_stop_says_why_or_is_below_zero(header: Document) -> None:
     shown = case_table.columns(header)
     every = [(row.case, cell) for row in case_table.rows(header, shown) for cell in row.cells]
-    stops = [(case, cell) for case, cell in every if case_table.mark(cell.pump_state) == Grade.STOP]
+    stops = [(case, cell) for case, cell in every if case_table.mark_of(cell.pump_state) == Grade.STOP]
     unfit = [case for case, cell in stops if cell.text.startswith(case_table.NOT_FIT)]
     assert "as drawn" in unfit, "the header is too fast for the pilot pump, which is within its budget"
     for case, cell in every:
@@ -80,7 +80,7 @@ def test_a_case_that_was_not_judged_is_marked_so_and_never_last(header: Document
     boiled = rows[names.index("boiled off")]
     assert {cell.text for cell in boiled.cells} == {NOT_JUDGED}
     assert "density at 1652 °F; its figures hold from" in boiled.cells[0].why
-    assert case_table.mark(case_table.pump_state_of(header.outcome.judgement, "boiled off")) == NOT_JUDGED
+    assert case_table.mark_of(case_table.pump_state_of(header.outcome.judgement, "boiled off")) == NOT_JUDGED
     within = [
         row.case
         for row in rows
@@ -149,5 +149,5 @@ def test_a_case_that_an_alternative_drops_is_no_case_of_it() -> None:
 
 
 def test_each_standing_has_its_mark() -> None:
-    marks = [case_table.mark(standing) for standing in (*PumpState, None)]
+    marks = [case_table.mark_of(standing) for standing in (*PumpState, None)]
     assert marks == [Grade.STOP, Grade.STOP, Grade.STOP, Grade.CAUTION, Grade.GOOD, NOT_JUDGED]

@@ -95,7 +95,7 @@ def test_tick_is_given_only_where_nothing_stands_against_it(
     ],
 )
 def test_comparison_in_words(change: float, said: str) -> None:
-    assert comparison.against(change, System.US) == said
+    assert comparison.margin_against(change, System.US) == said
 
 
 def test_row_and_column_name_the_case_their_figures_are_of() -> None:

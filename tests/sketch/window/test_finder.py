@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.window.finder import Finder, FinderRow, best
+from sketch.window.finder import Finder, FinderRow, best_match
 
 ROWS = (
     FinderRow("a", "Copy the ledger", ("Edit",)),
@@ -23,11 +23,11 @@ def test_every_typed_word_must_be_in_the_row_in_any_order() -> None:
 
 
 def test_what_begins_as_typed_is_meant_first_and_nothing_that_is_greyed() -> None:
-    assert best(ROWS, "ledger") == 1
-    assert best(ROWS, "led copy") == 0
-    assert best(ROWS, "write") is None
-    assert best(ROWS, "") == 0
-    assert best((FinderRow("e", "Pump above its tank"), FinderRow("f", "Pump")), "pump") == 1, (
+    assert best_match(ROWS, "ledger") == 1
+    assert best_match(ROWS, "led copy") == 0
+    assert best_match(ROWS, "write") is None
+    assert best_match(ROWS, "") == 0
+    assert best_match((FinderRow("e", "Pump above its tank"), FinderRow("f", "Pump")), "pump") == 1, (
         "of that very name"
     )
 
