@@ -33,8 +33,10 @@ def paint_outlook(
     colour = severity_colour(outlook.severity, theme)
     left, y = area.x + 12 * dot, area.y + 20 * dot
     _icon(pencil, left + 8 * dot, y, outlook.severity, colour, theme)
-    word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
-    pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
+    most_wide = area.width - 48 * dot
+    word_size = BODY if pencil.width(outlook.word, BODY, bold=True) <= most_wide else SMALL
+    word = pencil.elide(outlook.word, most_wide, word_size, bold=True)
+    pencil.text(left + 24 * dot, y, word, colour, word_size, bold=True)
     headline, wide = outlook.headline, area.width - 24 * dot
     for size in (most,) if room is None else (most, *(each for each in (BODY, SMALL) if each < most)):
         lines = pencil.known(

@@ -94,6 +94,8 @@ class Shelf(QListWidget):
         if parts:
             heading = QListWidgetItem("Own parts")
             heading.setFlags(Qt.ItemFlag.NoItemFlags)
+            heading.setSizeHint(QSize(0, 2 * self.fontMetrics().height()))
+            heading.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
             self.addItem(heading)
         for part in parts:
             item = QListWidgetItem(part.name)

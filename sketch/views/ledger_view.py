@@ -26,7 +26,7 @@ MOST_SPARE = 48  # logical pixels a column may have over what it needs
 class LedgerTable(QTableView):
     """Some of the ledger's rows; pointing at one points at its element everywhere, and back."""
 
-    resized = Signal()  # the room for columns has changed, by the window or by a scroll bar
+    resized = Signal()  # the room has changed, by the window or a scroll bar, or the rows that are shown
 
     def __init__(self, document: Document, ledger: LedgerModel) -> None:
         super().__init__()
@@ -106,6 +106,7 @@ class LedgerTable(QTableView):
             if folded
             else (Role.FOLD, Role.LINE, Role.ENTRY, Role.PARALLEL)
         )
+        self.resized.emit()
         self.viewport().update()
 
     def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = (), /) -> None:
@@ -228,6 +229,7 @@ class LedgerView(QWidget):
         self.sums.setHorizontalScrollBarPolicy(off)
         self.table.horizontalScrollBar().valueChanged.connect(self.sums.horizontalScrollBar().setValue)
         self.table.resized.connect(self._share_out)
+        self.table.resized.connect(self._show_whole_rows)
         self.table.horizontalHeader().sectionResized.connect(
             lambda column, _, width: self.sums.setColumnWidth(column, width)
         )
@@ -263,8 +265,18 @@ class LedgerView(QWidget):
             self._fit_columns()
             self.table.fold(self.table.folded)
             self.sums.show_only((Role.SUM,))
-            count = sum(row.role == Role.SUM for row in self.ledger.rows)
-            self.sums.setFixedHeight(count * self.sums.verticalHeader().defaultSectionSize() + 2)
+            self._show_whole_rows()
+
+    def _show_whole_rows(self) -> None:
+        """Have the entries end with a whole row where not all are seen; the rest is left to the sums."""
+        row = self.table.verticalHeader().defaultSectionSize()
+        sums = sum(each.role == Role.SUM for each in self.ledger.rows) * row + 2
+        around = self.table.height() - self.table.viewport().height()
+        below = sum(label.height() for label in (self.stops, self.reads) if not label.isHidden())
+        high = self.height() - sums - around - below
+        shown = sum(not self.table.isRowHidden(at) for at in range(len(self.ledger.rows)))
+        spare = high % row if shown * row > high > 0 else 0
+        self.sums.setFixedHeight(sums + spare)
 
     def _mark_stale(self) -> None:
         self._stale = True

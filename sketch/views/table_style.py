@@ -10,13 +10,15 @@ from sketch.model.document import Document
 from sketch.views.idle_refresh import IdleRefresh
 
 # As quiet as the ledger's: Qt's own header is a row of buttons, and its cells stand shoulder to shoulder.
-STYLE = """
+HEADER = """
 QHeaderView { background: palette(base); }
 QHeaderView::section { background: palette(base); color: palette(placeholder-text); border: 0;
     border-bottom: 1px solid palette(mid); padding: 4px 10px; font-weight: normal; }
-QTableWidget { outline: 0; }
-QTableWidget::item { padding: 0 10px; }
-QTableWidget::item:selected { background: palette(alternate-base); color: palette(text); }
+"""
+STYLE = f"""{HEADER}
+QTableWidget {{ outline: 0; }}
+QTableWidget::item {{ padding: 0 10px; }}
+QTableWidget::item:selected {{ background: palette(alternate-base); color: palette(text); }}
 """
 
 

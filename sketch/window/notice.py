@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -19,12 +20,17 @@ from PySide6.QtWidgets import (
 from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken, without_no_break
 from sketch.views.refusal import mark_icon
+from sketch.views.table_style import HEADER
 from solver.findings.kinds import Severity
 from solver.layout.file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
 MOST_ROWS = 5
 PAD = 4
+STYLE = f"""{HEADER}
+QTreeWidget::item {{ padding: 0 7px; }}
+QTreeWidget::item:selected {{ background: palette(alternate-base); color: palette(text); }}
+"""
 Answer = tuple[str, Callable[[], object]]
 
 
@@ -58,6 +64,7 @@ class Notice(QFrame):
         tree.setUniformRowHeights(True)
         tree.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         tree.setAccessibleName("Errors in the file")
+        tree.setStyleSheet(STYLE)
         tree.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         return tree
 
@@ -104,6 +111,7 @@ class Notice(QFrame):
         for problem in problems:
             place = str(problem.line) if problem.line else ""
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
+            item.setSizeHint(0, QSize(0, self.fontMetrics().height() + PAD))
             for column in range(len(HEADINGS)):
                 item.setToolTip(column, tooltip(item.text(column)))
             self._list.addTopLevelItem(item)

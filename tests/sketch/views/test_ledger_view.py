@@ -48,6 +48,21 @@ def test_pointing_at_a_row_points_at_its_entry(qtbot: QtBot, view: LedgerView, d
     assert document.pointed_key == ""
 
 
+@pytest.mark.parametrize("high", first([200, 205, 211, 230]))
+def test_the_entries_end_with_a_whole_row_however_high_they_are(view: LedgerView, high: int) -> None:
+    view.resize(1000, high)
+    for folded in (False, True):
+        view.fold(folded)
+        QApplication.processEvents()
+        room, row = view.table.viewport().height(), view.table.verticalHeader().defaultSectionSize()
+        assert room > 2 * row
+        assert room % row == 0
+    view.resize(1000, 600)
+    QApplication.processEvents()
+    count = sum(each.role == Role.SUM for each in view.ledger.rows)
+    assert view.sums.height() <= count * row + 2, "no room is lost where all is seen"
+
+
 def test_the_row_of_what_is_pointed_at_elsewhere_is_tinted_and_brought_into_sight(
     view: LedgerView, document: Document
 ) -> None:
