@@ -215,10 +215,11 @@ def _with_whole(
     kind, way = np.where(tees.branch[lines, whole][:, None], 2, turns), splits.astype(np.intp)
     below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
     published = below + (at - low) * (above - below)
-    bore = tees.bore[lines, whole]
-    w = turbulence(slow_flow.whole_reynolds.array(flow, bore, viscosity))[:, None]
-    slow = slow_flow.tee_slow.array(w, published, slow_flow.tee_nothing_back.array(share))
-    k = np.where(splits, -np.where(turns, slow, published), published)
+    k, bore = published, tees.bore[lines, whole]
+    if splits.any():
+        w = turbulence(slow_flow.whole_reynolds.array(flow, bore, viscosity))[:, None]
+        slow = slow_flow.tee_slow.array(w, published, slow_flow.tee_nothing_back.array(share))
+        k = np.where(splits, -np.where(turns, slow, published), published)
     k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
@@ -272,7 +273,7 @@ def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> N
     along = (into < 0) == at.splits
     slow = (
         at.splits
-        and at.way == TeeWay.BRANCH
+        and at.way != TeeWay.RUN
         and float(turbulence(slow_flow.whole_reynolds.scalar(*at.of_whole))) < 1.0
     )
     law = formulas.tee_between if along or slow else formulas.tee_against

@@ -240,6 +240,7 @@ def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
         (1.0, 1.0, 0.0),
         (0.01, -0.99, 1.0),
         (0.4, -0.6, 1.0),
+        (-0.4, 0.6, -1.0),
     ],
 )
 @pytest.mark.parametrize("leg", [0, 1, 2])
