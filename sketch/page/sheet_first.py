@@ -146,7 +146,9 @@ def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
     """Always all that belong to what is recommended; nothing where none does."""
     built, drawn = sheet.built, sheet.panels[0]
     before = None if built is drawn else drawn.judgement.layout
-    texts = cautions(built.judgement, before, sheet.system)
+    choices = advised_on(*sheet.choices, sheet.system).chosen.values()
+    changed = [choice.fix.layout for choice in choices if choice.fix is not None and not choice.serves]
+    texts = cautions(built.judgement, before, sheet.system, changed)
     if texts:
         yield Heading("Cautions", tight=True)
         yield from _set(texts, most)

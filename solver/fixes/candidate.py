@@ -62,6 +62,7 @@ class Candidate:
     sizes: tuple[float, ...] = ()
     names: tuple[str, ...] = ()  # of the sizes, where they have some
     enough_unit: Kind | None = None  # of a continuous one, to write the size that is just enough
+    adds: Callable[[float, System], str] | None = None  # what a size asks for besides the cost, in figures
     only: Callable[[float], str] = _never  # of a last resort: what it asks for first, "" of any other size
 
     @property

@@ -293,7 +293,7 @@ def _change(offers: Group, after: Judged, line: Line) -> Change:
         gain=after.margin - line.now.margin,
         margin=after.margin,
         spare=after.spare,
-        cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
+        cost="; ".join(dict.fromkeys(offer.cost(line.system) for offer in offers)),
         leaves=tuple(f.text for f in after.findings if _left(f, line.now) and f.text not in worse),
         worsens=worse,
         heads=heads(line.now, after),

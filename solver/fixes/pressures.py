@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from solver.fixes.candidate import (
     with_case_figure,
 )
 from solver.fixes.judging import Judged
+from solver.geometry.reservoirs import lid
 from solver.layout.parts import Layout, Reservoir
 from solver.quantities.units import Kind, Quantity, System, typeset
 
@@ -23,6 +25,9 @@ ONLY_PRESSED = "Only with a tank built for it"
 
 MOST_PRESSURE = 35e3
 """Gauge pressure beyond which a tank is a pressure vessel [Pa]; common practice, no source."""
+
+BUILT_FOR_IT = "a tank built and rated for it, with a regulator and a relief valve; ask its maker"
+"""What pressure on a tank's fluid asks for; common practice, no source."""
 
 STEP = 100.0
 """In which the drop of a breather is lowered [Pa]."""
@@ -42,6 +47,14 @@ def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
         yield _breathing(name)
     elif tank.breather_drop is None:
         yield from _pressed(layout, tank, now)
+
+
+def on_lid(tank: Reservoir, pressure: float, system: System) -> str:
+    """What a gauge pressure [Pa] on a tank's fluid comes to as a force that lifts its lid."""
+    held = typeset(pressure, Kind.PRESSURE, system)
+    wide, deep = (typeset(each, Kind.LENGTH, system) for each in lid(tank))
+    force = typeset(pressure * math.prod(lid(tank)), Kind.FORCE, system)
+    return f"{held} under a lid of {wide} by {deep} lifts it with {force}"
 
 
 def _with(layout: Layout, tank: Reservoir) -> Layout:
@@ -70,12 +83,13 @@ def _pressed(layout: Layout, tank: Reservoir, now: Judged) -> Iterator[Candidate
         tank.name,
         edit,
         describe,
-        "a tank built and rated for it, with a regulator and a relief valve: ask its maker",
+        BUILT_FOR_IT,
         now=present,
         most=MOST_PRESSURE,
         step=1000.0,
         usual=present + 7000.0,
         enough_unit=Kind.PRESSURE,
+        adds=lambda value, system: on_lid(tank, value, system),
         only=lambda _: ONLY_PRESSED,
     )
 

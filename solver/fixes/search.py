@@ -135,6 +135,11 @@ class Offer:
     size: float
     after: Judged
 
+    def cost(self, system: System) -> str:
+        """In kind: what has to be bought, done or accepted for it."""
+        adds = self.candidate.adds
+        return self.candidate.cost + (f": {adds(self.size, system)}" if adds is not None else "")
+
     @property
     def only(self) -> str:
         """Of a last resort in this size: what it asks for first; "" of any other."""

@@ -57,6 +57,7 @@ SI_UNITS = {
     Kind.SPEED: "rev/s",
     Kind.WIRES: "1/m",
     Kind.TIME: "s",
+    Kind.FORCE: "N",
     Kind.NUMBER: "",
     Kind.SHARE: "",
 }

@@ -162,6 +162,12 @@ def lowest_port(layout: Layout, pump: Pump, floor: float) -> float:
     return max([_over(pump, floor), *(rim + OVER_A_LID for _, _, rim in _lids_under(layout, pump))])
 
 
+def lid(reservoir: Reservoir) -> tuple[float, float]:
+    """Width and depth of what covers a reservoir, seen from above [m]: pressure on its fluid lifts that."""
+    left, _, right, _ = polygon(reservoir.outline).bounds
+    return float(right - left), reservoir.depth.si
+
+
 def no_place(layout: Layout, pump: str, reservoir: str, height: float) -> str:
     """Why a pump cannot stand with its port at a height [m], such as "below the ground"; "" where it can.
 

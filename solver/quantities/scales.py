@@ -30,6 +30,7 @@ class Kind(StrEnum):
     SPEED = "speed"  # rev/s; rpm
     WIRES = "wires per length"  # 1/m; per inch
     TIME = "time"  # s
+    FORCE = "force"  # N
     NUMBER = "number"
     SHARE = "share"  # 0 to 1; %
 
@@ -170,6 +171,7 @@ SCALES: Mapping[Kind, Mapping[str, Scale]] = {
         "per m": Linear(1.0),
     },
     Kind.TIME: _linear(s=1.0, ms=1e-3, min=60.0),
+    Kind.FORCE: _linear(N=1.0, kN=1e3, lbf=POUND * 9.80665),
     Kind.NUMBER: {"": Linear(1.0)},
     Kind.SHARE: {"": Linear(1.0), "%": Linear(0.01)},
 }
@@ -242,6 +244,7 @@ DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
     Kind.SPEED: _same(Shown("rpm", "rpm", 0, True)),
     Kind.WIRES: _same(Shown("per inch", "per inch", 0, True)),
     Kind.TIME: _same(Shown("s", "s", 2)),
+    Kind.FORCE: {System.US: Shown("lbf", "lbf", 0), System.SI: Shown("kN", "kN", 2)},
     Kind.NUMBER: _same(Shown("", "", 6)),
     Kind.SHARE: _same(Shown("%", "%", 0, True)),
 }

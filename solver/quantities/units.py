@@ -86,7 +86,7 @@ _PINT_REFERENCE = {
     Kind.FLOW_COEFFICIENT_CV: "meter**3/second", Kind.VELOCITY: "meter/second",
     Kind.VISCOSITY: "meter**2/second", Kind.DENSITY: "kilogram/meter**3",
     Kind.DISPLACEMENT: "meter**3/shaft_turn", Kind.SPEED: "shaft_turn/second", Kind.WIRES: "1/meter",
-    Kind.TIME: "second",
+    Kind.TIME: "second", Kind.FORCE: "newton",
 }  # fmt: skip
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"

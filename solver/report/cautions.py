@@ -2,23 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from solver.findings.judgement import Judgement
+from solver.fixes.pressures import BUILT_FOR_IT, on_lid
 from solver.geometry import reservoirs
 from solver.geometry.outline import position
 from solver.layout.kinds import VALVE_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Level
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, Quantity, System, typeset
+from solver.quantities.wording import capitalised
 
 
-def cautions(judgement: Judgement, before: Layout | None, system: System) -> tuple[str, ...]:
+def cautions(
+    judgement: Judgement, before: Layout | None, system: System, changed: Iterable[Layout] = ()
+) -> tuple[str, ...]:
     """What to mind of a drawing that was judged, a sentence or two each. Common practice, no source.
 
-    Parameters: `before`, the drawing that it is an alternative to, if it is one.
+    Parameters: `before`, the drawing that it is an alternative to, if it is one; `changed`, the drawing with
+    each change that is recommended besides.
     """
     layout = judgement.layout
-    return (*_unscreened(before, layout), *_valves(layout), *_flooded(judgement, system))
+    return (
+        *dict.fromkeys((*_pressed(None, layout, system), *_pressed_by(layout, changed, system))),
+        *_unscreened(before, layout),
+        *_valves(layout),
+        *_flooded(judgement, system),
+    )
+
+
+def _pressed_by(layout: Layout, changed: Iterable[Layout], system: System) -> Iterator[str]:
+    """Tanks on which a change holds more pressure than the drawing has."""
+    for each in changed:
+        yield from _pressed(layout, each, system)
+
+
+def _pressed(before: Layout | None, layout: Layout, system: System) -> Iterator[str]:
+    """Tanks that hold pressure on their fluid, in a case at the most; only where that is more than before.
+
+    before: the drawing that a change or an alternative begins from; None for none.
+    """
+    for name, tank in layout.reservoirs.items():
+        most = _most_held(layout, name)
+        if most > 0 and (before is None or most > _most_held(before, name)):
+            yield f"Pressure on {name}: only with {BUILT_FOR_IT}. {capitalised(on_lid(tank, most, system))}."
+
+
+def _most_held(layout: Layout, name: str) -> float:
+    """The most gauge pressure that a tank is given, in the drawing or in a case of it [Pa]."""
+    if name not in layout.reservoirs:
+        return 0.0
+    typed = layout.reservoirs[name].pressure
+    cases = (case.figures.get(("reservoirs", name, "pressure")) for case in layout.cases.values())
+    held = (each.si for each in (typed, *cases) if isinstance(each, Quantity))
+    return max(held, default=0.0)
 
 
 def _unscreened(before: Layout | None, layout: Layout) -> Iterator[str]:

@@ -8,6 +8,7 @@ import pytest
 
 from solver.fixes import pressures
 from solver.fixes.candidate import Candidate
+from solver.fixes.search import Offer
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import RISER
@@ -76,3 +77,13 @@ def test_pressure_that_a_case_has_of_its_own_is_raised_in_that_case() -> None:
     assert pressed.describe(5000.0, System.SI).endswith(" in the case pressure lost")
     gained = judged(pressed.edit(layout, 5000.0)).margin - judged(layout).margin
     assert gained == pytest.approx(4000.0, abs=1.0)
+
+
+def test_what_pressure_asks_for_has_the_force_on_the_lid_of_this_tank() -> None:
+    """F = p A, under 1.2 m by 0.6 m: 35 kPa are 25.2 kN."""
+    layout = riser()
+    (pressed,) = changes(layout)
+    cost = Offer(pressed, 35e3, judged(layout)).cost(System.SI)
+    assert (
+        cost == f"{pressures.BUILT_FOR_IT}: 35.0 kPa under a lid of 1.20 m by 0.600 m lifts it with 25.2 kN"
+    )

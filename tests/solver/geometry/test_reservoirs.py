@@ -245,3 +245,17 @@ def test_a_pump_stands_where_it_is_drawn():
     low = drawing(pump(at=(3.0, 0.02)))
     assert place_of(low, 0.02) == ""
     assert place_of(low, 0.01) == "too near the tank's floor"
+
+
+def test_what_covers_a_tank_is_as_wide_as_it_is_seen_from_above():
+    """Walls that lean out, 1.2 m apart at the floor and 2.0 m at the rim; and a roof drawn in to 0.4 m, which
+    pressure lifts by all that it covers."""
+    out, roof = (
+        replace(tank(), outline=tuple(map(point, ring)))
+        for ring in (
+            [(0.4, 0), (1.6, 0), (2.0, 0.8), (0, 0.8)],
+            [(0, 0), (1.2, 0), (1.2, 0.5), (0.8, 0.8), (0.4, 0.8), (0, 0.5)],
+        )
+    )
+    assert reservoirs.lid(out) == pytest.approx((2.0, 0.6))
+    assert reservoirs.lid(roof) == pytest.approx((1.2, 0.6))

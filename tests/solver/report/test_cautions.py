@@ -49,3 +49,27 @@ def test_heat_levels_and_flow_are_measures_and_sizes_are_not() -> None:
         "a level switch at 0.600 m in tank",
     )
     assert measures(after, base) == ()  # what needs less asks for nothing
+
+
+def test_pressure_on_a_tank_has_its_caution_with_the_force_on_this_lid() -> None:
+    """F = p A: 7 kPa under 4 ft by 2 ft, 0.743 m², are 5.20 kN. The trade's caution: no source."""
+    (name, tank), *_ = CARRIAGE.base.reservoirs.items()
+    held = replace(tank, pressure=quantity("7 kPa", Kind.PRESSURE))
+    pressed = replace(CARRIAGE.base, reservoirs={name: held})
+    by_change = cautions(judge(CARRIAGE.base), None, System.SI, [pressed, pressed])
+    assert by_change == cautions(judge(pressed), None, System.SI)
+    (caution,) = by_change
+    assert caution.startswith(f"Pressure on {name}: only with a tank built and rated for it")
+    for word in ("regulator", "relief valve", "ask its maker", "1.22 m by 0.610 m", "5.20 kN"):
+        assert word in caution
+    assert "1170 lbf" in cautions(judge(pressed), None, System.US)[0]
+    assert cautions(judge(pressed), None, System.SI, [pressed]) == by_change, "no more than it has"
+
+
+def test_pressure_in_a_case_alone_has_the_caution_too() -> None:
+    (name,) = CARRIAGE.base.reservoirs
+    case = file.parse(
+        CARRIAGE.text + f'\n[cases.pressed]\nreservoirs.{name}.pressure = "5 kPa"\n', "carriage"
+    ).base
+    (caution,) = cautions(judge(case), None, System.SI)
+    assert "5.00 kPa under a lid" in caution
