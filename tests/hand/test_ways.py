@@ -19,7 +19,14 @@ pytestmark = pytest.mark.hand
 
 LAYOUT = Path(__file__).parents[2] / "layouts" / "strainer-over-a-year.toml"
 TAKES = ("mousePressEvent", "mouseDoubleClickEvent", "keyPressEvent", "contextMenuEvent", "wheelEvent")
-PAGES = ("QScrollArea", "Sideways", "ReadingCard", "_Under")  # they only scroll what lies in them
+PAGES = (
+    "QScrollArea",
+    "SidewaysScroll",
+    "ScrolledWhereSmall",
+    "ReadingCard",
+    "_WordsBelow",
+)
+"""Classes that only scroll what lies in them."""
 
 
 def takes_events(widget: QWidget) -> bool:
