@@ -42,14 +42,16 @@ class FixRow:
 
 
 def rows(advice: Advice, system: System) -> tuple[FixRow, ...]:
-    """The sets that are enough where no single change is, then the single changes; the best first.
+    """What is put back as drawn, the sets that are enough where no single change is, then single changes.
 
-    Changes that lay one line another way are one row, of the best of them.
+    The best of each comes first. Changes that lay one line another way are one row, of the best of them.
 
     Last resorts stand after all others of their group, and say what they ask for.
     """
-    alone = ((fix, ()) for fix in advice.together)
-    return tuple(_row(fix, others, advice, system) for fix, others in (*alone, *folded(advice.fixes)))
+    back = ((fix, ()) for fix in advice.fixes if fix.as_drawn)
+    sets = ((fix, ()) for fix in advice.together)
+    alone = folded(fix for fix in advice.fixes if not fix.as_drawn)
+    return tuple(_row(fix, others, advice, system) for fix, others in (*back, *sets, *alone))
 
 
 def _row(fix: Fix, others: tuple[Fix, ...], advice: Advice, system: System) -> FixRow:
@@ -90,7 +92,8 @@ def heading(advice: Advice, system: System) -> str:
     else:
         sentences.append("Bars run from the margin now to the margin then; the red line is the limit.")
     if advice.together:
-        sentences.append(f"{changes.why_together(advice)}: those made together stand first.")
+        first = "first after what is as drawn" if any(fix.as_drawn for fix in advice.fixes) else "first"
+        sentences.append(f"{changes.why_together(advice)}: those made together stand {first}.")
     if (needed := advice.overhead) is not None:
         sentences.append(needed.sentence(system))
     sentences += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]

@@ -55,3 +55,11 @@ def test_one_line_laid_another_way_is_one_row_of_the_best_way() -> None:
     (kept,) = (row for row in fix_rows.rows(replace(listed, fixes=(worse, *corners[1:])), System.SI))
     assert kept.fix is corners[1]
     assert "makes something worse" in kept.details[-1]
+
+
+def test_what_is_put_back_as_drawn_stands_before_those_made_together() -> None:
+    one, two, *_ = FOUND.fixes
+    back = replace(two, as_drawn=True)
+    both = replace(FOUND, fixes=(back, one), together=(one,))
+    assert [row.fix for row in fix_rows.rows(both, System.US)] == [back, one, one]
+    assert "those made together stand first after what is as drawn." in fix_rows.heading(both, System.US)
