@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, PumpInCase, PumpState, judge, stops
+from solver.findings.judgement import Judgement, PumpInCase, PumpState, is_thin, judge, stops
 from solver.fixes.fixes import Advice, Fix
 from solver.fixes.overhead import Overhead
 from solver.layout.cases import cases_of, only_changes_missing_parts
@@ -260,9 +260,13 @@ def choices_of(
     ]
     every = {place.pump: _ranked(judgement, advice.get(place.pump), base) for place in lacking}
     after = _Judging(judgement, level)
+    each_its_own = _one_by_one(lacking, every, after, strict=True)
+    restored = any(choice.fix is not None and choice.fix.as_drawn for choice in each_its_own.values())
+    thin = not restored and any(after.leaves_thin(choice.then) for choice in each_its_own.values())
     chosen = (
-        _one_by_one(lacking, every, after, strict=True)
-        or _one_for_all(lacking, every, after)
+        (thin and _one_for_all(lacking, every, after, ample=True))
+        or each_its_own
+        or _one_for_all(lacking, every, after, ample=False)
         or _one_by_one(lacking, every, after, strict=False)
     )
     return {
@@ -303,6 +307,10 @@ class _Judging:
             return None
         return then if not lacks(then) or (is_over(place) and not is_over(then)) else None
 
+    def leaves_thin(self, then: PumpInCase | None) -> bool:
+        """Whether a pump that a change does for has a thin margin then."""
+        return then is not None and is_thin(then.ledger, self._before.criteria)
+
     def excludes(self, first: Fix, second: Fix) -> bool:
         """Whether two changes cannot both be made: they put different things in one place."""
         return _contradict(*(fix.alternative(self._before.layout) for fix in (first, second)))
@@ -342,13 +350,18 @@ def _one_by_one(
 
 
 def _one_for_all(
-    lacking: Sequence[PumpInCase], every: Mapping[str, Sequence[Fix]], after: _Judging
+    lacking: Sequence[PumpInCase], every: Mapping[str, Sequence[Fix]], after: _Judging, *, ample: bool
 ) -> dict[str, Choice]:
-    """One change that does for every pump; {} where none of those tried does."""
-    fixes = (fix for place in lacking for fix in every[place.pump] if fix.cures)
+    """One change that does for every pump; {} where none of those tried does.
+
+    ample: it is no last resort, and leaves no margin thin.
+    """
+    curing = (fix for place in lacking for fix in every[place.pump] if fix.cures)
+    fixes = (fix for fix in curing if not ample or (fix.spare >= 0 and not fix.only))
     for fix in sorted(fixes, key=_preference)[:MOST_TRIED]:
         states = {place.pump: after.does(fix, place) for place in lacking if place.pump != fix.pump}
-        if None not in states.values():
+        enough = (then is not None and not (ample and after.leaves_thin(then)) for then in states.values())
+        if all(enough):
             shared = {pump: Choice(fix, fix.pump, then) for pump, then in states.items()}
             return {place.pump: shared.get(place.pump, Choice(fix)) for place in lacking}
     return {}

@@ -171,7 +171,11 @@ def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, syste
         return f"{how}, and {none}{above}" if how else f"{capitalised(none)}{above}"
     if choice.then is not None:
         then = _in_case(sentence_of_pump(choice.then.ledger, system), choice.then.case)
-        return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}."
+        more = {
+            PumpState.THIN: " That is a thin margin.",
+            PumpState.UNFIT: " What else keeps it from running is still to be cleared.",
+        }.get(choice.then.pump_state, "")
+        return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}.{more}"
     return f"{stands}{_fix(fix, place, system, _aim(chosen, fix, place))}{above}"
 
 

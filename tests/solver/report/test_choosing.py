@@ -134,6 +134,29 @@ def test_where_a_fault_put_right_is_enough_nothing_is_built(cold: Judgement) -> 
     assert advised_on(as_it_is, other, SI) is other
 
 
+def test_a_change_that_leaves_no_margin_thin_is_made_before_one_that_does(cold: Judgement) -> None:
+    """Oil of the middle grade is just enough for the pilot, that of the thin one leaves it plenty."""
+    margins = {
+        oil: worst.ledger.margin
+        for oil in (MIDDLE, THIN)
+        if (worst := judge(filled(cold, "main", oil).layout).worst("pilot")) is not None
+    }
+    asked = (margins[MIDDLE] + margins[THIN]) / 2
+    assert 0 < margins[MIDDLE] < asked < margins[THIN]
+    mild, held = (
+        replace(cold, criteria=replace(cold.criteria, thin_margin=0.0, thin_pressure=each))
+        for each in (0.0, asked)
+    )
+    of_both = {
+        "main": advice(filled(cold, "main", MIDDLE), replace(filled(cold, "main", THIN), gain=1e4)),
+        "pilot": advice(),
+    }
+    for judgement, oil in ((mild, MIDDLE), (held, THIN)):
+        fix = choices_of(judgement, of_both, None)["pilot"].fix
+        assert fix is not None
+        assert fix.layout.fluid.name == oil
+
+
 def in_the_cold(layout: Layout) -> Layout:
     return replace(layout, fluid=replace(layout.fluid, temperature=quantity("20 degC", Kind.TEMPERATURE)))
 
