@@ -207,9 +207,9 @@ class Welcome(QWidget):
         row.addWidget(_label("or drop one on the window.", quiet=True), 1)
         inner.addLayout(row)
         inner.addWidget(self.list, 100)
-        inner.addStretch(1)  # of a tall window's height, for the list takes no more than it fills
         inner.addWidget(_label(CAUTION, quiet=True))
         inner.addSpacing(12)
+        inner.addStretch(1)  # of a tall window's height, for the list takes no more than it fills
         frame = QWidget()
         frame.setLayout(inner)
         frame.setMaximumWidth(WIDEST)
