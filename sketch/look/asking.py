@@ -42,6 +42,7 @@ def _dialog(parent: QWidget, title: str, question: str) -> QInputDialog:
 
 
 def _answer(dialog: QInputDialog) -> str | None:
+    dialog.adjustSize()  # it has no buttons until it is laid out
     for label in dialog.findChildren(QLabel):
         label.setTextFormat(Qt.TextFormat.PlainText)
     without_icons(dialog)

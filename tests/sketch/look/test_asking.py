@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QDialogButtonBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from sketch.look import asking
 from sketch.look.asking import ask_for_choice, ask_for_text
 
 HOSTILE = "Another name for <img src='x'>:"
@@ -57,3 +59,16 @@ def test_one_of_a_list_is_chosen(qtbot: QtBot) -> None:
     assert answered(qtbot, state, QComboBox, Qt.Key.Key_Down, Qt.Key.Key_Return) == "closed"
     assert answered(qtbot, state, QComboBox, Qt.Key.Key_Return) == "open"
     assert answered(qtbot, state, QComboBox, Qt.Key.Key_Down, Qt.Key.Key_Escape) is None
+
+
+def test_its_buttons_are_there_to_lose_their_icons_before_it_is_seen(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    count: list[int] = []
+
+    def counted(dialog: QDialog) -> None:
+        count.extend(len(box.buttons()) for box in dialog.findChildren(QDialogButtonBox))
+
+    monkeypatch.setattr(asking, "without_icons", counted)
+    assert answered(qtbot, name, QLineEdit, Qt.Key.Key_Return) == "riser"
+    assert count == [2]
