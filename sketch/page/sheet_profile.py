@@ -25,7 +25,7 @@ from solver.quantities.units import Kind
 HIGH, LEAST = 150.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
 
-FOOTROOM, HEADROOM = 0.14, 0.12
+FOOTROOM, HEADROOM = 0.22, 0.12
 """Of what a plot shows: for its key under all lines, and for the name of a level over them."""
 
 MOST_NAMED, OTHERS = 2, "the other cases"
@@ -156,17 +156,22 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     lowest = box.bottom if left + wide + widest + 16 * dot <= box.right else foot - step / 2
     wanted = _middles(pencil, plot, shown, [levels[k] for k in order], step, lowest)
     placed = separated(wanted, [step] * len(order), box.y, lowest)
-    names: list[tuple[float, str, QColor]] = []
-    for k, middle in zip(order, placed, strict=True):
+    names: list[tuple[Box, str, QColor]] = []
+    usual = [
+        Box(box.right - pencil.width(levels[k].text) - 8 * dot, middle - step / 2,
+            pencil.width(levels[k].text) + 6 * dot, step)
+        for k, middle in zip(order, placed, strict=True)
+    ]  # fmt: skip
+    for at, k in enumerate(order):
         colour = theme.stop if levels[k].role == "floor" else theme.quiet
         pencil.lines([((box.x, heights[k]), (box.right, heights[k]))], colour, 1.2, (6.0, 4.0))
-        long = pencil.width(levels[k].text)
-        pencil.box(Box(box.right - long - 8 * dot, middle - step / 2, long + 6 * dot, step), theme.paper)
-        names.append((middle, levels[k].text, colour))
+        name = _clear_of_line(shown, plot, usual, at, [heights[each] for each in order])
+        pencil.box(name, theme.paper)
+        names.append((name, levels[k].text, colour))
     pencil.box(Box(left - 2 * dot, foot - step / 2, wide + 4 * dot, step), theme.paper)
     _line(pencil, theme, plot, shown)
-    for middle, text, colour in names:
-        pencil.text(box.right - 5 * dot, middle, text, colour, align=1.0)
+    for name, text, colour in names:
+        pencil.text(name.right - 3 * dot, name.y + step / 2, text, colour, align=1.0)
     pencil.text(left, foot, shown.margin, theme.ink, bold=True)
     pencil.text(left + margin + 10 * dot, foot, key, theme.quiet)
 
@@ -196,7 +201,8 @@ def _middles(
         placed = separated(middles, [step] * len(middles), plot.box.y, lowest)
         own = sum(abs(at - height) < 0.4 * step for at in placed for height in heights)
         own += len(levels) * sum(at > plot.box.bottom - 1.49 * step for at in placed)  # over the key
-        return own + sum(_runs_through(shown, plot, at, wide, 0.4 * step) for at in placed)
+        ends = plot.box.right - wide, plot.box.right
+        return own + sum(_runs_through(shown, plot, at, ends, 0.4 * step) for at in placed)
 
     return _on_sides(min(ways, key=crossed), heights, step)
 
@@ -205,16 +211,48 @@ def _on_sides(way: Sequence[bool], heights: Sequence[float], step: float) -> lis
     return [height + (step if under else -step) / 2 for height, under in zip(heights, way, strict=True)]
 
 
-def _runs_through(shown: Profile, plot: Plot, middle: float, wide: float, reach: float) -> bool:
-    """Whether the line runs within reach of the middle of a name at the end of the plot."""
-    left = plot.box.right - wide
+def _runs_through(shown: Profile, plot: Plot, middle: float, ends: tuple[float, float], reach: float) -> bool:
+    """Whether the line runs within reach of the middle of a name that stands between those ends."""
+    left, right = ends
     for each in shown.stretches:
         (x0, y0), (x1, y1) = plot.at(each.x0, each.y0), plot.at(each.x1, each.y1)
-        if x1 >= left:
-            start = y0 + (y1 - y0) * max((left - x0) / (x1 - x0), 0.0) if x1 > x0 else y0
-            if min(start, y1) - reach < middle < max(start, y1) + reach:
-                return True
+        if x1 < left or x0 > right:
+            continue
+        slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+        start, end = (y0 + slope * (x - x0) if slope else None for x in (max(left, x0), min(right, x1)))
+        high, low = sorted((y0 if start is None else start, y1 if end is None else end))
+        if high - reach < middle < low + reach:
+            return True
     return False
+
+
+def _clear_of_line(
+    shown: Profile, plot: Plot, usual: Sequence[Box], at: int, heights: Sequence[float]
+) -> Box:
+    """Where a name stands: at the end of the plot unless the line runs through it there and not elsewhere.
+
+    usual: of all names, from the highest; heights: of their levels [device units].
+    """
+    box, others = usual[at], [each for each in usual if each is not usual[at]]
+    reach, room = 0.4 * box.height, box.x - plot.box.x
+    away = (
+        Box(box.x - room * step / STEPS, heights[at] + way * box.height, box.width, box.height)
+        for step in range(STEPS)
+        for way in (-1.0, 0.0)
+    )
+    for each in (box, *away):
+        middle = each.y + each.height / 2
+        on_another = any(abs(height - middle) < reach for height in heights)
+        inside = plot.box.y <= each.y and each.bottom <= plot.box.bottom - each.height
+        if each is not box and (on_another or not inside or any(each.overlaps(other) for other in others)):
+            continue
+        if not _runs_through(shown, plot, middle, (each.x, each.right), reach):
+            return each
+    return box
+
+
+STEPS = 12
+"""Places along a level that its name is tried at."""
 
 
 def _is_under(shown: Profile, level: PressureLevel, plot: Plot, step: float) -> bool:

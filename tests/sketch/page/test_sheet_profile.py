@@ -14,7 +14,14 @@ from sketch.look.colours import LIGHT
 from sketch.page.blocks import Picture
 from sketch.page.plot import Plot
 from sketch.page.sheet_frame import Sheet
-from sketch.page.sheet_profile import _is_under, _middles, profile_part, to_break
+from sketch.page.sheet_profile import (
+    _clear_of_line,
+    _is_under,
+    _middles,
+    _runs_through,
+    profile_part,
+    to_break,
+)
 from sketch.views.profile import profile
 from solver.layout import file
 from solver.layout.parts import Level
@@ -117,3 +124,22 @@ def test_no_name_of_a_level_stands_over_the_key() -> None:
     for plot, side in ((low, -1), (high, 1)):
         (middle,) = _middles(Ruler(), plot, shown, (floor,), 15.0, plot.box.bottom)
         assert middle == plot.at(0.0, floor.y)[1] + side * 7.5
+
+
+def test_a_name_that_the_line_runs_through_at_the_end_stands_elsewhere_along_its_level() -> None:
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    flat = replace(first, x0=0.0, x1=0.5, y0=floor.y + 50.0, y1=floor.y + 50.0)
+    fall = replace(first, x0=0.5, x1=1.0, y0=floor.y + 50.0, y1=floor.y)
+    shown = replace(solved, levels=(floor,), stretches=(flat, fall))
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    height = plot.at(0.0, floor.y)[1]
+    usual = Box(200.0, height - 15.0, 92.0, 15.0)
+    name = _clear_of_line(shown, plot, [usual], 0, [height])
+    assert name.x < usual.x or name.y == height
+    middle = name.y + name.height / 2
+    assert not _runs_through(shown, plot, middle, (name.x, name.right), 6.0)
+    assert _runs_through(shown, plot, usual.y + 7.5, (usual.x, usual.right), 6.0)
+    clear = replace(shown, stretches=(flat,))
+    assert _clear_of_line(clear, plot, [usual], 0, [height]) is usual
