@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor, QPainter
 from sketch.air_column.slices import Slice, parts, slices, surface_with_credits, whole
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil
+from sketch.drawing.pencil import HIDDEN, Pencil, Ruler
 from sketch.drawing.separation import separated
 from sketch.drawing.tags import percent
 from sketch.look.colours import CREDIT, Theme, blend, share_colour, text_on
@@ -126,7 +126,7 @@ def paint_side_by_side(
 
 def _placed(area: Box, compared: Sequence[ComparedColumn], dot: float, names: float) -> list[_Placed]:
     ledgers = [each.ledger for each in compared]
-    most = max(max(surface_with_credits(ledger), ledger.atmosphere) for ledger in ledgers)
+    most = max(max(surface_with_credits(each), each.atmosphere, each.floor) for each in ledgers)
     least = min(min(ledger.inlet, ledger.floor) for ledger in ledgers)
     least = max(least - 0.06 * (most - least), 0.0)
     left, top = area.x + names * dot, area.y + HEAD * dot
@@ -192,6 +192,11 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
     for piece, box in placed.pieces:
         if piece.key == pointed:
             pencil.box(box.grown(2 * dot), None, theme.halo, 3.0)
+    if not whole(ledger) and len(levels) > 1:
+        surface, top = levels
+        lacking = placed.box._replace(y=top, height=max(surface - top, 0.0))
+        sides = [((x, lacking.y), (x, lacking.bottom)) for x in (lacking.x, lacking.right)]
+        pencil.lines(sides, theme.limit, 1.0, HIDDEN)
     over = 5 * dot
     for y, colour, width in zip(levels, (theme.ink, theme.limit), (1.2, 3.0), strict=False):
         pencil.lines([((placed.box.x - over, y), (placed.box.right + over, y))], colour, width)
@@ -242,6 +247,16 @@ def _words(pencil: Pencil, placed: _Placed, theme: Theme, room: float, *, lit: b
     pencil.text(middle, box.y - 12 * dot, pencil.elide(compared.margin, room), colour, align=0.5)
 
 
+def _lines(ruler: Ruler, name: str, wide: float) -> list[str]:
+    """The name of a slice in as many lines as it needs; what it is of its part stays whole where it can."""
+    if ruler.width(name) <= wide:
+        return [name]
+    part, comma, element = name.rpartition(", ")
+    below = [element] if ruler.width(element) <= wide else ruler.wrap(element, wide)
+    above = ruler.wrap(f"{part},", wide)[: LINES - 1] if comma else []
+    return [*above, *below][:LINES]
+
+
 def _names(
     pencil: Pencil,
     area: Box,
@@ -269,7 +284,7 @@ def _names(
     wide = (names - NAMES_EDGE) * dot
     for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height)):
         ink = theme.ink if piece.key == pointed else theme.quiet
-        each = _Named(pencil.wrap(piece.name, wide)[:LINES], where.y + where.height / 2, ink)
+        each = _Named(_lines(pencil, piece.name, wide), where.y + where.height / 2, ink)
         room -= each.height(line)
         if room < 0.0:
             break

@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from PySide6.QtGui import QColor, QImage, QPainter
 
-from sketch.air_column.side_by_side import ComparedColumn, SideBySide, matches, paint_side_by_side
+from sketch.air_column.side_by_side import (
+    ComparedColumn,
+    SideBySide,
+    _levels,
+    _lines,
+    _placed,
+    matches,
+    paint_side_by_side,
+)
 from sketch.air_column.slices import slices
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import DARK, LIGHT, Theme
 from solver.findings.judgement import judge
 from solver.layout import file
@@ -116,3 +125,23 @@ def test_names_and_shares_are_whole_and_the_columns_in_the_middle(
         floor = where.y + (piece.high - each.ledger.floor) / (piece.high - piece.low) * where.height
         shares = [y for x, y, said, _ in written if said.endswith("%") and box.x < x < box.right]
         assert all(abs(y - floor) > 5.0 for y in shares)
+
+
+def test_a_floor_over_all_there_is_stands_at_its_own_pressure() -> None:
+    """The scale of the columns reaches up to it: drawn at their top, it would seem to lack little."""
+    first, *_ = compared()
+    ledger = replace(first.ledger, floor=first.ledger.surface + 2.0 * first.ledger.spent)
+    high = first._replace(ledger=ledger)
+    (box,) = [box for _, box in painted([high]).columns]
+    (placed,) = _placed(AREA, [high], 1.0, 210.0)
+    surface, floor = _levels(placed)
+    spent = max(each.bottom for _, each in placed.pieces) - min(each.y for _, each in placed.pieces)
+    assert floor == pytest.approx(box.y, abs=0.1)
+    assert surface - floor == pytest.approx(2.0 * spent, rel=0.01)
+
+
+def test_what_a_slice_is_of_its_part_stays_on_one_line() -> None:
+    ruler = Ruler()
+    wide = ruler.width("pilot leg, straight") + 1.0
+    assert _lines(ruler, "pilot leg, straight 1", wide) == ["pilot leg,", "straight 1"]
+    assert _lines(ruler, "pilot leg, straight 1", 400.0) == ["pilot leg, straight 1"]
