@@ -366,8 +366,9 @@ def _beside_reservoir(
     level: LevelLine, wide: float, high: float, dot: float, placer: Placer
 ) -> Iterator[Box]:
     y = _over(level, high, dot, placer)
-    for x in (level.left - wide - 4 * dot, level.right + 4 * dot):
-        yield Box(x, y, wide, high)
+    for gap in (4 * dot, 8 * dot):  # the cells of the wall may reach beyond the first
+        for x in (level.left - wide - gap, level.right + gap):
+            yield Box(x, y, wide, high)
 
 
 def _over(level: LevelLine, high: float, dot: float, placer: Placer) -> float:
