@@ -97,9 +97,10 @@ def on_any_paper(
     parts, units = parts_of(wish.parts), system or _judged(options).layout.units
     work_out = partial(_sheet, options, wish, level, units)
     sheet = _dressed(work_out() if call is None else call(work_out), theme, date, file)
+    blocks_of = _kept_blocks()
 
     def on(paper: Paper) -> tuple[list[Page], FileInfo]:
-        pages, bookmarks = _pages(sheet, paper, parts, wish.pages)
+        pages, bookmarks = _pages(sheet, paper, parts, wish.pages, blocks_of)
         return pages, _about(sheet, bookmarks)
 
     return on
@@ -207,11 +208,28 @@ class _Draft:
     size: float = 1.0  # of its type, against the usual
 
 
+_BlocksOf = Callable[[SheetPart, Sheet], list[Block]]
+
+
+def _kept_blocks() -> _BlocksOf:
+    """What makes the blocks of a part once for every paper, but for what one cuts off its first page."""
+    kept: dict[SheetPart, list[Block]] = {}
+
+    def blocks_of(part: SheetPart, sheet: Sheet) -> list[Block]:
+        if part == SHEET_PARTS["rest"]:
+            return list(_function_of(part)(sheet))
+        if part not in kept:
+            kept[part] = list(_function_of(part)(sheet))
+        return kept[part]
+
+    return blocks_of
+
+
 def _pages(
-    sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int
+    sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int, blocks_of: _BlocksOf
 ) -> tuple[list[Page], list[tuple[str, int]]]:
     """The page to decide on, then the parts behind it, as many pages as they take; and which begins where."""
-    first, drafts = _settled(sheet, on, parts, most)
+    first, drafts = _settled(sheet, on, parts, most, blocks_of)
     make = comparison_page if len(sheet.panels) > 1 else drawing_page
     pages = [make(first, _listed(first, drafts), _first_folio(first, drafts))]
     for number, draft in enumerate(drafts, 2):
@@ -223,13 +241,15 @@ def _pages(
     return pages, [(FIRST, 1), *first.behind.items()]
 
 
-def _settled(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int) -> tuple[Sheet, list[_Draft]]:
+def _settled(
+    sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int, blocks_of: _BlocksOf
+) -> tuple[Sheet, list[_Draft]]:
     """What the first page has to know of the pages behind it, and these, with all that it has no room for.
 
     What is continued there takes a line of the contents from it, which may leave more to continue.
     """
     while True:
-        drafts = _drafts(sheet, on, parts) if most != 1 else []
+        drafts = _drafts(sheet, on, parts, blocks_of) if most != 1 else []
         drafts = drafts[: most - 1] if most else drafts
         behind = {title: number for number, draft in enumerate(drafts, 2) for title in draft.begins}
         priming = SHEET_PARTS["priming"].title
@@ -257,12 +277,12 @@ FIRST = "To decide on"
 """The bookmark of the first page."""
 
 
-def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart]) -> list[_Draft]:
+def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], blocks_of: _BlocksOf) -> list[_Draft]:
     """Parts in one column follow one another on a page, unless they want their own; others begin a page."""
     drafts: list[_Draft] = []
     waiting: list[tuple[SheetPart, list[Block]]] = []
     for part in parts:
-        blocks = list(_blocks_of(part)(sheet))
+        blocks = blocks_of(part, sheet)
         if part.columns == 1 and not part.own_page:
             waiting.append((part, blocks))
             continue
@@ -272,7 +292,7 @@ def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart]) -> list[_Draft]
     return [*drafts, *_in_columns(waiting, on, 1, flows=True)]
 
 
-def _blocks_of(part: SheetPart) -> Any:
+def _function_of(part: SheetPart) -> Any:
     module, _, function = part.blocks.partition(":")
     return getattr(import_module(module), function)
 

@@ -6,6 +6,7 @@ import re
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from PySide6.QtGui import QColor
 
@@ -76,7 +77,14 @@ class Table:
     rest: bool = False  # of a table that began on another page or in another column
     keep: bool = False
 
+    def __hash__(self) -> int:  # a colour has none
+        return hash((self.headings, *(row.cells for row in self.rows)))
+
     def height(self, ruler: Ruler, width: float) -> float:
+        return _height(self, ruler.family, ruler.dot, width)
+
+    def set_height(self, ruler: Ruler, width: float) -> float:
+        """The height as it is set, measured anew."""
         if self.roomy:
             return self._headed(ruler, width).height(ruler, width)
         widths = self._widths(ruler, width)
@@ -333,6 +341,12 @@ class Table:
                 room = width - EDGE * dot
             at = left + room - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
+
+
+@lru_cache(maxsize=4096)
+def _height(table: Table, family: str, dot: float, width: float) -> float:
+    """The height of a table in that type; kept, as columns are tried at many heights."""
+    return table.set_height(Ruler(dot), width)
 
 
 def _is_words(cell: str) -> bool:

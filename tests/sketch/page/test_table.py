@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from PySide6.QtGui import QColor
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import LEADING, Heading, Paragraph, paginate
@@ -130,3 +131,12 @@ def test_a_heading_is_broken_neither_in_a_figure_nor_in_a_word() -> None:
     assert in_lines("Tank heater to 70 °F", 14) == "Tank heater to\n70 °F"
     assert in_lines("Long-radius elbows", 8) == "Long-\nradius\nelbows"
     assert in_lines("Recommended", 8) == "Recommended"
+
+
+def test_the_height_that_is_kept_is_that_of_the_very_table_and_type() -> None:
+    rows = (Row(("a name of several words", "1.5"), chip=QColor("red")), Row(("riser", "2.5")))
+    table = Table(("Part", "Loss"), rows, frozenset((0,)), name="Ledger")
+    for each in (table, replace(table, rest=True), replace(table, dense=True), replace(table, rows=rows[1:])):
+        for ruler in (Ruler(), Ruler(2.0)):
+            for width in (120.0, 300.0, 120.0):
+                assert each.height(ruler, width) == each.set_height(ruler, width)
