@@ -188,7 +188,7 @@ def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> 
     assert len(set(tables)) == len(orders) > 1
     assert len({len(blocks) for blocks in orders}) == 1
     heights = [Columns(blocks, 3, GUTTER).arranged(ruler, A4_ACROSS)[0] for blocks in orders]
-    band = _band(ruler, sheet, _Room(A4_ACROSS, 920.0, 1000.0, 3, lambda text: -text))
+    band = _band(ruler, sheet, _Room(A4_ACROSS, 920.0, 1000.0, 3, lambda text: 1.0 / text))
     assert band.high == min(heights) < max(heights)
 
 
