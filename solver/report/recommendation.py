@@ -11,6 +11,7 @@ from solver.findings.outlook import outlook
 from solver.fixes.fixes import Fix
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
+from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
 from solver.report.choosing import (
@@ -269,7 +270,7 @@ def order_of_work(
             yield f"Provide and keep up: {'; '.join(measures)}."
     yield from _changes(chosen, places, system)
     opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
-    if opened or any(lacks(place) for _, place in places):
+    if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
         yield f"Fill line and pump before the first start{plan}."
     if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
@@ -277,6 +278,11 @@ def order_of_work(
         yield f"Read {_gauge(places)} at the port. Expected: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _drains(ledger: PumpLedger) -> bool:
+    """Whether a line rises over the fluid, so that it stands empty before a first start."""
+    return any(entry.z > ledger.fluid_level for entry in (*ledger.entries, *ledger.parallel_entries))
 
 
 def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:

@@ -184,8 +184,18 @@ def test_colder_fluid_in_the_same_line_is_nothing_to_build() -> None:
     texts = " ".join(recommendation(before, after, SI))
     assert "The line as drawn does for other conditions too (" in texts
     assert "Build" not in texts
-    steps = " ".join(order_of_work(after, ("fluid",), SI))
-    assert "Fill line and pump" not in steps  # which nobody has opened
+
+
+@pytest.mark.parametrize("height", [1.2, 0.2])
+def test_a_line_that_rises_over_the_fluid_is_filled_before_a_first_start(height: float) -> None:
+    """Whether anything is built or not: a pump under the fluid has it run in by itself. Common practice, no
+    source."""
+    drawn = judge(lifted(z=height))
+    colder = judge(in_the_cold(lifted(z=height)))
+    after = JudgedDrawing("Cold", colder, {}, drawn.layout)
+    for each in (JudgedDrawing("", drawn, {}), after):
+        steps = " ".join(order_of_work(each, (), SI))
+        assert ("Fill line and pump before the first start." in steps) is (height > 0.4)
 
 
 def test_where_pressure_is_asked_for_no_vacuum_gauge_is_read() -> None:
