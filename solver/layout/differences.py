@@ -117,13 +117,23 @@ def _figures(old: Raw, new: Raw, path: tuple[str, ...], schema: Schema, system: 
             yield from _figures(before, after, key_path, _within(schema, key), system)
         elif key in old and key in new and same(before, after):
             continue
+        elif key == "at":
+            yield f"moved, {_place(before, after, system)}"
         elif key in PLACES:
-            yield {"at": "moved", "via": "other corners", "outline": "another outline"}[key]
+            yield {"via": "other corners", "outline": "another outline"}[key]
         else:
             kind = _kind(_within(schema, key))
             shown = tuple(_shown(each, kind, system) for each in (before, after))
             before, after = shown if shown[0] != shown[1] else (before, after)
             yield _figure(" ".join(key_path).replace("_", " "), before, after)
+
+
+def _place(before: Any, after: Any, system: System) -> str:
+    """Where a part stands and stood: its height, and how far along where that alone is another."""
+    (x, y), (was_x, was_y) = after, before
+    called, place, was = ("x", x, was_x) if same(y, was_y) else ("height", y, was_y)
+    shown = tuple(_shown(each, Kind.LENGTH, system) for each in (was, place))
+    return _figure(called, *(shown if shown[0] != shown[1] else (was, place)))
 
 
 def _shown(value: Any, kind: Kind | None, system: System) -> Any:

@@ -29,8 +29,12 @@ def test_a_size_is_named_with_the_one_before() -> None:
 def test_a_part_that_is_moved_takes_its_line_along() -> None:
     pump = BASE.pumps["carriage"]
     told = differences(BASE, moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.1))
-    assert "carriage, connector: moved" in told
+    assert "carriage, connector: moved, height 3.34 ft for 3.67 ft" in told
     assert all("moved" in each or "other corners" in each for each in told)
+    along = differences(
+        BASE, moving.move_part(BASE, "carriage", pump.at[0].si + 0.1, pump.at[1].si), System.SI
+    )
+    assert along[0] == "carriage: moved, x 1.14 m for 1.04 m"
 
 
 def with_fluid(layout: Layout, temperature: str) -> Layout:
