@@ -23,7 +23,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.model.worker import Worker
@@ -62,7 +62,7 @@ def window(args: argparse.Namespace) -> int:
         kept = settings()
     except OSError:
         kept = None  # a home that cannot be written is no reason not to draw
-    main_window = make_window(running, kept, Choice(args.theme) if args.theme else None)
+    main_window = make_window(running, kept, ThemeChoice(args.theme) if args.theme else None)
     sys.excepthook = partial(report_error, main_window)
     if args.file is not None and main_window.files.read(args.file):
         problem = _choose(main_window.document, args)
@@ -182,7 +182,7 @@ def picture(args: argparse.Namespace) -> int:
 
 
 def _picture(running: QApplication, args: argparse.Namespace) -> int:
-    main_window = make_window(running, None, Choice(args.theme or "light"), keeps=False)
+    main_window = make_window(running, None, ThemeChoice(args.theme or "light"), keeps=False)
     problem = _no_fonts() or _open(main_window.document, args)
     if problem:
         return _refuse(problem)

@@ -14,7 +14,7 @@ from solver.findings.outlook import outlook, own_headline
 from solver.layout.file import Problem
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
-from solver.newest import Newest, stop_first, stop_line
+from solver.newest import NewestInWords, stop_first, stop_line
 from solver.quantities.wording import printable
 from solver.report import appendices, records
 from solver.report import text as report
@@ -36,7 +36,7 @@ class Result:
     base: Layout  # what an alternative is laid over
     alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
     problems: tuple[Problem, ...]  # what keeps cases and readings from holding, with its place in the file
-    newest: Newest  # what the newest readings come to
+    newest: NewestInWords  # what the newest readings come to
     readings_status: int  # of what was read
 
     @property

@@ -143,7 +143,7 @@ from dataclasses import replace
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
 from PySide6.QtWidgets import QApplication
 from sketch.drawing import symbols
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.strip.knobs import subject
 from sketch.window.main_window import make_window
 from solver.findings import checks
@@ -158,7 +158,7 @@ name, valve = next(iter(base.fittings.items()))
 needle = replace(base, fittings={**base.fittings, name: replace(valve, kind="needle valve")})
 fluid = replace(base, fluid=replace(base.fluid, name="Mineral oil, ISO VG 38", viscosity=None, density=None))
 application = QApplication([])
-window = make_window(application, None, Choice.LIGHT, keeps=False)
+window = make_window(application, None, ThemeChoice.LIGHT, keeps=False)
 window.files.read(__import__("pathlib").Path("layouts/baler-flooded.toml").resolve())
 given = quantity("100 L/min", Kind.FLOW)
 pump_name, pump = next(iter(base.pumps.items()))

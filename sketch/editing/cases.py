@@ -27,7 +27,7 @@ YES, NO = "yes", "no"
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class CaseFigure:
     """One figure that a case may put in the place of the drawing's own."""
 
     path: Path
@@ -82,7 +82,7 @@ def set_note(layout: Layout, name: str, note: str) -> Layout:
     return _with_value(layout, name, ("note",), note.strip() or None)
 
 
-def set_figure(layout: Layout, name: str, figure: Figure, text: str, system: System) -> Layout:
+def set_figure(layout: Layout, name: str, figure: CaseFigure, text: str, system: System) -> Layout:
     """A figure of a case as typed; "" takes it off. A bare number is in the unit shown. Raises EditError."""
     value = _value(figure, text.strip(), system)
     if figure.path == ("fluid", "temperature") and name == SHORT_CASE and layout.fluid.coldest_start:
@@ -95,7 +95,7 @@ def table_of(layout: Layout, name: str) -> Mapping[str, Any]:
     return cases_of(layout)[name].table
 
 
-def shown_figures(layout: Layout, name: str) -> tuple[tuple[Figure, str], ...]:
+def shown_figures(layout: Layout, name: str) -> tuple[tuple[CaseFigure, str], ...]:
     """Every figure that a case has, with its text. Raises KeyError."""
     table = table_of(layout, name)
     known = figures(layout)
@@ -105,13 +105,13 @@ def shown_figures(layout: Layout, name: str) -> tuple[tuple[Figure, str], ...]:
     return tuple((figure, _text(value)) for figure, value in every if value is not None)
 
 
-def _unread(layout: Layout, name: str) -> list[Figure]:
+def _unread(layout: Layout, name: str) -> list[CaseFigure]:
     """What could not be read of a case, under its key path, so that it can be typed again or taken off."""
     paths = dict.fromkeys(path[2:] for path, _, _ in cases_of(layout)[name].problems)
-    return [Figure(path, dotted(path)) for path in paths if path]
+    return [CaseFigure(path, dotted(path)) for path in paths if path]
 
 
-def drawn_text(layout: Layout, figure: Figure) -> str:
+def drawn_text(layout: Layout, figure: CaseFigure) -> str:
     """The drawing's own figure, as typed; "" where it has none."""
     if figure.path[0] in ("level", "levels"):
         return _drawn_level(layout, figure)
@@ -121,7 +121,7 @@ def drawn_text(layout: Layout, figure: Figure) -> str:
     return _text(value) if value is not None else ""
 
 
-def _drawn_level(layout: Layout, figure: Figure) -> str:
+def _drawn_level(layout: Layout, figure: CaseFigure) -> str:
     if figure.path[0] == "level":
         return str(layout.level) if layout.level is not None else ""
     level = layout.reservoirs[str(figure.path[1])].level
@@ -135,73 +135,76 @@ LIMIT_KINDS = {
 }
 
 
-def figures(layout: Layout) -> tuple[Figure, ...]:
+def figures(layout: Layout) -> tuple[CaseFigure, ...]:
     """Everything that a case of this drawing may change, in the order in which it is offered."""
     return (
-        Figure(("level",), "Fluid level", choices=tuple(Level)),
-        *(Figure(("levels", name), f"{name}: fluid level at", Kind.ELEVATION) for name in layout.reservoirs),
-        Figure(("fluid", "temperature"), "Fluid temperature", Kind.TEMPERATURE),
-        Figure(("fluid", "line_temperature"), "Temperature in the line", Kind.TEMPERATURE),
+        CaseFigure(("level",), "Fluid level", choices=tuple(Level)),
+        *(
+            CaseFigure(("levels", name), f"{name}: fluid level at", Kind.ELEVATION)
+            for name in layout.reservoirs
+        ),
+        CaseFigure(("fluid", "temperature"), "Fluid temperature", Kind.TEMPERATURE),
+        CaseFigure(("fluid", "line_temperature"), "Temperature in the line", Kind.TEMPERATURE),
         *_of_screens(layout),
         *_of_pumps(layout),
         *_of_valves(layout),
         *_of_reservoirs(layout),
-        Figure(("site", "elevation"), "Site elevation", Kind.ELEVATION),
-        Figure(("site", "barometer"), "Station pressure", Kind.ABSOLUTE),
-        Figure(("site", "weather_allowance"), "Allowance for weather", Kind.VACUUM),
-        Figure(("fluid", "density"), "Fluid density", Kind.DENSITY),
-        Figure(("fluid", "viscosity"), "Fluid viscosity", Kind.VISCOSITY),
-        Figure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.ABSOLUTE),
-        Figure(("fluid", "dissolved_air"), "Dissolved air", Kind.SHARE),
-        Figure(("fault",), "A fault, to be put right", choices=(YES, NO)),
+        CaseFigure(("site", "elevation"), "Site elevation", Kind.ELEVATION),
+        CaseFigure(("site", "barometer"), "Station pressure", Kind.ABSOLUTE),
+        CaseFigure(("site", "weather_allowance"), "Allowance for weather", Kind.VACUUM),
+        CaseFigure(("fluid", "density"), "Fluid density", Kind.DENSITY),
+        CaseFigure(("fluid", "viscosity"), "Fluid viscosity", Kind.VISCOSITY),
+        CaseFigure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.ABSOLUTE),
+        CaseFigure(("fluid", "dissolved_air"), "Dissolved air", Kind.SHARE),
+        CaseFigure(("fault",), "A fault, to be put right", choices=(YES, NO)),
     )
 
 
-def _of_screens(layout: Layout) -> list[Figure]:
+def _of_screens(layout: Layout) -> list[CaseFigure]:
     return [
-        Figure((group, name, "screen", "blocked"), f"{name}: blocked", Kind.SHARE)
+        CaseFigure((group, name, "screen", "blocked"), f"{name}: blocked", Kind.SHARE)
         for group in ("intakes", "fittings")
         for name, part in getattr(layout, group).items()
         if part.screen is not None
     ]
 
 
-def _of_pumps(layout: Layout) -> list[Figure]:
+def _of_pumps(layout: Layout) -> list[CaseFigure]:
     return [
         figure
         for name, pump in layout.pumps.items()
         for figure in (
-            Figure(("pumps", name, "at_rest"), f"{name}: at rest", choices=(YES, NO)),
-            Figure(("pumps", name, "flow_rise"), f"{name}: flow rises in", Kind.TIME),
-            Figure(("pumps", name, "speed"), f"{name}: speed", Kind.SPEED),
-            Figure(("pumps", name, "flow"), f"{name}: flow", Kind.FLOW),
-            Figure(("pumps", name, "limit", pump.limit.form), f"{name}: maker's limit, {pump.limit.form}",
+            CaseFigure(("pumps", name, "at_rest"), f"{name}: at rest", choices=(YES, NO)),
+            CaseFigure(("pumps", name, "flow_rise"), f"{name}: flow rises in", Kind.TIME),
+            CaseFigure(("pumps", name, "speed"), f"{name}: speed", Kind.SPEED),
+            CaseFigure(("pumps", name, "flow"), f"{name}: flow", Kind.FLOW),
+            CaseFigure(("pumps", name, "limit", pump.limit.form), f"{name}: maker's limit, {pump.limit.form}",
                    LIMIT_KINDS[pump.limit.form]),
         )
     ]  # fmt: skip
 
 
-def _of_valves(layout: Layout) -> list[Figure]:
+def _of_valves(layout: Layout) -> list[CaseFigure]:
     return [
-        Figure(("fittings", name, "state"), f"{name}: open or closed", choices=tuple(ValveState))
+        CaseFigure(("fittings", name, "state"), f"{name}: open or closed", choices=tuple(ValveState))
         for name, part in layout.fittings.items()
         if part.kind in VALVE_KINDS
     ]
 
 
-def _of_reservoirs(layout: Layout) -> list[Figure]:
+def _of_reservoirs(layout: Layout) -> list[CaseFigure]:
     return [
         figure
         for name in layout.reservoirs
         for figure in (
-            Figure(("reservoirs", name, "draw_down"), f"{name}: drawn down by", Kind.VOLUME),
-            Figure(("reservoirs", name, "pressure"), f"{name}: pressure on the fluid", Kind.PRESSURE),
-            Figure(("reservoirs", name, "breather_drop"), f"{name}: drop of the breather", Kind.VACUUM),
+            CaseFigure(("reservoirs", name, "draw_down"), f"{name}: drawn down by", Kind.VOLUME),
+            CaseFigure(("reservoirs", name, "pressure"), f"{name}: pressure on the fluid", Kind.PRESSURE),
+            CaseFigure(("reservoirs", name, "breather_drop"), f"{name}: drop of the breather", Kind.VACUUM),
         )
     ]
 
 
-def _value(figure: Figure, text: str, system: System) -> Any:
+def _value(figure: CaseFigure, text: str, system: System) -> Any:
     """What a file would have for a text; None for no text. Raises EditError."""
     if not text:
         return None

@@ -43,7 +43,7 @@ LEVEL, MARK = ("state", "levels", TANK), ("state", "level")
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
+class ReadingField:
     """One thing that may be noted: where it stands in the table, and what is typed there."""
 
     label: str
@@ -60,62 +60,63 @@ class Field:
 
 VISIT, GAUGE, STATE, SEEN = "The visit", "The gauge", "State of the machine", "Seen and heard"
 
-FIELDS: tuple[Field, ...] = (
-    Field("When", ("when",), VISIT,
+FIELDS: tuple[ReadingField, ...] = (
+    ReadingField("When", ("when",), VISIT,
         tip="2026-03-04, or 2026-03-04 09:30: with the time, readings of two days that are at most 24 hours "
         "apart are explained together"),
-    Field("Pump", ("pump",), VISIT),
-    Field("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
-    Field("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
-    Field("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True,
+    ReadingField("Pump", ("pump",), VISIT),
+    ReadingField("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
+    ReadingField("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
+    ReadingField("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="5.5 inHg, or 5 to 6 inHg of a needle that swings"),
-    Field("Or pressure, running", ("pressure",), VISIT, Kind.VACUUM, spans=True,
+    ReadingField("Or pressure, running", ("pressure",), VISIT, Kind.VACUUM, spans=True,
         tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
-    Field("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
+    ReadingField("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="With the pump stopped and the line full: the cheapest reading of all"),
-    Field("Vacuum gone after", FALL, VISIT, Kind.TIME,
+    ReadingField("Vacuum gone after", FALL, VISIT, Kind.TIME,
         tip="Time from the stop until it shows nothing, such as 40 s; holds, where it stays from then on"),
-    Field("Line", LINE, VISIT, tip="An alternative's name, or the date that the line was built"),
-    Field("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
-    Field("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
-    Field("Fluid level", LEVEL, STATE, Kind.LENGTH,
+    ReadingField("Line", LINE, VISIT, tip="An alternative's name, or the date that the line was built"),
+    ReadingField("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
+    ReadingField("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
+    ReadingField("Fluid level", LEVEL, STATE, Kind.LENGTH,
         tip=f"Its height, or the mark that it stands at: {', '.join(Level)}"),
-    Field("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
-    Field("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
-    Field("Other pumps", OTHERS, STATE, tip="pilot: at rest; main: full flow, standby or at rest"),
-    Field("Running for", ("running",), STATE, Kind.TIME),
-    Field("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
-    Field("Valves shut", SHUT, STATE, tip="Their names, separated by commas"),
-    Field("Barometer", ("state", "site", "barometer"), STATE, Kind.ABSOLUTE),
-    Field("Case", ("case",), STATE, tip="The case whose figures apply, before those below"),
-    Field("Sound", ("sound",), SEEN, options=logged.SOUNDS),
-    Field("Sound comes", ("sound_when",), SEEN, several=True, tip=", ".join(logged.SOUND_WHEN)),
-    Field("Foam", ("foam",), SEEN, flag=True),
-    Field("Milky", ("milky",), SEEN, flag=True),
-    Field("Jar test", ("jar",), SEEN, options=logged.JARS),
-    Field("Slow cylinder", ("slow_cylinder",), SEEN, flag=True),
-    Field("Filler cap opened", ("filler_cap",), SEEN, options=logged.CAP,
+    ReadingField("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
+    ReadingField("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
+    ReadingField("Other pumps", OTHERS, STATE, tip="pilot: at rest; main: full flow, standby or at rest"),
+    ReadingField("Running for", ("running",), STATE, Kind.TIME),
+    ReadingField("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
+    ReadingField("Valves shut", SHUT, STATE, tip="Their names, separated by commas"),
+    ReadingField("Barometer", ("state", "site", "barometer"), STATE, Kind.ABSOLUTE),
+    ReadingField("Case", ("case",), STATE, tip="The case whose figures apply, before those below"),
+    ReadingField("Sound", ("sound",), SEEN, options=logged.SOUNDS),
+    ReadingField("Sound comes", ("sound_when",), SEEN, several=True, tip=", ".join(logged.SOUND_WHEN)),
+    ReadingField("Foam", ("foam",), SEEN, flag=True),
+    ReadingField("Milky", ("milky",), SEEN, flag=True),
+    ReadingField("Jar test", ("jar",), SEEN, options=logged.JARS),
+    ReadingField("Slow cylinder", ("slow_cylinder",), SEEN, flag=True),
+    ReadingField("Filler cap opened", ("filler_cap",), SEEN, options=logged.CAP,
         tip="Slowly, and never on a pressurised tank: did the reading change?"),
-    Field("Joints wetted", ("joints_wetted",), SEEN, options=logged.WETTED,
+    ReadingField("Joints wetted", ("joints_wetted",), SEEN, options=logged.WETTED,
         tip="One at a time, with the system's own fluid, guards on, hands clear: did the noise change?"),
-    Field("Fluid's surface", ("in_tank",), SEEN, several=True, tip=", ".join(logged.IN_TANK)),
-    Field("Age", ("age",), SEEN, options=logged.AGES),
-    Field("Work done before", ("work",), SEEN, several=True, tip=", ".join(logged.WORK)),
-    Field("Note", ("note",), SEEN),
-    Field("Name", ("gauge", "name"), GAUGE,
+    ReadingField("Fluid's surface", ("in_tank",), SEEN, several=True, tip=", ".join(logged.IN_TANK)),
+    ReadingField("Age", ("age",), SEEN, options=logged.AGES),
+    ReadingField("Work done before", ("work",), SEEN, several=True, tip=", ".join(logged.WORK)),
+    ReadingField("Note", ("note",), SEEN),
+    ReadingField("Name", ("gauge", "name"), GAUGE,
         tip="Of a gauge that was read before the name is enough: what was noted of it then holds here too"),
-    Field("Height over the port", ("gauge", "over_port"), GAUGE, Kind.LENGTH),
-    Field("Tube to the gauge", ("gauge", "tube"), GAUGE, options=logged.TUBES),
-    Field("Class", ("gauge", "class"), GAUGE, number=True, tip="Largest error in percent of its range: 1.6"),
-    Field("Range", ("gauge", "range"), GAUGE, Kind.VACUUM),
-    Field("Reads when vented", ("gauge", "zero"), GAUGE, Kind.VACUUM),
-    Field("Measured against", ("gauge", "reference"), GAUGE, options=logged.REFERENCES,
+    ReadingField("Height over the port", ("gauge", "over_port"), GAUGE, Kind.LENGTH),
+    ReadingField("Tube to the gauge", ("gauge", "tube"), GAUGE, options=logged.TUBES),
+    ReadingField("Class", ("gauge", "class"), GAUGE, number=True,
+                 tip="Largest error in percent of its range: 1.6"),
+    ReadingField("Range", ("gauge", "range"), GAUGE, Kind.VACUUM),
+    ReadingField("Reads when vented", ("gauge", "zero"), GAUGE, Kind.VACUUM),
+    ReadingField("Measured against", ("gauge", "reference"), GAUGE, options=logged.REFERENCES,
         tip="The atmosphere here (site), or that at sea level"),
 )  # fmt: skip
 """In the order in which they are typed."""
 
 
-def options(layout: Layout, field: Field) -> tuple[str, ...]:
+def options(layout: Layout, field: ReadingField) -> tuple[str, ...]:
     """What may be chosen in a field; empty where it is typed."""
     match field.path:
         case ("pump",):
@@ -129,7 +130,7 @@ def options(layout: Layout, field: Field) -> tuple[str, ...]:
     return ("", *field.options) if field.options else ()
 
 
-def shown(reading: LoggedReading, field: Field) -> str:
+def shown(reading: LoggedReading, field: ReadingField) -> str:
     """What a field holds of a reading, as typed; "" for nothing."""
     raw = reading_raw(reading)
     value: Any = raw
@@ -162,7 +163,7 @@ def _inner(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
     return inner if isinstance(inner, Mapping) else {}
 
 
-def path_of(reading: LoggedReading, field: Field, tank: str = "") -> tuple[str, ...]:
+def path_of(reading: LoggedReading, field: ReadingField, tank: str = "") -> tuple[str, ...]:
     """Where a field stands in the table of that reading."""
     names = {PUMP: reading.pump, TANK: tank or _tank(reading)}
     return tuple(names.get(step, step) for step in field.path)
@@ -176,7 +177,7 @@ def _tank(reading: LoggedReading) -> str:
 def typed(
     layout: Layout,
     reading: LoggedReading,
-    field: Field,
+    field: ReadingField,
     text: str,
     system: System,
     tank: str = "",
@@ -223,7 +224,7 @@ def _check_in_state(
         raise EditError("; ".join(f"found {each.found}; allowed: {each.allowed}" for each in new))
 
 
-def _check_state(field: Field, text: str, system: System) -> None:
+def _check_state(field: ReadingField, text: str, system: System) -> None:
     """Read a figure of a state, which is kept as typed and read only once it is solved. Raises EditError."""
     assert field.kind is not None  # of all figures of a state
     absolute = field.kind is Kind.ABSOLUTE  # a barometer need not say so
@@ -253,7 +254,7 @@ _ONLY_WITH = {
 }
 
 
-def _refusal(field: Field, text: str, path: tuple[str | int, ...], refused: str, allowed: str) -> str:
+def _refusal(field: ReadingField, text: str, path: tuple[str | int, ...], refused: str, allowed: str) -> str:
     """What is refused in the words of the card; a key by the label of its field."""
     label = next((each.label for each in FIELDS if path and each.path == (path[-1],)), "")
     if label and refused == f'the key "{path[-1]}"':
@@ -317,7 +318,7 @@ def _drop(raw: dict[str, Any], path: tuple[str, ...]) -> None:
             del table[step]
 
 
-def _value(field: Field, text: str, system: System, lines: Iterable[str]) -> Any:
+def _value(field: ReadingField, text: str, system: System, lines: Iterable[str]) -> Any:
     """What was typed as the file would have it; None where the field was emptied."""
     if not text:
         return None

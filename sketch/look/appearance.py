@@ -18,7 +18,7 @@ FIELDS = ("QLineEdit", "QPlainTextEdit", "QComboBox")
 """What has such a frame too, which on light is seen as it is."""
 
 
-class Choice(StrEnum):
+class ThemeChoice(StrEnum):
     """What the user may ask for."""
 
     DESKTOP = "desktop"
@@ -36,7 +36,7 @@ class Appearance(QObject):
 
     changed = Signal()
 
-    def __init__(self, application: QApplication, choice: Choice = Choice.DESKTOP) -> None:
+    def __init__(self, application: QApplication, choice: ThemeChoice = ThemeChoice.DESKTOP) -> None:
         super().__init__(application)
         self._application = application
         if application.style().name() != "fusion":  # setting it again polishes every widget there is
@@ -47,18 +47,18 @@ class Appearance(QObject):
         application.styleHints().colorSchemeChanged.connect(self._desktop_changed)
 
     @property
-    def choice(self) -> Choice:
+    def choice(self) -> ThemeChoice:
         """What was asked for."""
         return self._choice
 
     @property
     def theme(self) -> Theme:
         """The colours in use now."""
-        if self._choice is Choice.DESKTOP:
+        if self._choice is ThemeChoice.DESKTOP:
             return self._desktop_theme()
-        return DARK if self._choice is Choice.DARK else LIGHT
+        return DARK if self._choice is ThemeChoice.DARK else LIGHT
 
-    def choose(self, choice: Choice) -> None:
+    def choose(self, choice: ThemeChoice) -> None:
         """Wear `choice` from now on."""
         self._choice = choice
         self._dress()
@@ -71,7 +71,7 @@ class Appearance(QObject):
         return DARK if scheme is Qt.ColorScheme.Dark else LIGHT
 
     def _desktop_changed(self) -> None:
-        if self._choice is Choice.DESKTOP:
+        if self._choice is ThemeChoice.DESKTOP:
             self._dress()
 
     def _dress(self) -> None:

@@ -25,7 +25,7 @@ from solver.field.compared import STOP
 from solver.field.gauges import TYPICAL_RANGE, Gauge
 from solver.field.places import Place
 from solver.field.stopping import newest, stop_text
-from solver.field.what_to_do import Sign, cleaned, parts_to_look_at, sign_of, what_to_do
+from solver.field.what_to_do import FigureSign, cleaned, parts_to_look_at, sign_of, what_to_do
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
@@ -160,7 +160,7 @@ def card_blocks(
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]
     yield _readings(every, system, screened="strainer" in look_at)
-    if sign_of(every) is not Sign.VACUUM:
+    if sign_of(every) is not FigureSign.VACUUM:
         yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):
         yield Paragraph(text, "Gauge:", colour)
@@ -238,7 +238,7 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
 def _readings(rows: Sequence[CardRow], system: System, *, screened: bool) -> Block:
     """The table that readings are written into; each place under its name where there are several."""
     serviced, clean = cleaned(rows), ", strainers clean" if screened else ""
-    measured = "vacuum" if sign_of(rows) is Sign.VACUUM else "vacuum, or pressure (+),"
+    measured = "vacuum" if sign_of(rows) is FigureSign.VACUUM else "vacuum, or pressure (+),"
     headings = (
         f"State of the machine{clean}; {measured} in {unit(Kind.VACUUM, system)}",
         "Expected",

@@ -15,7 +15,7 @@ from solver.quantities.units import Kind, Quantity, System
 
 
 @dataclass(frozen=True, slots=True)
-class Subject:
+class KnobSubject:
     """The parts of the drawing that the strip turns; "" for one there is none of."""
 
     pump: str
@@ -32,36 +32,36 @@ class Knob:
     name: str
     input: Input
     slider: Slider
-    part: Callable[[Subject], str]  # that has the figure; "" for the whole drawing
+    part: Callable[[KnobSubject], str]  # that has the figure; "" for the whole drawing
     step: Mapping[System, float]  # of the slider, in the unit shown
-    set: Callable[[Layout, Subject, Value], Layout]  # raises EditError
-    label: Callable[[Subject], str]  # what the undo menu calls it
+    set: Callable[[Layout, KnobSubject, Value], Layout]  # raises EditError
+    label: Callable[[KnobSubject], str]  # what the undo menu calls it
 
     @property
     def kind(self) -> Kind:
         """What its figure is, and so in which units it is shown."""
         return self.input.kind
 
-    def reason(self, layout: Layout, which: Subject) -> str:
+    def reason(self, layout: Layout, which: KnobSubject) -> str:
         """Why it cannot be turned; "" when it can."""
         if any(path in which.given for path in _paths(self.input.name, which)):
             return "given by the case"
         value = self.slider.value(layout, self.part(which), which.level)
         return value if isinstance(value, str) else ""
 
-    def value(self, layout: Layout, which: Subject) -> Quantity:
+    def value(self, layout: Layout, which: KnobSubject) -> Quantity:
         """The figure as drawn. Raises ValueError where there is none."""
         value = self.slider.value(layout, self.part(which), which.level)
         if isinstance(value, str):
             raise ValueError(value)
         return value
 
-    def span(self, layout: Layout, which: Subject) -> tuple[float, float]:
+    def span(self, layout: Layout, which: KnobSubject) -> tuple[float, float]:
         """The ends of the slider [SI unit of the kind]."""
         return self.slider.span(layout, self.part(which), which.level)
 
 
-def _paths(varied: str, which: Subject) -> tuple[tuple[str, ...], ...]:
+def _paths(varied: str, which: KnobSubject) -> tuple[tuple[str, ...], ...]:
     """The figures of a case that stand in the place of what a knob turns."""
     pump, screen = ("pumps", which.pump), ("screen", "blocked")
     paths: Mapping[str, tuple[tuple[str, ...], ...]] = {
@@ -76,7 +76,7 @@ def _paths(varied: str, which: Subject) -> tuple[tuple[str, ...], ...]:
 
 def subject(
     layout: Layout, ledger: PumpLedger | None, pump: str, level: Level, case: str = AS_DRAWN
-) -> Subject:
+) -> KnobSubject:
     """The parts on the way to the pump that is shown; without a ledger the first of each sort.
 
     level, case: those that the ledger is of.
@@ -87,16 +87,16 @@ def subject(
     # What cylinders draw down starts from the normal level.
     turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
     given = frozenset(cases_of(layout)[case].figures)
-    return Subject(pump, reservoir, turned, screens[0] if screens else "", given)
+    return KnobSubject(pump, reservoir, turned, screens[0] if screens else "", given)
 
 
 def _knob(
     name: str,
     varied: str,
-    part: Callable[[Subject], str],
+    part: Callable[[KnobSubject], str],
     step: tuple[float, float],
-    change: Callable[[Layout, Subject, Value], Layout],
-    label: Callable[[Subject], str],
+    change: Callable[[Layout, KnobSubject, Value], Layout],
+    label: Callable[[KnobSubject], str],
 ) -> Knob:
     """A knob for one of `INPUTS`; `step` in US customary and in SI."""
     row = INPUTS[varied]

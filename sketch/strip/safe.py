@@ -6,7 +6,7 @@ from collections.abc import Callable, Generator, Iterator
 from itertools import takewhile
 
 from sketch.editing.edits import EditError
-from sketch.strip.knobs import Knob, Subject
+from sketch.strip.knobs import Knob, KnobSubject
 from solver.geometry.outline import GeometryError
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
@@ -31,7 +31,7 @@ Range = tuple[float, float]
 class SafeRange:
     """The search for one knob. `found` is None where no place of the slider is safe."""
 
-    def __init__(self, layout: Layout, level: Level, knob: Knob, which: Subject, rows: RowCache) -> None:
+    def __init__(self, layout: Layout, level: Level, knob: Knob, which: KnobSubject, rows: RowCache) -> None:
         """level: of the cases that name none. The knob must be one that can be turned."""
         self.knob = knob
         self.found: Range | None = None

@@ -11,7 +11,7 @@ from sketch.look.refused import mark
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.model.document import Document
-from sketch.strip.knobs import Knob, Subject
+from sketch.strip.knobs import Knob, KnobSubject
 from sketch.strip.refusal import Refusal
 from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
@@ -97,7 +97,7 @@ class Turner(QWidget):
         """Show everything again, in the colours of now, when the document is next followed."""
         self._shown = None
 
-    def follow(self, which: Subject) -> None:
+    def follow(self, which: KnobSubject) -> None:
         """Show the figure as it stands in the drawing, where it is another than the one shown. Most knobs
         stay as they are while one thing on the sheet is moved."""
         if self._refused_on is not None and self._refused_on is not self._document.layout:
@@ -107,7 +107,7 @@ class Turner(QWidget):
             self._shown = figures
             self._show(which)
 
-    def _show(self, which: Subject) -> None:
+    def _show(self, which: KnobSubject) -> None:
         turning = self.turning
         turning.follow(which)
         self._unit.set_unit(units.unit(turning.knob.kind, self._document.system))

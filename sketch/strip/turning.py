@@ -10,7 +10,7 @@ import math
 
 from sketch.editing.edits import EditError, Value, read_typed
 from sketch.model.document import Document
-from sketch.strip.knobs import Knob, Subject
+from sketch.strip.knobs import Knob, KnobSubject
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
@@ -28,14 +28,14 @@ class Turning:
 
     def __init__(self, document: Document, knob: Knob) -> None:
         self._document, self.knob = document, knob
-        self.which = Subject("", "", Level.MINIMUM, "")
+        self.which = KnobSubject("", "", Level.MINIMUM, "")
         self.trouble = ""  # why the last change was refused
         self.last_position = 1  # at the high end of the slider
         self._low = 0  # the low end, in steps from 0 of the unit
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
         self._result: Layout | None = None  # what the gesture last made of it
-        self._saved_shown: tuple[Layout, Subject, Quantity | None] | None = (
+        self._saved_shown: tuple[Layout, KnobSubject, Quantity | None] | None = (
             None  # the saved figure, and of what
         )
 
@@ -89,7 +89,7 @@ class Turning:
         saved = self.saved
         return saved is not None and abs(saved.si - self.value.si) > SAME
 
-    def figures(self, which: Subject) -> tuple[object, ...]:
+    def figures(self, which: KnobSubject) -> tuple[object, ...]:
         """All that name, slider and field show of a subject; equal where they would show no other."""
         layout, saved = self._document.layout, self._document.saved_layout
         reason = self.knob.reason(layout, which)
@@ -105,7 +105,7 @@ class Turning:
 
     # What it does
 
-    def follow(self, which: Subject) -> None:
+    def follow(self, which: KnobSubject) -> None:
         """Take up the drawing as it is now; one that somebody else has changed ends the gesture."""
         self.which = which
         if self.active and self._document.layout is not self._result:

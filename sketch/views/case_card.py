@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.editing import cases
-from sketch.editing.cases import Figure
+from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
@@ -35,7 +35,7 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
-from solver.answers.proposals import Proposal, proposals
+from solver.answers.proposals import CaseProposal, proposals
 from solver.layout.cases import AS_DRAWN
 
 WHAT, IN_CASE, DRAWN = range(3)
@@ -111,7 +111,7 @@ class CaseCard(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.shown: tuple[tuple[Figure, str], ...] = ()
+        self.shown: tuple[tuple[CaseFigure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
         self.note, self.more = QLineEdit(), Choice()
         self.figures = FigureTable(self._remove_figure)
@@ -229,13 +229,13 @@ class CaseCard(QWidget):
     def _remove_figure(self, row: int) -> None:
         self._set(self.shown[row][0], "")
 
-    def _set(self, figure: Figure, text: str) -> bool:
+    def _set(self, figure: CaseFigure, text: str) -> bool:
         case = self._document.case
         return self._try(lambda: case_making.set_figure(self._document, case, figure, text))
 
     def _add_figure(self, at: int) -> None:
         figure = self.more.itemData(at)
-        if isinstance(figure, Figure):
+        if isinstance(figure, CaseFigure):
             start = cases.drawn_text(self._document.layout, figure) or next(iter(figure.choices), "")
             text = self._ask(figure, start)
             if text and text.strip():
@@ -243,7 +243,7 @@ class CaseCard(QWidget):
             else:
                 self.more.setCurrentIndex(0)
 
-    def _ask(self, figure: Figure, start: str) -> str | None:
+    def _ask(self, figure: CaseFigure, start: str) -> str | None:
         title, question = "Another figure", f"{figure.words} in this case:"
         if figure.choices:
             return ask_for_choice(self, title, question, figure.choices, start)
@@ -298,7 +298,7 @@ class CaseCard(QWidget):
         if name is not None:
             self._try(lambda: case_making.add(self._document, name, {}))
 
-    def add_proposal(self, proposal: Proposal) -> None:
+    def add_proposal(self, proposal: CaseProposal) -> None:
         """Make a case that is offered ready made; what the drawing does not hold is asked for."""
         answers = {}
         for figure in case_making.asked_figures(self._document.layout, proposal):

@@ -8,11 +8,11 @@ from itertools import count
 from typing import Any
 
 from sketch.editing import cases
-from sketch.editing.cases import Figure
+from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
-from solver.answers.proposals import Proposal
+from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Case, Layout
@@ -35,12 +35,12 @@ def with_unit(text: str, kind: Kind, system: System) -> str:
     return f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text.strip()
 
 
-def asked_figures(layout: Layout, proposal: Proposal) -> tuple[Figure, ...]:
+def asked_figures(layout: Layout, proposal: CaseProposal) -> tuple[CaseFigure, ...]:
     """The figures that a case offered ready tables still lacks."""
     return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
 
 
-def add_proposal(document: Document, proposal: Proposal, answers: Mapping[Figure, str]) -> None:
+def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[CaseFigure, str]) -> None:
     """Make a case that is offered ready tables; its note says what is assumed in it. Raises EditError.
 
     answers: what was typed for each of `asked_figures`.
@@ -62,11 +62,11 @@ def add_proposal(document: Document, proposal: Proposal, answers: Mapping[Figure
     add(document, proposal.name, table)
 
 
-def _key(figure: Figure) -> str:
+def _key(figure: CaseFigure) -> str:
     return ".".join(map(str, figure.path))
 
 
-def _text(table: Any, figure: Figure) -> str:
+def _text(table: Any, figure: CaseFigure) -> str:
     for step in figure.path:
         table = table.get(step, {}) if isinstance(table, Mapping) else {}
     return table if isinstance(table, str) else ""
@@ -172,7 +172,7 @@ def remove(document: Document, case: str) -> None:
     document.change_cases(f"Delete case {case}", lambda layout: cases.remove(layout, case), AS_DRAWN)
 
 
-def set_figure(document: Document, case: str, figure: Figure, text: str) -> None:
+def set_figure(document: Document, case: str, figure: CaseFigure, text: str) -> None:
     """A figure of a case, in the layout that is shown alone; "" takes it off. Raises EditError.
 
     An alternative may make a case milder: its own figure stands for it, not for the drawing.

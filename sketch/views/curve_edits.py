@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 from math import floor, log10
 
 from sketch.editing import edits
-from solver.answers.curves import Subject
+from solver.answers.curves import CurveSubject
 from solver.answers.inputs import INPUTS
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
 
-Edit = Callable[[Layout, Subject, Level, float], Layout]
+Edit = Callable[[Layout, CurveSubject, Level, float], Layout]
 
 EDITS: Mapping[str, Edit] = {
     "port height": lambda layout, what, level, si: edits.set_port_height(layout, what.part, si),
@@ -24,7 +24,7 @@ EDITS: Mapping[str, Edit] = {
 """What dragging the point does to the drawing, of that which the strip turns too."""
 
 
-def edited(layout: Layout, subject: Subject, level: Level, si: float) -> Layout:
+def edited(layout: Layout, subject: CurveSubject, level: Level, si: float) -> Layout:
     """The drawing with another figure of a subject whose name is in `EDITS`.
 
     Raises EditError or GeometryError.
@@ -32,7 +32,7 @@ def edited(layout: Layout, subject: Subject, level: Level, si: float) -> Layout:
     return EDITS[subject.name](layout, subject, Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL, si)
 
 
-def rounded(x: float, subject: Subject, system: units.System) -> float:
+def rounded(x: float, subject: CurveSubject, system: units.System) -> float:
     """A place [shown unit] rounded to what a hand can mean [SI]: 1, 2 or 5 of the last place."""
     kind = INPUTS[subject.name].kind
     low, high = (units.to_display(end, kind, system) for end in subject.ends)

@@ -28,7 +28,7 @@ from sketch.model.doubt import doubt
 from sketch.views.curve_edits import EDITS, edited, rounded
 from sketch.views.curves import CurveQuantity, CurvesPicture, as_csv, picture, unjudged_text
 from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, SolvedCurves
-from solver.answers.curves import Subject, UncertainMargin
+from solver.answers.curves import CurveSubject, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
@@ -144,7 +144,7 @@ class CurvesView(QWidget):
         return self._worker.busy or self._draws.busy
 
     @property
-    def subject(self) -> Subject | None:
+    def subject(self) -> CurveSubject | None:
         """What is varied in the curves that are drawn; None where none are."""
         return self._worked.curves.subject if self._worked is not None else None
 

@@ -10,7 +10,7 @@ from sketch.model.document import Document
 from sketch.model.worker import Worker
 from solver.answers.curves import (
     Curves,
-    Subject,
+    CurveSubject,
     UncertainMargin,
     curves,
     subjects,
@@ -45,7 +45,7 @@ class CurvesQuestion:
 class SolvedCurves(NamedTuple):
     """Everything that is drawn but for the draws of what is not known."""
 
-    offered: tuple[Subject, ...]  # what can be varied
+    offered: tuple[CurveSubject, ...]  # what can be varied
     curves: Curves
     others: Mapping[str, Curves]
     between: tuple[Ends, ...]  # where flow is neither laminar nor turbulent [SI]
@@ -110,7 +110,7 @@ class CurvesWorker(Worker[CurvesQuestion]):
         return Worker.why(error, question)
 
 
-def _of_alternatives(asked: CurvesQuestion, subject: Subject) -> dict[str, Curves]:
+def _of_alternatives(asked: CurvesQuestion, subject: CurveSubject) -> dict[str, Curves]:
     """The curves of every other alternative that has the figure."""
     others = {}
     for name, layout in asked.others:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLineEdit, QScroll
 
 from sketch.editing import readings
 from sketch.editing.edits import EditError
-from sketch.editing.readings import FIELDS, Field
+from sketch.editing.readings import FIELDS, ReadingField
 from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.label import Label
@@ -36,7 +36,7 @@ Change = Callable[[str, LoggedReading], None]
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    field: Field
+    field: ReadingField
     name: Label
     editor: Editor
 
@@ -52,7 +52,7 @@ class ReadingCard(QScrollArea):
         self._system, self._tank = System.SI, ""
         self._number, self._changing = -1, False
         self._alternatives: Mapping[str, Layout] = {}
-        self._troubles: dict[Field, str] = {}  # why a field was not accepted, the newest last
+        self._troubles: dict[ReadingField, str] = {}  # why a field was not accepted, the newest last
         self._inner = QWidget()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(PAD, PAD, PAD, PAD)
@@ -90,7 +90,7 @@ class ReadingCard(QScrollArea):
             yield self._make_line(field, row)
             row += 1
 
-    def _make_line(self, field: Field, row: int) -> _Line:
+    def _make_line(self, field: ReadingField, row: int) -> _Line:
         editor: Editor
         if field.options or field.flag or field.path[0] in ("pump", "run", "case"):
             editor = Choice()
@@ -164,7 +164,7 @@ class ReadingCard(QScrollArea):
             line.editor.addItems([*choices, *([text] if text not in choices else [])])
             line.editor.setCurrentText(text)
 
-    def _typed(self, field: Field, *_: object) -> None:
+    def _typed(self, field: ReadingField, *_: object) -> None:
         line = next(each for each in self._lines if each.field is field)
         if self._reading is None or self._layout is None:
             return

@@ -13,7 +13,7 @@ from sketch.editing.beginning import STARTERS
 from sketch.editing.building import LINE, PUMP
 from sketch.editing.readings import ON_SHELF
 from sketch.editing.tanks import BAFFLE
-from sketch.look.appearance import Appearance, Choice
+from sketch.look.appearance import Appearance, ThemeChoice
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
 from sketch.model.history import State, next_alternative, without_alternative
@@ -289,14 +289,14 @@ def _appearance(host: Host) -> tuple[Command, ...]:
     appearance = host.appearance
     return (
         Command("as desktop", "View/Appearance", "&As the desktop", (), "Light or dark as the desktop is",
-            lambda: appearance.choose(Choice.DESKTOP),
-            checked=lambda: appearance.choice is Choice.DESKTOP, group="appearance"),
+            lambda: appearance.choose(ThemeChoice.DESKTOP),
+            checked=lambda: appearance.choice is ThemeChoice.DESKTOP, group="appearance"),
         Command("light", "View/Appearance", "&Light", ("Ctrl+Alt+L",), "Dark ink on light paper",
-            lambda: appearance.choose(Choice.LIGHT),
-            checked=lambda: appearance.choice is Choice.LIGHT, group="appearance"),
+            lambda: appearance.choose(ThemeChoice.LIGHT),
+            checked=lambda: appearance.choice is ThemeChoice.LIGHT, group="appearance"),
         Command("dark", "View/Appearance", "&Dark", ("Ctrl+Alt+D",), "Light ink on dark paper",
-            lambda: appearance.choose(Choice.DARK),
-            checked=lambda: appearance.choice is Choice.DARK, group="appearance"),
+            lambda: appearance.choose(ThemeChoice.DARK),
+            checked=lambda: appearance.choice is ThemeChoice.DARK, group="appearance"),
     )  # fmt: skip
 
 

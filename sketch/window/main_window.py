@@ -22,7 +22,7 @@ from sketch import startup
 from sketch.editing import beginning
 from sketch.editing.edits import EditError
 from sketch.look import asking
-from sketch.look.appearance import Appearance, Choice
+from sketch.look.appearance import Appearance, ThemeChoice
 from sketch.model import storage
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
@@ -385,10 +385,14 @@ def settings() -> QSettings:
 
 
 def make_window(
-    application: QApplication, kept: QSettings | None, choice: Choice | None = None, *, keeps: bool = True
+    application: QApplication,
+    kept: QSettings | None,
+    choice: ThemeChoice | None = None,
+    *,
+    keeps: bool = True,
 ) -> Window:
     """A window dressed as asked, or as it was last left. `keeps`: as the document has it."""
     if choice is None:
         remembered = str(kept.value("appearance", "")) if kept is not None else ""
-        choice = Choice(remembered) if remembered in list(Choice) else Choice.DESKTOP
+        choice = ThemeChoice(remembered) if remembered in list(ThemeChoice) else ThemeChoice.DESKTOP
     return Window(Appearance(application, choice), kept, keeps=keeps)

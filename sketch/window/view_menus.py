@@ -126,7 +126,7 @@ class ViewMenus:
             self._add(menu, "reach map")
         return view.visualRect(index).center() if place is None else place
 
-    def _subject(self, name: str) -> curves.Subject | None:
+    def _subject(self, name: str) -> curves.CurveSubject | None:
         """What is varied under that name in the drawing as it stands."""
         document = self._document
         if not name or document.ledger is None:
@@ -138,7 +138,7 @@ class ViewMenus:
         self._workspace.show_tab("curves")
         self._curves.vary(name)
 
-    def _keep_limit(self, answer: Answer, subject: curves.Subject) -> None:
+    def _keep_limit(self, answer: Answer, subject: curves.CurveSubject) -> None:
         """Keep the drawing with a figure at its limit as an alternative; the drawing stays as it is."""
         assert answer.value is not None
         document = self._document

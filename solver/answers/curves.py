@@ -40,7 +40,7 @@ SAMPLES = 25
 
 
 @dataclass(frozen=True)
-class Subject:
+class CurveSubject:
     """What is varied: a figure of one part, how far, and where it stands."""
 
     name: str  # one of INPUTS
@@ -78,7 +78,7 @@ class Gap:
 class Curves:
     """One pump over the values of a subject."""
 
-    subject: Subject
+    subject: CurveSubject
     pump: str
     values: Floats  # [SI]
     cases: Mapping[str, PumpSweep]  # in which the pump runs
@@ -94,12 +94,12 @@ class Curves:
         return int(np.argmin(np.abs(self.values - value)))
 
 
-def subjects(layout: Layout, ledger: PumpLedger, level: Level) -> tuple[Subject, ...]:
+def subjects(layout: Layout, ledger: PumpLedger, level: Level) -> tuple[CurveSubject, ...]:
     """What can be varied on the way to a pump, in the order of INPUTS."""
     return tuple(subject for name in INPUTS if (subject := _subject(name, layout, ledger, level)) is not None)
 
 
-def _subject(name: str, layout: Layout, ledger: PumpLedger, level: Level) -> Subject | None:
+def _subject(name: str, layout: Layout, ledger: PumpLedger, level: Level) -> CurveSubject | None:
     row, part = INPUTS[name], _part(name, layout, ledger)
     if part is None:
         return None
@@ -108,10 +108,10 @@ def _subject(name: str, layout: Layout, ledger: PumpLedger, level: Level) -> Sub
         if isinstance(value, str):
             return None
         low, high = row.slider.span(layout, part, level)
-        return Subject(name, part, value.si, (min(low, value.si), max(high, value.si)))
+        return CurveSubject(name, part, value.si, (min(low, value.si), max(high, value.si)))
     now = _figure(name, ledger, part)
     low, high = _FACTORS[name]
-    return None if now is None or not now > 0 else Subject(name, part, now, (now * low, now * high))
+    return None if now is None or not now > 0 else CurveSubject(name, part, now, (now * low, now * high))
 
 
 _FACTORS: Mapping[str, Ends] = {
@@ -154,7 +154,7 @@ def _figure(name: str, ledger: PumpLedger, part: str) -> float | None:
 
 
 def curves(
-    layout: Layout, pump: str, subject: Subject, level: Level = Level.MINIMUM, points: int = POINTS
+    layout: Layout, pump: str, subject: CurveSubject, level: Level = Level.MINIMUM, points: int = POINTS
 ) -> Curves:
     """Solve a drawing over the values of a subject, in every case.
 
@@ -185,7 +185,12 @@ def curves(
 
 
 def _gaps(
-    layout: Layout, pump: str, subject: Subject, level: Level, values: Floats, cases: Mapping[str, PumpSweep]
+    layout: Layout,
+    pump: str,
+    subject: CurveSubject,
+    level: Level,
+    values: Floats,
+    cases: Mapping[str, PumpSweep],
 ) -> Iterator[Gap]:
     missing = {name: np.isnan(swept.margin) for name, swept in cases.items()}
     anywhere = np.logical_or.reduce(list(missing.values()))
@@ -203,7 +208,7 @@ def _gaps(
         yield Gap(float(values[first]), float(values[beyond - 1]), names, tuple(errors))
 
 
-def _put(layout: Layout, subject: Subject, level: Level, value: float, case: str) -> Layout:
+def _put(layout: Layout, subject: CurveSubject, level: Level, value: float, case: str) -> Layout:
     """The drawing with a value, or a column of them, in one of its cases."""
     drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
     return layout_in_case(drawing, case, cases_of(layout)[case])
@@ -228,7 +233,7 @@ def _least(cases: Mapping[str, PumpSweep], unread: Mapping[str, str]) -> tuple[F
 
 
 def _in_cases(
-    layout: Layout, pump: str, subject: Subject, level: Level, values: Floats
+    layout: Layout, pump: str, subject: CurveSubject, level: Level, values: Floats
 ) -> tuple[dict[str, PumpSweep], dict[str, str]]:
     """The pump in every case in which it runs, and the cases that do not hold on the drawing."""
     cases, unread = {}, {}
@@ -243,7 +248,9 @@ def _in_cases(
     return cases, unread
 
 
-def _over(layout: Layout, pump: str, subject: Subject, level: Level, values: Floats, name: str) -> PumpSweep:
+def _over(
+    layout: Layout, pump: str, subject: CurveSubject, level: Level, values: Floats, name: str
+) -> PumpSweep:
     """One case over the values; nan where it cannot be solved."""
     figures = {figure: np.full(values.size, np.nan) for figure in FIGURES}
 
@@ -319,7 +326,7 @@ def uncertain_margin(
     return UncertainMargin(curves.values[at], low, high)
 
 
-def transitional(layout: Layout, pump: str, subject: Subject, level: Level) -> tuple[Ends, ...]:
+def transitional(layout: Layout, pump: str, subject: CurveSubject, level: Level) -> tuple[Ends, ...]:
     """Stretches of the values in which some of a pump's line flows between laminar and turbulent.
 
     `layout`: in the case that is looked at.

@@ -12,7 +12,7 @@ from solver.properties.atmosphere import LOW_PRESSURE_DAY
 
 
 @dataclass(frozen=True, slots=True)
-class Proposal:
+class CaseProposal:
     """One case that is offered."""
 
     name: str
@@ -21,35 +21,37 @@ class Proposal:
     assumed: tuple[str, ...] = ()  # key paths of figures that are common practice, without a source
 
 
-def proposals(layout: Layout) -> tuple[Proposal, ...]:
+def proposals(layout: Layout) -> tuple[CaseProposal, ...]:
     """The ready-made cases that a drawing can have and has not."""
     every = (*_of_the_fluid(layout), *_of_the_line(layout), *_of_the_pumps(layout), *_worst(layout))
     return tuple(each for each in every if each.name not in layout.cases)
 
 
-def _of_the_fluid(layout: Layout) -> Iterator[Proposal]:
+def _of_the_fluid(layout: Layout) -> Iterator[CaseProposal]:
     if layout.fluid.coldest_start is None:
-        yield Proposal(SHORT_CASE, {}, asked=("fluid.temperature",))
-    yield Proposal("hottest hour", {}, asked=("fluid.temperature",))
+        yield CaseProposal(SHORT_CASE, {}, asked=("fluid.temperature",))
+    yield CaseProposal("hottest hour", {}, asked=("fluid.temperature",))
 
 
-def _of_the_line(layout: Layout) -> Iterator[Proposal]:
+def _of_the_line(layout: Layout) -> Iterator[CaseProposal]:
     blocked = _blocked(layout)
     if blocked:
-        yield Proposal("strainer due", blocked, assumed=_paths(blocked))
+        yield CaseProposal("strainer due", blocked, assumed=_paths(blocked))
     if any(tank.draw_down is not None for tank in layout.reservoirs.values()):
-        yield Proposal("cylinders out", {"level": "drawn down"})
+        yield CaseProposal("cylinders out", {"level": "drawn down"})
     weather = _weather(layout)
     asked_paths = () if weather else ("site.weather_allowance",)
-    yield Proposal("low-pressure day", weather, asked_paths, _paths(weather))
+    yield CaseProposal("low-pressure day", weather, asked_paths, _paths(weather))
 
 
-def _of_the_pumps(layout: Layout) -> Iterator[Proposal]:
+def _of_the_pumps(layout: Layout) -> Iterator[CaseProposal]:
     if len(layout.pumps) > 1:
         for name in layout.pumps:
             others = {other: {"at_rest": True} for other in layout.pumps if other != name}
-            yield Proposal(f"{name} alone", {"pumps": others})
-    yield Proposal("coming on stroke", {}, asked=tuple(f"pumps.{name}.flow_rise" for name in layout.pumps))
+            yield CaseProposal(f"{name} alone", {"pumps": others})
+    yield CaseProposal(
+        "coming on stroke", {}, asked=tuple(f"pumps.{name}.flow_rise" for name in layout.pumps)
+    )
 
 
 def _lowest(layout: Layout) -> dict[str, Any]:
@@ -62,7 +64,7 @@ def _lowest(layout: Layout) -> dict[str, Any]:
     return {"level": "drawn down", **own}
 
 
-def _worst(layout: Layout) -> Iterator[Proposal]:
+def _worst(layout: Layout) -> Iterator[CaseProposal]:
     """Everything unfavourable that comes together in the cold, and in the heat."""
     blocked = _blocked(layout)
     table: dict[str, Any] = {**_lowest(layout), **_weather(layout), **blocked}
@@ -70,10 +72,10 @@ def _worst(layout: Layout) -> Iterator[Proposal]:
     coldest = layout.fluid.coldest_start
     rises = tuple(f"pumps.{name}.flow_rise" for name in layout.pumps)
     if coldest is None:
-        yield Proposal("worst cold", table, ("fluid.temperature", *rises), assumed)
+        yield CaseProposal("worst cold", table, ("fluid.temperature", *rises), assumed)
     else:
-        yield Proposal("worst cold", {**table, "fluid": {"temperature": coldest.text}}, rises, assumed)
-    yield Proposal("worst hot", table, ("fluid.temperature",), assumed)
+        yield CaseProposal("worst cold", {**table, "fluid": {"temperature": coldest.text}}, rises, assumed)
+    yield CaseProposal("worst hot", table, ("fluid.temperature",), assumed)
 
 
 BLOCKED = "50 %"

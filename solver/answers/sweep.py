@@ -84,7 +84,7 @@ class PumpSweep:
 
 
 @dataclass(frozen=True, slots=True)
-class Refusal:
+class VariantRefusal:
     """Variants that cannot be calculated, and why, told of the first of them."""
 
     variants: Ints  # their places in the sweep, laid out in one row
@@ -97,7 +97,7 @@ class Sweep:
 
     shape: tuple[int, ...]
     pumps: Mapping[str, PumpSweep]
-    refused: tuple[Refusal, ...]
+    refused: tuple[VariantRefusal, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,7 +279,7 @@ class _Task:
             pump: {name: np.full(self.count, np.nan) for name in FIGURES} for pump in layout.pumps
         }
         self.shares: dict[str, dict[str, Floats]] = {pump: {} for pump in layout.pumps}
-        self.refused: list[Refusal] = []
+        self.refused: list[VariantRefusal] = []
 
     def work(self) -> Iterator[int]:
         """Do a piece after the other; how many variants are done."""
@@ -333,7 +333,7 @@ class _Task:
     def _refuse(self, members: Ints, error: ValueError) -> None:
         problems = _problems(error)
         if self.skip:
-            self.refused.append(Refusal(members, problems))
+            self.refused.append(VariantRefusal(members, problems))
             return
         index = tuple(map(int, np.unravel_index(members[0], self.shape)))
         figures = ", ".join(each.value_text(value) for each, value in self._figures(members[:1]))

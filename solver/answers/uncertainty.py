@@ -56,7 +56,7 @@ FROM_START_TO_START = frozenset({Unsure.TEMPERATURE, Unsure.BAROMETER, Unsure.LE
 
 
 @dataclass(frozen=True, slots=True)
-class Range:
+class UncertainRange:
     """Between which figures one thing lies, all alike likely, and why."""
 
     what: Unsure
@@ -75,7 +75,7 @@ class Uncertainty:
     margin: Floats  # of every draw, (n,) [Pa]; nan where it could not be solved
     over: float  # share of the draws in which the pump is over, or not judged
     not_judged: float  # share of the draws that could not be solved
-    ranges: tuple[Range, ...]
+    ranges: tuple[UncertainRange, ...]
     importance: Mapping[Unsure, float]  # rank correlation with the margin, -1 to 1, the strongest first
     seed: int
 
@@ -100,12 +100,14 @@ def _scarce(hundred: float) -> str:
     return "fewer than 1" if hundred < 50 else "more than 99"
 
 
-def default_ranges(layout: Layout) -> tuple[Range, ...]:
+def default_ranges(layout: Layout) -> tuple[UncertainRange, ...]:
     """Sensible ranges for what a drawing has, each with its reason."""
     allowance = layout.site.weather_allowance.si if layout.site.weather_allowance is not None else 0.0
     ranges = [
-        Range(Unsure.TEMPERATURE, -3.0, 3.0, False, Kind.TEMPERATURE, "tank and line differ, and so do days"),
-        Range(
+        UncertainRange(
+            Unsure.TEMPERATURE, -3.0, 3.0, False, Kind.TEMPERATURE, "tank and line differ, and so do days"
+        ),
+        UncertainRange(
             Unsure.BAROMETER,
             -max(LOW_PRESSURE_DAY, allowance),
             1500.0,
@@ -113,7 +115,9 @@ def default_ranges(layout: Layout) -> tuple[Range, ...]:
             Kind.VACUUM,
             f"weather moves a barometer by some {LOW_PRESSURE_DAY / 1000:g} kPa; common practice, no source",
         ),
-        Range(Unsure.LEVEL, -0.02, 0.02, False, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"),
+        UncertainRange(
+            Unsure.LEVEL, -0.02, 0.02, False, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"
+        ),
         _factor(Unsure.VISCOSITY, 0.9, 1.1, "ISO 3448: a grade is its mid-point, 10 % each way"),
         _factor(Unsure.ROUGHNESS, 0.5, 2.0, "tables of roughness differ by a factor of two; no source"),
         _factor(Unsure.FITTINGS, 0.75, 1.25, "published K of one fitting differ by a quarter; no source"),
@@ -122,7 +126,7 @@ def default_ranges(layout: Layout) -> tuple[Range, ...]:
     parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
     if any(part.screen is not None for part in parts):
         ranges.append(
-            Range(
+            UncertainRange(
                 Unsure.BLOCKED,
                 0.0,
                 0.3,
@@ -134,8 +138,8 @@ def default_ranges(layout: Layout) -> tuple[Range, ...]:
     return tuple(ranges)
 
 
-def _factor(what: Unsure, low: float, high: float, reason: str) -> Range:
-    return Range(what, low, high, True, Kind.NUMBER, reason)
+def _factor(what: Unsure, low: float, high: float, reason: str) -> UncertainRange:
+    return UncertainRange(what, low, high, True, Kind.NUMBER, reason)
 
 
 PROBES = 8
@@ -147,7 +151,7 @@ def uncertainty(
     layout: Layout,
     pump: str,
     level: Level = Level.MINIMUM,
-    ranges: Sequence[Range] | None = None,
+    ranges: Sequence[UncertainRange] | None = None,
     draws: int = DRAWS,
     seed: int = 1,
 ) -> Uncertainty:
@@ -173,7 +177,7 @@ def uncertainty(
     return Uncertainty(pump, margin, over, 1.0 - float(judged.mean()), chosen, strongest, seed)
 
 
-def _drawn(ranges: Sequence[Range], draws: int, seed: int) -> dict[Unsure, Floats]:
+def _drawn(ranges: Sequence[UncertainRange], draws: int, seed: int) -> dict[Unsure, Floats]:
     if not ranges:
         return {}
     from scipy.stats.qmc import LatinHypercube
@@ -253,7 +257,7 @@ def pressure_bands(
     pump: str,
     level: Level = Level.MINIMUM,
     ends: Band = (0.05, 0.95),
-    ranges: Sequence[Range] | None = None,
+    ranges: Sequence[UncertainRange] | None = None,
     draws: int = PROFILE_DRAWS,
     seed: int = 1,
 ) -> PressureBands | None:

@@ -10,7 +10,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.geometry import reservoirs
 from solver.layout.parts import Intake, Layout, Reservoir
-from solver.ledger.joints import Joint, joints
+from solver.ledger.joints import OuterJoint, joints
 from solver.ledger.solve import EQUAL, PumpLedger, Solution
 from solver.network.rows import RowKind
 from solver.quantities.units import Kind, System, typeset, with_minus
@@ -41,7 +41,7 @@ class Air:
     """Where air can come from, for one pump in the state that was solved."""
 
     pump: str
-    joints: tuple[Joint, ...]  # those below the atmosphere, the lowest pressure first
+    joints: tuple[OuterJoint, ...]  # those below the atmosphere, the lowest pressure first
     vacuum: float  # at the port [Pa]
     lowest: float  # least static pressure anywhere on the way [Pa]
     lowest_at: str  # where that is, in words
@@ -132,7 +132,7 @@ def air_notes(air: Air, layout: Layout, system: System) -> tuple[AirNote, ...]:
     )
 
 
-def joint_text(joint: Joint, air: Air, system: System) -> str:
+def joint_text(joint: OuterJoint, air: Air, system: System) -> str:
     """One joint in words: between what, and how far below the atmosphere."""
     return f"{joint.name}: {_below(joint.pressure, air, system)}"
 

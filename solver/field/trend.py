@@ -39,7 +39,7 @@ RESTARTS = tuple(work for work in WORK if work != "fluid topped up")
 
 
 @dataclass(frozen=True)
-class Point:
+class TrendPoint:
     """The open share of a screen at one reading, with nine in ten of its likelihood."""
 
     number: int  # of the reading in the file, from 0
@@ -58,7 +58,7 @@ class Trend:
     screen: str
     gauge: str
     place: str
-    points: tuple[Point, ...]
+    points: tuple[TrendPoint, ...]
     due_share: float | None  # open share at which some case is over; None where there is none such
     earliest: datetime | None  # of the band of the trend
     latest: datetime | None  # None where the band has no end within years
@@ -177,12 +177,12 @@ def _screen(reading: Reading) -> Cause | None:
     return replace(cause, sizes=(0.0, *(size for size in cause.sizes if size > 0.0)))
 
 
-def _point(prepared: Prepared, screen: Cause) -> Point:
+def _point(prepared: Prepared, screen: Cause) -> TrendPoint:
     reading = prepared.readings[0]
     weighed: Weighed = weighing.weigh(screen, ReadingNetworks((reading,)))
     low, high = weighed.band
     share = 1.0 - float(weighed.sizes[weighed.best])
-    return Point(
+    return TrendPoint(
         prepared.number,
         prepared.logged.moment,
         share,
@@ -195,7 +195,7 @@ def _point(prepared: Prepared, screen: Cause) -> Point:
 Dates = tuple[datetime | None, datetime | None, str]
 
 
-def _dates(points: Sequence[Point], due: CleaningDue, after_work: bool) -> Dates:
+def _dates(points: Sequence[TrendPoint], due: CleaningDue, after_work: bool) -> Dates:
     """The earliest and the latest date at which the band of the trend meets the share that is due."""
     if len(points) < FEWEST:
         since = " since the last work on the line" if after_work else ""
@@ -224,7 +224,7 @@ def _first(condition: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> int | None:
     return int(np.argmax(condition)) if condition.any() else None
 
 
-def _columns(points: Sequence[Point]) -> tuple[Floats, Floats, Floats]:
+def _columns(points: Sequence[TrendPoint]) -> tuple[Floats, Floats, Floats]:
     """Days since the first, open shares, and their standard deviations."""
     days = np.array([(each.when - points[0].when).total_seconds() / 86400.0 for each in points])
     shares = np.array([each.open_share for each in points])

@@ -10,7 +10,7 @@ from solver.field.causes import is_hose
 from solver.layout.parts import Layout
 
 
-class Sign(StrEnum):
+class FigureSign(StrEnum):
     """What the figures of a card are: towards the limit a vacuum rises, and a pressure falls."""
 
     VACUUM = "vacuum"
@@ -19,19 +19,19 @@ class Sign(StrEnum):
 
 
 PAST_EXPECTED = {
-    Sign.VACUUM: "More vacuum than expected",
-    Sign.PRESSURE: "Less pressure than expected, or a vacuum",
-    Sign.BOTH: "More vacuum than expected, or less pressure (+)",
+    FigureSign.VACUUM: "More vacuum than expected",
+    FigureSign.PRESSURE: "Less pressure than expected, or a vacuum",
+    FigureSign.BOTH: "More vacuum than expected, or less pressure (+)",
 }
 SHORT_OF_EXPECTED = {
-    Sign.VACUUM: "Clearly less vacuum than expected",
-    Sign.PRESSURE: "Clearly more pressure than expected",
-    Sign.BOTH: "Clearly less vacuum than expected, or more pressure (+)",
+    FigureSign.VACUUM: "Clearly less vacuum than expected",
+    FigureSign.PRESSURE: "Clearly more pressure than expected",
+    FigureSign.BOTH: "Clearly less vacuum than expected, or more pressure (+)",
 }
 AT_STOP = {
-    Sign.VACUUM: '"Stop at" reached, or more vacuum',
-    Sign.PRESSURE: '"Stop at" reached, or less pressure, or a vacuum',
-    Sign.BOTH: '"Stop at" reached; or more vacuum than it (no plus), or less pressure than it (plus)',
+    FigureSign.VACUUM: '"Stop at" reached, or more vacuum',
+    FigureSign.PRESSURE: '"Stop at" reached, or less pressure, or a vacuum',
+    FigureSign.BOTH: '"Stop at" reached; or more vacuum than it (no plus), or less pressure than it (plus)',
 }
 AT_REST = "At rest, off by more than the gauge's error"
 UP_TO_CLEAN = 'Between expected and "clean at"'
@@ -77,7 +77,7 @@ def what_to_do(shown: Iterable[CardRow], look_at: Sequence[str]) -> dict[str, st
 
 
 def _of_machine_that_runs(
-    sign: Sign, stop: Sign, look_at: Sequence[str], *, cleaning: bool
+    sign: FigureSign, stop: FigureSign, look_at: Sequence[str], *, cleaning: bool
 ) -> dict[str, str]:
     *others, last = look_at
     parts = f"{', '.join(others)} and {last}" if others else last
@@ -104,7 +104,7 @@ def _of_machine_that_runs(
     }
 
 
-def _less_flow(sign: Sign) -> dict[str, str]:
+def _less_flow(sign: FigureSign) -> dict[str, str]:
     return {SHORT_OF_EXPECTED[sign]: "less flow than drawn, thinner fluid, or a gauge that is off"}
 
 
@@ -113,7 +113,7 @@ def cleaned(shown: Iterable[CardRow]) -> bool:
     return any(row.service is not None for row in shown)
 
 
-def sign_of(shown: Iterable[CardRow]) -> Sign:
+def sign_of(shown: Iterable[CardRow]) -> FigureSign:
     """Whether the figures that a gauge is read against are vacuums, pressures or some of each."""
     return _sign(
         figure
@@ -123,8 +123,8 @@ def sign_of(shown: Iterable[CardRow]) -> Sign:
     )
 
 
-def _sign(vacuums: Iterable[float]) -> Sign:
+def _sign(vacuums: Iterable[float]) -> FigureSign:
     over = {vacuum < 0.0 for vacuum in vacuums}
     if len(over) == 2:
-        return Sign.BOTH
-    return Sign.PRESSURE if True in over else Sign.VACUUM
+        return FigureSign.BOTH
+    return FigureSign.PRESSURE if True in over else FigureSign.VACUUM

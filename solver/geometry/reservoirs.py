@@ -135,7 +135,7 @@ def floor_under(reservoir: Reservoir, x: float) -> float:
     return min(heights, default=min(y for _, y in corners))
 
 
-class Change(NamedTuple):
+class PressureChange(NamedTuple):
     """What adds to the pressure on a reservoir's fluid beside its own gauge pressure."""
 
     name: str
@@ -204,21 +204,21 @@ def _lids_under(layout: Layout, pump: Pump) -> Iterator[tuple[str, float, float]
             yield name, floor, rim
 
 
-def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | None:
+def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> PressureChange | None:
     """What a breather takes, or gas that is shut in and expands; None where the pressure is as typed.
 
     Parameters: `which` level is used, a `Level`; `site`, for the atmosphere.
     Source: Boyle's law, from the normal level on, at one temperature.
     """
     if reservoir.breather_drop is not None:
-        return Change("breather", -reservoir.breather_drop.si, "drop across the breather", "as typed")
+        return PressureChange("breather", -reservoir.breather_drop.si, "drop across the breather", "as typed")
     if not reservoir.sealed:
         return None
     gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
     weather = site.weather_allowance.si if site.weather_allowance is not None else 0.0
     room, fallen = _gas(reservoir, which)
     gas = work(flow.shut_in_gas, station_pressure(site) - weather, gauge, room, fallen)
-    return Change("gas expansion", gas.value - gauge, "the gas is shut in", flow.BOYLE, gas)
+    return PressureChange("gas expansion", gas.value - gauge, "the gas is shut in", flow.BOYLE, gas)
 
 
 @columns.remembered(256)

@@ -16,7 +16,7 @@ from solver.network.build import Row
 from solver.network.rows import RowKind
 
 
-class Joint(NamedTuple):
+class OuterJoint(NamedTuple):
     """Where one part is joined to the next, or a threaded elbow is screwed into its run."""
 
     key: str  # of the entry that ends at it
@@ -33,7 +33,7 @@ class Joint(NamedTuple):
         return self.elbow or f"{self.part} to {self.following}"
 
 
-def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joint, ...]:
+def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[OuterJoint, ...]:
     """Every joint outside the fluid: of parts in walking order, of threaded elbows, of parallel lines.
 
     walk: of `path.way_of` for that pump, where it is known.
@@ -45,7 +45,7 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
     outline, level = solution.layout.reservoirs[ledger.reservoir].outline, ledger.fluid_level
     outside = way.joined_outside(outline)
     on_walk = [
-        Joint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
+        OuterJoint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
         for step in way.part_ends
         if step.z > level or step.place in outside
         for entry in (elements[step.place],)
@@ -73,7 +73,7 @@ def _threaded(solution: Solution, rows: Iterable[Row]) -> set[str]:
 _Way = Sequence[tuple[Entry, Row]]
 
 
-def _of_elbows(ways: Sequence[_Way], threaded: set[str]) -> Iterator[Joint]:
+def _of_elbows(ways: Sequence[_Way], threaded: set[str]) -> Iterator[OuterJoint]:
     """Both ends of each threaded elbow; an end that meets another part is that part's joint."""
     for way in ways if threaded else ():
         for (before, first), (after, second) in pairwise(way):
@@ -84,13 +84,13 @@ def _of_elbows(ways: Sequence[_Way], threaded: set[str]) -> Iterator[Joint]:
                     ends_here = (elbow is before) == (elbow.flow >= 0)
                     x, z = row.path[-1 if ends_here else 0]
                     name = f"{words} {elbow.element} of {elbow.part}"
-                    yield Joint(before.key, before.part, before.part, x, z, before.pressure, name)
+                    yield OuterJoint(before.key, before.part, before.part, x, z, before.pressure, name)
 
 
-def _on_parallel(way: _Way, port: Entry) -> Iterator[Joint]:
+def _on_parallel(way: _Way, port: Entry) -> Iterator[OuterJoint]:
     """The end of the last element of each part."""
     ends = [*(entry for entry, _ in way), port]
     for (entry, row), after in zip(way, ends[1:], strict=True):
         if entry.part != after.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            yield Joint(entry.key, entry.part, after.part, x, z, entry.pressure)
+            yield OuterJoint(entry.key, entry.part, after.part, x, z, entry.pressure)

@@ -15,7 +15,7 @@ from solver.formulas import symbols
 from solver.formulas.flow import AFFINITY, SEA_LEVEL
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.worked import Worked, shortened, work, write
-from solver.geometry.reservoirs import Change
+from solver.geometry.reservoirs import PressureChange
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Limit, Pump, Site
 from solver.ledger import maker_fluid
@@ -99,7 +99,7 @@ class _Rated:
 
 @columns.remembered(64)
 def surface_pressure(
-    site: Site, reservoir_pressure: float = 0.0, change: Change | None = None
+    site: Site, reservoir_pressure: float = 0.0, change: PressureChange | None = None
 ) -> SurfacePressure:
     """What the site and the reservoir give to spend.
 

@@ -27,7 +27,7 @@ from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
-from solver.network.tracing import RunGraph, Step
+from solver.network.tracing import RunGraph, TracedStep
 from solver.network.ways import Rows
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
@@ -252,7 +252,7 @@ class _Table:
             in_words = error.text if isinstance(error, GeometryError) else error_text(error, self.system)
             self.problems.append((part, in_words))
 
-    def add_run(self, step: Step) -> None:
+    def add_run(self, step: TracedStep) -> None:
         """The rows of one run, of its changes of bore, and of the part it leads to."""
         run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
         start, end = self._leave(near, run), self._end(far, run)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from solver.layout.parts import Layout, Run
 
 
-class Section(NamedTuple):
+class LineSection(NamedTuple):
     """Runs that no reservoir reaches, with what bounds them. Nothing passes through a pump."""
 
     runs: tuple[str, ...]
@@ -21,7 +21,7 @@ def is_closed(layout: Layout, part: str) -> bool:
     return part in layout.fittings and layout.fittings[part].closed
 
 
-def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
+def sections(layout: Layout, left: Iterable[str]) -> list[LineSection]:
     """The runs named in `left`, in sections: within one, fluid could pass from each run to each other."""
     runs = [layout.runs[name] for name in left]
     if not runs:
@@ -40,14 +40,14 @@ def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
     ]
 
 
-def _section(layout: Layout, runs: list[Run]) -> Section:
+def _section(layout: Layout, runs: list[Run]) -> LineSection:
     ends = dict.fromkeys(end for run in runs for end in (run.start, run.end))
     closed = tuple(end for end in ends if is_closed(layout, end))
     pumps = tuple(end for end in ends if end in layout.pumps)
-    return Section(tuple(run.name for run in runs), closed, pumps)
+    return LineSection(tuple(run.name for run in runs), closed, pumps)
 
 
-def seed(section: Section, reached: Iterable[str]) -> str | None:
+def seed(section: LineSection, reached: Iterable[str]) -> str | None:
     """Where to begin drawing a section that closed valves cut off; None where it is no such section.
 
     reached: the parts that fluid reaches. A pump that has another line is begun at, so that no row of the

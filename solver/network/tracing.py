@@ -13,7 +13,7 @@ from solver.network.dead_ends import is_closed
 from solver.quantities.wording import with_article
 
 
-class Step(NamedTuple):
+class TracedStep(NamedTuple):
     """One run of the walk, from the part nearer a reservoir to the part farther."""
 
     run: Run
@@ -113,8 +113,8 @@ class Walk:
         seeds = [seed for section in sections if (seed := dead_ends.seed(section, self.reached)) is not None]
         self.cut_off, _ = self._from(seeds)
 
-    def _from(self, begin: Iterable[str]) -> tuple[list[Step], list[str]]:
-        steps: list[Step] = []
+    def _from(self, begin: Iterable[str]) -> tuple[list[TracedStep], list[str]]:
+        steps: list[TracedStep] = []
         closures: list[str] = []
         waiting = deque(begin)
         while waiting:
@@ -122,7 +122,7 @@ class Walk:
             for first, name in self.graph.lines(junction):
                 if name in self.walked or first == junction:
                     continue
-                step = self._along(Step(self.layout.runs[name], junction, first), steps)
+                step = self._along(TracedStep(self.layout.runs[name], junction, first), steps)
                 if is_closed(self.layout, step.far):
                     continue
                 if step.far in self.reached:
@@ -132,7 +132,7 @@ class Walk:
                 self.reached.add(step.far)
         return steps, closures
 
-    def _along(self, step: Step, steps: list[Step]) -> Step:
+    def _along(self, step: TracedStep, steps: list[TracedStep]) -> TracedStep:
         """Walk a line through its in-line parts to the junction, pump, intake or closed end."""
         while True:
             steps.append(step)
@@ -142,7 +142,7 @@ class Walk:
             onward = [(far, name) for far, name in self.graph.lines(step.far) if name not in self.walked]
             if not onward:
                 return step
-            step = Step(self.layout.runs[onward[0][1]], step.far, onward[0][0])
+            step = TracedStep(self.layout.runs[onward[0][1]], step.far, onward[0][0])
 
 
 def unreached(layout: Layout, graph: RunGraph, walk: Walk) -> Iterable[tuple[str, str]]:

@@ -7,7 +7,14 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from solver.answers.uncertainty import DRAWS, FROM_START_TO_START, Range, Uncertainty, Unsure, uncertainty
+from solver.answers.uncertainty import (
+    DRAWS,
+    FROM_START_TO_START,
+    UncertainRange,
+    Uncertainty,
+    Unsure,
+    uncertainty,
+)
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
@@ -65,7 +72,7 @@ def _badness(drawn: Uncertainty) -> tuple[float, float]:
 def lines(results: Mapping[str, Uncertainty | str], system: System) -> Iterator[str]:
     """What the draws come to, sentence by sentence."""
     yield f"How sure is it? {capitalised(sentence(results))}."
-    ranges: tuple[Range, ...] = ()
+    ranges: tuple[UncertainRange, ...] = ()
     for name, each in results.items():
         if isinstance(each, str):
             yield f"{name}: not judged ({each})."
@@ -94,7 +101,7 @@ def _strongest(drawn: Uncertainty) -> str:
     return f"what matters most is {', then '.join(names)}" if names else "nothing in it matters much"
 
 
-def _range(each: Range, system: System) -> str:
+def _range(each: UncertainRange, system: System) -> str:
     if each.factor:
         return f"{each.what}, times {each.low:g} to {each.high:g} ({each.reason})"
     if each.kind is Kind.SHARE:

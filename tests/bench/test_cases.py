@@ -36,11 +36,11 @@ def shown(path: Path, text: str) -> Any:
     from PySide6.QtWidgets import QApplication
 
     from sketch import run
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.window.main_window import make_window
 
     path.write_text(text, encoding="utf-8")
-    window = make_window(run.application(), None, Choice("light"), keeps=False)
+    window = make_window(run.application(), None, ThemeChoice("light"), keeps=False)
     assert window.files.read(path)
     window.resize(1400, 900)
     window.show()

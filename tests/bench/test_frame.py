@@ -35,14 +35,14 @@ def window(elements: int, cases: int, folder: Path) -> Window:
     from PySide6.QtWidgets import QApplication
 
     from sketch import run
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.window.main_window import make_window
 
     path = folder / "line.toml"
     named = "".join(CASE.format(each) for each in TEMPERATURES[: cases - 1])
     path.write_text(drawings.steps_text(elements) + named, "utf-8")
     settings = QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
-    opened = make_window(run.application(), settings, Choice("light"))
+    opened = make_window(run.application(), settings, ThemeChoice("light"))
     assert opened.files.read(path)
     opened.resize(1400, 900)
     opened.show()

@@ -57,7 +57,7 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, flow: str, allowed: fl
     from PySide6.QtWidgets import QApplication
 
     from sketch import run
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.window.main_window import make_window
 
     class Paints(QObject):
@@ -71,7 +71,7 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, flow: str, allowed: fl
     path.write_text(drawings.steps_text(elements, flow), encoding="utf-8")
     running = run.application()
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
-    opened = make_window(running, settings, Choice("light"))
+    opened = make_window(running, settings, ThemeChoice("light"))
     assert opened.files.read(path)
     opened.resize(1400, 900)
     opened.show()

@@ -24,7 +24,7 @@ from PySide6.QtCore import QtMsgType, qInstallMessageHandler
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMenu
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.document import BASE, Document
 from sketch.model.gate import failures
 from sketch.run import application
@@ -240,7 +240,7 @@ def run(seed: int, gestures: int) -> dict[str, object]:
     sys.excepthook = trouble.hook
     qInstallMessageHandler(trouble.qt)
     logging.getLogger().addHandler(_Errors(trouble))
-    window = make_window(application(), None, Choice.LIGHT)
+    window = make_window(application(), None, ThemeChoice.LIGHT)
     window.document.failed.connect(trouble.add)
     window.files.read(folder / LAYOUTS[seed % len(LAYOUTS)].name)
     window.show()

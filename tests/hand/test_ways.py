@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.views.tabs import TABS
 from sketch.window.main_window import make_window
 from tests.hand.gestures import PANES, PICTURES
@@ -39,7 +39,7 @@ def takes_events(widget: QWidget) -> bool:
 
 
 def test_each_tab_and_all_round_it(qtbot: QtBot, qapp: QApplication) -> None:
-    window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
     qtbot.addWidget(window)
     assert window.files.read(LAYOUT)
     with qtbot.waitExposed(window):

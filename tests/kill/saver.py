@@ -14,7 +14,7 @@ from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model import storage
 from sketch.run import application
 from sketch.views.tabs import TABS
@@ -53,7 +53,7 @@ def main(path: Path, how: str, user: int) -> None:
     if user >= 0:
         os.setgid(user)
         os.setuid(user)
-    window = make_window(running, None, Choice.LIGHT)
+    window = make_window(running, None, ThemeChoice.LIGHT)
     said = {"unkept": "", "notice": ""}
     window.document.file.unkept.connect(lambda why: said.update(unkept=window.notice.text))
     assert window.files.read(path), window.notice.text

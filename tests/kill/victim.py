@@ -16,7 +16,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.run import application
 from sketch.window.main_window import Window, make_window
 
@@ -68,7 +68,7 @@ class Victim:
 
 def main(path: Path, mark: str, seed: int) -> int:
     running = application()
-    window = make_window(running, None, Choice.LIGHT)
+    window = make_window(running, None, ThemeChoice.LIGHT)
     if not window.files.read(path):
         say(f"refused {window.notice.text}")
         return 1

@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.views.part_card import PartCard
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
@@ -131,7 +131,7 @@ class Designer:
 
 @pytest.fixture
 def designer(qtbot: QtBot, qapp: QApplication) -> Designer:
-    window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
     qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     window.resize(1600, 900)
     with qtbot.waitExposed(window):

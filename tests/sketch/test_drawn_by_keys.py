@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.window.main_window import Window, make_window
 from tests.sketch.test_drawn_by_hand import check_ledgers
 
@@ -125,7 +125,7 @@ class Typist:
 
 @pytest.fixture
 def typist(qtbot: QtBot, qapp: QApplication) -> Typist:
-    window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
     qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     window.resize(1600, 900)
     with qtbot.waitExposed(window):

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.canvas import picture
 from sketch.failsafe import Failsafe
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.document import Document
 from sketch.window.main_window import make_window
 from tests.sketch.canvas.mouse import drag
@@ -71,7 +71,7 @@ def test_painting_that_is_mended_paints_again(qtbot: QtBot, caplog: pytest.LogCa
 def test_elevation_that_cannot_be_painted_is_told_in_the_window_and_undo_brings_it_back(
     qtbot: QtBot, qapp: QApplication, riser: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    window = make_window(qapp, None, Choice.LIGHT)
+    window = make_window(qapp, None, ThemeChoice.LIGHT)
     qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     assert window.files.read(riser)
     with qtbot.waitExposed(window):

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication
 
 from sketch import startup
 from sketch.__main__ import main
-from sketch.look.appearance import Appearance, Choice
+from sketch.look.appearance import Appearance, ThemeChoice
 from tests.drawings import RISER
 from tests.sketch.pixels import pixels
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
@@ -55,7 +55,7 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
     yield partial(Run, capsys)
     qapp.setOrganizationName(names[0])
     qapp.setApplicationName(names[1])
-    Appearance(qapp, Choice.LIGHT).deleteLater()
+    Appearance(qapp, ThemeChoice.LIGHT).deleteLater()
 
 
 @on_linux

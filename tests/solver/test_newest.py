@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from solver.layout import file
-from solver.newest import Newest, newest_readings, stop_first, stop_line
+from solver.newest import NewestInWords, newest_readings, stop_first, stop_line
 from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
 
@@ -15,7 +15,7 @@ DRAWN = file.read(PATH).base
 
 def test_without_readings_nothing_is_said() -> None:
     newest = newest_readings(replace(DRAWN, readings=()), None)
-    assert newest == Newest("", False)
+    assert newest == NewestInWords("", False)
     assert (stop_first(newest, "Within"), stop_line(newest)) == ("Within", "")
 
 

@@ -39,10 +39,10 @@ def bent_canvas(qtbot: QtBot, bent: Path) -> Elevation:
 @pytest.fixture(scope="module")
 def one_window(qapp: QApplication) -> Iterator[Window]:
     """The window that the tests of a module share."""
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.window.main_window import make_window
 
-    window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
     window.resize(1366, 768)
     window.show()
     yield window

@@ -13,7 +13,7 @@ from sketch.canvas import own_shelf
 from sketch.editing import beginning, building
 from sketch.editing.building import Built
 from sketch.editing.edits import EditError
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.window.main_window import make_window
 from solver.layout.own_parts import OwnPart, parse
 from solver.quantities.units import System
@@ -32,7 +32,7 @@ def test_they_stand_on_the_shelf_and_bring_their_figures(
     drawing = tmp_path / "drawing.toml"
     drawing.write_bytes(path.read_bytes())
     (tmp_path / "shop.parts.toml").write_text(WHOLE, encoding="utf-8")
-    window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
     qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     window.show()
     assert window.files.read(drawing)

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.canvas import highest
 from sketch.drawing.painting import paint_elevation
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.pins import pins
 from sketch.window.main_window import Window, make_window
 
@@ -37,7 +37,7 @@ def at_once(window: Window) -> QImage:
     return image
 
 
-def opened(path: Path, choice: Choice, qtbot: QtBot, qapp: QApplication, folder: Path) -> Window:
+def opened(path: Path, choice: ThemeChoice, qtbot: QtBot, qapp: QApplication, folder: Path) -> Window:
     settings = QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
     window = make_window(qapp, settings, choice, keeps=False)
     qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
@@ -49,7 +49,7 @@ def opened(path: Path, choice: Choice, qtbot: QtBot, qapp: QApplication, folder:
 
 
 def test_only_what_changes_is_painted_again(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> None:
-    window = opened(LAYOUTS[1], Choice.LIGHT, qtbot, qapp, tmp_path)
+    window = opened(LAYOUTS[1], ThemeChoice.LIGHT, qtbot, qapp, tmp_path)
     canvas, document = window.workspace.elevation, window.document
     canvas.repaint()
     canvas.repaint()
@@ -92,7 +92,7 @@ def test_a_small_part_of_the_sheet_is_painted_in_a_drag_and_nothing_stays_behind
     qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
-    window = opened(path, Choice.LIGHT, qtbot, qapp, tmp_path)
+    window = opened(path, ThemeChoice.LIGHT, qtbot, qapp, tmp_path)
     monkeypatch.setattr(highest, "OLDEST", 3600.0)  # its line would move between two frames
     canvas, layout = window.workspace.elevation, window.document.layout
     paints = Paints()
@@ -117,11 +117,11 @@ def test_a_small_part_of_the_sheet_is_painted_in_a_drag_and_nothing_stays_behind
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
+@pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
 @pytest.mark.parametrize("path", LAYOUTS, ids=[path.stem for path in LAYOUTS])
 def test_every_frame_of_a_random_drag_equals_a_full_repaint(
     path: Path,
-    choice: Choice,
+    choice: ThemeChoice,
     qtbot: QtBot,
     qapp: QApplication,
     tmp_path: Path,

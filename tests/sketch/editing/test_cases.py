@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from sketch.editing import cases
-from sketch.editing.cases import Figure
+from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -21,7 +21,7 @@ def layout() -> Layout:
     return file.parse(drawings.RISER).base
 
 
-def _figure(layout: Layout, words: str) -> Figure:
+def _figure(layout: Layout, words: str) -> CaseFigure:
     return next(each for each in cases.figures(layout) if each.words == words)
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from sketch.editing import readings
 from sketch.editing.edits import EditError
-from sketch.editing.readings import FIELDS, Field, distance_of, new, shown, typed, with_reading
+from sketch.editing.readings import FIELDS, ReadingField, distance_of, new, shown, typed, with_reading
 from solver.field import places
 from solver.field.places import Place
 from solver.layout import file
@@ -61,7 +61,7 @@ TYPED = {
 }
 
 
-def field(name: str) -> Field:
+def field(name: str) -> ReadingField:
     return next(each for each in FIELDS if ".".join(each.path) == name)
 
 

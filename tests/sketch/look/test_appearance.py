@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
-from sketch.look.appearance import Appearance, Choice, theme_of
+from sketch.look.appearance import Appearance, ThemeChoice, theme_of
 from sketch.look.colours import DARK, LIGHT, blend
 
 
@@ -39,9 +39,9 @@ def test_a_blend_is_opaque_and_lies_between() -> None:
 
 
 def test_what_is_asked_for_is_worn(qapp: QApplication) -> None:
-    appearance = Appearance(qapp, Choice.DARK)
+    appearance = Appearance(qapp, ThemeChoice.DARK)
     assert theme_of(qapp.palette()) is DARK
-    appearance.choose(Choice.LIGHT)
+    appearance.choose(ThemeChoice.LIGHT)
     assert theme_of(qapp.palette()) is LIGHT
     assert qapp.style().objectName() == "fusion"
 
@@ -59,8 +59,8 @@ def test_tinted_rows_stay_legible(theme: colours.Theme) -> None:
         assert colours.contrast(theme.stop, tint) >= 4.5
 
 
-@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
-def test_a_menu_stands_out_from_the_drawing(qtbot: QtBot, choice: Choice) -> None:
+@pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
+def test_a_menu_stands_out_from_the_drawing(qtbot: QtBot, choice: ThemeChoice) -> None:
     theme = Appearance(QApplication.instance(), choice).theme
     menu = QMenu()
     qtbot.addWidget(menu)
@@ -73,8 +73,8 @@ def test_a_menu_stands_out_from_the_drawing(qtbot: QtBot, choice: Choice) -> Non
     assert colours.contrast(theme.ink, ground) >= 7.0
 
 
-@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
-def test_the_list_of_a_box_to_choose_from_stays_legible(qtbot: QtBot, choice: Choice) -> None:
+@pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
+def test_the_list_of_a_box_to_choose_from_stays_legible(qtbot: QtBot, choice: ThemeChoice) -> None:
     theme = Appearance(QApplication.instance(), choice).theme
     box = QComboBox()
     qtbot.addWidget(box)
@@ -89,7 +89,7 @@ def test_the_list_of_a_box_to_choose_from_stays_legible(qtbot: QtBot, choice: Ch
 
 
 def test_a_field_has_a_frame_to_be_seen_in_the_dark(qtbot: QtBot) -> None:
-    theme = Appearance(QApplication.instance(), Choice.DARK).theme
+    theme = Appearance(QApplication.instance(), ThemeChoice.DARK).theme
     ground = colours.palette(theme).window().color()
     for field in (QLineEdit(), QPlainTextEdit()):
         qtbot.addWidget(field)
@@ -99,8 +99,8 @@ def test_a_field_has_a_frame_to_be_seen_in_the_dark(qtbot: QtBot) -> None:
         assert edge >= 3.0, type(field)
 
 
-@pytest.mark.parametrize("choice", [Choice.LIGHT, Choice.DARK])
-def test_a_box_that_is_not_checked_has_a_frame_to_be_seen(qtbot: QtBot, choice: Choice) -> None:
+@pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
+def test_a_box_that_is_not_checked_has_a_frame_to_be_seen(qtbot: QtBot, choice: ThemeChoice) -> None:
     theme = Appearance(QApplication.instance(), choice).theme
     box = QCheckBox("Every case")
     qtbot.addWidget(box)

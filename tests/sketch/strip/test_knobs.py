@@ -8,7 +8,7 @@ import pytest
 
 from sketch.editing import edits
 from sketch.editing.edits import EditError
-from sketch.strip.knobs import KNOBS, Knob, Subject, subject
+from sketch.strip.knobs import KNOBS, Knob, KnobSubject, subject
 from solver.answers import ask, sweep
 from solver.answers.inputs import BLOCKED, INPUTS, SITES
 from solver.answers.sweep import SweepError
@@ -36,7 +36,7 @@ def layout() -> Layout:
     return screened(blocked=0.2)
 
 
-def turned(layout: Layout) -> Subject:
+def turned(layout: Layout) -> KnobSubject:
     return subject(layout, solve(layout).pumps["pump"], "pump", Level.MINIMUM)
 
 
@@ -87,7 +87,7 @@ def test_a_site_has_one_range_everywhere(layout: Layout) -> None:
 
 
 def test_a_figure_that_is_not_there_says_why(layout: Layout) -> None:
-    none = Subject("", "", Level.MINIMUM, "")
+    none = KnobSubject("", "", Level.MINIMUM, "")
     reasons = {knob.name: knob.reason(layout, none) for knob in KNOBS}
     assert reasons["Port height"] == "no pump in this drawing"
     assert reasons["Fluid level"] == "no reservoir in this drawing"

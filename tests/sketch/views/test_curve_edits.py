@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sketch.views.curve_edits import EDITS, edited, rounded
-from solver.answers.curves import Subject, subjects
+from solver.answers.curves import CurveSubject, subjects
 from solver.answers.inputs import INPUTS
 from solver.layout.parts import Level
 from solver.quantities.units import System, to_display
@@ -30,7 +30,7 @@ def test_every_edit_puts_the_figure_where_it_is_read() -> None:
 
 @pytest.mark.parametrize("system", [System.SI, System.US])
 def test_a_place_is_rounded_to_a_five_hundredth_of_the_way_at_most_ten_times_over(system: System) -> None:
-    subject = Subject("port height", "press", 1.0, (0.0, 3.0))
+    subject = CurveSubject("port height", "press", 1.0, (0.0, 3.0))
     kind = INPUTS[subject.name].kind
     way = to_display(3.0, kind, system) - to_display(0.0, kind, system)
     for place in (0.3333 * way, 0.71717 * way):

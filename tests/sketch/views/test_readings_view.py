@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.document import Document
 from sketch.model.inspector import inspector
 from sketch.model.pins import pins
@@ -36,7 +36,7 @@ def view(qtbot: QtBot, document: Document) -> ReadingsView:
 @pytest.fixture
 def opener(qtbot: QtBot, qapp: QApplication) -> Callable[[Path], Window]:
     def opened(path: Path) -> Window:
-        window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+        window = make_window(qapp, None, ThemeChoice.LIGHT, keeps=False)
         qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
         assert window.files.read(path)
         with qtbot.waitExposed(window):

@@ -7,12 +7,12 @@ from datetime import datetime, timedelta
 import pytest
 
 from sketch.views.trend_scale import MOST_TICKS, name, scale_of, words
-from solver.field.trend import Point, Trend
+from solver.field.trend import Trend, TrendPoint
 
 
 def trend(*days: str, earliest: str = "") -> Trend:
     points = tuple(
-        Point(at, datetime.fromisoformat(day), 0.5, 0.4, 0.6, False) for at, day in enumerate(days)
+        TrendPoint(at, datetime.fromisoformat(day), 0.5, 0.4, 0.6, False) for at, day in enumerate(days)
     )
     due = datetime.fromisoformat(earliest) if earliest else None
     return Trend("p", "strainer", "A", "the port of p", points, 0.1, due, None, "" if due else "too few")

@@ -31,7 +31,7 @@ def windows(qapp: QApplication) -> Iterator[list[Window]]:
 
 @pytest.fixture
 def opener(qtbot: QtBot, qapp: QApplication, request: pytest.FixtureRequest, windows: list[Window]) -> Opener:
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.window.main_window import make_window
     from tests.sketch.window.windows import CARRIAGE, as_new
 
@@ -46,7 +46,7 @@ def opener(qtbot: QtBot, qapp: QApplication, request: pytest.FixtureRequest, win
             assert windows[0].files.read(path)
             qapp.processEvents()
             return windows[0]
-        window = make_window(qapp, settings, Choice.LIGHT)
+        window = make_window(qapp, settings, ThemeChoice.LIGHT)
         if shares:
             windows[:] = [window]
         else:

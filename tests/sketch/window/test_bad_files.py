@@ -16,7 +16,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from sketch.editing import edits
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model import storage
 from sketch.window.main_window import Window, make_window
 from tests.thorough import first, one_in
@@ -88,7 +88,7 @@ def held(window: Window) -> Held:
 @contextmanager
 def changed_window(qapp: QApplication, folder: Path) -> Iterator[Window]:
     """A window with a drawing that has an unsaved change and a selection."""
-    window = make_window(qapp, None, Choice.LIGHT)
+    window = make_window(qapp, None, ThemeChoice.LIGHT)
     assert window.files.read(Path(shutil.copy(CARRIAGE, folder / "open.toml")))
     window.show()
     assert QTest.qWaitForWindowExposed(window)

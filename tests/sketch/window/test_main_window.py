@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
 from sketch.look import asking
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.look.colours import DARK
 from sketch.model import outcome
 from sketch.views import case_making
@@ -146,7 +146,7 @@ def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     light = window.grab().toImage()
     qtbot.keyClick(window, Qt.Key.Key_D, CONTROL | ALT)
-    assert window.appearance.choice is Choice.DARK
+    assert window.appearance.choice is ThemeChoice.DARK
     qtbot.waitUntil(lambda: window.workspace.elevation.theme is DARK)
     dark = window.grab().toImage()
     for view in (
@@ -159,7 +159,7 @@ def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
         assert light.pixelColor(corner).lightness() > 200
         assert dark.pixelColor(corner).lightness() < 80
     qtbot.keyClick(window, Qt.Key.Key_L, CONTROL | ALT)
-    assert window.appearance.choice is Choice.LIGHT
+    assert window.appearance.choice is ThemeChoice.LIGHT
 
 
 def test_a_move_of_a_drag_is_one_solve_and_one_sync(

@@ -13,7 +13,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model.document import Document
 from sketch.views import case_table, ledger_rows
 from sketch.window.main_window import Window, make_window
@@ -29,7 +29,7 @@ EVERY = 3  # of how many drawings the sheet is written too, at length
 
 @pytest.fixture
 def window(qtbot: QtBot, qapp: QApplication) -> Window:
-    window = make_window(qapp, None, Choice.LIGHT)
+    window = make_window(qapp, None, ThemeChoice.LIGHT)
     qtbot.addWidget(window)
     window.show()
     window.workspace.show_tab("cases")

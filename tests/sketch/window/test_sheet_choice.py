@@ -70,10 +70,10 @@ def test_the_paper_is_the_usual_one_of_the_drawing(qtbot, name: str, paper: str)
 
 
 def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sketch.look.appearance import Choice
+    from sketch.look.appearance import ThemeChoice
     from sketch.run import application, make_window
 
-    window = make_window(application(), None, Choice("light"), keeps=False)
+    window = make_window(application(), None, ThemeChoice("light"), keeps=False)
     qtbot.addWidget(window)
     window.document.open(CARRIAGE)
     target = tmp_path / "page"

@@ -12,7 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.model import gate
 from sketch.model.disk import SaveError
 from sketch.model.document import Document
@@ -75,7 +75,7 @@ def test_what_is_saved_with_it_opens_marked_with_why_and_can_be_removed(
     path = document.path
     assert path is not None
     document.file.close()
-    again = make_window(qapp, None, Choice.LIGHT)
+    again = make_window(qapp, None, ThemeChoice.LIGHT)
     qtbot.addWidget(again, before_close_func=lambda each: each.document.undo_stack.setClean())
     assert again.files.read(path)
     assert "Pump beside the tank" in again.notice.text

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 
-from sketch.look.appearance import Choice
+from sketch.look.appearance import ThemeChoice
 from sketch.window.main_window import Window
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Level
@@ -56,7 +56,7 @@ def as_new(window: Window) -> None:
     window.document.set_case(AS_DRAWN)
     window.document.select("")
     window.document.point("")
-    window.appearance.choose(Choice.LIGHT)
+    window.appearance.choose(ThemeChoice.LIGHT)
     window.workspace.show_tab("ledger")
     window.notice.hide()
     window.resize(window._first_size())

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solver.answers.curves import Subject, curves, subjects, transitional, uncertain_margin
+from solver.answers.curves import CurveSubject, curves, subjects, transitional, uncertain_margin
 from solver.answers.inputs import INPUTS
 from solver.answers.uncertainty import uncertainty
 from solver.layout.cases import cases_of, layout_in_case
@@ -81,7 +81,7 @@ def test_where_it_crosses_the_margin_is_zero(name):
 def test_a_case_that_cannot_be_solved_leaves_the_worst_unknown():
     frozen = replace(lifted().fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
     layout = replace(lifted(), fluid=frozen)
-    drawn = curves(layout, "pump", Subject("elevation", "", 0.0, (0.0, 1000.0)), points=5)
+    drawn = curves(layout, "pump", CurveSubject("elevation", "", 0.0, (0.0, 1000.0)), points=5)
     assert np.isnan(drawn.margin).all()
     assert set(drawn.case) == {""}
     assert drawn.crossings == ()
@@ -89,7 +89,7 @@ def test_a_case_that_cannot_be_solved_leaves_the_worst_unknown():
 
 def test_values_that_cannot_be_drawn_are_left_out_and_no_others():
     """Below the intake there is no level."""
-    subject = Subject("level", "tank", 0.4, (0.01, 0.5))
+    subject = CurveSubject("level", "tank", 0.4, (0.01, 0.5))
     drawn = curves(lifted(), "pump", subject, points=50)
     lost = drawn.values[np.isnan(drawn.margin)]
     assert lost.size > 5
@@ -98,7 +98,7 @@ def test_values_that_cannot_be_drawn_are_left_out_and_no_others():
 
 
 def test_transitional_flow_is_where_reynolds_is_between():
-    subject = Subject("flow", "pump", 0.002, (0.0005, 0.02))
+    subject = CurveSubject("flow", "pump", 0.002, (0.0005, 0.02))
     stretches = transitional(lifted(), "pump", subject, Level.MINIMUM)
     assert len(stretches) == 1
     low, high = stretches[0]
@@ -162,5 +162,5 @@ def test_the_band_of_the_draws_reaches_as_far_as_the_margin_is_judged():
 
 
 def test_a_blocked_strainer_is_called_that():
-    assert Subject("blocked", "strainer", 0.0, (0.0, 0.9)).label == "strainer blocked"
-    assert Subject("port height", "press", 1.0, (0.0, 2.0)).label == "port height of press"
+    assert CurveSubject("blocked", "strainer", 0.0, (0.0, 0.9)).label == "strainer blocked"
+    assert CurveSubject("port height", "press", 1.0, (0.0, 2.0)).label == "port height of press"

@@ -10,7 +10,7 @@ import pytest
 from solver.answers import uncertainty as unsure
 from solver.answers.uncertainty import (
     FROM_START_TO_START,
-    Range,
+    UncertainRange,
     Unsure,
     default_ranges,
     pressure_bands,
@@ -28,8 +28,8 @@ LAYOUTS: dict[str, Layout] = {path.stem: file.read(path).base for path in SHIPPE
 CARRIAGE = LAYOUTS["carriage-at-altitude"]
 
 
-def barometer(half: float) -> Range:
-    return Range(Unsure.BAROMETER, -half, half, False, Kind.VACUUM, "a test")
+def barometer(half: float) -> UncertainRange:
+    return UncertainRange(Unsure.BAROMETER, -half, half, False, Kind.VACUUM, "a test")
 
 
 def test_a_barometer_alone_moves_the_margin_by_as_much() -> None:
@@ -67,7 +67,7 @@ def test_ten_thousand_even_draws_agree_with_many_plain_ones(name: str) -> None:
 
 def test_a_draw_is_a_drawing_solved() -> None:
     """Each range at one point alone: the margin is that of the drawing with the figure typed in."""
-    warmer = Range(Unsure.TEMPERATURE, 5.0, 5.0, False, Kind.TEMPERATURE, "a test")
+    warmer = UncertainRange(Unsure.TEMPERATURE, 5.0, 5.0, False, Kind.TEMPERATURE, "a test")
     draws = uncertainty(CARRIAGE, "carriage", ranges=(warmer,), draws=3)
     typed = replace(CARRIAGE.fluid, temperature=quantity("50 degC", Kind.TEMPERATURE))
     assert draws.margin == pytest.approx([solve(replace(CARRIAGE, fluid=typed)).pumps["carriage"].margin] * 3)
@@ -81,7 +81,7 @@ def test_every_thing_that_is_not_known_moves_the_margin(what: Unsure) -> None:
 
 
 def test_a_draw_that_cannot_be_solved_counts_as_over() -> None:
-    far = Range(Unsure.TEMPERATURE, 0.0, 300.0, False, Kind.TEMPERATURE, "past the fluid's figures")
+    far = UncertainRange(Unsure.TEMPERATURE, 0.0, 300.0, False, Kind.TEMPERATURE, "past the fluid's figures")
     draws = uncertainty(LAYOUTS["baler-flooded"], "baler", ranges=(far,), draws=120)
     assert 0.5 < draws.not_judged < 1.0
     assert draws.over >= draws.not_judged
@@ -132,5 +132,5 @@ def test_a_barometer_alone_moves_every_pressure_along_the_line_by_as_much() -> N
 
 
 def test_pressures_that_no_draw_has_are_none() -> None:
-    frozen = Range(Unsure.TEMPERATURE, -200.0, -190.0, False, Kind.TEMPERATURE, "a test")
+    frozen = UncertainRange(Unsure.TEMPERATURE, -200.0, -190.0, False, Kind.TEMPERATURE, "a test")
     assert pressure_bands(CARRIAGE, "carriage", ranges=(frozen,), draws=4) is None

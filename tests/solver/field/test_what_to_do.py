@@ -12,7 +12,7 @@ from solver.field.what_to_do import (
     AT_STOP,
     ON_LOW_DAY,
     PAST_EXPECTED,
-    Sign,
+    FigureSign,
     parts_to_look_at,
     sign_of,
     what_to_do,
@@ -32,11 +32,15 @@ DRAWS, PRESSED, BETWEEN = row(5e3, 9e3), row(-14.7e3, -11.9e3), row(-1.3e3, 5e3)
 
 def test_the_figures_say_whether_a_vacuum_rises_or_a_pressure_falls_to_stop() -> None:
     signs = [sign_of(each) for each in ([DRAWS], [PRESSED], [BETWEEN], [DRAWS, PRESSED])]
-    assert signs == [Sign.VACUUM, Sign.PRESSURE, Sign.BOTH, Sign.BOTH]
+    assert signs == [FigureSign.VACUUM, FigureSign.PRESSURE, FigureSign.BOTH, FigureSign.BOTH]
 
 
 def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
-    signs = (Sign.VACUUM, Sign.VACUUM), (Sign.PRESSURE, Sign.PRESSURE), (Sign.BOTH, Sign.VACUUM)
+    signs = (
+        (FigureSign.VACUUM, FigureSign.VACUUM),
+        (FigureSign.PRESSURE, FigureSign.PRESSURE),
+        (FigureSign.BOTH, FigureSign.VACUUM),
+    )
     for each, (sign, stop) in zip((DRAWS, PRESSED, BETWEEN), signs, strict=True):
         todo = what_to_do([each], PARTS)
         assert todo[AT_STOP[stop]].startswith("stop the pump now")
@@ -48,14 +52,14 @@ def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
 
 
 def test_stops_of_either_kind_are_both_worded() -> None:
-    assert AT_STOP[Sign.BOTH] in what_to_do([DRAWS, PRESSED], PARTS)
+    assert AT_STOP[FigureSign.BOTH] in what_to_do([DRAWS, PRESSED], PARTS)
 
 
 def test_past_the_limit_in_every_state_nothing_is_said_of_running_on() -> None:
     over = replace(DRAWS, stop=None, note=card.OVER)
     assert next(iter(what_to_do([over], PARTS))) == AT_ANY
     assert not any("next stop" in work for work in what_to_do([over], PARTS).values())
-    assert {AT_ANY, AT_STOP[Sign.VACUUM]} <= set(what_to_do([over, DRAWS], PARTS))
+    assert {AT_ANY, AT_STOP[FigureSign.VACUUM]} <= set(what_to_do([over, DRAWS], PARTS))
 
 
 def test_what_to_clean_at_is_said_where_some_state_has_such_a_reading() -> None:

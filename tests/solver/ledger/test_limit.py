@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.formulas import flow as formulas
-from solver.geometry.reservoirs import Change
+from solver.geometry.reservoirs import PressureChange
 from solver.layout.parts import Limit, Site
 from solver.ledger import limit
 from solver.network.build import NetworkError
@@ -340,7 +340,7 @@ def test_a_faster_pump_never_asks_for_less(flow, factor):
 
 
 def test_a_change_on_the_fluid_is_a_step_of_its_own():
-    change = Change("breather", -700.0, "drop across the breather", "as typed")
+    change = PressureChange("breather", -700.0, "drop across the breather", "as typed")
     surface = limit.surface_pressure(site(elevation="300 m"), 0.0, change)
     assert surface.lines[-1].name == "breather"
     assert surface.pressure == pytest.approx(surface.atmosphere - 700.0)
