@@ -18,6 +18,7 @@ from solver.ledger.sentences import limit_unknown
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import degrees
 
 AdviceByPump = Mapping[str, Advice]
 """What was solved for each pump."""
@@ -111,8 +112,8 @@ def _of_fluid(old: FluidChoice, new: FluidChoice, system: System) -> Iterator[st
         ("starts at", old.coldest_start, new.coldest_start),
     ):
         if now is not None and (was is None or was.si != now.si):
-            other = "" if was is None else f" in place of {typeset(was.si, Kind.TEMPERATURE, system)}"
-            yield f"{text} {typeset(now.si, Kind.TEMPERATURE, system)}{other}"
+            other = "" if was is None else f" in place of {degrees(was.si, system)}"
+            yield f"{text} {degrees(now.si, system)}{other}"
 
 
 def _more_flow(before: Judgement, after: Judgement, system: System) -> Iterator[str]:

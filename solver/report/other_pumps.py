@@ -28,7 +28,7 @@ CALLED = {"rated_fluid": "fluid of its limit", "credit": "credit for speed or de
 
 FORMS = {
     LimitForm.VACUUM: (Kind.VACUUM, "of vacuum"),
-    LimitForm.PRESSURE: (Kind.PRESSURE, "absolute"),
+    LimitForm.PRESSURE: (Kind.VACUUM, "absolute"),
     LimitForm.NPSH: (Kind.HEAD, "of NPSH"),
 }
 

@@ -229,9 +229,9 @@ def test_an_alternative_for_another_fluid_is_ordered_with_its_own_figures() -> N
         " ".join(block.text for block in blocks if isinstance(block, Paragraph))
         for blocks in (advice(sheet, 6), work(sheet, 6))
     )
-    assert "For other conditions (the fluid at 80.0 °C in place of 60.0 °C) build" in advised
+    assert "For other conditions (the fluid at 80 °C in place of 60 °C) build" in advised
     assert 'Its note: "The pump below the minimum level beside the sump' in advised
     worst = sheet.chosen.place.ledger
     assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in order
-    assert "where this is wanted: the fluid at 80.0 °C in place of 60.0 °C" in order
+    assert "where this is wanted: the fluid at 80 °C in place of 60 °C" in order
     assert "heater" not in order

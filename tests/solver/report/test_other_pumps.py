@@ -8,7 +8,8 @@ import pytest
 
 from solver.findings.judgement import judge
 from solver.layout.file import parse
-from solver.layout.parts import Layout, Pump
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Layout, Limit, Pump
 from solver.network.build import build
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choosing import JudgedDrawing
@@ -88,3 +89,9 @@ def test_it_is_ordered_and_counted_on_and_no_line_of_the_list_is_for_both(before
         for each in (before, after)
     )
     assert one.isdisjoint(other)
+
+
+def test_an_absolute_limit_is_shown_in_the_unit_of_the_column() -> None:
+    limit = Limit(LimitForm.PRESSURE, ((None, quantity("0.8 bar", Kind.PRESSURE)),))
+    assert limit_text(limit, System.US) == "23.6 inHg absolute"
+    assert limit_text(limit, SI) == "80.0 kPa absolute"
