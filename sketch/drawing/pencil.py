@@ -75,13 +75,14 @@ def _drop(family: str, pixels: int, bold: bool) -> float:
 
 
 @lru_cache(maxsize=2048)
-def _laid_out(text: str, family: str, pixels: int, bold: bool) -> QStaticText:
-    """A text whose glyphs are placed once, not at every repaint."""
+def _laid_out(text: str, family: str, pixels: int, bold: bool) -> tuple[QFont, float, QStaticText]:
+    """A text whose glyphs are placed once, not at every repaint, with its font and its rise."""
     text_layout = QStaticText(text)
     text_layout.setTextFormat(Qt.TextFormat.PlainText)
     text_layout.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
-    text_layout.prepare(QTransform(), _font(family, pixels, bold))
-    return text_layout
+    font = _font(family, pixels, bold)
+    text_layout.prepare(QTransform(), font)
+    return font, _rise(family, pixels, bold), text_layout
 
 
 @lru_cache(maxsize=128)
@@ -208,7 +209,7 @@ class Pencil(Ruler):
         self, colour: QColor, width: float = 1.0, dash: Sequence[float] = (), *, mitre: bool = True
     ) -> None:
         """The stroke used from here on."""
-        scaled = tuple(length / width for length in dash)
+        scaled = tuple([length / width for length in dash]) if dash else ()
         self.painter.setPen(_pen(colour.rgba(), width * self.dot, scaled, mitre))
 
     def lines(
@@ -327,13 +328,16 @@ class Pencil(Ruler):
         """One line of text, its middle at height y; `align` 0, 0.5, 1 puts x at its left, middle, right."""
         pixels = max(round(size * self.dot), 1)
         left = x - align * self.width(text, size, bold=bold) if align else x
-        font = _font(self.family, pixels, bold)
+        self.painter.setPen(colour)
+        if self._on_screen:
+            font, rise, laid_out = _laid_out(text, self.family, pixels, bold)
+            self._set_font(font)
+            self.painter.drawStaticText(QPointF(left, y - rise), laid_out)
+        else:
+            self._set_font(_font(self.family, pixels, bold))
+            self.painter.drawText(QPointF(left, y + _drop(self.family, pixels, bold)), text)
+
+    def _set_font(self, font: QFont) -> None:
         if font is not self._font:  # Qt takes as long for the same one
             self._font = font
             self.painter.setFont(font)
-        self.painter.setPen(colour)
-        if self._on_screen:
-            top = y - _rise(self.family, pixels, bold)
-            self.painter.drawStaticText(QPointF(left, top), _laid_out(text, self.family, pixels, bold))
-        else:
-            self.painter.drawText(QPointF(left, y + _drop(self.family, pixels, bold)), text)

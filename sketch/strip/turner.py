@@ -103,7 +103,9 @@ class Turner(QWidget):
         if self._refused_on is not None and self._refused_on is not self._document.layout:
             self._forget_typing()
         figures = self.turning.figures(which)
-        if figures != self._shown or self.turning.active or self.field.isModified() or self.message.text():
+        _, reason, *_ = figures  # which stays shown for as long as it holds; what was refused does not
+        refused = bool(self.message.text()) and not reason
+        if figures != self._shown or self.turning.active or self.field.isModified() or refused:
             self._shown = figures
             self._show(which)
 

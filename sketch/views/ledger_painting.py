@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QHeaderView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.colours import Theme
@@ -105,14 +105,12 @@ class LedgerDelegate(QStyledItemDelegate):
         text = self._style.ledger.text(index.row(), column)
         if not text:
             return
-        whole, _, rest = text.partition(".")
+        whole, metrics = text.partition(".")[0], QFontMetricsF(painter.font())
         point = rect.right() - GAP - self._style.fraction_width(column)
-        over = Qt.AlignmentFlag.AlignVCenter
-        box = QRectF(rect.left(), rect.top(), point - rect.left(), rect.height())
-        painter.drawText(box, over | Qt.AlignmentFlag.AlignRight, whole)
-        if rest:
-            tail = QRectF(point, rect.top(), rect.right() - point, rect.height())
-            painter.drawText(tail, over | Qt.AlignmentFlag.AlignLeft, f".{rest}")
+        left = point - metrics.horizontalAdvance(whole)
+        base = rect.top() + (rect.height() - metrics.height()) / 2 + metrics.ascent()
+        # At its place: Qt lays a text out anew in a box, and the sums are written in every frame of a drag.
+        painter.drawText(QPointF(left, base), text)
         if column == SHARE and row.role == Role.ENTRY:
             chip = QRectF(rect.left() + GAP, rect.center().y() - CHIP / 2, CHIP, CHIP)
             share_chip(painter, chip, row.figures[SHARE], row.past, self._style.theme)
