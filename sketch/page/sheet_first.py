@@ -348,9 +348,9 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
         SCALED,
     ]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
-    values = "1 usual value" if assumed == 1 else f"{assumed} usual values"
+    values = "1 usual value is" if assumed == 1 else f"{assumed} usual values are"
     where = _where(sheet, "assumptions")
-    texts += [f"{values} in the place of what is not typed{where}"] if assumed else []
+    texts += [f"{values} assumed where no figure is typed{where}"] if assumed else []
     shown = max(most + 1, FEWEST)
     left = _several("assumption", len(texts) - shown)
     sentences = [

@@ -250,14 +250,15 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     lowest = min(low, key=lambda joint: joint.pressure)
     vacuum = subject.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
+    most = "at most " if len(low) > 1 else ""
     elbows = sum(1 for joint in low if joint.elbow)
     at_elbows = "at a threaded elbow" if elbows == 1 else "at threaded elbows"
     of_them = f"{elbows} of them " if len(low) > 1 else ""
     threaded = f", {of_them}{at_elbows}" if elbows else ""
     place = lowest.elbow or subject.where(lowest.key)
     breaks = lowest.pressure <= subject.ledger.vapor_pressure
-    far = "and the column breaks" if breaks else f"by {subject.show(vacuum, Kind.VACUUM)}"
-    text = f"{subject.pump.name}: {many} below the atmosphere{threaded}, {far} at {place}"
+    far = "and the column breaks" if breaks else f"{most}{subject.show(vacuum, Kind.VACUUM)}"
+    text = f"{subject.pump.name}: {many} under vacuum{threaded}, {far} at {place}"
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 
 

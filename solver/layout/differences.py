@@ -27,10 +27,10 @@ FLUID, PUMPS, RESERVOIRS, SIZES = "fluid", "pumps", "reservoirs", ("size", "bore
 
 
 def differences(before: Layout, after: Layout, system: System | None = None) -> tuple[str, ...]:
-    """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2".
+    """What is new, gone or other in `after`, a sentence a part or table.
 
-    Parts that are changed alike share a sentence: "riser, header: size NPS 3 for NPS 2". What decides most
-    comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
+    Such as "riser: size NPS 3 instead of NPS 2". Parts that are changed alike share a sentence.
+    What decides most comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
     system: of the figures; that of `after` unless given.
     """
     system = system or System(after.units)
@@ -157,7 +157,7 @@ def _figure(called: str, before: Any, after: Any) -> str:
     if after is None:
         return f"without {called}"
     if _is_short(before) and _is_short(after):
-        return f"{called} {_text(after)} for {_text(before)}"
+        return f"{called} {_text(after)} instead of {_text(before)}"
     return f"other {called}"
 
 

@@ -200,7 +200,7 @@ def _enough(judgement: Judgement, system: System) -> str:
         )
     if any(finding.severity != Severity.NOTE for finding in judgement.findings):
         return f"{left}. Clear the other findings."
-    return f"{left}." if low > least else "The checks made ask for nothing more."
+    return f"{left}." if low > least else "No check found anything else to put right."
 
 
 def _low_day(judgement: Judgement, case: str) -> float:
@@ -301,7 +301,7 @@ def _changes(
         fix = choice.fix if not choice.serves else None
         enough = bool(chosen.name) and place.pump_state is PumpState.THIN
         if stop is not None and not _cleared_for(chosen, stop):
-            yield f"Clear what keeps {pump} from running: {stop.text}."
+            yield f"Put right for {pump}: {stop.text}."
         elif fix is not None and not enough and not limit_unknown(place.ledger):
             yield f"{capitalised(f'{_aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
         if choice.overhead is not None and is_over(place):

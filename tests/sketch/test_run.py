@@ -83,7 +83,7 @@ def test_another_file_is_compared_by_its_name(run: Runner, tmp_path: Path) -> No
     assert run(CARRIAGE, "--sheet", out, "--compare", other, "--pages", "1").returncode == 0
     (page,) = pages(out)
     assert "What changes: rev-b.toml" in page
-    assert "size NPS 3 schedule 40 for NPS 2 schedule 40" in page
+    assert "size NPS 3 schedule 40 instead of NPS 2 schedule 40" in page
     gone = run(CARRIAGE, "--sheet", tmp_path / "no.pdf", "--compare", tmp_path / "gone.toml")
     assert gone.returncode == 2
     assert "gone.toml" in gone.stderr

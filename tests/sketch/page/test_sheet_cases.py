@@ -34,7 +34,7 @@ def test_every_margin_of_every_case_is_the_ledger_s(name: str) -> None:
 
 def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
     text = words(written("winter-press", compared=True))
-    assert "Tank heater to 10 °C changes: fluid: temperature 50.0 °F for 14.0 °F" in text
+    assert "Tank heater to 10 °C changes: fluid: temperature 50.0 °F instead of 14.0 °F" in text
     assert "The same oil, warmed before the start." in text
 
 

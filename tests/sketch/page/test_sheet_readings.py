@@ -54,7 +54,7 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert _squeezed(f"Stop the pump{short}") in _squeezed(first)
     assert _squeezed(f"What speaks against it Stop the pump: {sentence}.") in _squeezed(first)
     assert "Nothing within the checks made" not in first
-    alone = "By the drawing alone: The checks made ask for nothing more."
+    alone = "By the drawing alone: No check found anything else to put right."
     keep = f"Keep the pump stopped until it is known what raised its reading. {alone}"
     assert _squeezed(f"Recommendation {keep} Order of work 1. With the pump stopped, look") in _squeezed(
         first

@@ -221,7 +221,7 @@ def test_threaded_elbows_have_two_joints_each():
     lead = replace(layout.runs["lead"], bend=Bend.THREADED_ELBOW, bend_radius=None)
     screwed = replace(layout, runs={**layout.runs, "lead": lead})
     text = only(screwed, "joint below the atmosphere").text
-    assert ": 4 joints are below the atmosphere, 3 of them at threaded elbows, by " in text
+    assert ": 4 joints are under vacuum, 3 of them at threaded elbows, at most " in text
     assert "elbows" not in only(layout, "joint below the atmosphere").text
 
 

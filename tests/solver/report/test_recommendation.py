@@ -47,7 +47,7 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
     assert first.startswith(
         'Build "Tank heater to 10 °C": press is then within: 2.7 of 4.6 inHg allowed here'
     )
-    assert rest == ["The checks made ask for nothing more."]
+    assert rest == ["No check found anything else to put right."]
 
 
 def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:
@@ -121,7 +121,7 @@ def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() ->
     (of_pilot,) = (text for text in recommendation(without, None, US) if text.startswith("pilot"))
     assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
     steps = list(order_of_work(without, (), US))
-    assert "Clear what keeps pilot from running: outlet: 6.21 ft/s, over 4.92 ft/s." in steps
+    assert "Put right for pilot: outlet: 6.21 ft/s, over 4.92 ft/s." in steps
 
 
 def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough() -> None:
@@ -155,7 +155,7 @@ def test_a_margin_that_a_low_pressure_day_takes_is_not_called_enough() -> None:
     limit = replace(pump.limit, table=((None, quantity("6 inHg", Kind.VACUUM)),))
     tight = replace(layout, pumps={"carriage": replace(pump, limit=limit)})
     assert list(recommendation(_with_weather(tight, "0 inHg"), None, US)) == [
-        "The checks made ask for nothing more."
+        "No check found anything else to put right."
     ]
     choice = _with_weather(tight, None)
     least = min(place.ledger.margin for place in choice.judgement.pumps_in_cases)

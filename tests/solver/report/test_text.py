@@ -282,7 +282,7 @@ def test_an_alternative_says_what_it_has_otherwise_on_text_and_page():
     drawing, name = read(carriage), "Three-inch suction line"
     judged = judge(drawing.alternatives[name].layout)
     changed = "; ".join(differences(drawing.base, judged.layout))
-    assert "size NPS 3 schedule 40 for NPS 2 schedule 40" in changed
+    assert "size NPS 3 schedule 40 instead of NPS 2 schedule 40" in changed
     plain = " ".join(report(judged, alternative=name, base=drawing.base).split())
     assert f"Alternative: {name} It changes: {changed}." in plain
     markup = html.unescape(page(judged, alternative=name, base=drawing.base))
