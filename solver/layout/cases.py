@@ -113,7 +113,7 @@ def _read_key(
 ) -> None:
     if key == "note":
         text(value, place)
-    elif key == "fault":
+    elif key == "fault" and place.path[0] != "readings":  # what was read is no fault, but may show one
         flag(value, place)
     elif key == "level":
         _put(figures, (key,), keys.level(value, place))
@@ -126,7 +126,8 @@ def _read_key(
         for name, inner, inner_place in _named(value, place, key, known):
             _read_table(inner, inner_place, PART_KEYS[key], (key, name), figures)
     else:
-        allowed = ("note", "fault", "level", "levels", *TABLE_KEYS, *PART_KEYS)
+        own = ("note", "fault") if place.path[0] != "readings" else ("note",)
+        allowed = (*own, "level", "levels", *TABLE_KEYS, *PART_KEYS)
         refused = f"the key {describe(key)}, which no case may have"
         place.refuse(
             refused, suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"

@@ -275,3 +275,14 @@ def test_no_key_of_a_case_or_an_alternative_keeps_a_drawing_from_opening() -> No
             assert drawing is not None, path
             assert cases.troubles_of(drawing.base)["cold"], path
             assert drawing.broken["wide"].troubles, path
+
+
+def test_a_case_may_be_a_fault_and_a_state_that_was_read_may_not() -> None:
+    wrong = drawn(CASES.replace('[cases."strainer due"]\n', '[cases."strainer due"]\nfault = true\n')).base
+    assert [name for name, case in wrong.cases.items() if case.is_fault] == ["strainer due"]
+    assert out(wrong, "strainer due") == out(drawn().base, "strainer due")
+    said = cases.read_case({"fault": "yes"}, ("cases",), "odd", set())
+    assert said.problems == ((("cases", "odd", "fault"), '"yes"', "true or false"),)
+    ((path, _, allowed),) = cases.read_case({"fault": True}, ("readings", 0), "state", set()).problems
+    assert path == ("readings", 0, "state", "fault")
+    assert '"fault"' not in allowed
