@@ -43,8 +43,13 @@ def highest_port(
         text += f", {too_low}"
     elif y < 0.0 or y > low:
         text += ", above the view" if y < 0.0 else ", below the view"
-    wide, high = pencil.width(text) + 8 * dot, pencil.height()
-    box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)
+    high, at = pencil.height(), min(max(y, 0.0), low)
+    box = _beside_line(at, size[0], pencil.width(text) + 8 * dot, high, dot, placer)
+    if (
+        box is None and not too_low and 0.0 <= y <= low
+    ):  # a line without a name says less than one without its figure
+        text = "highest port"
+        box = _beside_line(at, size[0], pencil.width(text) + 8 * dot, high, dot, placer)
     if 0.0 <= y <= low:
         spans = placer.texts.clear_spans(AXIS_LEFT * dot, size[0], y, 4 * dot)
         pencil.lines([((start, y), (end, y)) for start, end in spans], theme.limit, 1.2, DASH)
@@ -106,6 +111,8 @@ def lift(
     _dimension(pencil, at, port[1], level, colour, pointed)
     pencil.lines([leader] if leader else [], theme.construction, 0.8)
     placer.block_text(box)
+    if leader is None:  # it may stand on its line
+        pencil.box(box, theme.paper)
     _caption(pencil, box, text, share, cell, colour, theme)
     return Label(f"lift {pump}", LabelKind.LIFT, f"{share} {text}".strip(), box, leader)
 
@@ -141,12 +148,16 @@ def _free_place(
     return best[1], best[2]
 
 
+THROUGH_TEXT = 3.0
+"""Of the height of a dimension line, that it stands over other lines sooner than through a text."""
+
+
 def _crossing(port: XY, at: float, low: float, deep: float, radius: float, placer: Placer) -> float:
     """How much stands in the way of a dimension line and of the line from the port to it."""
     dot = placer.dot
     over = _overhang(deep - low, dot)
     strip = Box(at - 6 * dot, low - over, 12 * dot, deep - low + 2 * over)
-    written = 1.0 if placer.texts.occupied_share(strip) > 0.0 else 0.0
+    written = THROUGH_TEXT if placer.texts.occupied_share(strip) > 0.0 else 0.0
     # Past the symbol, which may stand on either side of the port; a line that runs along a pipe is the worst.
     start = port[0] + math.copysign(2 * radius + 10 * dot, at - port[0])
     along = placer.lines.crossed((start, port[1]), (at, port[1]))
@@ -214,7 +225,6 @@ def _caption(
     pencil: Pencil, box: Box, text: str, share: str, cell: float, colour: QColor, theme: Theme
 ) -> None:
     dot, middle = pencil.dot, box.y + box.height / 2
-    pencil.box(box, theme.paper)
     if share:
         fill = theme.classes[CREDIT]
         pencil.box(Box(box.x, box.y, cell, box.height), fill, theme.casing, radius=2.0)

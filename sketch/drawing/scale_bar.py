@@ -28,12 +28,15 @@ def scale_bar(
     is.
     """
     dot = view.dot
-    step = tick_step(view.scale, system, 56 * dot)
-    length = step * view.scale
-    text = f"{tick_text(step, step, system)} {units.unit(Kind.LENGTH, system)}"
-    if view.true_scale:
-        text += f"   scale 1 : {view.ratio:g}"
-    wide, high = length + pencil.width(text) + 16 * dot, 18 * dot
+    for least in (LEAST_BAR, LEAST_BAR / 2, LEAST_BAR / 4):
+        step = tick_step(view.scale, system, least * dot)
+        length = step * view.scale
+        text = f"{tick_text(step, step, system)} {units.unit(Kind.LENGTH, system)}"
+        if view.true_scale:
+            text += f"   scale 1 : {view.ratio:g}"
+        wide, high = length + pencil.width(text) + 16 * dot, 18 * dot
+        if wide <= size[0] - (AXIS_LEFT + 14) * dot:
+            break
     places = _bar_places(size, wide, high, dot)
     box = next(places)
     if view.true_scale:
@@ -47,6 +50,9 @@ def scale_bar(
     placer.block_text(box)
     return box
 
+
+LEAST_BAR = 56.0
+"""Logical pixels: a shorter bar stands only on a drawing that is too narrow for it."""
 
 BAR_STEPS = 12
 """Places along an edge that a scale bar is tried at."""

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.drawing.annotation import OVERHANG, SHORT, _crossing
+from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, highest_port
 from sketch.drawing.labels import Box, Placer
+from sketch.drawing.painting import fit
+from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
+from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
 from tests.sketch.drawing.sheets import label, near, paint
@@ -51,3 +54,15 @@ def test_a_text_over_a_short_dimension_is_in_its_way_as_its_line_goes_past_its_e
     placer.block_text(Box(260.0, 200.0 - OVERHANG, 80.0, 8.0))
     written = _crossing((50.0, 200.0), 300.0, 200.0, 200.0 + high, 10.0, placer)
     assert (written > clear) == crosses
+
+
+def test_a_highest_port_with_no_room_for_its_figure_has_its_name() -> None:
+    known, wide = samples.solution(), 160.0
+    view = fit(known.layout, wide, 300.0)
+    pencil, placer = Recorder(1.0, Box(0.0, 0.0, wide, 300.0)), Placer(wide, 300.0)
+    placer.block_text(Box(0.0, 0.0, 48.0, 300.0))  # the axis
+    height = view.world(0.0, 60.0)[1]
+    short = highest_port(pencil, view, (wide, 300.0), height, LIGHT, System.SI, placer)
+    assert short is not None
+    assert short.text == "highest port"
+    assert highest_port(pencil, view, (wide, 300.0), height, LIGHT, System.SI, placer, "in the tank") is None

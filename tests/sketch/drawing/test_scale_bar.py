@@ -7,7 +7,13 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.backdrop import tanks
+from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit
+from sketch.drawing.paper_places import PaperPlacer
+from sketch.drawing.recorder import Recorder
+from sketch.drawing.scale_bar import scale_bar
+from sketch.look.colours import LIGHT
+from solver.quantities.units import System
 from tests.sketch.drawing.sheets import SIZE, paint
 from tests.sketch.sheets import solution
 
@@ -27,3 +33,12 @@ def test_on_a_page_it_leaves_the_ground_of_a_tank_alone_and_in_a_window_it_stays
         drawn, *_ = paint(layout, known, view=view, on_paper=true_scale)
         assert drawn.scale_bar.overlaps(ground) == covered
         assert not any(drawn.scale_bar.overlaps(each.box) for each in drawn.labels)
+
+
+def test_it_is_shorter_on_a_drawing_that_is_too_narrow_for_it() -> None:
+    known = solution("winter-press")
+    for wide in (200.0, 240.0, 300.0, 400.0):
+        view = fit(known.layout, wide, 400.0, true_scale=True)
+        pencil = Recorder(1.0, Box(0.0, 0.0, wide, 400.0))
+        bar = scale_bar(pencil, view, (wide, 400.0), LIGHT, System.SI, PaperPlacer(wide, 400.0))
+        assert bar.right <= wide
