@@ -42,7 +42,7 @@ class Overhead:
         """Both ways, as a part of a sentence; a tank that nobody can stand so high as out of reach."""
         height = typeset(abs(self.height), Kind.LENGTH, system)
         line, thin = "with a line that takes no more than this one", typeset(self.thin, Kind.VACUUM, system)
-        kept = f"{thin} of it over the floor, less than which counts as a thin margin"
+        kept = f"{thin} of that is kept over what the pump needs, so that the margin is not thin"
         if self.height > HIGHEST_TANK:
             return (
                 f"{self._charged(system)}; {kept}; a tank is out of reach, as its lowest "
