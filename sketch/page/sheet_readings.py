@@ -67,6 +67,7 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
         size = f", {cause.size}" if cause.size else ""
         speaks = [f"for: {each}" for each in cause.evidence_for]
         speaks += [f"against: {each}" for each in cause.evidence_against]
+        speaks += [f"says nothing of it: {each}" for each in cause.neutral]
         share = f"{cause.explanation.weight * 100:.0f} %"
         yield Paragraph(f"{cause.name}{size}. {'; '.join(speaks)}", share)
     ruled_out = [cause.name for cause in diagnosis.causes if cause.word == CANNOT]

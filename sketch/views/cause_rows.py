@@ -48,6 +48,7 @@ class CauseRow:
         for heading, lines in (
             ("For it", self.words.evidence_for),
             ("Against it", self.words.evidence_against),
+            ("Says nothing of it", self.words.neutral),
         ):
             if lines:
                 texts.append(f"{heading}: {'; '.join(lines)}")
@@ -94,6 +95,7 @@ def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
         yield f"<h4>{_text(capitalised(chosen.name))}</h4>"
         yield from _listed("For it", chosen.evidence_for)
         yield from _listed("Against it", chosen.evidence_against)
+        yield from _listed("Says nothing of it", chosen.neutral)
         if not (chosen.evidence_for or chosen.evidence_against or chosen.word == chosen.name):
             yield '<p class="quiet">The readings give no evidence for it or against it.</p>'
     for number, step in enumerate(diagnosis.steps):

@@ -17,7 +17,8 @@ from solver.field.causes import AIR, Cause, CauseKind, causes
 from solver.field.caveats import caveats
 from solver.field.compared import Comparison, compare
 from solver.field.earlier import Before, Fitted
-from solver.field.explain import Expected, Explained, Explanation
+from solver.field.evidence import evidence
+from solver.field.explain import Explained, Explanation
 from solver.field.headline import headline, is_starved, stop_words
 from solver.field.signs import Sign
 from solver.field.states import Reading
@@ -28,7 +29,6 @@ from solver.field.visits import name_of, untimed_before, visit_name, visit_of, v
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees, with_plus
 
 MOST = 6
 """Causes that are shown as likely; the others fit less well than all of them."""
@@ -38,9 +38,6 @@ NEGLIGIBLE = 0.01
 
 STEPS, OTHERWISE = 3, "Where that cannot be done"
 """Things to look at next that are named, the cheapest first; and what leads to those after it."""
-
-CLEARLY = 0.75
-"""Of how far the drawing is off, at most how far a cause may be that a reading speaks for."""
 
 NO_SIZE_TO_PUT_IN = "how large it is cannot be read from a gauge at such a vacuum"
 
@@ -59,6 +56,7 @@ class CauseWords:
     size: str  # with its band; "" where it has none
     evidence_for: tuple[str, ...]
     evidence_against: tuple[str, ...]
+    neutral: tuple[str, ...]  # readings that it moves not at all, or hardly nearer
     not_put_in: str = ""  # why `put_in` can make no case or alternative of it; "" where it can
 
     @property
@@ -264,7 +262,8 @@ def _words(
 ) -> CauseWords:
     system = System(layout.units)
     word = explained.word if each is explained.explanations[0] else "possible" if each.fits else "cannot"
-    evidence_for, against = _evidence(each, explained, readings, system)
+    read = evidence(each, explained, readings, system)
+    evidence_for, against = list(read.speaks_for), list(read.speaks_against)
     for sign in noted if each.second is None else ():
         shifts = [shift for kind, shift in sign.odds if kind is each.cause]
         evidence_for += [sign.words] if any(shift >= 1.0 for shift in shifts) else []
@@ -280,6 +279,7 @@ def _words(
         _size(each, system),
         tuple(evidence_for),
         tuple(against),
+        read.neutral,
         _not_put_in(each, layout),
     )
 
@@ -302,38 +302,6 @@ def _size_of_one(each: Explanation, system: System) -> str:
     return put_in.range_text(each, low, high, system)
 
 
-def _evidence(
-    each: Explanation, explained: Explained, readings: Sequence[Reading], system: System
-) -> tuple[list[str], list[str]]:
-    """Every reading with its figure, on the side that it speaks for."""
-    if not each.predicted:
-        return [], [each.why_not or "the machine would not run so in the state of the readings"]
-    if each.cause is CauseKind.UNLISTED:
-        return [], []
-    lines_for, against = list[str](), list[str]()
-    places = _places(readings, system)
-    for i, (place, reading, expected) in enumerate(zip(places, readings, explained.expected, strict=True)):
-        read, shown, drawn = (
-            with_plus(vacuum, system) for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
-        )
-        as_drawn = f"; without it {drawn}" if drawn != shown else ""
-        if CauseKind.SURFACE in _kinds(each) and reading.resting and not reading.held:
-            as_drawn += f", {_of_tank(each.lasted[i], expected)}"
-        speaks_for = i not in each.surprises and _speaks_for(each.predicted[i], reading, expected)
-        (lines_for if speaks_for else against).append(f"{place}: read {read}, with it {shown}{as_drawn}")
-    return lines_for, against
-
-
-def _kinds(each: Explanation) -> set[CauseKind]:
-    return {half.cause for half in (each, each.second) if half is not None}
-
-
-def _of_tank(lasted: float, expected: Expected) -> str:
-    """What a plugged breather's tank, which still holds so much [Pa], did between the stop and a reading."""
-    gone = lasted < expected.deviation
-    return "once its tank has drawn in air" if gone else "while its tank still holds its vacuum"
-
-
 def against_trend(diagnosis: Diagnosis, screen: str) -> str:
     """Why what a trend shows may be nothing of its screen: another cause is likelier; "" where none is."""
     first, *_ = diagnosis.explained.explanations
@@ -351,34 +319,6 @@ def against_trend(diagnosis: Diagnosis, screen: str) -> str:
         f"blocked {screen} {other}. What is shown as blocked may be that, and the dates are then none of "
         f"{screen}."
     )
-
-
-def _middle(reading: Reading) -> float:
-    return (reading.band.low + reading.band.high) / 2.0
-
-
-def _speaks_for(vacuum: float, reading: Reading, expected: Expected) -> bool:
-    """Whether a reading speaks for a cause that brings such a vacuum [Pa].
-
-    It does where it lies within the band that a drawing has there, or clearly nearer to it than to what is
-    drawn where that is off.
-    """
-    off, drawn_off = abs(_middle(reading) - vacuum), abs(_middle(reading) - expected.vacuum)
-    half = (expected.band.high - expected.band.low) / 2.0 + (reading.band.high - reading.band.low) / 2.0
-    if off <= half:
-        return drawn_off <= half or off < CLEARLY * drawn_off
-    return drawn_off > half and off < CLEARLY * drawn_off
-
-
-def _places(readings: Sequence[Reading], system: System) -> list[str]:
-    """Where each was read, and how warm the fluid was where a place was read more than once."""
-    names = [
-        f"{reading.place.run or 'the port'}{' at rest' if reading.resting else ''}" for reading in readings
-    ]
-    return [
-        f"{name}, {degrees(reading.layout.fluid.temperature.si, system)}" if names.count(name) > 1 else name
-        for name, reading in zip(names, readings, strict=True)
-    ]
 
 
 def _not_put_in(each: Explanation, layout: Layout) -> str:

@@ -161,6 +161,8 @@ def _cause(each: CauseWords) -> Iterator[str]:
         yield from _wrapped(f"for: {line}", "           ", "             ")
     for line in each.evidence_against:
         yield from _wrapped(f"against: {line}", "           ", "             ")
+    for line in each.neutral:
+        yield from _wrapped(f"says nothing of it: {line}", "           ", "             ")
 
 
 def _trends(layout: Layout, pump: str, line: str, diagnosis: Diagnosis | None) -> Iterator[str]:
@@ -334,6 +336,7 @@ def _cause_record(each: CauseWords) -> dict[str, Any]:
         "size_text": each.size,
         "for": list(each.evidence_for),
         "against": list(each.evidence_against),
+        "says_nothing": list(each.neutral),
     }
 
 
