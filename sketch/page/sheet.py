@@ -316,7 +316,7 @@ PACKINGS = (
 """To be tried in this order, each only where it saves a page."""
 
 
-SMALLER = (0.96, 0.93)
+SMALLER = (0.96, 0.93, 0.9)
 """Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
 
 

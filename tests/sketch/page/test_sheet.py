@@ -106,7 +106,15 @@ def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("lines", "count", "size", "columns"),
-    [(40, 1, 1.0, 1), (41, 1, 0.96, 1), (43, 1, 0.93, 1), (44, 1, 1.0, 2), (41, 2, 1.0, 2), (84, 2, 0.96, 2)],
+    [
+        (40, 1, 1.0, 1),
+        (41, 1, 0.96, 1),
+        (43, 1, 0.93, 1),
+        (44, 1, 0.9, 1),
+        (46, 1, 1.0, 2),
+        (41, 2, 1.0, 2),
+        (84, 2, 0.96, 2),
+    ],
 )
 def test_type_is_smaller_only_where_that_saves_a_page(
     lines: int, count: int, size: float, columns: int
