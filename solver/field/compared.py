@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from solver.field import explain, states
-from solver.field.explain import Expected
+from solver.field import explain, states, weighing
+from solver.field.explain import NINE_IN_TEN, Expected
 from solver.field.gauges import Band
 from solver.field.states import HEIGHT_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
 from solver.layout.logged import LoggedReading
@@ -15,10 +15,26 @@ from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowed_there, error_text, gauge_reading, is_over_atmosphere
+from solver.quantities.wording import (
+    allowed_there,
+    error_text,
+    gauge_reading,
+    is_over_atmosphere,
+    with_plus,
+)
 
 STOP = "Stop the pump"
 """The first word wherever a reading is past what is allowed here."""
+
+
+@dataclass(frozen=True, slots=True)
+class OverRest:
+    """How far a reading with the pump running is above that at rest, whatever the gauge's height and tube."""
+
+    read: Band  # [Pa]
+    expected: Band  # nine in ten of a sound machine that is as drawn [Pa]
+    drawn: float  # [Pa]
+    deviation: float  # standard deviation of what is not known [Pa]
 
 
 @dataclass(frozen=True)
@@ -27,6 +43,7 @@ class ComparedReading:
 
     reading: Reading
     expected: Expected
+    over_rest: OverRest | None = None  # of a gauge of which height and tube were not noted
 
     @property
     def above_allowed(self) -> bool:
@@ -47,12 +64,16 @@ class ComparedReading:
     @property
     def inside(self) -> bool:
         """Whether it may be read on a machine that is as drawn."""
-        band = self.expected.band
-        return self.read.low <= band.high and self.read.high >= band.low
+        read, band = self.read, self.expected.band
+        if self.over_rest is not None:
+            read, band = self.over_rest.read, self.over_rest.expected
+        return read.low <= band.high and read.high >= band.low
 
     @property
     def undecided(self) -> bool:
         """Whether it fits the drawing only by what was not noted of its gauge's height and tube."""
+        if self.over_rest is not None:
+            return False
         band, noted = self.expected.band, {doubt.words for doubt in self.reading.doubts}
         whole = band.low <= self.read.low and self.read.high <= band.high
         return self.inside and (HEIGHT_NOT_NOTED in noted or (TUBE_NOT_NOTED in noted and not whole))
@@ -63,7 +84,8 @@ class ComparedReading:
         band = self.expected.band
         line = f"read{when} {self._read(system)}; the drawing expects {_band(band, system)}"
         if self.above_allowed and self.expected.allowed is not None:
-            return f"{STOP}: {line}, and {allowed_there(self.expected.allowed, system)} is allowed there"
+            stop = f"{STOP}: {line}, and {allowed_there(self.expected.allowed, system)} is allowed there"
+            return stop if self.over_rest is None else f"{stop}. {self._running_over_rest(system)}"
         near = ""
         if self.near_allowed and self.expected.allowed is not None:
             allowed = allowed_there(self.expected.allowed, system)
@@ -91,7 +113,22 @@ class ComparedReading:
             more = "above" if above else "below"
         return f"{'barely' if figure == none else figure} {more}"
 
+    def _running_over_rest(self, system: System) -> str:
+        """What the reading at rest leaves of it, whatever the gauge's height and the fluid in its tube."""
+        apart = self.over_rest
+        assert apart is not None
+        read, least, most = (with_plus(each, system) for each in (
+            (apart.read.low + apart.read.high) / 2.0, apart.expected.low, apart.expected.high
+        ))  # fmt: skip
+        fits = "within" if self.inside else "above" if apart.read.low > apart.expected.high else "below"
+        return (
+            f"Running less at rest, which the gauge's height and tube do not change, it read {read}: {fits} "
+            f"the {least} to {most} that the drawing expects"
+        )
+
     def _against(self, system: System) -> str:
+        if self.over_rest is not None:
+            return self._running_over_rest(system)
         if self.undecided:
             return (
                 "whether it fits cannot be told, as the gauge's height over its tap or what is in its tube "
@@ -154,7 +191,15 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
         why = f"its state cannot be solved: {error_text(error, layout.units)}"
         return Comparison(prepared, (), why)
     compared = tuple(ComparedReading(*pair) for pair in zip(prepared.readings, expected, strict=True))
+    if len(compared) == 2 and (deviation := compared[0].expected.over_rest) is not None:
+        compared = (replace(compared[0], over_rest=_over_rest(*compared, deviation)), compared[1])
     return Comparison(prepared, compared, prepared.why_not)
+
+
+def _over_rest(running: ComparedReading, rest: ComparedReading, deviation: float) -> OverRest:
+    drawn, half = running.expected.vacuum - rest.expected.vacuum, NINE_IN_TEN * deviation
+    read = weighing.over_rest(running.reading, rest.reading)
+    return OverRest(read, Band(drawn - half, drawn + half), drawn, deviation)
 
 
 def _ahead(when: str, stop: bool) -> Iterator[str]:

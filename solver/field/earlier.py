@@ -125,8 +125,12 @@ def _would_have_shown(explanation: Explanation, compared: ComparedReading) -> bo
         shown = prediction.at(changed(build(reading.layout), [(cause, size)]), reading)
     except ValueError:
         return True  # the machine would not have run so
-    more = shown + cause.offset(size, reading) - compared.read.high
-    return more > NO_SURPRISE * compared.expected.deviation
+    shown += cause.offset(size, reading)
+    apart = compared.over_rest
+    if apart is None:
+        return shown - compared.read.high > NO_SURPRISE * compared.expected.deviation
+    more = shown - compared.expected.vacuum + apart.drawn - apart.read.high
+    return more > NO_SURPRISE * apart.deviation
 
 
 def _cause(explanation: Explanation, compared: ComparedReading) -> Cause | None:

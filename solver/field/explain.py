@@ -55,6 +55,9 @@ THINNED = 4
 PAIRED = 6
 """Single causes, the likeliest ones, of which pairs are tried."""
 
+NINE_IN_TEN = 1.645
+"""Standard deviations on either side that hold nine in ten."""
+
 Odds = Mapping[CauseKind, float]
 
 
@@ -66,6 +69,8 @@ class Expected:
     deviation: float  # standard deviation of what is not known, the gauge's error with it [Pa]
     allowed: float | None  # at its place, so that the port has what is allowed there [Pa]; None at rest
     budgeted: float | None = None  # by the ledger, which takes what it lacks as unfavourable [Pa]
+    over_rest: float | None = None  # standard deviation of how far it is above the same gauge's reading at
+    # rest, where nothing else is known of that gauge [Pa]; None without one
 
     @property
     def over(self) -> bool:
@@ -76,7 +81,8 @@ class Expected:
     @property
     def band(self) -> Band:
         """Nine in ten readings of a sound machine that is as drawn."""
-        return Band(self.vacuum - 1.645 * self.deviation, self.vacuum + 1.645 * self.deviation)
+        half = NINE_IN_TEN * self.deviation
+        return Band(self.vacuum - half, self.vacuum + half)
 
 
 @dataclass(frozen=True)
@@ -214,9 +220,14 @@ def is_past(reading: Reading) -> bool:
 
 
 def _expected(nothing: Weighed, networks: ReadingNetworks) -> tuple[Expected, ...]:
-    deviation = np.sqrt(np.diag(nothing.covariances[0]))
+    covariance = nothing.covariances[0]
+    deviation = np.sqrt(np.diag(covariance))
+    above = {
+        i: weighing.difference_deviation(covariance, i, j)
+        for i, j in weighing.pairs_over_rest(networks.readings)
+    }
     return tuple(
-        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_of_ledger(networks, i))
+        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_of_ledger(networks, i), above.get(i))
         for i in range(len(networks.readings))
     )
 

@@ -38,6 +38,11 @@ LEVEL = 0.015
 """Standard deviation of a level that was noted [m]; common practice, no source."""
 
 
+TUBE_MOVES = 0.1
+"""Share of what the tube of a gauge may add, unknown, that may differ from one reading of it to another: air
+that is caught in it takes more room in a deeper vacuum; common practice, no source."""
+
+
 class _Step(NamedTuple):
     """By how much a variant differs from the drawing: factors, what it is colder [K], its open bypass."""
 
@@ -123,7 +128,8 @@ class ReadingNetworks:
     def _own(self, number: int) -> float:
         reading = self.readings[number]
         ledger = solve_network(self.networks[number], reading.level).pumps[reading.place.pump]
-        moved = [doubt.deviation for doubt in reading.doubts]
+        moved = [doubt.deviation for doubt in reading.doubts if not doubt.of_gauge]
+        moved.append(TUBE_MOVES * reading.of_gauge)
         for doubt in reading.doubts:
             if doubt.layout is not None:
                 try:
@@ -161,6 +167,13 @@ class ReadingNetworks:
                 if other.gauge.name == reading.gauge.name:
                     covariance[i, j] += reading.gauge.bias * other.gauge.bias
         return covariance
+
+    @cached_property
+    def mountings(self) -> Floats:
+        """Covariance of the readings from how their gauges are fitted, where that was not noted [Pa²]."""
+        moved = np.array([reading.of_gauge for reading in self.readings])
+        alike = [[one.shares_gauge(other) for other in self.readings] for one in self.readings]
+        return np.asarray(np.outer(moved, moved) * np.array(alike))
 
     def predicted(self, cause: Cause, number: int) -> Floats:
         """Vacuum at one reading [(steps, sizes), Pa]; nan where the machine would not run so.

@@ -5,6 +5,7 @@ What was not noted is not guessed away: it widens the band of what the drawing e
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from dataclasses import dataclass, field, replace
@@ -62,6 +63,7 @@ class Doubt:
     words: str
     layout: Layout | None = None  # None where it moves the reading and not the drawing
     deviation: float = 0.0  # of the reading itself [Pa]
+    of_gauge: bool = False  # by how its gauge is fitted: alike in all readings of it at one place
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,15 @@ class Reading:
     at_sea_level: bool = (
         False  # its gauge shows vacuum against the atmosphere there, and not that of the site
     )
+
+    @property
+    def of_gauge(self) -> float:
+        """Standard deviation by how its gauge is fitted, where that was not noted [Pa]."""
+        return math.hypot(*(doubt.deviation for doubt in self.doubts if doubt.of_gauge))
+
+    def shares_gauge(self, other: Reading) -> bool:
+        """Whether another was made with the same gauge at the same place."""
+        return (self.gauge.name, self.place) == (other.gauge.name, other.place)
 
 
 @dataclass(frozen=True)
@@ -323,7 +334,7 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         over_tap = port + typed.over_port.si - places.height(solution, place)
     elif tube is not Tube.EMPTY:
         weight = solution.pumps[logged.pump].density * 9.80665 * GAUGE_HEIGHT
-        doubts.append(Doubt(HEIGHT_NOT_NOTED, None, weight))
+        doubts.append(Doubt(HEIGHT_NOT_NOTED, None, weight, of_gauge=True))
     if tube is Tube.UNKNOWN and over_tap:
         doubts.append(Doubt(TUBE_NOT_NOTED))
     if typed.zero is None:

@@ -15,7 +15,7 @@ import numpy as np
 
 from solver.answers.variations import first_screen
 from solver.field import states, weighing
-from solver.field.causes import Cause, CauseKind, causes
+from solver.field.causes import Cause, CauseKind, causes, unseen
 from solver.field.cleaning import CleaningDue, cleaning_due
 from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Prepared, Reading
@@ -26,6 +26,7 @@ from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, System, typeset
 
 FEWEST = 4
 """Readings from which a trend is drawn; common practice, no source."""
@@ -64,6 +65,7 @@ class Trend:
     latest: datetime | None  # None where the band has no end within years
     why_none: str  # why there is no date; "" where there is one
     before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest visit
+    fallen: str = ""  # by how much more the pressure fell at the gauge than states explain; "" where not
 
     @property
     def grown(self) -> str:
@@ -150,7 +152,27 @@ def _trend(
     earlier = [each for each in points if each.number not in latest_visit]
     before = _dates(earlier, due, False)[:2]
     due_share = None if due.blocked is None else 1.0 - due.blocked
-    return Trend(pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before)
+    fallen = _fallen(since, System(layout.units)) if len(since) > 1 else ""
+    return Trend(
+        pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before, fallen
+    )
+
+
+def _fallen(since: Sequence[Prepared], system: System) -> str:
+    """By how much more the pressure fell from the first reading to the last than their states explain; ""
+    where it did not. One gauge at one place has the same height, tube and error in both."""
+    one, other = since[0].readings[0], since[-1].readings[0]
+    nothing = weighing.weigh(unseen(CauseKind.NOTHING, "", ""), ReadingNetworks((one, other)))
+    explained = float(nothing.vacuum[0, 1] - nothing.vacuum[0, 0])
+    more = other.band.low - one.band.high - explained
+    if more <= weighing.NO_SURPRISE * weighing.difference_deviation(nothing.covariances[0], 0, 1):
+        return ""
+    same = "" if one.gauge.name else "taken as one gauge, though it has no name, "
+    first, last = (each.logged.day for each in (since[0], since[-1]))
+    return (
+        f"From {first} to {last} the pressure at the gauge fell by {typeset(more, Kind.VACUUM, system)} more "
+        f"than the state of the machine explains: {same}its height, tube and error have no part in that"
+    )
 
 
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
@@ -178,8 +200,7 @@ def _screen(reading: Reading) -> Cause | None:
 
 
 def _point(prepared: Prepared, screen: Cause) -> TrendPoint:
-    reading = prepared.readings[0]
-    weighed: Weighed = weighing.weigh(screen, ReadingNetworks((reading,)))
+    weighed: Weighed = weighing.weigh(screen, ReadingNetworks(prepared.readings))
     low, high = weighed.band
     share = 1.0 - float(weighed.sizes[weighed.best])
     return TrendPoint(

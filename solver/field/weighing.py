@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from solver.field.causes import Cause, CauseKind
+from solver.field.gauges import Band
 from solver.field.prediction import HELD, NOT_SOLVED, OWN, SHARED, Floats, ReadingNetworks
 from solver.field.states import Reading
 
@@ -100,7 +101,7 @@ def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
     vacuum = highest + held.sum(axis=1).T / 2.0
     shared, uncertain = slopes[:, SHARED, :], held / math.sqrt(12.0)
     bypass = np.einsum("isn,jsn->nij", uncertain, uncertain)
-    covariances = np.einsum("isn,jsn->nij", shared, shared) + bypass + networks.gauges
+    covariances = np.einsum("isn,jsn->nij", shared, shared) + bypass + networks.gauges + networks.mountings
     own = slopes[:, OWN, :] ** 2 + (networks.state_deviations**2)[:, None]
     number = np.arange(len(networks.readings))
     covariances[:, number, number] += own.T
@@ -192,12 +193,45 @@ def _below(deviations: float) -> float:
 
 
 def inside(readings: Sequence[Reading], vacuum: Floats, covariance: Floats) -> list[bool]:
-    """Whether each reading would be no surprise at such a vacuum [Pa]."""
+    """Whether each reading would be no surprise at such a vacuum [Pa], nor by how far it is from that at rest
+    of a gauge of which height and tube were not noted."""
     sigma = np.sqrt(np.diag(covariance))
+    within = [_off(reading.band, shown) <= NO_SURPRISE * one
+              for reading, shown, one in zip(readings, vacuum, sigma, strict=True)]  # fmt: skip
+    for i, j in pairs_over_rest(readings):
+        apart = over_rest(readings[i], readings[j])
+        deviation = difference_deviation(covariance, i, j)
+        within[i] &= _off(apart, float(vacuum[i] - vacuum[j])) <= NO_SURPRISE * deviation
+    return within
+
+
+def pairs_over_rest(readings: Sequence[Reading]) -> list[tuple[int, int]]:
+    """Numbers of a reading with the pump running and of one at rest, of a gauge that is not described: height
+    and tube move both alike, so that they take nothing from how far the two are apart."""
+    numbered = list(enumerate(readings))
     return [
-        bool(reading.band.low - NO_SURPRISE * one <= shown <= reading.band.high + NO_SURPRISE * one)
-        for reading, shown, one in zip(readings, vacuum, sigma, strict=True)
+        (i, j)
+        for i, running in numbered
+        if running.of_gauge and not running.resting
+        for j, rest in numbered
+        if rest.resting and rest.shares_gauge(running)
     ]
+
+
+def over_rest(running: Reading, rest: Reading) -> Band:
+    """How far a reading with the pump running is above one at rest [Pa]."""
+    return Band(running.band.low - rest.band.high, running.band.high - rest.band.low)
+
+
+def difference_deviation(covariance: Floats, one: int, other: int) -> float:
+    """Standard deviation of the difference of two readings [Pa]."""
+    both = covariance[one, one] + covariance[other, other] - 2.0 * covariance[one, other]
+    return math.sqrt(max(float(both), 0.0))
+
+
+def _off(band: Band, vacuum: float) -> float:
+    """How far a vacuum lies outside a band [Pa]."""
+    return max(band.low - vacuum, vacuum - band.high, 0.0)
 
 
 def band(sizes: Floats, shares: Floats) -> tuple[float, float]:

@@ -186,7 +186,7 @@ def _trends(layout: Layout, pump: str, line: str, diagnosis: Diagnosis | None) -
 def trend_words(each: Trend) -> str:
     """Where a trend leads, in one sentence."""
     if each.earliest is None:
-        return f"No date: {each.why_none}."
+        return " ".join(f"{words}." for words in (f"No date: {each.why_none}", each.fallen) if words)
     until = f", on {each.latest.date().isoformat()} at the latest" if each.latest is not None else ""
     due = f"{each.due_share * 100:.0f} % open is reached" if each.due_share is not None else "cleaning is due"
     earliest = each.earliest.date().isoformat()

@@ -19,7 +19,7 @@ from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, Quantity, quantity
+from solver.quantities.units import Kind, Quantity, System, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -218,3 +218,25 @@ def test_where_none_of_these_explains_it_something_is_asked_for_that_would_narro
     assert diagnosis.next is not None
     assert "at rest" in diagnosis.next.what
     assert "as drawn" in diagnosis.next.shows[0]
+
+
+def test_what_a_pump_adds_to_its_reading_at_rest_counts_where_the_gauge_is_not_described() -> None:
+    unknown = LoggedGauge()
+    rest = places.at_rest(solve(DRAWN), Place("carriage")) + 3e3  # by fluid in a tube that nobody noted
+    sound = places.vacuum(solve(DRAWN), Place("carriage")) + 3e3
+    visits = [
+        replace(PORT, when=when, gauge=unknown, vacuum=(pascals(sound + more),), rest_vacuum=(pascals(rest),))
+        for when, more in (("2026-03-04", 0.0), ("2026-06-04", 2.5e3), ("2026-09-04", 6e3))
+    ]
+    first, *_, last = visits
+    assert diagnose(with_readings(first), "carriage").causes[0].explanation.cause is CauseKind.NOTHING
+    by_kind = {each.explanation.cause: each for each in diagnose(with_readings(last), "carriage").causes}
+    assert by_kind[CauseKind.NOTHING].word == "cannot"
+    assert by_kind[CauseKind.OFFSET].word == "cannot", "a gauge that is off is so at rest too"
+    diagnosis = diagnose(with_readings(*visits), "carriage")
+    assert diagnosis.causes[0].explanation.cause is CauseKind.SCREEN
+    thick = next(each for each in diagnosis.causes if each.explanation.cause is CauseKind.FLUID)
+    assert any("2026-03-04 fitted the drawing" in words for words in thick.evidence_against)
+    running = diagnosis.comparisons[0].words(System.SI)[0]
+    assert "Running less at rest" in running
+    assert ": above the " in running

@@ -78,6 +78,14 @@ def test_three_readings_have_no_date() -> None:
     assert (fitted.earliest, fitted.why_none) == (None, "3 readings: a trend needs 4")
 
 
+def test_two_readings_of_a_gauge_that_is_not_described_say_how_far_its_pressure_fell() -> None:
+    one, other = (replace(each, gauge=LoggedGauge("A")) for each in (YEAR[0], reading(12, 0.95)))
+    assert trend(one, other).fallen.startswith(
+        f"From {one.day} to {other.day} the pressure at the gauge fell by "
+    )
+    assert trend(one, replace(one, when=other.when)).fallen == ""
+
+
 @pytest.mark.thorough
 @pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed"])
 def test_a_trend_begins_anew_after_work_on_the_line(work: str) -> None:
