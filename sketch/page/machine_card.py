@@ -159,7 +159,8 @@ def card_blocks(
     look_at = parts_to_look_at(layout)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     every = [row for rows in groups for row in rows]
-    yield _readings(every, system, screened="strainer" in look_at)
+    off = card.gauge_error(every, layout, system) or "error"
+    yield _readings(every, system, off, screened="strainer" in look_at)
     if sign_of(every) is not FigureSign.VACUUM:
         yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):
@@ -235,8 +236,11 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
     )
 
 
-def _readings(rows: Sequence[CardRow], system: System, *, screened: bool) -> Block:
-    """The table that readings are written into; each place under its name where there are several."""
+def _readings(rows: Sequence[CardRow], system: System, off: str, *, screened: bool) -> Block:
+    """The table that readings are written into; each place under its name where there are several.
+
+    off: what "stop at" has taken off for the gauge.
+    """
     serviced, clean = cleaned(rows), ", strainers clean" if screened else ""
     measured = "vacuum" if sign_of(rows) is FigureSign.VACUUM else "vacuum, or pressure (+),"
     headings = (
@@ -245,7 +249,7 @@ def _readings(rows: Sequence[CardRow], system: System, *, screened: bool) -> Blo
         *(["Clean at"] if serviced else []),
         "Limit",
         "Limit, low-\npressure day",
-        "Stop at",
+        f"Stop at, less\ngauge's {off}",
     )
     count = len(headings)
     words = frozenset((0,))

@@ -24,7 +24,7 @@ from solver.ledger.solve import PumpLedger, Solution, solve
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.properties.fluid import FluidError
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import degrees, error_text, is_over_atmosphere, reached
 
 AT_REST = "at rest, line full"
@@ -34,7 +34,7 @@ OVER_CLEAN = "past the limit even with clean strainers: do not run it like this"
 ON_LOW_DAY = "past the limit on a low-pressure day: do not run it then"
 CLEAN_ON_LOW_DAY = "past the limit on a low-pressure day even with clean strainers: do not run it then"
 OVER_NOTES, LOW_DAY_NOTES = (OVER, OVER_CLEAN), (ON_LOW_DAY, CLEAN_ON_LOW_DAY)
-OTHER_DAY = "on any other day stop at {}"
+OTHER_DAY = "on any other day stop at {}, the {} taken off that the gauge may be off"
 NO_OTHER_DAY = "on any other day this gauge is too coarse to show a safe stop"
 FINER_TO_STOP = "more than lies between expected and limit, so it shows no safe stop"
 FINER_TO_CLEAN = (
@@ -253,7 +253,7 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
         row = replace(row, stop=None, note=over or _finer(mount.gauge, room, FINER_TO_STOP, system))
         if row.over_on_low_day:
             other = allowed - low_day + stop
-            row = replace(row, note=f"{over}; {_on_other_day(other, shown, mount.shift(drawn), system)}")
+            row = replace(row, note=f"{over}; {_on_other_day(other, shown, mount, drawn, system)}")
     elif dirty is None:
         row = replace(row, note=due.why_none and f"{NO_CLEANING}: {due.why_none}")
     else:
@@ -261,12 +261,21 @@ def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System)
     return _shifted(row, mount.shift(drawn))
 
 
-def _on_other_day(stop: float, shown: float, shift: float, system: System) -> str:
-    """Where to stop on a day as drawn; `shift`, what the gauge shows more than there is at its place [Pa]."""
+def _on_other_day(stop: float, shown: float, mount: Mount, drawn: Solution, system: System) -> str:
+    """Where to stop on a day as drawn, as its gauge shows it."""
     if stop <= shown:
         return NO_OTHER_DAY
-    at = reached(stop + shift, system)
-    return OTHER_DAY.format(at if is_over_atmosphere(stop + shift, system) else f"{at} of vacuum or more")
+    stop += mount.shift(drawn)
+    at, off = reached(stop, system), typeset(mount.gauge.error, Kind.VACUUM, system)
+    return OTHER_DAY.format(at if is_over_atmosphere(stop, system) else f"{at} of vacuum or more", off)
+
+
+def gauge_error(every: Sequence[CardRow], layout: Layout, system: System) -> str:
+    """What is taken off a limit for the gauge's error to stop at, without its unit; "" where no row has
+    such a figure, or gauges differ."""
+    places = dict.fromkeys(row.place for row in every if row.stop is not None)
+    errors = {number(mount_of(layout, place).gauge.error, Kind.VACUUM, system) for place in places}
+    return errors.pop() if len(errors) == 1 else ""
 
 
 def _over(drawn: bool, low: bool, strainer: bool) -> str:

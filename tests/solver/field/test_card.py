@@ -299,6 +299,18 @@ def test_a_line_that_a_low_pressure_day_alone_makes_over_is_over_on_that_day_onl
     assert row.note == f"{card.ON_LOW_DAY}; {card.NO_OTHER_DAY}"
     row = of(with_room(YEAR, 200.0), "feed")[AS_DRAWN]
     assert row.note.startswith(f"{card.CLEAN_ON_LOW_DAY}; on any other day")
+    finer = tuple(replace(each, gauge=replace(each.gauge, accuracy=0.25)) for each in YEAR.readings)
+    row = of(with_room(replace(YEAR, readings=finer), 300.0), "feed")[AS_DRAWN]
+    assert row.note.endswith("kPa taken off that the gauge may be off")
+
+
+def test_what_is_taken_off_to_stop_at_is_the_error_of_the_gauge() -> None:
+    layout = with_room(WALL, 9e3)
+    every = card.rows(judge(layout), "transfer", System.SI)
+    (row,) = (each for each in every if each.stop is not None)
+    assert row.low_day is not None
+    assert card.gauge_error(every, layout, System.SI) == f"{(row.low_day - row.stop) / 1e3:.1f}"
+    assert card.gauge_error([replace(each, stop=None) for each in every], layout, System.SI) == ""
 
 
 def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:
