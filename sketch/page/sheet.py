@@ -25,6 +25,7 @@ from sketch.page.sheet_pages import (
     columns_page,
     comparison_page,
     drawing_page,
+    likely_of,
     text_of_first,
     text_page,
 )
@@ -146,7 +147,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     notes = beginning.without_note(drawn.layout).notes
     return Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
-        title_block=drawn.layout.title_block, aside=aside,
+        title_block=drawn.layout.title_block, aside=aside, likely=likely_of(drawn.layout, units),
     )  # fmt: skip
 
 

@@ -285,7 +285,7 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
-    yield from _set(texts, most)
+    yield from _set((*sheet.likely, *texts), most)
 
 
 def also_judged(sheet: Sheet) -> Iterator[Block]:

@@ -95,6 +95,7 @@ class Sheet:
     logo: Logo | None = None
     alone: bool = False  # the first page has nothing behind it
     priming_plan: str = ""  # its heading, where a page behind the first has it
+    likely: tuple[str, ...] = ()  # what the newest readings come from, where one cause is far likelier
     behind: Mapping[str, int] = field(
         default_factory=dict
     )  # parts by their titles, and the pages they begin on

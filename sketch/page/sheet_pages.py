@@ -38,6 +38,8 @@ from sketch.page.sheet_halves import (
     text_height,
 )
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
+from solver.layout.parts import Layout
+from solver.quantities.units import System
 
 BAND = 0.46
 """Of the first page, for its text, unless it fits in no other way."""
@@ -348,3 +350,12 @@ def text_of_first(sheet: Sheet, contents: Contents, folio: Folio, on: Paper) -> 
     place = _set_comparison if len(sheet.panels) > 1 else _set_drawing
     band = place(Ruler(on.dot), sheet, contents, folio, *on.size).band
     return tuple(block for column in band.columns for block in column)
+
+
+def likely_of(layout: Layout, units: System) -> tuple[str, ...]:
+    """What the newest readings come from. Most drawings have none: what explains them is imported then."""
+    if not layout.readings:
+        return ()
+    from sketch.page.sheet_readings import likely_causes
+
+    return likely_causes(layout, units)

@@ -2,18 +2,42 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
+from functools import partial
+from itertools import chain
 
-from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
+from sketch.look.colours import Theme
+from sketch.page.blocks import Block, Columns, Heading, Paragraph, Picture
 from sketch.page.sheet_frame import Sheet
+from sketch.views.trend_picture import area_of, paint_trend
 from solver.field import trend
+from solver.field.causes import CauseKind
 from solver.field.compared import Comparison, compare
-from solver.field.diagnosis import OTHERWISE, Diagnosis, NothingToExplainError, against_trend, diagnose
+from solver.field.diagnosis import (
+    OTHERWISE,
+    CauseWords,
+    Diagnosis,
+    NothingToExplainError,
+    against_trend,
+    diagnose,
+)
+from solver.field.explain import POSSIBLE
+from solver.field.trend import Trend
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
+from solver.quantities.units import System
 from solver.quantities.wording import capitalised, error_text
-from solver.report.readings import CAUTION, trend_words
+from solver.report.readings import CAUTION, open_shares, trend_words
+
+HIGH, LEAST = 130.0, 260.0
+"""Logical pixels: height of the picture of a trend, and the least width that it is well set in."""
+
+FAR_LIKELIER = "far likelier"
+"""The word of a cause that stands clearly before all others."""
 
 CANNOT = "cannot"
 """The word of a cause that explains the readings in no size."""
@@ -34,26 +58,40 @@ def readings_part(sheet: Sheet) -> Iterator[Block]:
 
 
 def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> Iterator[Block]:
-    diagnosis = _diagnosis(sheet, layout, pump)
+    diagnosis = _diagnosis(layout, pump, sheet.system)
     if isinstance(diagnosis, Diagnosis):
         yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
         for words in diagnosis.beneath:
             yield Paragraph(words)
     else:
         yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
-    read = [Paragraph(f"{' '.join(each.words(sheet.system))}", f"{each.logged.dated}, {each.logged.place}:")
-            for each in own]  # fmt: skip
-    yield Columns((*read, *_explained(diagnosis), *_trends(layout, pump, diagnosis)))
+    yield Columns((*_read(sheet, own), *_trends(layout, pump, diagnosis), *_explained(diagnosis)))
 
 
-def _diagnosis(sheet: Sheet, layout: Layout, pump: str) -> Diagnosis | str:
+def _read(sheet: Sheet, own: list[Comparison]) -> Iterator[Block]:
+    """What was read, and what the drawing expects; what holds of several alike is stated once."""
+    words = [each.words(sheet.system) for each in own]
+    count = Counter(chain.from_iterable(words))
+    for each, lines in zip(own, words, strict=True):
+        lead = f"{each.logged.dated}, {each.logged.place}:"
+        yield Paragraph(" ".join(text for text in lines if count[text] == 1), lead)
+    alike = dict[tuple[str, ...], list[str]]()
+    for text in (text for text, times in count.items() if times > 1):
+        days = tuple(each.logged.dated for each, lines in zip(own, words, strict=True) if text in lines)
+        alike.setdefault(days, []).append(text)
+    for days, texts in alike.items():
+        lead = "All of these:" if len(days) == len(own) else f"{', '.join(days)}, each:"
+        yield Paragraph(" ".join(texts), lead)
+
+
+def _diagnosis(layout: Layout, pump: str, system: System) -> Diagnosis | str:
     """What explains the latest visit, or why nothing does."""
     try:
         return diagnose(layout, pump, "")
     except NothingToExplainError as error:
         return str(error)
     except (NetworkError, FluidError) as error:
-        return error_text(error, sheet.system)
+        return error_text(error, system)
 
 
 def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
@@ -61,15 +99,20 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
     if isinstance(diagnosis, str):
         return
     yield Heading(f"What would explain the readings of {diagnosis.pump}, {diagnosis.visit}", tight=True)
-    for cause in diagnosis.causes:
-        if cause.word == CANNOT:
-            continue
+    likely = [cause for cause in diagnosis.causes if cause.word != CANNOT]
+    full = [cause for cause in likely if cause is likely[0] or cause.explanation.weight >= POSSIBLE]
+    for cause in full:
         size = f", {cause.size}" if cause.size else ""
-        speaks = [f"for: {each}" for each in cause.evidence_for]
-        speaks += [f"against: {each}" for each in cause.evidence_against]
-        speaks += [f"says nothing of it: {each}" for each in cause.neutral]
-        share = f"{cause.explanation.weight * 100:.0f} %"
-        yield Paragraph(f"{cause.name}{size}. {'; '.join(speaks)}", share)
+        sides = {
+            "For it": cause.evidence_for,
+            "Against it": cause.evidence_against,
+            "Says nothing of it": cause.neutral,
+        }
+        speaks = [f"{side}: {'; '.join(lines)}." for side, lines in sides.items() if lines]
+        yield Paragraph(f"{cause.name}{size}. {' '.join(speaks)}", _share(cause))
+    less = [f"{cause.name}, {_share(cause)}" for cause in likely if cause not in full]
+    if less:
+        yield Paragraph(f"{'; '.join(less)}.", "Less likely:", quiet=True)
     ruled_out = [cause.name for cause in diagnosis.causes if cause.word == CANNOT]
     if ruled_out:
         yield Paragraph(f"{', '.join(ruled_out)}.", "Cannot explain them, in any size:", quiet=True)
@@ -80,9 +123,37 @@ def _explained(diagnosis: Diagnosis | str) -> Iterator[Block]:
         yield Paragraph(caveat, quiet=True)
 
 
+def _share(cause: CauseWords) -> str:
+    return f"{cause.explanation.weight * 100:.0f} %"
+
+
 def _trends(layout: Layout, pump: str, diagnosis: Diagnosis | str) -> Iterator[Block]:
     """Where a screen that fills is going."""
     if pump in layout.pumps:
         for each in trend.trends(layout, pump, ""):
             against = "" if isinstance(diagnosis, str) else against_trend(diagnosis, each.screen)
-            yield Paragraph(" ".join(filter(None, (trend_words(each), against))), f"{each.screen} over time:")
+            shares = "; ".join(f"{day}: {share}" for day, share in open_shares(each))
+            words = (f"{shares}." if shares else "", trend_words(each), against)
+            yield Paragraph(" ".join(filter(None, words)), f"{each.screen} over time:", keep=bool(shares))
+            if shares:
+                yield Picture(HIGH, partial(_painted, each), LEAST)
+
+
+def _painted(trend: Trend, pencil: Pencil, theme: Theme, box: Box) -> None:
+    paint_trend(pencil, theme, area_of(box, pencil.dot), trend)
+
+
+def likely_causes(layout: Layout, system: System) -> tuple[str, ...]:
+    """What the newest readings of each pump come from, where one cause is far likelier than any other."""
+    likely = []
+    for pump in dict.fromkeys(each.pump for each in layout.readings if each.pump in layout.pumps):
+        diagnosis = _diagnosis(layout, pump, system)
+        if isinstance(diagnosis, str) or diagnosis.explained.word != FAR_LIKELIER:
+            continue
+        first = diagnosis.causes[0]
+        if first.explanation.cause is not CauseKind.NOTHING:
+            named = ", ".join(filter(None, (first.name, first.size)))
+            likely.append(
+                f"By what was read at {pump} ({diagnosis.visit}), far likelier than any other: {named}."
+            )
+    return tuple(likely)

@@ -170,17 +170,21 @@ def _trends(layout: Layout, pump: str, line: str, diagnosis: Diagnosis | None) -
         yield from _wrapped(
             f"{each.screen} over time, gauge {each.gauge or 'without a name'} at {each.place}", "  ", "    "
         )
-        for point in each.points:
-            bound = "at most " if point.bound_only else ""
-            band = f"({point.low * 100:.0f} to {point.high * 100:.0f} %)"
-            day = point.when.date().isoformat()
-            yield f"    {day}  {bound}{point.open_share * 100:.0f} % open {band}"
+        yield from (f"    {day}  {share}" for day, share in open_shares(each))
         yield from _wrapped(trend_words(each), "    ", "    ")
         if each.grown:
             yield from _wrapped(f"Against a blocked strainer: {each.grown}.", "    ", "    ")
         if diagnosis is not None and (against := against_trend(diagnosis, each.screen)):
             yield from _wrapped(against, "    ", "    ")
         yield ""
+
+
+def open_shares(each: Trend) -> Iterator[tuple[str, str]]:
+    """The day of every reading of a trend, and what share of the screen was open then, with its band."""
+    for point in each.points:
+        bound = "at most " if point.bound_only else ""
+        band = f"({point.low * 100:.0f} to {point.high * 100:.0f} %)"
+        yield point.when.date().isoformat(), f"{bound}{point.open_share * 100:.0f} % open {band}"
 
 
 def trend_words(each: Trend) -> str:

@@ -7,11 +7,14 @@ from pathlib import Path
 
 import pytest
 
+from sketch.page.blocks import Columns, Paragraph, Picture
 from sketch.page.options import option_of
-from sketch.page.sheet import write_sheet
+from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_parts import SheetWish
+from sketch.page.sheet_readings import likely_causes, readings_part
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
 from tests.sketch.sheets import ALL_PARTS, DAY, drawing, pages, words, written
@@ -56,9 +59,37 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert "Nothing within the checks made" not in first
     alone = "By the drawing alone: No check found anything else to put right."
     keep = f"Keep the pump stopped until it is known what raised its reading. {alone}"
-    assert _squeezed(f"Recommendation {keep} Order of work 1. With the pump stopped, look") in _squeezed(
-        first
+    (likely,) = likely_causes(layout, System.SI)
+    assert likely.startswith("By what was read at feed (2026-02-23), far likelier than any other: ")
+    order = "Order of work 1. With the pump stopped, look"
+    assert _squeezed(f"Recommendation {likely} {keep} {order}") in _squeezed(first)
+
+
+def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() -> None:
+    layout = drawing("carriage-at-altitude").base
+    state = {"level": "minimum", "fluid": {"temperature": "45 degC"}}
+    read = (("2026-03-03", "2.4 inHg"), ("2026-06-04", "3.0 inHg"), ("2026-09-02", "4.1 inHg"))
+    rest = (quantity("1.4 inHg", Kind.VACUUM),)
+    layout = replace(
+        layout,
+        readings=tuple(
+            LoggedReading(
+                when,
+                "carriage",
+                vacuum=(quantity(shown, Kind.VACUUM),),
+                rest_vacuum=rest,
+                state=state,
+            )
+            for when, shown in read
+        ),
     )
+    option = option_of("", "", layout, Level.MINIMUM, System.US)
+    sheet = _sheet((option,), SheetWish(), Level.MINIMUM, System.US)
+    (columns,) = (block for block in readings_part(sheet) if isinstance(block, Columns))
+    texts = [block.text for block in columns.blocks if isinstance(block, Paragraph)]
+    assert sum("neither the gauge's height" in text for text in texts) == 1
+    assert any(text.startswith("2026-03-03: ") and "% open" in text for text in texts)
+    assert sum(isinstance(block, Picture) for block in columns.blocks) == 1
 
 
 def _squeezed(text: str) -> str:
