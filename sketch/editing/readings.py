@@ -58,36 +58,37 @@ class ReadingField:
     tip: str = ""
 
 
-VISIT, GAUGE, STATE, SEEN = "The visit", "The gauge", "State of the machine", "Seen and heard"
+VISIT, WHERE, STATE = "The visit", "Where and how it was read", "State of the machine"
+SEEN, GAUGE = "Seen and heard", "The gauge"
 
 FIELDS: tuple[ReadingField, ...] = (
     ReadingField("When", ("when",), VISIT,
         tip="2026-03-04, or 2026-03-04 09:30: with the time, readings of two days that are at most 24 hours "
         "apart are explained together"),
     ReadingField("Pump", ("pump",), VISIT),
-    ReadingField("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
-    ReadingField("Distance from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
     ReadingField("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="5.5 inHg, or 5 to 6 inHg of a needle that swings"),
-    ReadingField("Or pressure, running", ("pressure",), VISIT, Kind.VACUUM, spans=True,
-        tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
     ReadingField("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
         tip="With the pump stopped and the line full: the cheapest reading of all"),
-    ReadingField("Vacuum gone after", FALL, VISIT, Kind.TIME,
-        tip="Time from the stop until it shows nothing, such as 40 s; holds, where it stays from then on"),
-    ReadingField("Line", LINE, VISIT, tip="An alternative's name, or the date that the line was built"),
-    ReadingField("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
-    ReadingField("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
-    ReadingField("Fluid level", LEVEL, STATE, Kind.LENGTH,
+    ReadingField("Fluid temperature", ("state", "fluid", "temperature"), VISIT, Kind.TEMPERATURE),
+    ReadingField("Fluid level", LEVEL, VISIT, Kind.LENGTH,
         tip=f"Its height, or the mark that it stands at: {', '.join(Level)}"),
-    ReadingField("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
+    ReadingField("Speed", ("state", "pumps", PUMP, "speed"), VISIT, Kind.SPEED),
+    ReadingField("Case", ("case",), VISIT, tip="The case whose figures apply where none is typed here"),
+    ReadingField("Tap on", ("run",), WHERE, tip="The run that the tap is on, or the pump's port"),
+    ReadingField("Distance from its start", ("distance",), WHERE, Kind.LENGTH, tip="Along the run"),
+    ReadingField("Or pressure, running", ("pressure",), WHERE, Kind.VACUUM, spans=True,
+        tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
+    ReadingField("Vacuum gone after", FALL, WHERE, Kind.TIME,
+        tip="Time from the stop until it shows nothing, such as 40 s; holds, where it stays from then on"),
+    ReadingField("Line", LINE, WHERE, tip="An alternative's name, or the date that the line was built"),
+    ReadingField("Measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
     ReadingField("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
     ReadingField("Other pumps", OTHERS, STATE, tip="pilot: at rest; main: full flow, standby or at rest"),
     ReadingField("Running for", ("running",), STATE, Kind.TIME),
     ReadingField("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
     ReadingField("Valves shut", SHUT, STATE, tip="Their names, separated by commas"),
     ReadingField("Barometer", ("state", "site", "barometer"), STATE, Kind.ABSOLUTE),
-    ReadingField("Case", ("case",), STATE, tip="The case whose figures apply, before those below"),
     ReadingField("Sound", ("sound",), SEEN, options=logged.SOUNDS),
     ReadingField("Sound comes", ("sound_when",), SEEN, several=True, tip=", ".join(logged.SOUND_WHEN)),
     ReadingField("Foam", ("foam",), SEEN, flag=True),
@@ -113,7 +114,7 @@ FIELDS: tuple[ReadingField, ...] = (
     ReadingField("Measured against", ("gauge", "reference"), GAUGE, options=logged.REFERENCES,
         tip="The atmosphere here (site), or that at sea level"),
 )  # fmt: skip
-"""In the order in which they are typed."""
+"""In the order in which they are typed: first what every visit needs."""
 
 
 def options(layout: Layout, field: ReadingField) -> tuple[str, ...]:

@@ -6,9 +6,10 @@ field moves under the hand that types.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
+from itertools import groupby
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QPalette, QResizeEvent
@@ -28,6 +29,8 @@ from solver.quantities.units import System
 
 PAD = 8
 NAME, EDITOR = 0, 1
+MOST_COLUMNS, WIDE = 2, 460
+"""Columns of fields, and from which width on there are so many [logical pixels]."""
 
 Editor = QLineEdit | QComboBox
 Change = Callable[[str, LoggedReading], None]
@@ -58,9 +61,10 @@ class ReadingCard(QScrollArea):
         self._grid.setContentsMargins(PAD, PAD, PAD, PAD)
         self._grid.setHorizontalSpacing(PAD)
         self._grid.setVerticalSpacing(PAD // 2)
-        self._grid.setColumnStretch(EDITOR, 1)
-        self._lines = tuple(self._make_lines())
-        self._grid.setRowStretch(self._grid.rowCount(), 1)
+        self._headings: dict[str, Label] = {}
+        self._columns = 0
+        self._lines = tuple(map(self._make_line, FIELDS))
+        self._lay_out(1)
         self._why = Label("", self)
         self._why.setWordWrap(True)
         self._why.setAutoFillBackground(True)
@@ -75,22 +79,35 @@ class ReadingCard(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Reading")
 
-    def _make_lines(self) -> Iterator[_Line]:
-        """A heading for each group, then its fields."""
-        group, row = "", 0
-        for field in FIELDS:
-            if field.group != group:
-                group = field.group
-                heading = Label(group)
-                bold = heading.font()
-                bold.setBold(True)
-                heading.setFont(bold)
-                self._grid.addWidget(heading, row, NAME, 1, 2)
-                row += 1
-            yield self._make_line(field, row)
+    def _lay_out(self, columns: int) -> None:
+        """A heading for each group, then its fields, in so many columns."""
+        if columns == self._columns:
+            return
+        self._columns = columns
+        self._grid.setRowStretch(self._grid.rowCount() - 1, 0)
+        row = 0
+        for group, lines in groupby(self._lines, key=lambda line: line.field.group):
+            self._grid.addWidget(self._heading(group), row, NAME, 1, 2 * columns)
             row += 1
+            every = list(lines)
+            for at, line in enumerate(every):
+                under, across = divmod(at, columns)
+                self._grid.addWidget(line.name, row + under, 2 * across + NAME)
+                self._grid.addWidget(line.editor, row + under, 2 * across + EDITOR)
+            row += -(-len(every) // columns)
+        for across in range(MOST_COLUMNS):
+            self._grid.setColumnStretch(2 * across + EDITOR, 1 if across < columns else 0)
+        self._grid.setRowStretch(row, 1)
 
-    def _make_line(self, field: ReadingField, row: int) -> _Line:
+    def _heading(self, group: str) -> Label:
+        if group not in self._headings:
+            self._headings[group] = heading = Label(group)
+            bold = heading.font()
+            bold.setBold(True)
+            heading.setFont(bold)
+        return self._headings[group]
+
+    def _make_line(self, field: ReadingField) -> _Line:
         editor: Editor
         if field.options or field.flag or field.path[0] in ("pump", "run", "case"):
             editor = Choice()
@@ -105,8 +122,6 @@ class ReadingCard(QScrollArea):
         editor.setToolTip(tooltip(field.tip))
         name = Label(field.label)
         name.setBuddy(editor)
-        self._grid.addWidget(name, row, NAME)
-        self._grid.addWidget(editor, row, EDITOR)
         return _Line(field, name, editor)
 
     def editor(self, *path: str) -> Editor:
@@ -240,4 +255,5 @@ class ReadingCard(QScrollArea):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._lay_out(MOST_COLUMNS if self.viewport().width() >= WIDE else 1)
         self._place_why()

@@ -10,6 +10,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sketch.editing.readings import TANK
 from sketch.look.refused import refused_texts
 from sketch.views.reading_card import ReadingCard
 from solver.layout import file
@@ -132,3 +133,24 @@ def test_without_a_reading_the_fields_are_closed(card: ReadingCard) -> None:
     card.show_reading(layout, None, System.SI, "")
     assert not card.editor("when").isEnabled()
     assert card.troubles() == ()
+
+
+def test_what_a_visit_needs_is_seen_without_scrolling_and_stands_in_one_column_where_it_is_narrow(
+    qtbot: QtBot, card: ReadingCard
+) -> None:
+    needed = (
+        ("when",),
+        ("vacuum",),
+        ("rest_vacuum",),
+        ("state", "fluid", "temperature"),
+        ("state", "levels", TANK),
+        ("case",),
+    )
+    card.resize(568, 184)  # as it is in a window of 1366 x 740
+    card.begin()
+    qtbot.waitUntil(lambda: card.editor("vacuum").x() < card.editor("rest_vacuum").x())
+    seen = [card.editor(*path).mapTo(card, card.editor(*path).rect().bottomLeft()).y() for path in needed]
+    assert max(seen) <= card.viewport().height()
+    card.resize(320, 184)
+    qtbot.waitUntil(lambda: card.editor("vacuum").x() == card.editor("rest_vacuum").x())
+    assert card.editor("vacuum").y() < card.editor("rest_vacuum").y()
