@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -16,7 +16,10 @@ from solver.field.aeration import air_causes, drawn_signs
 from solver.field.air import air
 from solver.field.causes import AIR, CauseKind
 from solver.field.explain import Explained, Explanation, explain
+from solver.field.gauges import Band
 from solver.field.signs import odds_of, signs
+from solver.field.states import GAUGE_HEIGHT, Doubt
+from solver.formulas.flow import GRAVITY
 from solver.layout.logged import LoggedReading
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -24,6 +27,9 @@ from tests.truth import machines
 from tests.truth.machines import NONE, OTHER, RICHEST, Case
 
 CASES = 600
+
+UNDESCRIBED = 870.0 * GRAVITY * GAUGE_HEIGHT
+"""Standard deviation of what a gauge shows too much by the fluid in its tube [Pa]."""
 
 
 @dataclass(frozen=True)
@@ -172,6 +178,31 @@ def test_a_few_machines() -> None:
     assert share(each.right for each in apart) >= 0.5
     assert all(sum(e.weight for e in each.explained.explanations) == pytest.approx(1.0) for each in results)
     assert not any(each.far_likelier for each in results if each.case.truth.sort == OTHER)
+
+
+def undescribed(seed: int, plan: str) -> Told:
+    """A machine whose gauge shows more or less by a height that nobody noted, alike in all its readings."""
+    case = machines.case(seed, plan)
+    more = float(np.random.default_rng([seed, 9]).normal(0.0, UNDESCRIBED))
+    doubt = Doubt("height not noted", None, UNDESCRIBED, of_gauge=True)
+    readings = tuple(
+        replace(each, band=Band(each.band.low + more, each.band.high + more), doubts=(doubt,))
+        for each in case.readings
+    )
+    return Told(case, explain(readings), False)
+
+
+@pytest.mark.truth
+def test_a_gauge_that_is_not_described_is_known_by_its_reading_at_rest() -> None:
+    plans = [plan for plan in machines.plan_names() if plan.endswith("at rest")]
+    results = [undescribed(seed, plans[seed % len(plans)]) for seed in range(200)]
+    far = [each for each in results if each.far_likelier]
+    held = [each.covered for each in results if each.covered is not None]
+    print(f"not described: far likelier {len(far)}, right in {share(each.right for each in far):.1%}")
+    print(f"    first {share(each.right for each in results):.1%}; bands hold {share(held):.1%}")
+    assert len(far) >= 30
+    assert share(each.right for each in far) >= 0.85
+    assert share(held) >= 0.85
 
 
 def with_air(seed: int, plan: str) -> Explained:
