@@ -132,7 +132,8 @@ def _place(before: Any, after: Any, system: System) -> str:
     """Where a part stands and stood: its height, and how far along where that alone is another."""
     (x, y), (was_x, was_y) = after, before
     called, place, was = ("x", x, was_x) if same(y, was_y) else ("height", y, was_y)
-    shown = tuple(_shown(each, Kind.LENGTH, system) for each in (was, place))
+    lengths = (units.quantity(each, Kind.LENGTH).si for each in (was, place))
+    shown = tuple(units.typeset(si, Kind.LENGTH, system) for si in lengths)
     return _figure(called, *(shown if shown[0] != shown[1] else (was, place)))
 
 

@@ -35,6 +35,9 @@ def test_a_part_that_is_moved_takes_its_line_along() -> None:
         BASE, moving.move_part(BASE, "carriage", pump.at[0].si + 0.1, pump.at[1].si), System.SI
     )
     assert along[0] == "carriage: moved, x 1.14 m instead of 1.04 m"
+    lowered = replace(pump, at=(pump.at[0], quantity("0.2 m", Kind.LENGTH)))
+    (alone,) = differences(BASE, replace(BASE, pumps={**BASE.pumps, "carriage": lowered}))
+    assert alone == "carriage: moved, height 0.66 ft instead of 3.67 ft"
 
 
 def with_fluid(layout: Layout, temperature: str) -> Layout:
