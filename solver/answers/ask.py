@@ -364,9 +364,16 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, varied: Va
                 left = varied.least_of(variations.with_bore(layout, names, size=size))
             except ValueError:  # its bends find no room
                 continue
-            if left >= 0:
+            if left >= 0 and not _too_fast(answer, varied, sizes.bore(size)):
                 return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
     return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
+
+
+def _too_fast(answer: Answer, varied: VariedDrawing, bore: float) -> bool:
+    """Whether the velocity that set the answer stops the pump at another bore [m] too."""
+    if answer.reason != Reason.VELOCITY:
+        return False
+    return excess_velocity(varied.solutions(bore), varied.pump).share > SAME_VELOCITY
 
 
 QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {

@@ -507,6 +507,11 @@ def test_where_the_fluid_runs_too_fast_already_nothing_may_go_further():
         "margin "
     )
     assert port.reason == Reason.FLOOR  # it runs no faster there
+    bore = ask("smallest bore", layout, "pump")
+    assert bore.reason == Reason.VELOCITY
+    wider = replace(layout.runs["riser"], size=bore.size, bore=None)
+    there = solve(replace(layout, runs={**layout.runs, "riser": wider})).pumps["pump"]
+    assert max(entry.velocity for entry in there.entries if entry.key.startswith("riser/straight")) < 0.9
 
 
 def test_a_case_that_is_not_judged_is_named_in_every_answer():
