@@ -102,8 +102,12 @@ def lift(
     placer.lines.block_line(((at, port[1] - over), (at, level + over)), 4 * dot)
     leader = None
     if box is None:
-        middle = Anchor(at, (port[1] + level) / 2, 1.0, 0.0)
-        place = placer.place(Wish(f"lift {pump}", wide, high, (middle,)))
+        wish = Wish(f"lift {pump}", wide, high, (Anchor(at, (port[1] + level) / 2, 1.0, 0.0),))
+        place = placer.place(wish)
+        if (
+            place is None and share
+        ):  # a credit is among the largest shares: sooner without its height than none
+            text, place = "", placer.place(wish._replace(width=cell))
         if place is None:
             return None  # a dimension without its figure says nothing
         box, leader = place.box, place.leader

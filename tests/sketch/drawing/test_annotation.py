@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, highest_port
+from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, highest_port, lift
 from sketch.drawing.labels import Box, Placer
 from sketch.drawing.painting import fit
 from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
+from solver.layout import file
+from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
@@ -23,6 +25,22 @@ def test_the_lift_is_dimensioned_from_the_level_to_the_port() -> None:
     text_label = label(drawn, "lift press", "lift")
     assert text_label.text == "lift 1.10 m"
     assert view.device(0, 1.6)[1] < text_label.box.y < text_label.box.bottom < view.device(0, 0.5)[1]
+
+
+def test_the_credit_of_a_flooded_port_stands_alone_where_its_height_has_no_room() -> None:
+    layout = file.read(next(path for path in drawings.SHIPPED if path.stem == "baler-flooded")).base
+    known, texts = solve(layout), list[str]()
+    for wide in (700.0, 190.0):
+        view = fit(layout, wide, 300.0)
+        pencil, placer = Recorder(1.0, Box(0.0, 0.0, wide, 300.0)), Placer(wide, 300.0)
+        placer.block_text(Box(0.0, 0.0, 48.0, 300.0))  # the axis
+        for symbol in (view.device(0.0, 0.2), view.device(0.6, 0.2)):
+            placer.block_text(Box(symbol[0] - 30.0, 0.0, 20.0, 300.0))
+        shown = lift(pencil, layout, known, "baler", view, LIGHT, System.SI, placer, pointed=False)
+        assert shown is not None
+        texts.append(shown.text)
+    assert "flooded" in texts[0]
+    assert texts[1] == texts[0].partition(" flooded")[0]
 
 
 def test_the_highest_port_is_dashed_across_the_sheet() -> None:
