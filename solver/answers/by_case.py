@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from solver.answers.answer import HIGHEST_PORT, Answer, AnswerInCase, in_short
+from solver.answers.answer import HIGHEST_PORT, Answer, AnswerInCase, Status, in_short
 from solver.answers.reasons import decisive
 from solver.answers.temperatures import OF_TEMPERATURE
 from solver.answers.varied_drawing import PresentDrawing
@@ -44,6 +44,7 @@ def _alone(drawn: PresentDrawing) -> Iterator[tuple[str, PresentDrawing]]:
 def _with_cases(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing) -> Answer:
     if answer.question != HIGHEST_PORT and all(each.hopeless for each in alone.values()):
         return answer
+    alone = {name: _as_far_as_all(each, answer) for name, each in alone.items()}
     first = _deciding(answer, alone, drawn)
     system = drawn.layout.units
     by_case = tuple(
@@ -51,6 +52,13 @@ def _with_cases(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing)
         for name, each in alone.items()
     )
     return replace(answer, by_case=by_case)
+
+
+def _as_far_as_all(alone: Answer, of_all: Answer) -> Answer:
+    """The answer of a case; where its search ended at a line that cannot be built, that of all cases."""
+    if not alone.hopeless or of_all.value is None:
+        return alone
+    return replace(alone, value=of_all.value, status=Status.NO_LIMIT)
 
 
 def _deciding(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing) -> str:
@@ -62,4 +70,4 @@ def _deciding(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing) -
     known = {name: each.value for name, each in alone.items() if each.value is not None}
     if of_all is None or not known:
         return ""
-    return min(known, key=lambda name: abs(known[name] - of_all))
+    return min(known, key=lambda name: (alone[name].status == Status.NO_LIMIT, abs(known[name] - of_all)))

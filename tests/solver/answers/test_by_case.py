@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from solver.answers.answer import HIGHEST_PORT, HOPELESS, NO_HEIGHT, Status, in_brief
+from solver.answers.answer import HIGHEST_PORT, HOPELESS, NO_HEIGHT, Status, in_brief, in_short
 from solver.answers.ask import ask_all, highest_port
+from solver.answers.by_case import _as_far_as_all
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, only_case
 from solver.layout.parts import SHORT_CASE, Layout
@@ -68,3 +69,15 @@ def test_what_is_hopeless_in_one_case_alone_is_answered_for_the_others():
 def test_one_case_alone_needs_no_lines_by_case():
     layout = only_case(started_at("5 degC"), AS_DRAWN)
     assert not any(each.by_case for each in ask_all(layout, next(iter(layout.pumps))))
+
+
+def test_a_case_whose_own_search_ends_at_a_line_that_cannot_be_built_has_what_holds_in_all():
+    layout = started_at("5 degC")
+    pump = next(iter(layout.pumps))
+    of_all = highest_port(layout, pump)
+    ended = replace(of_all, value=None, status=Status.ALREADY_OVER)
+    held = _as_far_as_all(ended, of_all)
+    assert (held.value, held.status) == (of_all.value, Status.NO_LIMIT)
+    assert in_short(held, layout.units).startswith("at least ")
+    assert _as_far_as_all(of_all, ended) is of_all
+    assert _as_far_as_all(ended, ended).hopeless
