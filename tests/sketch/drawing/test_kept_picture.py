@@ -78,8 +78,10 @@ def recorded(
 def shown(kept: KeptPicture, recorder: Recorder) -> QImage:
     image = blank()
     painter = QPainter(image)
-    kept.paint(painter, recorder, SIZE)
-    painter.end()
+    try:
+        kept.paint(painter, recorder, SIZE)
+    finally:
+        painter.end()  # one that is left open on a picture that goes takes the whole process along
     return image
 
 
