@@ -33,7 +33,7 @@ CHECKS: tuple[Check, ...] = (
         pump.over_the_limit,
         "Below its floor a pump does not fill: it loses flow, grows noisy, and cavitation eats it away.",
         SOLVED,
-        "the pump maker's limit, made absolute at this site",
+        "the pump maker's limit; as a vacuum it is read at sea level, whatever the site",
     ),
     Check(
         FindingId.THIN_MARGIN,

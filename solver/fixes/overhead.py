@@ -11,12 +11,8 @@ from dataclasses import astuple, dataclass
 from solver.findings.criteria import criteria_of
 from solver.fixes.judging import Judged
 from solver.formulas.symbols import GRAVITY
-from solver.ledger.sentences import limit_unknown
+from solver.ledger.sentences import HIGHEST_TANK, limit_unknown
 from solver.quantities.units import Kind, System, typeset
-
-HIGHEST_TANK = 3.0
-"""Of a lowest fluid level over a port [m]: a tank that stands higher is out of reach; common practice, no
-source."""
 
 NOTHING_ENOUGH = "No change of the line as it stands is enough"
 ASK = "Ask the pump's maker what pressure its inlet and shaft seal may take"

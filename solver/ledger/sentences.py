@@ -23,6 +23,10 @@ from solver.quantities.wording import (
 NO_LIFT = "No lift works here"
 """How a verdict begins where there is no budget."""
 
+HIGHEST_TANK = 3.0
+"""Of a lowest fluid level over a port [m]: a tank that stands higher is out of reach; common practice, no
+source."""
+
 
 def verdict(ledger: Balance, system: System) -> str:
     """One sentence: within or over, and by how much.
@@ -88,9 +92,11 @@ def _without_budget(ledger: Balance, system: System) -> str:
     """What it takes, as one figure that can be built: with a lower port the line would change too."""
     pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
     surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
+    least = -ledger.budget / (ledger.density * GRAVITY)  # of fluid over the port, if no loss were left
+    flooded = ", or a port deep enough under the fluid and less loss" if least < HIGHEST_TANK else ""
     return (
         f"{NO_LIFT}: {surface} on the fluid, {floor} needed at the port; it takes {pressure} more on the "
-        "reservoir, or a lower port and less loss"
+        f"reservoir{flooded}"
     )
 
 

@@ -23,6 +23,13 @@ def test_over_says_by_how_much():
     assert verdict(pump_ledger, System.US) == f"Over by {-pump_ledger.margin / INHG:.1f} inHg"
 
 
+@pytest.mark.parametrize(("limit", "reachable"), [("1.2 bar", True), ("1.6 bar", False)])
+def test_a_port_under_the_fluid_is_named_only_where_a_tank_can_stand_that_high(limit, reachable):
+    without = ledger(with_limit(lift_line(), "pressure", limit))
+    assert without.budget < 0
+    assert ("under the fluid" in verdict(without, System.SI)) == reachable
+
+
 def test_a_hair_over_is_never_shown_as_nothing():
     changed = replace(ledger(lift_line()), margin=-1.0)
     assert verdict(changed, System.US) == "Over by less than 0.1 inHg"
