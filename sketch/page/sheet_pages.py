@@ -280,7 +280,8 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
                 [((body.x, below[1] - 2 * dot), (body.x + across, below[1] - 2 * dot))], sheet.theme.grid
             )
         edges = [((column.x(), body.y), (column.x(), column.bottom()))]
-        edges += [((strip.x, y), (strip.x + across, y)) for y in (strip.y, strip.bottom)]
+        edges += [((strip.x, strip.y), (strip.right, strip.y))]
+        edges += [((strip.x, strip.bottom), (strip.x + across, strip.bottom))]
         pencil.lines(edges, sheet.theme.construction)
 
     return paint

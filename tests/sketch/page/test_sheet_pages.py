@@ -8,15 +8,26 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.pencil import Ruler
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.tags import percent
+from sketch.drawing.view import XY
+from sketch.look.colours import LIGHT
 from sketch.page import sheet_pages
 from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
-from sketch.page.sheet import _sheet, write_sheet
+from sketch.page.sheet import _dressed, _sheet, write_sheet
 from sketch.page.sheet_first import Telling
-from sketch.page.sheet_pages import _band, _fitting, _Room, _to_whole_sentences
+from sketch.page.sheet_frame import Folio
+from sketch.page.sheet_pages import (
+    _band,
+    _fitting,
+    _Room,
+    _set_drawing,
+    _to_whole_sentences,
+    drawing_page,
+)
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.layout import file
@@ -201,3 +212,23 @@ def test_what_it_is_based_on_has_its_room_before_what_is_cut_off(
         page.index(text) for text in ("Continued on page 2.", "What it is based on: ", CAUTIONS[0])
     )
     assert cut < based < caution
+
+
+def test_no_rule_is_drawn_across_the_air_column(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On an upright page, where text stands under it."""
+    sheet = _dressed(
+        _sheet(options_of("winter-press")[:1], SheetWish(), Level.MINIMUM, System.SI), LIGHT, DAY, None
+    )
+    drawn: list[tuple[XY, XY]] = []
+    monkeypatch.setattr(Pencil, "lines", lambda pencil, lines, *pen: drawn.extend(lines))
+    for name in ("paint_panel", "paint_column"):
+        monkeypatch.setattr(sheet_pages, name, lambda *args, **kwargs: None)
+    image = QImage(8, 8, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    drawing_page(sheet, [], Folio(1, 1))(painter, 595.0, 842.0, 1.0)
+    painter.end()
+    placed = _set_drawing(Ruler(), sheet, [], Folio(1, 1), 595.0, 842.0)
+    column, foot = placed.body.x + placed.left, placed.body.y + placed.foot
+    across = [one[1] for one, other in drawn if one[1] == other[1] and one[0] < column < other[0]]
+    assert across
+    assert min(across) >= foot - 0.01
