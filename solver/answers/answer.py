@@ -40,9 +40,9 @@ class AnswerInCase:
     decides: bool  # whether it is the case that sets the answer for all of them
 
     @property
-    def line(self) -> str:
-        """The case, whether it decides, and how far."""
-        return f'"{self.case}"{" (decides)" if self.decides else ""}: {self.text}'
+    def name(self) -> str:
+        """The case in quotation marks, and whether it decides."""
+        return f'"{self.case}"{" (decides)" if self.decides else ""}'
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +76,21 @@ class Answer:
     @property
     def whole_text(self) -> str:
         """The sentence with what it comes to in each case by itself."""
-        cases = "; ".join(each.line for each in self.by_case)
-        return f"{self.text}; by case: {cases}" if cases else self.text
+        lines = self.case_lines
+        if not lines:
+            return self.text
+        cases = "; ".join(lines)
+        return f"{self.text}; in {cases}" if len(lines) == 1 else f"{self.text}; by case: {cases}"
+
+    @property
+    def case_lines(self) -> tuple[str, ...]:
+        """How far in each case, those that come to one figure in one line: "every case" where all do."""
+        names: dict[str, list[str]] = {}
+        for each in self.by_case:
+            names.setdefault(each.text, []).append(each.name)
+        if len(names) == 1:
+            return tuple(f"every case: {text}" for text in names)
+        return tuple(f"{', '.join(cases)}: {text}" for text, cases in names.items())
 
 
 def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
@@ -129,7 +142,7 @@ def reach_lines(answers: Sequence[Answer]) -> Iterator[tuple[str, int]]:
     yield from [("", 0), (f"{how_far(answers)}? {unnamed(answers)}", 1)]
     for answer in answers:
         yield answer.text, 2
-        yield from ((f"in {each.line}", 3) for each in answer.by_case)
+        yield from ((f"in {line}", 3) for line in answer.case_lines)
 
 
 def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
@@ -138,10 +151,11 @@ def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
 
     How high a port may stand keeps its own, and so does what is over in some cases alone.
     """
-    answers, alike = tuple(answers), dict[str, Answer]()
+    answers, alike = tuple(map(_shortened, answers)), dict[tuple[str, tuple[AnswerInCase, ...]], Answer]()
     for each in answers:
-        alike.setdefault(each.text.partition(": ")[2] if each.value is not None else each.text, each)
-    answers = tuple(map(_shortened, alike.values()))
+        by_name = each.value is None and not each.by_case
+        alike.setdefault((each.text if by_name else each.text.partition(": ")[2], each.by_case), each)
+    answers = tuple(alike.values())
     apart = [each for each in answers if each.question == HIGHEST_PORT or each.by_case]
     hopeless = [each for each in answers if each.hopeless and each not in apart]
     if len(hopeless) < 2:

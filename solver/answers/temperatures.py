@@ -38,10 +38,14 @@ def with_pump_figures(answer: Answer, drawn: PresentDrawing) -> Answer:
 
 
 def from_the_extreme(variation: Variation, question: str, solutions: Solutions) -> Variation:
-    """The question asked from the coldest fluid of any case, or of the hottest fluid from that."""
-    extreme = (max if question == HOTTEST else min)(
-        solution.fluid.temperature for solution in solutions.values()
-    )
+    """The question asked from the coldest fluid of any case, or of the hottest fluid from that.
+
+    Where the cases differ, it is said that all of them have one temperature.
+    """
+    temperatures = {solution.fluid.temperature for solution in solutions.values()}
+    extreme = (max if question == HOTTEST else min)(temperatures)
+    if len(temperatures) > 1:
+        variation = replace(variation, meaning=f"{variation.meaning}, the same in every case")
     if extreme == variation.now:
         return variation
     return replace(variation, now=extreme, from_here=GIVEN, alters=True)

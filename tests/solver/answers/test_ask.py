@@ -362,7 +362,8 @@ def test_the_coldest_start_begins_at_the_one_that_is_typed():
     above = ask("coldest start", starting(limit + 1.0), "pump")
     assert above.status == Status.FOUND
     assert above.value == pytest.approx(limit, abs=1e-2)
-    assert f"(given {degrees(limit + 1.0, System.SI)}), fluid temperature at full flow; " in above.text
+    meant = "fluid temperature at full flow, the same in every case"
+    assert f"(given {degrees(limit + 1.0, System.SI)}), {meant}; " in above.text
     below = ask("coldest start", starting(limit - 1.0), "pump")
     assert below.status == Status.ALREADY_OVER
     assert below.value == pytest.approx(limit, abs=1e-2)

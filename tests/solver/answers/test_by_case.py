@@ -6,8 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from solver.answers.answer import HIGHEST_PORT, HOPELESS, NO_HEIGHT, Status, in_brief, in_short
-from solver.answers.ask import ask_all, highest_port
+from solver.answers.answer import (
+    HIGHEST_PORT,
+    HOPELESS,
+    NO_HEIGHT,
+    Answer,
+    AnswerInCase,
+    Status,
+    in_brief,
+    in_short,
+)
+from solver.answers.ask import ask, ask_all, highest_port
 from solver.answers.by_case import _as_far_as_all
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, only_case
@@ -81,3 +90,25 @@ def test_a_case_whose_own_search_ends_at_a_line_that_cannot_be_built_has_what_ho
     assert in_short(held, layout.units).startswith("at least ")
     assert _as_far_as_all(of_all, ended) is of_all
     assert _as_far_as_all(ended, ended).hopeless
+
+
+def test_cases_that_come_to_one_figure_share_a_line_and_two_questions_alike_are_one():
+    def of(*texts):
+        cases = tuple(
+            AnswerInCase(f"c{at}", Status.ALREADY_OVER, None, text, at == 1) for at, text in enumerate(texts)
+        )
+        text = "Longest run: already over at 1 m, straight pipe in hose"
+        return Answer("longest run", None, text, Kind.LENGTH, Status.ALREADY_OVER, by_case=cases)
+
+    some = of(HOPELESS, HOPELESS, "13 ft")
+    assert some.case_lines == (f'"c0", "c1" (decides): {HOPELESS}', '"c2": 13 ft')
+    assert of(HOPELESS, HOPELESS).whole_text.endswith(f"; in every case: {HOPELESS}")
+    hose = replace(some, question="longest hose", text=some.text.replace("run", "hose"))
+    assert [each.question for each in in_brief((some, hose))] == ["longest run"]
+
+
+def test_a_coldest_start_asked_of_cases_that_differ_is_one_temperature_for_all():
+    layout = started_at("5 degC")
+    pump = next(iter(layout.pumps))
+    assert "the same in every case" in ask("coldest start", layout, pump).text
+    assert "the same in every case" not in ask("coldest start", only_case(layout, AS_DRAWN), pump).text
