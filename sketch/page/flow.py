@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture, total_height
@@ -68,6 +68,22 @@ def floats_ahead(blocks: Sequence[Block]) -> list[Block]:
 def inside(block: Block) -> tuple[Block, ...]:
     """The blocks that stand in columns, or the block alone."""
     return block.blocks if isinstance(block, Columns) else (block,)
+
+
+def parts_on(pages: Sequence[Sequence[Sequence[Block]]], firsts: Mapping[int, str]) -> list[tuple[str, ...]]:
+    """The titles of the parts on each page of some columns: of one that goes on from the page before it, and
+    of those that begin.
+
+    firsts: the titles by the id of the first block of each part.
+    """
+    held: list[tuple[str, ...]] = []
+    last: tuple[str, ...] = ()
+    for columns in pages:
+        ids = [id(each) for column in columns for block in column for each in inside(block)]
+        begin = tuple(firsts[each] for each in ids if each in firsts)
+        held.append(begin if ids and ids[0] in firsts else (*last, *begin))
+        last = held[-1][-1:]
+    return held
 
 
 def _may_wait(run: Sequence[Block], across: Sequence[Block]) -> bool:

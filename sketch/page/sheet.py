@@ -15,7 +15,7 @@ from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block, lowest, paginate, total_height
-from sketch.page.flow import floats_ahead, flowed, inside
+from sketch.page.flow import floats_ahead, flowed, parts_on
 from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
@@ -205,7 +205,7 @@ class _Draft:
     """The blocks of a page behind the first one, in one column or two."""
 
     columns: tuple[tuple[Block, ...], ...]
-    begins: tuple[str, ...]  # titles of the parts that begin on it
+    parts: tuple[str, ...]  # titles of those that it has something of
     size: float = 1.0  # of its type, against the usual
 
 
@@ -252,10 +252,12 @@ def _settled(
     while True:
         drafts = _drafts(sheet, on, parts, blocks_of) if most != 1 else []
         drafts = drafts[: most - 1] if most else drafts
-        behind = {title: number for number, draft in enumerate(drafts, 2) for title in draft.begins}
+        numbers = [(title, number) for number, draft in enumerate(drafts, 2) for title in draft.parts]
+        ends = dict(numbers)
+        behind = {**ends, **dict(reversed(numbers))}  # the first page of each
         priming = SHEET_PARTS["priming"].title
         plan = priming if priming in behind else ""
-        first = replace(sheet, alone=not drafts, priming_plan=plan, behind=behind)
+        first = replace(sheet, alone=not drafts, priming_plan=plan, behind=behind, ends=ends)
         shown = text_of_first(first, _listed(first, drafts), _first_folio(first, drafts), on)
         left = sheet.continued | left_out_of(first, shown)
         if left == sheet.continued or not drafts:
@@ -380,13 +382,9 @@ def _in_columns(
         return []
     size, packed = _sized(every, on.dot, wide, body.height, count, flows=flows)
     columns = [_filled(column, Ruler(size * on.dot), wide, body.height) for column in packed]
-    drafts = []
-    for number in range(0, len(columns), count):
-        together = tuple(columns[number : number + count])
-        blocks = [each for column in together for block in column for each in inside(block)]
-        begins = tuple(firsts[id(block)] for block in blocks if id(block) in firsts)
-        drafts.append(_Draft(together, begins, size))
-    return drafts
+    pages = [tuple(columns[at : at + count]) for at in range(0, len(columns), count)]
+    held = parts_on(pages, firsts)
+    return [_Draft(page, titles, size) for page, titles in zip(pages, held, strict=True)]
 
 
 def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:

@@ -68,9 +68,15 @@ def continued(sheet: Sheet) -> str:
 
 
 def _where(sheet: Sheet, part: str) -> str:
-    """On which page behind this one a part begins."""
-    page = sheet.behind.get(SHEET_PARTS[part].title)
-    return f", page {page}" if page else NO_ROOM
+    """On which pages behind this one a part stands."""
+    title = SHEET_PARTS[part].title
+    page = sheet.behind.get(title)
+    if page is None:
+        return NO_ROOM
+    end = sheet.ends.get(title, page)
+    if end == page:
+        return f", page {page}"
+    return f", pages {page} {'and' if end == page + 1 else 'to'} {end}"
 
 
 def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:

@@ -99,6 +99,7 @@ class Sheet:
     behind: Mapping[str, int] = field(
         default_factory=dict
     )  # parts by their titles, and the pages they begin on
+    ends: Mapping[str, int] = field(default_factory=dict)  # the parts, and the pages they end on
     continued: frozenset[str] = frozenset()  # sections of the first page that it has no room for
 
     @property

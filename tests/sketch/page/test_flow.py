@@ -6,7 +6,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
-from sketch.page.flow import floats_ahead, flowed, inside, single
+from sketch.page.flow import floats_ahead, flowed, inside, parts_on, single
 from sketch.page.table import Row, Table
 
 # Asking Qt for a font needs an application.
@@ -101,3 +101,10 @@ def test_a_table_that_would_stand_alone_in_a_column_goes_across_where_that_makes
         assert isinstance(flow[0], Heading if alone else Columns)
         several = flowed([heading, table, Paragraph("text"), _picture(800.0)], Ruler(), A4_UPRIGHT)
         assert isinstance(several[0], Columns)
+
+
+def test_a_part_stands_on_every_page_from_its_first_block_to_the_first_of_the_next() -> None:
+    one, more, two, three = (Paragraph(text) for text in ("one", "more", "two", "three"))
+    firsts = {id(one): "One", id(two): "Two", id(three): "Three"}
+    pages = [[[one]], [[Columns((more,))], [more]], [[more], [two]], [[three]]]
+    assert parts_on(pages, firsts) == [("One",), ("One",), ("One", "Two"), ("Three",)]

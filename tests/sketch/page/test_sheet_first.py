@@ -12,7 +12,15 @@ from sketch.page.blocks import Columns, Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes
-from sketch.page.sheet_first import TELLINGS, advice, cautions_of_built, first_pages, work
+from sketch.page.sheet_first import (
+    NO_ROOM,
+    TELLINGS,
+    _where,
+    advice,
+    cautions_of_built,
+    first_pages,
+    work,
+)
 from sketch.page.sheet_pages import GUTTER, _band, _Room
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
@@ -235,3 +243,12 @@ def test_an_alternative_for_another_fluid_is_ordered_with_its_own_figures() -> N
     assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in order
     assert "where this is wanted: the fluid at 80 °C in place of 60 °C" in order
     assert "heater" not in order
+
+
+@pytest.mark.parametrize(
+    ("end", "pages"), [(3, ", page 3"), (4, ", pages 3 and 4"), (6, ", pages 3 to 6"), (0, NO_ROOM)]
+)
+def test_what_is_left_to_a_part_behind_may_stand_on_any_of_its_pages(end: int, pages: str) -> None:
+    sheet = _sheet(options_of("winter-press")[:1], SheetWish(), Level.MINIMUM, System.SI)
+    placed = replace(sheet, behind={"Findings": 3}, ends={"Findings": end}) if end else sheet
+    assert _where(placed, "findings") == pages
