@@ -33,7 +33,7 @@ _PLACES = {
     "gas expansion": "reservoir pressure",
     "breather": "reservoir pressure",
     "vapour pressure": "floor",
-    "port velocity head": "floor",
+    "mean velocity head, in NPSH": "floor",
 }
 
 

@@ -256,7 +256,7 @@ def _npsh_floor(pump: Pump, rated: _Rated, fluid: FluidState, velocity_pressure:
     lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
     whole = floor_with(fluid.vapor_pressure, required.value, velocity_pressure)
     note = "NPSH counts the head of the mean velocity, a gauge does not"
-    lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
+    lines.append(_next(lines, "mean velocity head, in NPSH", whole, note, "definition of NPSH", False))
     estimated = columns.some(rated.factor != 1.0) or rated.estimated
     steps = _steps(rated.read, rated.correction, required, whole)
     return Floor(whole.value, tuple(lines), required.value, estimated, steps, reaches)

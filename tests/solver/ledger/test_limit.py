@@ -99,6 +99,8 @@ def test_npsh_stands_on_the_vapour_pressure_and_counts_the_velocity_head():
     assert floor.npsh_required == pytest.approx(3.0)
     assert floor.pressure == pytest.approx(2339.0 + 998.2 * 9.80665 * 3 - 700.0)
     assert not floor.estimated
+    assert floor.lines[-1].name == "mean velocity head, in NPSH"  # the entry has the kinetic factor
+    assert floor.lines[-1].value == pytest.approx(700.0)
     assert floor_of(pump(), OIL, 0.0).npsh_required is None
 
 
