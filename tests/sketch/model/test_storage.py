@@ -136,7 +136,7 @@ def test_a_state_folder_that_does_not_answer_is_said_once_and_soon_left_alone(
         raised(document, z)
         document.file.keep()
     gone.set()
-    assert time.monotonic() - begun < 1.0
+    assert time.monotonic() - begun < 10.0  # of the 30 that the folder would take; a busy machine may stall
     own = [path for path in asked if path == storage.recovery_file(document.path)]  # not of an earlier test's
     assert len(own) == 1, "it is asked again after a while, not at every change"
     assert len(said) == 1
