@@ -44,7 +44,7 @@ __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 Call = Callable[[Callable[[], Sheet]], Sheet]
 """Calls what works out all that stands on a sheet, which may take minutes: here or on another thread."""
 
-FEWEST_WITH_CONTENTS = 4
+FEWEST_WITH_CONTENTS = 2
 """Pages from which on the first says what stands behind it."""
 
 

@@ -62,6 +62,8 @@ PRESSURE_AFTER = (
     "at the port: so it is no running sum of them, but at the port both agree."
 )
 
+ON_FIRST = "The air column of {} is on the first page."
+
 SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
 """Between sentences of a source; not behind "U.S."."""
 
@@ -69,7 +71,11 @@ SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
 def ledger_part(sheet: Sheet) -> Iterator[Block]:
     """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
     yield Heading("Ledgers and air columns")
-    yield Paragraph(PRESSURE_AFTER, quiet=True, keep=True)
+    shown = sheet.panels[0]
+    on_first = (
+        f" {ON_FIRST.format(shown.pump)}" if _is_on_first(sheet, shown.judgement.worst(shown.pump)) else ""
+    )
+    yield Paragraph(f"{PRESSURE_AFTER}{on_first}", quiet=True, keep=True)
     for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
         places = _places(sheet, pump)
         if _stands_once(sheet, places):
@@ -140,10 +146,17 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
         )  # fmt: skip
         pencil.painter.restore()
 
-    wide = column_width(Ruler(), solution, place.pump, sheet.system)
-    drawn = Picture(COLUMN, column, wide)
     ledger = replace(_ledger(sheet, panel, place), name=_whose_ledger(places))
-    yield LeftAndRight((ledger,), (drawn,), wide=wide, least=LEAST_LEDGER)
+    if _is_on_first(sheet, place):
+        yield ledger
+        return
+    wide = column_width(Ruler(), solution, place.pump, sheet.system)
+    yield LeftAndRight((ledger,), (Picture(COLUMN, column, wide),), wide=wide, least=LEAST_LEDGER)
+
+
+def _is_on_first(sheet: Sheet, place: PumpInCase | None) -> bool:
+    """Whether the first page has this very air column: that of one drawing alone shows one."""
+    return len(sheet.panels) == 1 and place == sheet.panels[0].place
 
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:

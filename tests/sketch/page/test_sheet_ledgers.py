@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from sketch.look.colours import LIGHT
+from sketch.page.blocks import LeftAndRight, Paragraph
 from sketch.page.options import option_of
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_ledgers import (
@@ -18,6 +19,7 @@ from sketch.page.sheet_ledgers import (
     ledger_part,
     ledger_table,
 )
+from sketch.page.table import Table
 from sketch.views import ledger_rows
 from solver.layout import file
 from solver.layout.parts import Layout, Level
@@ -25,7 +27,7 @@ from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.drawings import BENT, RISER
-from tests.sketch.sheets import NAMES, options_of, words, written
+from tests.sketch.sheets import NAMES, options_of, panel_of, words, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -111,6 +113,21 @@ def test_a_ledger_that_is_the_same_in_both_drawings_stands_once() -> None:
     before, after = _ledgers(layout, file.parse(BENT, "bent").base)
     assert before.startswith(f"Ledger of {pump}, as drawn: ")
     assert after.startswith(f"Ledger of {pump}, Other, as drawn: ")
+
+
+def test_the_air_column_of_the_first_page_is_not_drawn_again_behind_it() -> None:
+    """On a sheet of one drawing; that of any other pump stands beside its ledger."""
+    option, *_ = options_of("header-two-pumps")
+    panel = panel_of(option)
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", (panel,), (option,))
+    blocks = list(ledger_part(sheet))
+    own = next(block for block in blocks if isinstance(block, Table))
+    assert own.name.startswith("Ledger of main")
+    (pilot,) = (block.left[0] for block in blocks if isinstance(block, LeftAndRight))
+    assert isinstance(pilot, Table)
+    assert pilot.name.startswith("Ledger of pilot")
+    texts = [block.text for block in blocks if isinstance(block, Paragraph)]
+    assert any("The air column of main is on the first page." in text for text in texts)
 
 
 def test_budgets_are_named_by_what_tells_them_apart() -> None:
