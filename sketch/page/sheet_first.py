@@ -57,6 +57,11 @@ OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
 
 NO_ROOM = " that this page has no room for"
 
+NOTHING = "Nothing within the checks made."
+BY_READINGS = (
+    "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
+)
+
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
 
@@ -262,7 +267,7 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
     if not (over or missing or findings or stop or others):
-        yield Paragraph("Nothing within the checks made.")
+        yield Paragraph(BY_READINGS if sheet.likely else NOTHING)
     for text, remark in _some(sheet, over, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
     for text, remark in _some(sheet, missing, most, "not judged", "cases"):

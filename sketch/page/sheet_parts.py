@@ -27,6 +27,7 @@ class SheetPart(NamedTuple):
     optional: bool = False  # only where it is asked for, by --with or in the window
     columns: int = 1
     own_page: bool = False  # begins a page, though it is in one column
+    unless: str = ""  # not where this optional part is asked for, which has all of it
 
 
 SHEET_PARTS: Mapping[str, SheetPart] = {
@@ -39,6 +40,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "Every case",
         "sketch.page.sheet_cases:case_blocks",
         "the margin of every pump in every case, and what each alternative changes",
+    ),
+    "readings in short": SheetPart(
+        "Readings in short",
+        "sketch.page.sheet_readings:readings_in_short",
+        "what the newest readings come to, and when a strainer that fills is due",
+        unless="readings",
     ),
     "list": SheetPart(
         "Parts list",
@@ -79,7 +86,7 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
     "readings": SheetPart(
         "Readings",
         "sketch.page.sheet_readings:readings_part",
-        "what a gauge showed, beside what the drawing expects, and what explains it",
+        "every reading beside what the drawing expects, and every cause that was weighed",
         optional=True,
     ),
     "card": SheetPart(
@@ -125,7 +132,11 @@ def parts_of(wanted: frozenset[str]) -> tuple[SheetPart, ...]:
         raise ValueError(
             f'a sheet has no part "{unknown[0]}"; those to choose from are {", ".join(OPTIONAL)}'
         )
-    return tuple(part for name, part in SHEET_PARTS.items() if not part.optional or name in wanted)
+    return tuple(
+        part
+        for name, part in SHEET_PARTS.items()
+        if (not part.optional or name in wanted) and part.unless not in wanted
+    )
 
 
 @dataclass(frozen=True, slots=True)

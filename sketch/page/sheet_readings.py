@@ -12,6 +12,7 @@ from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Columns, Heading, Paragraph, Picture
 from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.views.trend_picture import area_of, paint_trend
 from solver.field import trend
 from solver.field.causes import CauseKind
@@ -25,6 +26,7 @@ from solver.field.diagnosis import (
     diagnose,
 )
 from solver.field.explain import POSSIBLE
+from solver.field.headline import due_sentences
 from solver.field.trend import Trend
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
@@ -38,6 +40,8 @@ HIGH, LEAST = 130.0, 260.0
 
 FAR_LIKELIER = "far likelier"
 """The word of a cause that stands clearly before all others."""
+
+IN_BRACKETS = "In brackets: nine in ten of what the reading leaves likely."
 
 CANNOT = "cannot"
 """The word of a cause that explains the readings in no size."""
@@ -57,14 +61,46 @@ def readings_part(sheet: Sheet) -> Iterator[Block]:
         yield from _of_pump(sheet, drawn, pump, own)
 
 
+def readings_in_short(sheet: Sheet) -> Iterator[Block]:
+    """What the newest readings of each pump come to, where its strainer goes, and what to look at next."""
+    drawn = sheet.panels[0].judgement.layout
+    if not drawn.readings:
+        return
+    yield Heading(SHEET_PARTS["readings in short"].title)
+    yield Paragraph(CAUTION, "Caution:", sheet.theme.caution)
+    for pump in dict.fromkeys(each.pump for each in drawn.readings):
+        diagnosis = _diagnosis(drawn, pump, sheet.system)
+        yield from _come_to(pump, diagnosis)
+        if pump in drawn.pumps:
+            for each in trend.long_trends(drawn, pump):
+                yield from _going(each)
+        if isinstance(diagnosis, Diagnosis) and diagnosis.next is not None:
+            yield Paragraph(f"{diagnosis.next.what}.", "Next:")
+
+
+def _come_to(pump: str, diagnosis: Diagnosis | str) -> Iterator[Block]:
+    """What the latest visit to a pump comes to, or why nothing explains it."""
+    if isinstance(diagnosis, str):
+        yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
+        return
+    yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
+    for words in diagnosis.beneath:
+        yield Paragraph(words)
+
+
+def _going(each: Trend) -> Iterator[Block]:
+    """What is left of a screen by its first reading and its newest, and where that leads."""
+    shares = list(open_shares(each))
+    (since, first), (day, newest) = shares[0], shares[-1]
+    led = f"{newest} on {day}, {first} on {since}. {IN_BRACKETS}" if len(shares) > 1 else ""
+    yield Paragraph(" ".join(filter(None, (led, trend_words(each)))), f"{each.screen} over time:", keep=True)
+    if shares:
+        yield Picture(HIGH, partial(_painted, each), LEAST)
+
+
 def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> Iterator[Block]:
     diagnosis = _diagnosis(layout, pump, sheet.system)
-    if isinstance(diagnosis, Diagnosis):
-        yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
-        for words in diagnosis.beneath:
-            yield Paragraph(words)
-    else:
-        yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
+    yield from _come_to(pump, diagnosis)
     yield Columns((*_read(sheet, own), *_trends(layout, pump, diagnosis), *_explained(diagnosis)))
 
 
@@ -144,16 +180,18 @@ def _painted(trend: Trend, pencil: Pencil, theme: Theme, box: Box) -> None:
 
 
 def likely_causes(layout: Layout, system: System) -> tuple[str, ...]:
-    """What the newest readings of each pump come from, where one cause is far likelier than any other."""
-    likely = []
+    """What the newest readings of each pump come from, where one cause is far likelier than any other, and
+    that its strainer is due by the trend of them."""
+    likely: list[str] = []
     for pump in dict.fromkeys(each.pump for each in layout.readings if each.pump in layout.pumps):
         diagnosis = _diagnosis(layout, pump, system)
-        if isinstance(diagnosis, str) or diagnosis.explained.word != FAR_LIKELIER:
-            continue
-        first = diagnosis.causes[0]
-        if first.explanation.cause is not CauseKind.NOTHING:
-            named = ", ".join(filter(None, (first.name, first.size)))
-            likely.append(
-                f"By what was read at {pump} ({diagnosis.visit}), far likelier than any other: {named}."
-            )
-    return tuple(likely)
+        likely += [] if isinstance(diagnosis, str) else _far_likelier(pump, diagnosis)
+        likely += due_sentences(trend.due_screens(layout, trend.long_trends(layout, pump)))
+    return tuple(dict.fromkeys(likely))
+
+
+def _far_likelier(pump: str, diagnosis: Diagnosis) -> Iterator[str]:
+    first = diagnosis.causes[0]
+    if diagnosis.explained.word == FAR_LIKELIER and first.explanation.cause is not CauseKind.NOTHING:
+        named = ", ".join(filter(None, (first.name, first.size)))
+        yield f"By what was read at {pump} ({diagnosis.visit}), far likelier than any other: {named}."

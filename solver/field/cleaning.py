@@ -5,15 +5,18 @@ Then its cleaning is due.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answers import ask, inputs
 from solver.answers.answer import Answer, Status
 from solver.answers.inputs import INPUTS
+from solver.answers.reasons import to_spare
 from solver.answers.variations import first_screen
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level, Site
 from solver.ledger.cases import CaseSolution, solve_cases
+from solver.ledger.solve import Solution
 from solver.properties.atmosphere import LOW_PRESSURE_DAY
 from solver.quantities.units import Kind, quantity
 
@@ -33,6 +36,7 @@ class CleaningDue:
     screen: str  # the first on the way to the pump; "" where there is none
     blocked: float | None  # share at which the first case is over
     why_none: str = ""  # why there is no such share; "" where there is one, or no screen
+    over_first: str = ""  # the pump that is over first, and in which case; "" where there is no such share
 
 
 def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
@@ -57,7 +61,7 @@ def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
     due = _of_answers(screen, answers)
     if due.why_none == OVER_CLEAN and _sound_when_clean(usual, screen, sharing):
         due = replace(due, why_none=OVER_ON_LOW_DAY)
-    return _of_a_bypass(layout, due)
+    return _with_what_is_over(layout, due, sharing)
 
 
 def low_pressure(site: Site) -> float:
@@ -106,13 +110,24 @@ def _of_answers(screen: str, answers: Iterable[Answer]) -> CleaningDue:
     return CleaningDue(screen, None, NONE_OVER)
 
 
-def _of_a_bypass(layout: Layout, due: CleaningDue) -> CleaningDue:
-    """When cleaning is due; not known where a bypass is open there whose drop is not: it may be earlier."""
+def _with_what_is_over(layout: Layout, due: CleaningDue, sharing: Sequence[str]) -> CleaningDue:
+    """When cleaning is due, and what is over first then; not known where a bypass is open there whose drop is
+    not: it may be earlier."""
     if due.blocked is None and due.why_none != NONE_OVER:
         return due
     share = FARTHEST if due.blocked is None else due.blocked
     cases = solve_cases(inputs.blocked(layout, (due.screen,), share, Level.MINIMUM), Level.MINIMUM)
-    ledgers = (each for case in cases.values() if case.solution for each in case.solution.pumps.values())
+    solved = {name: case.solution for name, case in cases.items() if case.solution is not None}
+    ledgers = (each for solution in solved.values() for each in solution.pumps.values())
     entries = (entry for ledger in ledgers for entry in ledger.entries if entry.part == due.screen)
     lacks = next((entry.at_least for entry in entries if entry.at_least), "")
-    return CleaningDue(due.screen, None, f"{lacks}: how far it may block is not known") if lacks else due
+    if lacks:
+        return CleaningDue(due.screen, None, f"{lacks}: how far it may block is not known")
+    return due if due.blocked is None else replace(due, over_first=_over_first(solved, sharing))
+
+
+def _over_first(solved: Mapping[str, Solution], sharing: Sequence[str]) -> str:
+    """Of the pumps that share a screen the one with least to spare, and its case."""
+    places = [(name, pump) for name, solution in solved.items() for pump in sharing if pump in solution.pumps]
+    case, pump = min(places, key=lambda place: to_spare(solved[place[0]], place[1]))
+    return f"{pump} as drawn" if case == AS_DRAWN else f'{pump} in "{case}"'

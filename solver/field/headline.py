@@ -35,10 +35,7 @@ def headline(
     stop, and why; "" where it need not. due: the screens that are due for cleaning by their trend, each with
     how surely.
     """
-    beneath = [
-        f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since."
-        for screen, word in due.items()
-    ]
+    beneath = due_sentences(due)
     named = {screen: word for screen, word in due.items() if not _is_named(explained, screen)}
     if stop:
         begin = f"{stop} "
@@ -46,6 +43,14 @@ def headline(
         begin = "".join(f"{screen} {word} for cleaning by its trend. " for screen, word in named.items())
     answer, more = _answer(explained, size, readings, second, bool(named))
     return f"{begin}{answer}", (*beneath, *more)
+
+
+def due_sentences(due: Mapping[str, str]) -> tuple[str, ...]:
+    """That screens are due for cleaning by their trend. due: each with how surely."""
+    return tuple(
+        f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since."
+        for screen, word in due.items()
+    )
 
 
 def stop_words(past: bool, held: bool) -> str:

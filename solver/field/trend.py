@@ -66,6 +66,7 @@ class Trend:
     why_none: str  # why there is no date; "" where there is one
     before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest visit
     fallen: str = ""  # by how much more the pressure fell at the gauge than states explain; "" where not
+    over_first: str = ""  # the pump that is over first at `due_share`, and in which case; "" where none is
 
     @property
     def grown(self) -> str:
@@ -154,8 +155,9 @@ def _trend(
     due_share = None if due.blocked is None else 1.0 - due.blocked
     fallen = _fallen(since, System(layout.units)) if len(since) > 1 else ""
     return Trend(
-        pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before, fallen
-    )
+        pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before, fallen,
+        due.over_first,
+    )  # fmt: skip
 
 
 def _fallen(since: Sequence[Prepared], system: System) -> str:

@@ -197,7 +197,7 @@ def trend_words(each: Trend) -> str:
     last = each.points[-1].when
     due_now = each.latest is not None and each.latest <= last
     now = " It is due." if due_now else " It may be due already." if each.earliest <= last else ""
-    over = "the first case is then over on a low-pressure day"
+    over = f"{each.over_first} is then over on a low-pressure day"
     return f"{capitalised(due)} on {earliest} at the earliest{until}; {over}.{now}"
 
 
@@ -210,8 +210,8 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     before = (
         ""
         if due.blocked is None
-        else f": {due.blocked * 100:.0f} % of {due.screen} is then blocked, and the first case over on a "
-        "low-pressure day"
+        else f": {due.blocked * 100:.0f} % of {due.screen} is then blocked, and {due.over_first} is over "
+        "on a low-pressure day"
     )
     yield from _wrapped(f"Clean the strainer when the gauge at the port shows this{before}", "  ", "    ")
     for row in _port_rows(judgement, pump, system):

@@ -160,4 +160,6 @@ def test_bookmarks_lead_to_the_pages_that_the_contents_name() -> None:
     assert marks.pop("To decide on") == 1
     first, *_ = pages(written(CARRIAGE, compared=True))
     assert all(f"{title}, p. {page}" in first for title, page in marks.items())
-    assert list(marks) == [part.title for part in parts_of(frozenset())][1:]  # nothing is continued
+    nothing_of = ("Continued from the first page", "Readings in short")
+    usual = [part.title for part in parts_of(frozenset())]
+    assert list(marks) == [title for title in usual if title not in nothing_of]

@@ -11,9 +11,10 @@ from sketch.page.blocks import Columns, Paragraph, Picture
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_parts import SheetWish
-from sketch.page.sheet_readings import likely_causes, readings_part
+from sketch.page.sheet_readings import likely_causes, readings_in_short, readings_part
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
+from solver.field.trend import long_trends
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
@@ -42,6 +43,7 @@ def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> 
 @pytest.mark.thorough
 def test_without_readings_or_unasked_there_is_no_such_part() -> None:
     assert "Readings Caution:" not in words(written(YEAR))
+    assert "Readings in short Caution:" in words(written(YEAR))
     assert "Readings Caution:" not in words(written("carriage-at-altitude", compared=True, parts=ALL_PARTS))
 
 
@@ -59,10 +61,11 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert "Nothing within the checks made" not in first
     alone = "By the drawing alone: No check found anything else to put right."
     keep = f"Keep the pump stopped until it is known what raised its reading. {alone}"
-    (likely,) = likely_causes(layout, System.SI)
+    likely, due = likely_causes(layout, System.SI)
     assert likely.startswith("By what was read at feed (2026-02-23), far likelier than any other: ")
+    assert due.startswith("By the trend of its readings strainer is due for cleaning")
     order = "Order of work 1. With the pump stopped, look"
-    assert _squeezed(f"Recommendation {likely} {keep} {order}") in _squeezed(first)
+    assert _squeezed(f"Recommendation {likely} {due} {keep} {order}") in _squeezed(first)
 
 
 def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() -> None:
@@ -90,6 +93,32 @@ def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() 
     assert sum("neither the gauge's height" in text for text in texts) == 1
     assert any(text.startswith("2026-03-03: ") and "% open" in text for text in texts)
     assert sum(isinstance(block, Picture) for block in columns.blocks) == 1
+
+
+def test_unasked_the_sheet_has_what_the_readings_come_to_and_when_the_strainer_is_due() -> None:
+    layout = drawing(YEAR).base
+    sheet = _sheet(
+        (option_of("", "", layout, Level.MINIMUM, System.SI),), SheetWish(), Level.MINIMUM, System.SI
+    )
+    blocks = list(readings_in_short(sheet))
+    texts = [f"{block.lead} {block.text}" for block in blocks if isinstance(block, Paragraph)]
+    diagnosis, (trend,) = diagnose(layout, "feed", ""), long_trends(layout, "feed")
+    assert f"feed, readings of 2026-02-23: {diagnosis.headline}" in texts
+    assert diagnosis.next is not None
+    assert f"Next: {diagnosis.next.what}." in texts
+    (over_time,) = (text for text in texts if text.startswith("strainer over time: "))
+    newest = trend.points[-1]
+    band = f"({newest.low * 100:.0f} to {newest.high * 100:.0f} %) on 2026-02-23"
+    assert f"{newest.open_share * 100:.0f} % open {band}" in over_time
+    assert trend.due_share is not None
+    assert trend.earliest is not None
+    due = f"{trend.due_share * 100:.0f} % open is reached on {trend.earliest.date()} at the earliest"
+    assert due in over_time
+    assert 'feed in "cold morning" is then over on a low-pressure day. It is due.' in over_time
+    assert sum(isinstance(block, Picture) for block in blocks) == 1
+    assert sheet.likely[-1].startswith("By the trend of its readings strainer is due for cleaning")
+    unread = option_of("", "", replace(layout, readings=()), Level.MINIMUM, System.SI)
+    assert not list(readings_in_short(replace(sheet, panels=(replace(sheet.panels[0], option=unread),))))
 
 
 def _squeezed(text: str) -> str:

@@ -33,6 +33,11 @@ def test_the_first_case_is_over_just_past_it(year: Layout) -> None:
     assert due.blocked is not None
     assert least_margin(year, "strainer", due.blocked - 0.002) > 0.0
     assert least_margin(year, "strainer", due.blocked + 0.002) < 0.0
+    assert due.over_first == 'feed in "cold morning"'
+    warm = cleaning_due(replace(year, cases={}), "feed")
+    assert warm.over_first == "feed as drawn"
+    assert warm.blocked is not None
+    assert warm.blocked > due.blocked
 
 
 def test_a_low_pressure_day_counts_whether_the_drawing_allows_for_one_or_not(year: Layout) -> None:

@@ -68,7 +68,10 @@ def year() -> Judgement:
 def test_the_strainer_is_cleaned_before_the_share_that_the_trend_calls_due(year: Judgement) -> None:
     said = " ".join(readings.text(year).split())
     assert "31 % open is reached on 2026-01-11 at the earliest" in said
-    assert "69 % of strainer is then blocked, and the first case over on a low-pressure day 8.8 kPa" in said
+    assert (
+        '69 % of strainer is then blocked, and feed in "cold morning" is over on a low-pressure day 8.8 kPa'
+        in said
+    )
 
 
 def test_a_line_without_a_strainer_has_none_to_clean() -> None:
