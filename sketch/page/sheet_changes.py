@@ -77,7 +77,7 @@ def _counted(rest: Sequence[MarginChange]) -> str:
     if not new:
         return f"{len(rest)} other parts"
     old = len(rest) - new
-    return f"{new} new, {old} other{'s'[: old > 1]}" if old else f"{new} new parts"
+    return f"{new} new and {old} other parts" if old else f"{new} new parts"
 
 
 def _losses(ledger: PumpLedger) -> Mapping[str, float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_basis import source_words
@@ -13,6 +13,7 @@ from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
+from solver.report.choosing import is_over
 
 SHORT = 40
 """Characters of a source that is repeated rather than looked for above."""
@@ -120,7 +121,7 @@ def _headed(sheet: Sheet, row: _Row, stated: dict[str, str], usual: str, source:
     )
     for text in (finding.why, finding.source):
         stated.setdefault(text, finding.part)
-    yield Paragraph(" ".join(filter(None, texts)), quiet=True, indent=INDENT, tears=True)
+    yield Paragraph(" ".join(filter(None, texts)), indent=INDENT, tears=True)
 
 
 def _another(row: _Row, first: _Row, usual: str) -> Paragraph:
@@ -168,6 +169,7 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
         if (judgement := option.judgement) is None:
             continue
         for finding in judgement.findings:
+            finding = replace(finding, text=f"{finding.text}{_apart(judgement, finding)}")
             place = (finding.severity, finding.finding, finding.part, finding.key)
             holder = _Holder(
                 option.title if several else "",
@@ -181,6 +183,14 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
         sorted((_Row(tuple(each)) for each in texts.values()), key=lambda row: not row.shown)
         for _, texts in sorted(rows.items(), key=lambda each: each[0][0].rank)
     ]
+
+
+def _apart(judgement: Judgement, finding: Finding) -> str:
+    """The case of a thin margin, where its pump is over in another: it reads as if it were not."""
+    if finding.finding is not FindingId.THIN_MARGIN:
+        return ""
+    over = any(each.pump == finding.part and is_over(each) for each in judgement.pumps_in_cases)
+    return f" in {_the_case(finding.figures_of or finding.cases[0])}" if over and finding.cases else ""
 
 
 def _figures_of(judgement: Judgement, finding: Finding) -> str:

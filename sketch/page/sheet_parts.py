@@ -63,9 +63,9 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "absolute pressure along the line, in every case",
     ),
     "reach": SheetPart(
-        "Reach",
+        "How far each thing may go",
         "sketch.page.sheet_reach:reach_part",
-        "how far each thing may go before the margin is spent",
+        "one at a time, before the margin is spent",
     ),
     "findings": SheetPart(
         "Findings",

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_parts import SHEET_PARTS
 from solver.answers import ask
 from solver.answers.answer import UNNAMED, Status, in_brief
 from solver.network.build import NetworkError
@@ -24,9 +25,9 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
     panel = sheet.chosen
     pumps = list(panel.judgement.layout.pumps)
     whose = f", {panel.option.title}" if len(sheet.panels) > 1 else ""
-    yield Heading(f"Reach{whose}")
+    yield Heading(f"{SHEET_PARTS['reach'].title}{whose}")
     yield Paragraph(
-        f"How far each thing may go, one at a time, before the margin is spent in any case. {UNNAMED}",
+        f"One at a time, before the margin is spent in any case. {UNNAMED}",
         quiet=True,
         keep=True,
     )

@@ -116,14 +116,14 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     for lead, text in first:
         yield _text(text, lead)
     if common:
-        yield _text("; ".join(common) + ".", "Not typed:")
+        yield _text("; ".join(common) + ".", "Usual values assumed:")
     for panel, texts in zip(sheet.panels, untyped, strict=True):
         whose = f"{panel.option.title}, {case_name(panel.place.case)}"
         for lead, text in _based_on(panel, sheet.system):
             if (lead, text) not in first:
                 yield _text(text, f"{whose}, {lead[:1].lower()}{lead[1:]}")
         if others := [text for text in texts if text not in common]:
-            yield _text("; ".join(others) + ".", f"{whose}, not typed:")
+            yield _text("; ".join(others) + ".", f"{whose}, usual values assumed:")
     for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
         yield _text(text)
     rows = [row for panel in sheet.panels for row in panel.solution.network.rows]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from solver.findings.criteria import case_in_words
 from solver.findings.judgement import Judgement, PumpInCase
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.ledger.sentences import left, shortage, trouble
@@ -59,7 +60,7 @@ def _row(fix: Fix, others: tuple[Fix, ...], advice: Advice, system: System) -> F
     if fix.heads is not None:
         gain, margin = fix.heads
         kind, margins = Kind.HEAD, (margin - gain, margin)
-    moved = "" if fix.case == advice.now.case else f"; then the case {fix.case} decides"
+    moved = "" if fix.case == advice.now.case else f"; then the case {case_in_words(fix.case)} decides"
     before, after = (typeset(each, kind, system) for each in margins)
     return FixRow(
         fix,

@@ -15,7 +15,7 @@ HOPELESS = "over however far it goes"
 NO_HEIGHT = "no height is low enough"
 NO_HEIGHT_SHORTEST = "no height will do"
 NOT_ENOUGH = "not enough alone"
-THE_FLOOR = "Where nothing else is named, the floor sets the limit."
+THE_FLOOR = "Where nothing else is named, the least inlet pressure of the pump sets the limit."
 UNNAMED = f'{THE_FLOOR} "Now" is as drawn.'
 
 
@@ -36,7 +36,7 @@ class AnswerInCase:
     case: str
     status: Status
     value: float | None  # as of an `Answer`
-    text: str  # in short: "1.58 ft, below the tank's lid"
+    text: str  # in short: "down to 1.58 ft, below the tank's lid"
     decides: bool  # whether it is the case that sets the answer for all of them
 
     @property
@@ -94,9 +94,9 @@ class Answer:
 
 
 def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
-    """An answer as a figure: "1.58 ft", or "1.58 ft, below the tank's lid", or "no height is low enough".
+    """An answer as a figure: "1.58 ft", or "down to 1.58 ft, below the tank's lid", "no height will do".
 
-    shortest: without the reason why no pump can stand there: "1.58 ft, too low", "no height will do".
+    shortest: without the reason why no pump can stand there: "down to 1.58 ft, too low", "no height will do".
     """
     if answer.hopeless and shortest:
         return NO_HEIGHT_SHORTEST
@@ -108,7 +108,7 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
     if answer.status == Status.NO_LIMIT:
         return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
     too_low = "too low" if shortest else answer.no_place
-    return f"{figure}, {too_low}" if answer.no_place else figure
+    return f"down to {figure}, {too_low}" if answer.no_place else figure
 
 
 def shown_as(kind: Kind) -> Callable[[float, System], str]:

@@ -18,6 +18,7 @@ from solver.answers.reasons import (
     Solutions,
     decisive,
     excess_velocity,
+    lacks_depth,
     least_to_spare,
     reason_of,
     refused_for,
@@ -207,7 +208,9 @@ def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, s
     place = typeset(begins, variation.kind, system)
     where = f"below {place} a vortex may draw air in"
     if begins == variation.now:
-        where = f"at {place} a vortex may draw air in already"
+        lacks = lacks_depth(varied.solutions(begins).values())
+        enough = typeset(begins + lacks, variation.kind, system)
+        where = f"at {place} a vortex may draw air in already, up to {enough}"
     text = f"Lowest fluid level: {where}; by the margin {sentence}"
     return stopped(answer, begins, Reason.VORTEX, text)
 
@@ -250,7 +253,7 @@ def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
     """The answer with a note where it hangs on a floor that is no figure of the maker's."""
     if not ledger.limit_estimated:
         return answer
-    text = f"{answer.text}; the floor there is an estimate"
+    text = f"{answer.text}; the least inlet pressure there is an estimate"
     return replace(answer, text=text if ledger.limit_reaches else f"{text} too far from the maker's speed")
 
 

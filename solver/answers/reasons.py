@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -87,6 +87,14 @@ def excess_velocity(solutions: Solutions, pump: str) -> ExcessVelocity:
 _SUBMERGENCE = next(row for row in CHECKS if row.finding == FindingId.SUBMERGENCE)
 
 
+def lacks_depth(solutions: Iterable[Solution]) -> float:
+    """What the worst intake lacks of the depth that keeps a vortex away [m]; 0 where none lacks any."""
+    hits = (
+        hit for solution in solutions for subject in subjects(solution) for hit in _SUBMERGENCE.look(subject)
+    )
+    return max(((hit.threshold or 0.0) - (hit.value or 0.0) for hit in hits), default=0.0)
+
+
 def vortex_begins(
     solve: Callable[[float], Solutions], now: float, end: float, tolerance: float
 ) -> float | None:
@@ -96,14 +104,7 @@ def vortex_begins(
     """
 
     def lacking(x: float) -> float:
-        """What the worst intake lacks of the depth that keeps a vortex away [m]."""
-        hits = (
-            hit
-            for solution in solve(x).values()
-            for subject in subjects(solution)
-            for hit in _SUBMERGENCE.look(subject)
-        )
-        return max(((hit.threshold or 0.0) - (hit.value or 0.0) for hit in hits), default=0.0)
+        return lacks_depth(solve(x).values())
 
     if lacking(now):
         return now

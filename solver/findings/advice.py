@@ -78,8 +78,8 @@ def _limit_estimated(subject: Subject, finding: Finding, when: str) -> str:
 
 def _limit_of_another_fluid(subject: Subject, finding: Finding, when: str) -> str:
     return (
-        f"Ask the pump maker for the limit with this fluid, and type it with the fluid's name under "
-        f"rated_fluid: {_most_asked(subject, when)}."
+        "Ask the pump maker for the limit with this fluid, and enter it as a limit for this fluid: "
+        f"{_most_asked(subject, when)}."
     )
 
 
@@ -170,7 +170,7 @@ def _barometer_against_elevation(subject: Subject, finding: Finding, when: str) 
     shown, standard = finding.value or 0.0, finding.threshold or 0.0
     air = subject.show(standard, Kind.ABSOLUTE)
     return (
-        "Read the barometer on the spot, or give altimeter_setting with the elevation instead: with "
+        "Read the barometer on the spot, or give an altimeter setting with the elevation instead: with "
         f"{air} there {_with_other_air(subject, standard - shown, when)}."
     )
 

@@ -31,7 +31,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.OVER_THE_LIMIT,
         pump.over_the_limit,
-        "Below its floor a pump does not fill: it loses flow, grows noisy, and cavitation eats it away.",
+        "Below its least inlet pressure a pump does not fill: it loses flow, grows noisy, and cavitation "
+        "eats it away.",
         SOLVED,
         "the pump maker's limit; as a vacuum it is read at sea level, whatever the site",
     ),

@@ -10,6 +10,7 @@ from operator import itemgetter
 from typing import Any, NamedTuple
 
 from solver.findings.kinds import FindingId, Severity
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Screen
 from solver.ledger.path import HeadEntryKind, Walk, way_of
 from solver.ledger.solve import Entry, PumpLedger, Solution
@@ -46,14 +47,19 @@ class Finding:
     unsolved: bool = False  # whether what to try is still to be worked out from the drawing
 
 
+def case_in_words(case: str) -> str:
+    """A case as a sentence names it: as drawn, and any other in quotation marks."""
+    return case if case == AS_DRAWN else f'"{case}"'
+
+
 def held_in(finding: Finding, cases: int) -> str:
     """In which of so many cases a finding holds, and of which its figures are; "" for a single case."""
     if cases < 2 or not finding.cases:
         return ""
     every = len(finding.cases) == cases
-    where = "In every case" if every else f"Cases: {', '.join(finding.cases)}"
+    where = "In every case" if every else f"Cases: {', '.join(map(case_in_words, finding.cases))}"
     one = len(finding.cases) < 2 or finding.value is None or not finding.figures_of
-    return where if one else f"{where}; the figures are those of {finding.figures_of}"
+    return where if one else f"{where}; the figures are those of {case_in_words(finding.figures_of)}"
 
 
 class Hit(NamedTuple):
@@ -82,13 +88,13 @@ class Criteria:
     vapor_margin: float = _setting(10e3, Kind.PRESSURE, TRADE)
     free_air: float = _setting(0.02, Kind.SHARE, TRADE)
     velocity_caution: float = _setting(
-        1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line, 5 at most"
+        1.2, Kind.VELOCITY, TRADE + ": the usual range of a suction line ends there"
     )
-    velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": 5 ft/s at most in a suction line")
+    velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": the utmost in a suction line")
     velocity_caution_fire_resistant: float = _setting(0.8, Kind.VELOCITY, HARD_TO_IGNITE)
     velocity_stop_fire_resistant: float = _setting(1.0, Kind.VELOCITY, HARD_TO_IGNITE)
     velocity_centrifugal: float = _setting(
-        2.4, Kind.VELOCITY, "8 ft/s, ANSI/HI 9.6.6 suction piping of rotodynamic pumps, unverified"
+        2.4, Kind.VELOCITY, "ANSI/HI 9.6.6 suction piping of rotodynamic pumps, unverified"
     )
     floor_clearance: float = _setting(0.5, Kind.NUMBER, TRADE)
     floor_clearance_plain: float = _setting(1.5, Kind.NUMBER, TRADE)
@@ -96,7 +102,7 @@ class Criteria:
     start_viscosity_vane: float = _setting(860e-6, Kind.VISCOSITY, TRADE)
     start_viscosity_other: float = _setting(1000e-6, Kind.VISCOSITY, TRADE)
     strainer_share: float = _setting(0.20, Kind.SHARE, TRADE)
-    bypass_opening: float = _setting(20684.0, Kind.PRESSURE, TRADE + ": suction bypasses open at 1 to 3 psi")
+    bypass_opening: float = _setting(20684.0, Kind.PRESSURE, TRADE + ": no suction bypass opens later")
     straight_before_port: float = _setting(5.0, Kind.NUMBER, TRADE)
     bore_tolerance: float = _setting(0.02, Kind.SHARE, "ours: wall tolerances of pipe and tube")
     transitional_share: float = _setting(0.10, Kind.SHARE, "ours: above it the doubt shows in the verdict")

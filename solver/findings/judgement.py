@@ -9,7 +9,7 @@ from functools import cached_property
 
 from solver.findings.advice import worded
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, Finding, SharedFindings, criteria_of
+from solver.findings.criteria import Criteria, Finding, SharedFindings, case_in_words, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.findings.site import MORE_THAN_IS_LEFT, is_allowed_for
 from solver.layout.cases import AS_DRAWN
@@ -148,7 +148,11 @@ class Judgement:
         """
         text = finding.text
         if finding.finding is FindingId.NO_WEATHER_ALLOWANCE and (named := self._without_allowance(held)):
-            where = f" in the case {case}" if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1 else ""
+            where = (
+                f" in the case {case_in_words(case)}"
+                if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1
+                else ""
+            )
             text = f"{named}: {text}{where}"
         return replace(finding, text=text, cases=held, figures_of=case)
 
@@ -160,8 +164,8 @@ class Judgement:
         if not allowing:
             return ""
         if allowing == others and len(others) < len(held):
-            return f"{OF_CASES[0]}{', '.join(others)}"
-        return f"{'cases' if len(held) > 1 else 'case'} {', '.join(held)}"
+            return f"{OF_CASES[0]}{', '.join(map(case_in_words, others))}"
+        return f"{'cases' if len(held) > 1 else 'case'} {', '.join(map(case_in_words, held))}"
 
     @cached_property
     def worded(self) -> Judgement:
@@ -182,7 +186,7 @@ class Judgement:
         solution = self.cases[case].solution
         if solution is None:
             return tuple(findings)
-        when = f"in the case {case}" if len(self.cases) > 1 else "here"
+        when = f"in the case {case_in_words(case)}" if len(self.cases) > 1 else "here"
         return worded(solution, findings, self.criteria, self.layout.units, when)
 
 

@@ -36,12 +36,14 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
         return
     for severity, threshold in velocity_criteria(subject):
         if fastest.velocity > threshold:
-            text = (
-                f"{fastest.part}: {subject.show(fastest.velocity, Kind.VELOCITY)}, "
-                f"over {subject.show(threshold, Kind.VELOCITY)}"
-            )
+            velocity, most = (subject.show(each, Kind.VELOCITY) for each in (fastest.velocity, threshold))
+            text = f"{fastest.part}: {velocity}, over {MOST_VELOCITY[severity]} {most}"
             yield Hit(severity, fastest.part, fastest.key, fastest.velocity, threshold, Kind.VELOCITY, text)
             return
+
+
+MOST_VELOCITY = {Severity.STOP: "the utmost of", Severity.CAUTION: "the usual"}
+"""What a velocity is called from which on a finding is a stop or a caution."""
 
 
 def fastest_pipe(subject: Subject) -> Entry | None:

@@ -123,7 +123,7 @@ def limit_estimated(subject: Subject) -> Iterator[Hit]:
     floor = subject.show(ledger.floor, Kind.ABSOLUTE)
     maker = ledger.floor_lines[0].total
     text = (
-        f"{ledger.pump}: the floor of {floor} is an estimate ({how}), "
+        f"{ledger.pump}: the least inlet pressure of {floor} is an estimate ({how}), "
         f"from the maker's {subject.show(maker, Kind.ABSOLUTE)}"
     )
     severity = Severity.NOTE

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from solver.findings.criteria import case_in_words
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout
 from solver.quantities import units
@@ -106,7 +107,7 @@ def typed_in(layout: Layout, case: str, path: tuple[str, ...]) -> bool:
 
 def when(case: str) -> str:
     """In which case, as the end of an order; "" for the drawing as it is."""
-    return "" if case == AS_DRAWN else f" in the case {case}"
+    return "" if case == AS_DRAWN else f" in the case {case_in_words(case)}"
 
 
 def _put(table: Mapping[str, Any], path: tuple[str, ...], value: Any) -> dict[str, Any]:

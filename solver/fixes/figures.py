@@ -32,6 +32,8 @@ class Figure:
     least: bool = False  # the value has to be over the threshold, not under it
     case: str = ""
     below_zero: str = ""  # what a value below zero means, where the figure alone says little
+    of: str = ""  # what has the value, where that is not what the finding is of
+    called: str = ""  # what the threshold is called, where there are several: "the usual"
 
     @property
     def excess(self) -> float:
@@ -45,10 +47,12 @@ class Figure:
             return self.below_zero
         value, threshold = (typeset(each, self.kind, system) for each in (self.value, self.threshold))
         side = "over" if self.value > self.threshold else "under"
+        has, limit = (f"{value} in {self.of}" if self.of else value), f"{self.called} {threshold}".lstrip()
         if value == threshold:
             enough = "just enough" if self.least else "no more than allowed"
-            return f"{value}, {enough}" if self.excess <= 0 else f"a little {side} {threshold}"
-        return f"{value}, {'' if self.excess <= 0 else 'still '}{side} {threshold}"
+            inside = f" in {self.of}" if self.of else ""
+            return f"{has}, {enough}" if self.excess <= 0 else f"a little {side} {limit}{inside}"
+        return f"{has}, {'' if self.excess <= 0 else 'still '}{side} {limit}"
 
 
 Look = Callable[[Subject, str], Figure | None]
@@ -56,10 +60,13 @@ Look = Callable[[Subject, str], Figure | None]
 
 
 def velocity(subject: Subject, part: str) -> Figure | None:
-    """The fastest flow in a pipe, against the most for the pump and fluid."""
+    """The fastest flow in a pipe, and which that is, against the usual most for the pump and fluid."""
     fastest = of_line.fastest_pipe(subject)
-    _, threshold = of_line.velocity_criteria(subject)[-1]
-    return None if fastest is None else Figure(fastest.velocity, threshold, Kind.VELOCITY)
+    if fastest is None:
+        return None
+    severity, threshold = of_line.velocity_criteria(subject)[-1]
+    of, called = "" if fastest.part == part else fastest.part, of_line.MOST_VELOCITY[severity]
+    return Figure(fastest.velocity, threshold, Kind.VELOCITY, of=of, called=called)
 
 
 def start_viscosity(subject: Subject, part: str) -> Figure:

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
+from solver.findings.criteria import case_in_words
 from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims, conditions, pipes, places, pressures, raised, relaid, screens
 from solver.fixes.aims import Remedy
@@ -195,7 +196,7 @@ def _overhead(advice: Advice | LazyAdvice) -> Overhead | None:
 
 
 def _reservations(now: Judged) -> tuple[str, ...]:
-    return tuple(f"the case {name} is not judged: {why}" for name, why in now.unjudged.items())
+    return tuple(f"the case {case_in_words(name)} is not judged: {why}" for name, why in now.unjudged.items())
 
 
 def advise_all(

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from solver.findings.checks import Finding
+from solver.findings.criteria import case_in_words
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
@@ -126,11 +127,12 @@ def _decides(advice: OfPump, case: str, system: System) -> str:
     """
     now = advice.now
     if case in ("", now.case):
-        return f"Figures are for the case with the least margin, {now.case}."
+        return f"Figures are for the case with the least margin, {case_in_words(now.case)}."
     there = sentence_of_pump(now.ledger, system)
     return (
-        f"The figures of the finding are those of the case {case}; what a change buys, and what more is "
-        f"needed, is counted in the case with the least margin, {now.case}: there {there}."
+        f"The figures of the finding are those of the case {case_in_words(case)}; what a change buys, "
+        f"and what more is "
+        f"needed, is counted in the case with the least margin, {case_in_words(now.case)}: there {there}."
     )
 
 

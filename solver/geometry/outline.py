@@ -27,6 +27,9 @@ STRAIGHT_ANGLE = math.radians(0.5)
 NEAR = 1e-6
 """Points closer than this are one point [m]."""
 
+A_LITTLE = 0.01
+"""Share of a straight that it lacks, up to which two rounded lengths would say less than words."""
+
 _ARC_STEP = math.radians(7.5)
 _RADII = {
     Bend.LONG_RADIUS: 1.5,
@@ -240,7 +243,8 @@ def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: 
     named = " and ".join(f"bend {i}" for i in bends)
     verb = "need" if len(bends) > 1 else "needs"
     needed, drawn = (length_text(layout, each) for each in (tangents[leg] + tangents[leg + 1], length))
-    more = f"{needed} of" if needed != drawn else "a little more than"
+    missing = tangents[leg] + tangents[leg + 1] - length
+    more = f"{needed} of" if missing > A_LITTLE * length else "a little more than"
     return GeometryError(run.name, f"{named} {verb} {more} straight {leg + 1}, which is {drawn} long")
 
 

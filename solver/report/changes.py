@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
+from solver.findings.criteria import case_in_words
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -72,7 +73,7 @@ def _grouped(fixes: Sequence[Fix], advice: Advice, system: System) -> Iterator[t
 
 
 def _fix(fix: Fix, advice: Advice, system: System) -> Iterator[tuple[str, int]]:
-    moved = f"; then the case {fix.case} decides" if fix.case != advice.now.case else ""
+    moved = f"; then the case {case_in_words(fix.case)} decides" if fix.case != advice.now.case else ""
     yield f"{capitalised(fix.text)}: {fix.buys(system)}{moved}.", 1
     yield from ((each, 2) for each in details(fix))
 

@@ -91,7 +91,7 @@ def _pumps(layout: Layout, fluid: FluidState, system: System) -> Iterator[str]:
             _rated_on_petroleum, fluid.name
         ),
         "the limit is taken as stated for cold water, as none is typed for it": _rated_on_water,
-        "no credit for a slower speed or a lighter fluid than the maker's": _has_no_credit,
+        "a slower speed or a lighter fluid than the maker's loosens no limit": _has_no_credit,
         "cylinders are taken as single-acting": _single_acting,
         "K of the acceleration head is taken from the kind of fluid (unverified)": _springs_by_fluid,
     }

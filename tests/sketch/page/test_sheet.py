@@ -53,7 +53,7 @@ def test_everything_on_the_sheet_can_be_found_by_its_words() -> None:
         "Ledger of carriage",
         "Inlet budget",
         "Pressure profile",
-        "Reach",
+        "How far each thing may go",
         "Findings",
         "Assumptions and sources",
         "Cautions",
@@ -86,6 +86,7 @@ def test_a_highest_port_where_no_pump_can_stand_says_so_behind_its_height(
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.SI)], path, FIRST)
     answer = ask.highest_port(layout, "pump", Level.MINIMUM)
     assert f"Highest port {in_short(answer, System.SI)}" in words(path)
+    assert re.fullmatch(r"down to [\d.−-]+ m, below the tank's floor", in_short(answer, System.SI))
     assert in_short(answer, System.SI).endswith(" m, below the tank's floor")
     assert in_short(answer, System.SI, shortest=True).endswith(" m, too low")
 
@@ -149,7 +150,7 @@ def test_contents_name_the_page_on_which_each_part_begins() -> None:
         "Every case": "Every case",
         "Ledgers and air columns": "Ledger of press",
         "Pressure profile": "Pressure profile",
-        "Reach": "How far each thing may go",
+        "How far each thing may go": "How far each thing may go",
         "Findings": "Findings Where nothing else is named",
         "Assumptions, sources and cautions": "Assumptions and sources",
     }
@@ -350,4 +351,4 @@ def test_how_far_a_screen_is_blocked_is_on_the_first_page_and_among_the_assumpti
     first, *rest = pages(written(CARRIAGE))
     assert "nothing of its screen is taken as blocked" in first
     assert "nothing of its screen is taken as blocked" in " ".join(rest)
-    assert "Not typed: commercial steel: a roughness of 0.0018 in" in " ".join(rest)
+    assert "Usual values assumed: commercial steel: a roughness of 0.0018 in" in " ".join(rest)

@@ -83,7 +83,7 @@ def test_what_is_new_is_named_before_the_small_ones_stand_together() -> None:
     causes = [change.cause for change in margin_changes(before, samples.ledger(shares), 2)]
     assert "nozzle" in causes
     assert "hair" not in causes
-    assert causes[-1] == "1 new, 4 others"
+    assert causes[-1] == "1 new and 4 other parts"
 
 
 def test_findings_are_counted_worst_first() -> None:

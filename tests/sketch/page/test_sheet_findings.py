@@ -13,10 +13,11 @@ from sketch.page.options import Option, option_of
 from sketch.page.sheet_findings import finding_part
 from sketch.page.sheet_frame import Sheet
 from solver.findings.kinds import FindingId
-from solver.layout.parts import Level
-from solver.quantities.units import System
+from solver.layout.parts import Case, Level
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.sheets import pages, panel_of, written
 from tests.solver.checking import lifted
+from tests.solver.fixes.test_fixes import LAYOUTS
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -59,9 +60,9 @@ def drawn(name: str, flow: float) -> Option:
 def test_a_finding_with_other_figures_stands_by_itself_with_its_own_drawing() -> None:
     options = (drawn("", 0.0018), drawn("like it", 0.0018), drawn("slower", 0.0016))
     texts = texts_of(sheet_of(*options, shown=2))
-    at = texts.index("riser: 4.70 ft/s, over 3.94 ft/s.")
+    at = texts.index("riser: 4.70 ft/s, over the usual 3.94 ft/s.")
     assert "Holds in: The drawing itself, like it." in texts[at + 1]
-    assert texts[at + 2].startswith("slower: 4.18 ft/s, over 3.94 ft/s.")
+    assert texts[at + 2].startswith("slower: 4.18 ft/s, over the usual 3.94 ft/s.")
     assert not any("slower" in text for text in texts[at : at + 2])
 
 
@@ -82,3 +83,18 @@ def test_what_to_try_is_named_with_the_drawing_that_its_figures_are_of() -> None
         assert weather.advice
         named = [text for text in every if f"{option.title}: {weather.advice}" in text]
         assert bool(named) == (option.name != "slower")  # not on the first page: no advice of its own
+
+
+def test_a_thin_margin_names_its_case_where_the_pump_is_over_in_another() -> None:
+    """The drawing of the solver's own test of what to try: thin as drawn, over on a low-pressure day."""
+    layout, storm = LAYOUTS["winter-press"], "low-pressure day"
+    warm = replace(layout.fluid, temperature=quantity("1 degC", Kind.TEMPERATURE), coldest_start=None)
+    case = Case({}, {("site", "weather_allowance"): quantity("6 kPa", Kind.VACUUM)})
+    thin, both = replace(layout, fluid=warm, cases={}), replace(layout, fluid=warm, cases={storm: case})
+    alone, with_storm = (option_of("", "", each, Level.MINIMUM, System.US) for each in (thin, both))
+    (heading,) = (
+        text for text in texts_of(sheet_of(with_storm, with_storm, shown=1)) if "budget is left" in text
+    )
+    assert heading.endswith(" in the case as drawn.")
+    (heading,) = (text for text in texts_of(sheet_of(alone, alone, shown=1)) if "budget is left" in text)
+    assert not heading.endswith(" in the case as drawn.")

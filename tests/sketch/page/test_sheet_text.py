@@ -94,6 +94,6 @@ def test_what_one_drawing_has_typed_is_not_called_untyped_for_both() -> None:
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, (drawn, other))
     texts = {each.lead: each.text for each in sheet_text._stands_on(sheet) if isinstance(each, Paragraph)}
     nothing = "nothing is taken off the atmosphere for a low-pressure day"
-    assert nothing not in texts["Not typed:"]
-    assert texts["The drawing itself, as drawn, not typed:"] == f"{nothing}."
+    assert nothing not in texts["Usual values assumed:"]
+    assert texts["The drawing itself, as drawn, usual values assumed:"] == f"{nothing}."
     assert texts["Low day, as drawn, weather:"].startswith("2.0 kPa is taken off")

@@ -170,4 +170,4 @@ def test_hidden_list_reads_nothing_until_it_is_seen(view: FindingsView, document
 
 def test_a_finding_names_the_cases_it_holds_in(document: Document) -> None:
     finding = dataclasses.replace(document.findings[0], cases=("as drawn", "cold morning"), figures_of="")
-    assert "Cases: as drawn, cold morning" in sentence(finding, 3)
+    assert 'Cases: as drawn, "cold morning"' in sentence(finding, 3)

@@ -123,7 +123,7 @@ def test_a_low_pressure_day_takes_from_the_margin_what_is_named() -> None:
 def test_the_case_is_named_where_there_are_several() -> None:
     text = RISER.replace("format = 1", "format = 2") + '\n[cases.cool]\nfluid.temperature = "30 degC"\n'
     words = advice(file.parse(text).base, FindingId.NO_WEATHER_ALLOWANCE)
-    assert " left in the case cool; " in words
+    assert ' left in the case "cool"; ' in words
 
 
 def test_the_standard_barometer_gives_the_margin_that_is_named() -> None:

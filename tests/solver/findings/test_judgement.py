@@ -55,7 +55,7 @@ def test_a_weather_allowance_of_one_case_is_not_lacking_in_it():
     assert text_with({}).startswith(lacking)
     assert text_with({"slower": slower}).startswith(lacking)
     assert text_with({"storm": storm}).startswith(f"case as drawn: {lacking}")
-    assert text_with({"slower": slower, "storm": storm}).startswith(f"in every case but storm: {lacking}")
+    assert text_with({"slower": slower, "storm": storm}).startswith(f'in every case but "storm": {lacking}')
 
 
 def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():

@@ -74,7 +74,7 @@ def test_a_velocity_is_answered_by_the_bore_that_brings_it_under_what_is_allowed
         assert each.figure is not None
         assert each.figure.value <= 1.2
         assert re.search(
-            r"then \d\.\d\d? m/s, (under 1\.20? m/s|no more than allowed)", each.sentence(System.SI)
+            r"then \d\.\d\d? m/s, (under the usual 1\.20? m/s|no more than allowed)", each.sentence(System.SI)
         )
 
 
@@ -134,7 +134,7 @@ def test_a_fluid_too_thick_to_start_is_warmed_to_where_it_is_thin_enough_and_no_
     (warm,) = (each for each in remedies if each.text.startswith("warm"))
     assert warm.figure is not None
     assert 0.85 * 600e-6 < warm.figure.value <= 600e-6
-    assert "in the case coldest start" in warm.text
+    assert 'in the case "coldest start"' in warm.text
     assert any(each.text.startswith("fill the tank with") for each in remedies)
 
 

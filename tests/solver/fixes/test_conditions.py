@@ -89,7 +89,7 @@ def test_a_pump_that_is_fast_in_a_case_is_slowed_down_in_that_case() -> None:
     layout = riser(RISER.replace("format = 1", "format = 2") + CASED)
     (slower,) = found(layout, FixKind.SPEED)
     assert slower.now == pytest.approx(1800 / 60)
-    assert slower.describe(25.0, System.SI) == "run carriage at 1500 rpm in the case faster"
+    assert slower.describe(25.0, System.SI) == 'run carriage at 1500 rpm in the case "faster"'
     after = slower.edit(layout, 25.0)
     assert after.pumps["carriage"].speed == layout.pumps["carriage"].speed
     assert judged(after).ledger.flow == pytest.approx(82e-6 * 25)
@@ -117,7 +117,7 @@ def test_a_flow_that_rises_more_slowly_asks_for_less(*, in_a_case: bool) -> None
     else:
         layout = riser(text.replace('speed = "1450 rpm"', 'speed = "1450 rpm"\nflow_rise = "0.1 s"', 1))
     (softer,) = conditions.softer_start(layout, judged(layout))
-    when = " in the case first stroke" if in_a_case else ""
+    when = ' in the case "first stroke"' if in_a_case else ""
     assert softer.describe(0.5, System.SI) == f"let the flow of carriage rise in 0.50 s{when}"
     after = judged(softer.edit(layout, 0.5))
     assert after.margin > judged(layout).margin + 1000

@@ -21,6 +21,8 @@ def test_a_figure_says_how_it_stands_against_its_threshold() -> None:
     fast = Figure(1.3, 1.2, Kind.VELOCITY)
     assert fast.in_words(System.SI) == "1.30 m/s, still over 1.20 m/s"
     assert replace(fast, value=1.1).in_words(System.SI) == "1.10 m/s, under 1.20 m/s"
+    elsewhere = replace(fast, of="header", called="the usual")
+    assert elsewhere.in_words(System.SI) == "1.30 m/s in header, still over the usual 1.20 m/s"
     deep = Figure(0.30, 0.25, Kind.LENGTH, least=True)
     assert deep.excess < 0
     assert deep.in_words(System.SI).startswith("0.30")

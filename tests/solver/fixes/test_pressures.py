@@ -55,7 +55,7 @@ def test_a_breather_that_blocks_in_a_case_is_freed_before_it_does() -> None:
     now = judged(layout)
     assert now.case == "breather due"
     (freed,) = changes(layout)
-    order = "free the breather of tank before it takes more than 1.00 kPa in the case breather due"
+    order = 'free the breather of tank before it takes more than 1.00 kPa in the case "breather due"'
     assert freed.describe(1000.0, System.SI) == order
     assert judged(freed.edit(layout, 1000.0)).margin - now.margin == pytest.approx(3000.0, abs=1.0)
 
@@ -74,7 +74,7 @@ def test_pressure_that_a_case_has_of_its_own_is_raised_in_that_case() -> None:
     layout = riser(f'{text}\n[cases."pressure lost"]\nreservoirs.tank.pressure = "1 kPa"\n')
     (pressed,) = changes(layout)
     assert pressed.now == pytest.approx(1000.0)
-    assert pressed.describe(5000.0, System.SI).endswith(" in the case pressure lost")
+    assert pressed.describe(5000.0, System.SI).endswith(' in the case "pressure lost"')
     gained = judged(pressed.edit(layout, 5000.0)).margin - judged(layout).margin
     assert gained == pytest.approx(4000.0, abs=1.0)
 

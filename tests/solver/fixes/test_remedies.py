@@ -94,7 +94,7 @@ def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alo
 
 def test_the_case_that_decides_is_named_where_there_are_several() -> None:
     warm = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
-    assert warm.advice.startswith("Figures are for the case with the least margin, coldest start.")
+    assert warm.advice.startswith('Figures are for the case with the least margin, "coldest start".')
 
 
 def test_a_finding_of_another_case_than_the_one_that_decides_says_which_figure_is_of_which() -> None:
@@ -112,8 +112,10 @@ def test_a_finding_of_another_case_than_the_one_that_decides_says_which_figure_i
     assert thin.advice.startswith(
         "The figures of the finding are those of the case as drawn; what a change buys, "
     )
-    assert f"{storm}: there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US)}" in thin.advice
-    assert over.advice.startswith(f"Figures are for the case with the least margin, {storm}.")
+    assert (
+        f'"{storm}": there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US)}' in thin.advice
+    )
+    assert over.advice.startswith(f'Figures are for the case with the least margin, "{storm}".')
 
 
 def test_the_figures_follow_the_units_of_the_drawing() -> None:
@@ -129,7 +131,7 @@ def test_a_case_that_is_not_judged_is_named() -> None:
     layout = replace(layout, fluid=replace(layout.fluid, coldest_start=frozen))
     over = with_remedies(judge(layout)).findings[0]
     assert over.finding is FindingId.OVER_THE_LIMIT
-    assert "The case coldest start is not judged: " in over.advice
+    assert 'The case "coldest start" is not judged: ' in over.advice
 
 
 def test_nothing_is_said_where_nothing_gains() -> None:

@@ -184,7 +184,7 @@ def test_credit_that_is_not_asked_for_and_strokes_are_named():
     raw = untyped()
     raw["pumps"]["carriage"] |= pump
     names = " / ".join(defaults(solve(from_raw(raw)), System.SI))
-    for words in ("no credit for a slower", "single-acting", "the kind of fluid (unverified)"):
+    for words in ("a slower speed or a lighter", "single-acting", "the kind of fluid (unverified)"):
         assert words in names
     raw["pumps"]["carriage"] |= {"credit": True, "double_acting": False, "fluid_constant": 2.0}
     names = " / ".join(defaults(solve(from_raw(raw)), System.SI))

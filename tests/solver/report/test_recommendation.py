@@ -114,14 +114,14 @@ def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() ->
     choice = JudgedDrawing("", judgement, advise_all(HEADER.base))
     texts = list(recommendation(choice, None, US))
     (of_pilot,) = (text for text in texts if text.startswith("pilot"))
-    assert "pilot is within, but: outlet: 6.21 ft/s, over 4.92 ft/s." in of_pilot
+    assert "pilot is within, but: outlet: 6.21 ft/s, over the utmost of 4.92 ft/s." in of_pilot
     assert "What is recommended for main clears that." in of_pilot
     assert not any(step.startswith("Clear") for step in order_of_work(choice, (), US))
     without = JudgedDrawing("", judgement, {})
     (of_pilot,) = (text for text in recommendation(without, None, US) if text.startswith("pilot"))
     assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
     steps = list(order_of_work(without, (), US))
-    assert "Put right for pilot: outlet: 6.21 ft/s, over 4.92 ft/s." in steps
+    assert "Put right for pilot: outlet: 6.21 ft/s, over the utmost of 4.92 ft/s." in steps
 
 
 def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough() -> None:
