@@ -12,7 +12,12 @@ from solver.properties.fluid import FluidState
 from solver.quantities import columns
 
 OWN_FLUID_DENSITY = 950.0
-"""A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
+"""A stated density from here up is no petroleum fluid [kg/m³]: where it is that of the fluid at hand, the
+maker rated the pump on this fluid."""
+
+ONE_FLUID = 0.05
+"""Densities that differ by less than this share may be of one fluid: water loses 4 % up to its boiling point,
+and water-glycol is 8 % denser than water. Common practice, no source."""
 
 TESTED_WARM, TESTED_COLD = ZERO + 50.0, ZERO + 40.0
 """Up to which temperatures a maker's figure for a fluid is taken to count its vapour pressure: of a pump for
@@ -75,13 +80,26 @@ def density_correction(pump: Pump, fluid: FluidState) -> Worked:
 def rated_vapor(pump: Pump, fluid: FluidState) -> float:
     """Vapour pressure that the maker's figure counts [Pa].
 
-    Of the fluid itself, as warm as pumps are tested at most, where the limit is stated for it; nothing where
-    it is stated for an oil.
+    Of the fluid itself, as warm as pumps are tested at most, where the limit is stated for it, by its name or
+    by its density; nothing where it is stated for an oil or for another fluid.
     """
-    stated = stated_density(pump, fluid)
-    own = holds_for(pump, fluid.name) or (stated is not None and stated >= OWN_FLUID_DENSITY)
-    if not own:
+    own = holds_for(pump, fluid.name) or _own_density(pump, fluid)
+    if not columns.some(own):
         return 0.0
+    counted = _counted_vapor(pump, fluid)
+    return counted if columns.every(own) else columns.choose(own, counted, 0.0)
+
+
+def _own_density(pump: Pump, fluid: FluidState) -> columns.Condition:
+    """Whether the density that the maker states, and no other word of his, makes it this fluid."""
+    if pump.rated_density is None or pump.rated_fluid not in (None, fluid.name):
+        return False
+    stated = pump.rated_density.si
+    return (stated >= OWN_FLUID_DENSITY) & (abs(stated - fluid.density) <= ONE_FLUID * stated)
+
+
+def _counted_vapor(pump: Pump, fluid: FluidState) -> float:
+    """Its vapour pressure at the temperature at hand, or at the highest that pumps are tested at [Pa]."""
     curve = fluid.curves.get("vapor_pressure")
     if curve is None:
         return fluid.vapor_pressure

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from solver.layout.parts import FluidChoice, Limit, Pump
 from solver.ledger import limit, maker_fluid
 from solver.properties import fluid
+from solver.properties.families import ZERO
+from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import pump
 
@@ -65,6 +68,38 @@ def test_a_vapour_pressure_typed_for_any_temperature_stays_as_typed() -> None:
 
 def test_a_limit_for_oil_counts_no_vapour_pressure() -> None:
     assert maker_fluid.rated_vapor(replace(pump(), limit=FORTY_KPA), water(85)) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("density", "rated_fluid", "celsius", "counted"),
+    [
+        (1000, None, 40, True),
+        (1000, "Water", 95, True),
+        (1130, None, 40, False),
+        (1082, None, 20, False),
+        (940, None, 40, False),
+        (1000, "Mineral oil, ISO VG 46", 40, False),
+    ],
+)
+def test_a_limit_counts_the_vapour_of_a_fluid_as_heavy_as_the_maker_says_alone(
+    density: float, rated_fluid: str | None, celsius: float, counted: bool
+) -> None:
+    """A limit that is stated for a phosphate ester, which gives off nothing, was taken to hold the vapour
+    pressure of hot water."""
+    heavy = quantity(f"{density} kg/m^3", Kind.DENSITY)
+    given = replace(pump(), limit=FORTY_KPA, rated_density=heavy, rated_fluid=rated_fluid)
+    vapor = maker_fluid.rated_vapor(given, water(celsius))
+    assert vapor == (
+        pytest.approx(min(water(celsius).vapor_pressure, water(50).vapor_pressure)) if counted else 0
+    )
+
+
+def test_whose_vapour_a_limit_counts_is_seen_for_each_variant() -> None:
+    given = replace(pump(), limit=FORTY_KPA, rated_density=quantity("1030 kg/m^3", Kind.DENSITY))
+    at = figures.column(np.array([ZERO + 20.0, ZERO + 95.0]))
+    choice = FluidChoice("Water", quantity("20 degC", Kind.TEMPERATURE))
+    vapors = maker_fluid.rated_vapor(given, fluid.state(choice, at))
+    assert list(figures.as_array(vapors)) == pytest.approx([water(20).vapor_pressure, 0.0])
 
 
 def test_a_density_is_stated_by_figure_or_by_fluid() -> None:
