@@ -23,6 +23,7 @@ from sketch.canvas.handles import Handle
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
 from sketch.canvas.keyboard import ZOOM, Keys, free
+from sketch.canvas.next_step import NextStep
 from sketch.canvas.picture import Asked, DrawingPicture
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
@@ -76,6 +77,8 @@ class Elevation(QWidget):
         self.setAccessibleName("Elevation")
         self.speaker = Speaker(document, self, lambda: self.hand.dragging)
         self._keys = Keys(document, self)
+        self.next_step = NextStep(document, self, lambda: self.tool.trouble or self.tool.hint)
+        self.message.connect(self.next_step.follow)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
@@ -184,6 +187,7 @@ class Elevation(QWidget):
         return self._foreground.words(self.theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
+        self.next_step.place()
         if not self.hand.dragging:
             self.sight.refit()
 

@@ -33,7 +33,14 @@ HOSE = (
 )
 
 PARTS = (
+    ("Tank", TANK, ""),
+    ("Strainer", IntakeKind.STRAINER, "Its screen is 100 mesh until you say otherwise on the part card"),
+    ("Wall nozzle", IntakeKind.WALL_NOZZLE, "On the wall of a tank"),
+    ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
+    ("Foot valve", IntakeKind.FOOT_VALVE, ""),
+    ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
     ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
+    ("Tee", TEE, "Then draw a line to its free end"),
     ("Gate valve", FittingKind.GATE_VALVE, ""),
     ("Ball valve", FittingKind.BALL_VALVE, ""),
     ("Butterfly valve", FittingKind.BUTTERFLY_VALVE, ""),
@@ -43,13 +50,6 @@ PARTS = (
     ("Concentric reducer", FittingKind.CONCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Eccentric reducer", FittingKind.ECCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Known K", FittingKind.KNOWN_K, "Anything whose loss coefficient is known"),
-    ("Tee", TEE, "Then draw a line to its free end"),
-    ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
-    ("Strainer", IntakeKind.STRAINER, "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Wall nozzle", IntakeKind.WALL_NOZZLE, "On the wall of a tank"),
-    ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
-    ("Foot valve", IntakeKind.FOOT_VALVE, ""),
-    ("Tank", TANK, ""),
     ("Baffle", BAFFLE, "In a tank, from its floor up to where you click"),
     ("Return line's end", RETURN, "In a tank: where the fluid comes back"),
     ("Draw-down", DRAW_DOWN, "Click the level that cylinders draw the tank down to"),

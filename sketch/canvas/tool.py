@@ -30,6 +30,7 @@ from solver.layout.parts import Layout, Point
 from solver.quantities.wording import with_article
 
 SAME = 1e-9  # [m]
+NAMES = {building.TANK: "tank"}  # on the shelf, of what a file calls otherwise
 BY_KEYS = "; or Tab and arrow keys, then Return; Esc cancels"
 
 
@@ -83,8 +84,8 @@ class Tool:
         if self.picked in building.IN_LINE:
             return f"Click on a line to put {self.called} into it{BY_KEYS}"
         if self.picked != LINE:
-            called = self.called if self.own is not None else f"the {self.picked}"
-            return f"Click where {called} is to stand, or type its place; Esc cancels"
+            called = self.called if self.own is not None else f"the {NAMES.get(self.picked, self.picked)}"
+            return f"Click where {called} is to stand, or type its x and height, such as 2; 1; Esc cancels"
         if self.start is None:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
         return f"Click corners, then the part or line it ends on{BY_KEYS}"

@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeySequence
 
 from sketch.canvas import shelf
 from sketch.editing.beginning import STARTERS
-from sketch.editing.building import LINE, PUMP
+from sketch.editing.building import LINE
 from sketch.editing.readings import ON_SHELF
 from sketch.editing.tanks import BAFFLE
 from sketch.look.appearance import Appearance, ThemeChoice
@@ -29,11 +29,12 @@ from sketch.window.sheets import Sheets
 from sketch.window.tables import ROOM
 from sketch.window.workspace import Workspace
 from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.kinds import FittingKind
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 
 STANDARD = QKeySequence.StandardKey
-SHELF_RULES = (PUMP, BAFFLE, ON_SHELF)
+SHELF_RULES = (FittingKind.GATE_VALVE, BAFFLE, ON_SHELF)
 """Parts above which the menu has a separating line."""
 LEVEL_KEYS = {
     Level.MINIMUM: "Ctrl+Alt+M",

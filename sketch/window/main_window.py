@@ -52,6 +52,7 @@ from solver.quantities.units import System
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
 SCREEN_PART = 0.85
+MESSAGE_MS = 6000
 MENUS_MS = 100  # between two looks at what menus offer, in a drag
 
 
@@ -324,8 +325,9 @@ class Window(QMainWindow):
         self._undo_list.activateWindow()
 
     def show_status(self, text: str) -> None:
-        """Show a passing message in the status bar."""
-        self.statusBar().showMessage(status.message(self.document.layout, text), 6000)
+        """Show a passing message in the status bar; what a part in hand waits for stays there."""
+        lasts = 0 if self.workspace.elevation.tool.picked else MESSAGE_MS
+        self.statusBar().showMessage(status.message(self.document.layout, text), lasts)
 
     def _failed(self, text: str) -> None:
         self.notice.show_message(

@@ -302,7 +302,7 @@ def _temperature_span(layout: Layout, part: str, level: Level) -> Ends:
 
 def _level_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     if part not in layout.reservoirs:
-        return "no reservoir in this drawing"
+        return "no tank in this drawing"
     tank = layout.reservoirs[part]
     return tank.minimum_level if level == Level.MINIMUM else tank.normal_level
 

@@ -90,7 +90,7 @@ def test_a_figure_that_is_not_there_says_why(layout: Layout) -> None:
     none = KnobSubject("", "", Level.MINIMUM, "")
     reasons = {knob.name: knob.reason(layout, none) for knob in KNOBS}
     assert reasons["Port height"] == "no pump in this drawing"
-    assert reasons["Fluid level"] == "no reservoir in this drawing"
+    assert reasons["Fluid level"] == "no tank in this drawing"
     assert reasons["Strainer blocked"] == "no strainer in this line"
     with pytest.raises(ValueError, match="no strainer in this line"):
         BY_NAME["Strainer blocked"].value(layout, none)

@@ -1,0 +1,74 @@
+"""What to draw next, over a drawing that is not whole yet, or what the next click does there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from sketch.editing import beginning
+from sketch.look.appearance import theme_of
+from sketch.look.label import Label
+from sketch.model.document import Document
+from solver.layout.parts import Layout
+
+BY_KEYS = "By keys: F3, its name and Return; then its x and height, such as 2; 1, and Return."
+LINE_BY_KEYS = (
+    "By keys: F3, line and Return; Tab to where it begins, Return; an arrow key and a length, such as 2, "
+    "for each corner; Tab to where it ends, Return."
+)
+READY_MADE = "Or begin with a drawing that is whole: File, New from (Ctrl+Alt+1 to 4)."
+TOP, PAD = 10, 10
+WIDEST = 560
+
+
+class NextStep(Label):
+    """Stands at the top of the sheet until there is a line from a tank to a pump; clicks go through it.
+
+    `hint` says what the next click does with what is in hand, "" where nothing is.
+    """
+
+    def __init__(self, document: Document, sheet: QWidget, hint: Callable[[], str]) -> None:
+        super().__init__("", sheet)
+        self._document, self._sheet, self._hint = document, sheet, hint
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setWordWrap(True)
+        self.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.hide()
+        document.changed.connect(self.follow)
+
+    def follow(self) -> None:
+        """Say what is next in the drawing as it is now."""
+        step = beginning.next_step(self._document.layout) if self._document.has_drawing else ""
+        if not step:
+            if not self.isHidden():
+                self.hide()
+            return
+        self.setText(self._hint() or "\n".join((step, *_other_ways(self._document.layout))))
+        self.place()
+        self.show()
+
+    def place(self) -> None:
+        """Stand in the middle of the sheet's top edge, no wider than there is room for."""
+        width = max(min(WIDEST, self._sheet.width() - 2 * PAD), 1)
+        lines = (self.fontMetrics().horizontalAdvance(line) for line in self.text().split("\n"))
+        width = min(width, max(lines) + 2 * PAD + 4)
+        self.setGeometry((self._sheet.width() - width) // 2, TOP, width, self.heightForWidth(width))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = QPainter(self), theme_of(self.palette())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(theme.paper)
+        painter.setPen(QPen(theme.accent, 1.0))
+        painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 4, 4)
+        painter.end()
+        super().paintEvent(event)
+
+
+def _other_ways(layout: Layout) -> tuple[str, ...]:
+    """What the keys do in the place of the mouse, and what spares the whole way."""
+    if not layout.reservoirs:
+        return BY_KEYS, READY_MADE
+    return (LINE_BY_KEYS if layout.intakes and layout.pumps else BY_KEYS,)
