@@ -1,4 +1,4 @@
-"""What a page of text is set from: headings, paragraphs and whatever else knows its height; and the pages."""
+"""What a page of text is set from: headings, paragraphs and whatever else knows its height."""
 
 from __future__ import annotations
 
@@ -21,15 +21,8 @@ LEADING, BELOW = 1.14, 3.0
 MEASURE = 860.0
 """Logical pixels: longer lines of text are hard to follow."""
 
-SEARCHED = 7
-"""Halvings, in looking for the least height of columns."""
-
 FEWEST_LINES = 2
 """Of a paragraph that is torn, on either side."""
-
-LEAST_OF_TEXT = 0.15
-LEAST_OF_OTHERS = 0.6
-"""Of a page, that is worth beginning a text in columns in, and anything else that is torn."""
 
 
 class Block(Protocol):
@@ -173,128 +166,9 @@ class Picture:
         self.draw(pencil, theme, Box(x, y, width, self.high * pencil.dot))
 
 
-@dataclass(frozen=True, slots=True)
-class LeftAndRight:
-    """Blocks below one another on the left and others on the right of them; below, where room is short."""
-
-    left: tuple[Block, ...]
-    right: tuple[Block, ...]
-    share: float = 0.5  # of the width, for what stands on the left
-    wide: float = 0.0  # logical pixels, of what stands on the right; 0 for its share
-    least: float = 0.0  # logical pixels, of what stands on the left
-    gap: float = 20.0  # logical pixels
-    keep: bool = False
-
-    def _widths(self, ruler: Ruler, width: float) -> tuple[float, float]:
-        room = width - self.gap * ruler.dot
-        left = room - self.wide * ruler.dot if self.wide else self.share * room
-        return left, room - left
-
-    def needs(self, ruler: Ruler) -> float:
-        return math.inf
-
-    def stacked(self, ruler: Ruler, width: float) -> tuple[Block, ...]:
-        """What stands below one another where it cannot stand beside; else nothing."""
-        if self._widths(ruler, width)[0] >= self.least * ruler.dot:
-            return ()
-        return (*self.left, *self.right)
-
-    def height(self, ruler: Ruler, width: float) -> float:
-        stacked = self.stacked(ruler, width)
-        if stacked:
-            return total_height(stacked, ruler, width)
-        sides = zip((self.left, self.right), self._widths(ruler, width), strict=True)
-        return max(total_height(blocks, ruler, wide) for blocks, wide in sides)
-
-    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
-        """What is too tall on the left is torn; the right stays with the first part."""
-        if self.stacked(ruler, width):
-            return None, self
-        wide, other = self._widths(ruler, width)
-        if total_height(self.right, ruler, other) > room:
-            return None, self
-        first, *rest = paginate(self.left, ruler, wide, room, most=1)
-        if not rest or total_height(first, ruler, wide) > room:
-            return None, self
-        following = tuple(block for page in rest for block in page)
-        return replace(self, left=tuple(first)), replace(self, left=following, right=())
-
-    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
-        stacked = self.stacked(pencil, width)
-        if stacked:
-            paint_blocks(pencil, theme, stacked, x, y, width)
-            return
-        wide, other = self._widths(pencil, width)
-        paint_blocks(pencil, theme, self.left, x, y, wide)
-        paint_blocks(pencil, theme, self.right, x + width - other, y, other)
-
-
-@dataclass(frozen=True, slots=True)
-class Columns:
-    """Blocks in columns of one width, no higher than they must be."""
-
-    blocks: tuple[Block, ...]
-    count: int = 2
-    gap: float = 20.0  # logical pixels
-    least: float = 1.0  # of the room usually asked for at the foot of a column, before something is torn
-    full: tuple[tuple[Block, ...], ...] = ()  # the columns of a page that they fill, with more on the next
-    keep: bool = False
-
-    def _wide(self, ruler: Ruler, width: float) -> float:
-        return (width - (self.count - 1) * self.gap * ruler.dot) / self.count
-
-    def needs(self, ruler: Ruler) -> float:
-        return math.inf
-
-    def lowest(self, ruler: Ruler, width: float) -> float:
-        """What it cannot be lower than, known without trying heights."""
-        return total_height(self.blocks, ruler, self._wide(ruler, width)) / self.count
-
-    def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
-        """The least height that holds everything, and what stands in each column then."""
-        wide = self._wide(ruler, width)
-        if self.full:
-            return max(total_height(c, ruler, wide) for c in self.full), [list(c) for c in self.full]
-        high = total_height(self.blocks, ruler, wide)
-        low, best = high / self.count, (high, [list(self.blocks)])
-        for _ in range(SEARCHED):
-            middle = (low + best[0]) / 2
-            columns = paginate(self.blocks, ruler, wide, middle, self.least)
-            heights = [total_height(column, ruler, wide) for column in columns]
-            parted = any(column[-1].keep for column in columns[:-1])  # from what it is tied to
-            if len(columns) <= self.count and max(heights) <= middle and not parted:
-                best = max(heights), columns
-            else:
-                low = middle
-        return best
-
-    def height(self, ruler: Ruler, width: float) -> float:
-        return self.arranged(ruler, width)[0]
-
-    def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
-        wide = self._wide(ruler, width)
-        columns = paginate(self.blocks, ruler, wide, room, self.least, self.count)
-        first = tuple(map(tuple, columns[: self.count]))
-        parted = any(column[-1].keep for column in first)  # from what it is tied to
-        if len(columns) <= self.count or parted or any(total_height(c, ruler, wide) > room for c in first):
-            return None, self
-        kept, left = (tuple(b for c in part for b in c) for part in (first, columns[self.count :]))
-        return replace(self, blocks=kept, full=first), replace(self, blocks=left)
-
-    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
-        wide = self._wide(pencil, width)
-        for number, blocks in enumerate(self.arranged(pencil, width)[1]):
-            paint_blocks(pencil, theme, blocks, x + number * (wide + self.gap * pencil.dot), y, wide)
-
-
 def total_height(blocks: Sequence[Block], ruler: Ruler, width: float) -> float:
     """The height of blocks below one another, in device units."""
     return sum(block.height(ruler, width) for block in blocks)
-
-
-def lowest(block: Block, ruler: Ruler, width: float) -> float:
-    """What a block cannot be lower than, known without trying heights [device units]."""
-    return block.lowest(ruler, width) if isinstance(block, Columns) else block.height(ruler, width)
 
 
 def paint_blocks(
@@ -304,95 +178,3 @@ def paint_blocks(
     for block in blocks:
         block.paint(pencil, theme, x, y, width)
         y += block.height(pencil, width)
-
-
-def paginate(
-    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, least: float = 1.0, most: int = 0
-) -> list[list[Block]]:
-    """The blocks in pages of that height; a heading goes with what it heads.
-
-    least: what is torn needs so much of the room that is usually asked for at the foot of a page.
-    most: after so many pages all that is left stands as it is on one more; 0 for as many as they take.
-    """
-    pages: list[list[Block]] = [[]]
-    waiting = list(blocks)
-    left = height
-    while waiting:
-        block = waiting.pop(0)
-        needed = lowest(block, ruler, width)
-        needed = needed if needed > left else block.height(ruler, width)
-        if needed <= left and (
-            not pages[-1] or _kept_together(block, waiting, ruler, width, left, height, least)
-        ):
-            pages[-1].append(block)
-            left -= needed
-            continue
-        part, rest = block.split_to_fit(ruler, width, left)
-        if part is not None and _worth_splitting(block, needed, left, height, least):
-            pages[-1].append(part)
-            waiting.insert(0, rest)
-        elif not pages[-1]:
-            pages[-1].append(block)  # taller than a page: nothing better can be done for it
-        else:
-            waiting.insert(0, block)
-            pages[-1] += _floating(waiting, ruler, width, left)
-        if waiting and len(pages) == most:
-            return [*pages, waiting]
-        if waiting:
-            pages.append([])
-            left = height
-    return pages
-
-
-def _floating(waiting: list[Block], ruler: Ruler, width: float, room: float) -> list[Block]:
-    """What may stand before what it follows and fits, with what is tied to it, taken out of what waits."""
-    floating: list[Block] = []
-    at = 0
-    while at < len(waiting) and not isinstance(waiting[at], Heading):
-        end = at + 1
-        while end < len(waiting) and waiting[end - 1].keep:
-            end += 1
-        group = waiting[at:end]
-        high = total_height(group, ruler, width)
-        if getattr(group[-1], "floats", False) and high <= room:
-            floating += group
-            room -= high
-            del waiting[at:end]
-        else:
-            at = end
-    return floating
-
-
-def _worth_splitting(block: Block, needed: float, left: float, height: float, least: float) -> bool:
-    """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
-    text in columns is torn anywhere but at the very end."""
-    if isinstance(block, LeftAndRight):
-        return needed > height
-    if isinstance(block, Paragraph):
-        return block.tears
-    share = LEAST_OF_TEXT if isinstance(block, Columns) else LEAST_OF_OTHERS
-    return needed > height or left > least * share * height
-
-
-def _kept_together(
-    block: Block,
-    waiting: Sequence[Block],
-    ruler: Ruler,
-    width: float,
-    room: float,
-    height: float,
-    least: float,
-) -> bool:
-    """Whether all that is tied to a block fits below it, or as much of the last as is worth tearing off."""
-    for after in waiting:
-        if not block.keep:
-            break
-        room -= block.height(ruler, width)
-        block = after
-    needed = block.height(ruler, width)
-    if needed <= room:
-        return True
-    return (
-        _worth_splitting(block, needed, room, height, least)
-        and block.split_to_fit(ruler, width, room)[0] is not None
-    )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture, total_height
+from sketch.page.blocks import Block, Heading, Paragraph, Picture, total_height
+from sketch.page.columns import Columns, LeftAndRight
 
 WIDE, GAP = 478.0, 20.0
 """Logical pixels: the least width of a column that tables stand in, and what lies between two."""

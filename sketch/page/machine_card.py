@@ -15,7 +15,8 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.look.colours import LIGHT, Theme
 from sketch.model.document import Document
-from sketch.page.blocks import Block, Paragraph, paginate, total_height
+from sketch.page.blocks import Block, Paragraph, total_height
+from sketch.page.columns import paginate
 from sketch.page.paper import FileInfo, Page, paper, usual, write
 from sketch.page.table import Row, Table
 from sketch.page.writing_grid import WritingGrid

@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from importlib import import_module
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
-from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block, lowest, paginate, total_height
-from sketch.page.flow import floats_ahead, flowed, parts_on
+from sketch.page.blocks import Block
 from sketch.page.logo import read_logo
 from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
+from sketch.page.packing import Draft, in_columns
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
-from sketch.page.sheet_frame import Folio, Panel, Sheet, later_body
+from sketch.page.sheet_frame import Folio, Panel, Sheet
 from sketch.page.sheet_pages import (
-    column_of,
     columns_page,
     comparison_page,
     drawing_page,
@@ -31,8 +28,6 @@ from sketch.page.sheet_pages import (
 )
 from sketch.page.sheet_parts import SHEET_PARTS, SheetPart, SheetWish, parts_of
 from sketch.page.sheet_rest import left_out_of
-from sketch.page.table import tearable
-from sketch.page.writing_grid import WritingGrid
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
 from solver.findings.judgement import Judgement
@@ -200,15 +195,6 @@ def _nothing_to_show(judgement: Judgement, wish: SheetWish) -> str:
     return f"no pump runs {f'in {wish.case!r}' if wish.case else 'in any case that was judged'}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Draft:
-    """The blocks of a page behind the first one, in one column or two."""
-
-    columns: tuple[tuple[Block, ...], ...]
-    parts: tuple[str, ...]  # titles of those that it has something of
-    size: float = 1.0  # of its type, against the usual
-
-
 _BlocksOf = Callable[[SheetPart, Sheet], list[Block]]
 
 
@@ -244,7 +230,7 @@ def _pages(
 
 def _settled(
     sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int, blocks_of: _BlocksOf
-) -> tuple[Sheet, list[_Draft]]:
+) -> tuple[Sheet, list[Draft]]:
     """What the first page has to know of the pages behind it, and these, with all that it has no room for.
 
     What is continued there takes a line of the contents from it, which may leave more to continue.
@@ -265,12 +251,12 @@ def _settled(
         sheet = replace(first, continued=left)
 
 
-def _listed(first: Sheet, drafts: Sequence[_Draft]) -> list[tuple[str, int]]:
+def _listed(first: Sheet, drafts: Sequence[Draft]) -> list[tuple[str, int]]:
     """The contents that the first page names."""
     return list(first.behind.items()) if 1 + len(drafts) >= FEWEST_WITH_CONTENTS else []
 
 
-def _first_folio(first: Sheet, drafts: Sequence[_Draft]) -> Folio:
+def _first_folio(first: Sheet, drafts: Sequence[Draft]) -> Folio:
     several = len(first.panels) > 1
     names = (DRAWING_ITSELF, first.chosen.option.title) if several else (first.drawn.name or DRAWING_ITSELF,)
     return Folio(1, 1 + len(drafts), ", and ".join(names))
@@ -280,116 +266,21 @@ FIRST = "To decide on"
 """The bookmark of the first page."""
 
 
-def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], blocks_of: _BlocksOf) -> list[_Draft]:
+def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], blocks_of: _BlocksOf) -> list[Draft]:
     """Parts in one column follow one another on a page, unless they want their own; others begin a page."""
-    drafts: list[_Draft] = []
+    drafts: list[Draft] = []
     waiting: list[tuple[SheetPart, list[Block]]] = []
     for part in parts:
         blocks = blocks_of(part, sheet)
         if part.columns == 1 and not part.own_page:
             waiting.append((part, blocks))
             continue
-        drafts += _in_columns(waiting, on, 1, flows=True)
-        drafts += _in_columns([(part, blocks)], on, part.columns)
+        drafts += in_columns(waiting, on, 1, flows=True)
+        drafts += in_columns([(part, blocks)], on, part.columns)
         waiting = []
-    return [*drafts, *_in_columns(waiting, on, 1, flows=True)]
+    return [*drafts, *in_columns(waiting, on, 1, flows=True)]
 
 
 def _function_of(part: SheetPart) -> Any:
     module, _, function = part.blocks.partition(":")
     return getattr(import_module(module), function)
-
-
-class _Packing(NamedTuple):
-    """How closely the blocks of a sheet are set."""
-
-    least: float = 1.0  # of the room usually asked for where something is torn
-    ahead: bool = False  # what may stand before what it follows does
-    torn: bool = False  # tables are torn that stand whole elsewhere
-
-
-PACKINGS = (
-    _Packing(),
-    _Packing(0.5),
-    _Packing(0.25),
-    _Packing(0.25, ahead=True),
-    _Packing(0.25, torn=True),
-    _Packing(0.15, ahead=True, torn=True),
-)
-"""To be tried in this order, each only where it saves a page."""
-
-
-SMALLER = (0.96, 0.93, 0.9)
-"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
-
-
-def _sized(
-    blocks: Sequence[Block], dot: float, width: float, height: float, count: int, *, flows: bool
-) -> tuple[float, list[list[Block]]]:
-    """The size of the type, and the blocks in columns of that height, so many on a page."""
-    usual = _packed(blocks, Ruler(dot), width, height, flows=flows)
-    pages, over = math.ceil(len(usual) / count), _too_tall(usual, Ruler(dot), width, height)
-    for size in SMALLER:
-        small = Ruler(size * dot)
-        least = sum(lowest(block, small, width) for column in usual for block in column) / height
-        if math.ceil(least / count) >= pages:
-            continue
-        closer = _packed(blocks, small, width, height, flows=flows)
-        if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
-            return size, closer
-    return 1.0, usual
-
-
-def _packed(
-    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, *, flows: bool
-) -> list[list[Block]]:
-    """The blocks in columns of that height, packed closer only where that saves one.
-
-    flows: whether what is narrow enough stands in columns inside it.
-    """
-
-    def packed(packing: _Packing) -> list[list[Block]]:
-        placed = floats_ahead(blocks) if packing.ahead else blocks
-        loose = [tearable(block) for block in placed] if packing.torn else placed
-        flow = flowed(loose, ruler, width, packing.least) if flows else loose
-        return paginate(flow, ruler, width, height, packing.least)
-
-    def order(columns: Sequence[Sequence[Block]]) -> tuple[int, int]:
-        return _too_tall(columns, ruler, width, height), len(columns)
-
-    fewest = packed(PACKINGS[0])
-    at_best = math.ceil(sum(lowest(block, ruler, width) for column in fewest for block in column) / height)
-    for packing in PACKINGS[1:]:
-        if len(fewest) > at_best or _too_tall(fewest, ruler, width, height):
-            fewest = min(fewest, packed(packing), key=order)
-    return fewest
-
-
-def _too_tall(columns: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float) -> int:
-    """How many columns run over the foot, where nothing of them would be seen."""
-    return sum(total_height(column, ruler, width) > height + ruler.dot for column in columns)
-
-
-def _in_columns(
-    parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int, *, flows: bool = False
-) -> list[_Draft]:
-    """Parts on pages of so many columns; with `flows`, what is narrow enough in columns of its own."""
-    body = later_body(*on.size, on.dot)
-    wide = body.width if count == 1 else column_of(body, on.dot)
-    firsts = {id(blocks[0]): part.title for part, blocks in parts if blocks}
-    every = [block for _, blocks in parts for block in blocks]
-    if not every:
-        return []
-    size, packed = _sized(every, on.dot, wide, body.height, count, flows=flows)
-    columns = [_filled(column, Ruler(size * on.dot), wide, body.height) for column in packed]
-    pages = [tuple(columns[at : at + count]) for at in range(0, len(columns), count)]
-    held = parts_on(pages, firsts)
-    return [_Draft(page, titles, size) for page, titles in zip(pages, held, strict=True)]
-
-
-def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
-    """A column with all the lines to write on that it has room for, where it ends with such."""
-    *above, last = blocks
-    if not isinstance(last, WritingGrid):
-        return tuple(blocks)
-    return *above, last.filling(ruler, width, height - total_height(above, ruler, width))

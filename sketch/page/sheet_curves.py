@@ -12,7 +12,8 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.separation import separated
 from sketch.look.colours import Theme
-from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
+from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.views.curves import CurveLine, CurveQuantity, CurvesPicture, LineRole, picture

@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.columns import Columns
 from sketch.page.sheet_basis import source_words
 from sketch.page.sheet_frame import Sheet, case_name
 from solver.findings.criteria import Finding

@@ -25,7 +25,8 @@ from sketch.air_column.slices import slices
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour
-from sketch.page.blocks import Block, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
+from sketch.page.columns import LeftAndRight
 from sketch.page.sheet_basis import source_words
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table, in_lines

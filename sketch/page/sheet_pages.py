@@ -17,14 +17,8 @@ from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.view import View
-from sketch.page.blocks import (
-    Block,
-    Columns,
-    Paragraph,
-    paginate,
-    paint_blocks,
-    total_height,
-)
+from sketch.page.blocks import Block, Paragraph, paint_blocks, total_height
+from sketch.page.columns import Columns, paginate
 from sketch.page.paper import Page, Paper
 from sketch.page.sheet_changes import NEW
 from sketch.page.sheet_first import TELLINGS, contents_line, continued, first_pages, shortest_page

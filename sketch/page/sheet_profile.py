@@ -15,7 +15,8 @@ from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
 from sketch.drawing.view import XY
 from sketch.look.colours import Theme, share_colour
-from sketch.page.blocks import Block, Heading, LeftAndRight, Picture
+from sketch.page.blocks import Block, Heading, Picture
+from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.views.profile import LevelRole, PressureLevel, Profile, profile, span

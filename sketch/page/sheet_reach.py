@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.columns import Columns
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_parts import SHEET_PARTS
 from solver.answers import ask

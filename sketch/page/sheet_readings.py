@@ -10,7 +10,8 @@ from itertools import chain
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
-from sketch.page.blocks import Block, Columns, Heading, Paragraph, Picture
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
+from sketch.page.columns import Columns
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.views.trend_picture import area_of, paint_trend

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.columns import Columns
 from sketch.page.sheet_first import TELLINGS, advice, also_judged, bought, cautions_of_built, work
 from sketch.page.sheet_frame import Sheet
 from sketch.page.table import Table

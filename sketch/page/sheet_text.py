@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from sketch.air_column.notes import reading
-from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.columns import Columns
 from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table

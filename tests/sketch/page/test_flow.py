@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Columns, Heading, LeftAndRight, Paragraph, Picture
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
+from sketch.page.columns import Columns, LeftAndRight
 from sketch.page.flow import floats_ahead, flowed, inside, parts_on, single
 from sketch.page.table import Row, Table
 

@@ -11,7 +11,7 @@ from sketch.look.colours import LIGHT
 from sketch.page.blocks import Heading, Paragraph
 from sketch.page.machine_card import card_blocks
 from sketch.page.options import best_of
-from sketch.page.sheet import _filled
+from sketch.page.packing import _filled
 from sketch.page.sheet_field import card_part, priming_part
 from sketch.page.sheet_frame import Sheet
 from sketch.page.writing_grid import WritingGrid

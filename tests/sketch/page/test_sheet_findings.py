@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Columns, Paragraph
+from sketch.page.blocks import Paragraph
+from sketch.page.columns import Columns
 from sketch.page.options import Option, option_of
 from sketch.page.sheet_findings import finding_part
 from sketch.page.sheet_frame import Sheet

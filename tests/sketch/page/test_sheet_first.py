@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Columns, Paragraph
+from sketch.page.blocks import Paragraph
+from sketch.page.columns import Columns
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_changes import figure, margin_changes

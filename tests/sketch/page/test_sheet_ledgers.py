@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import LeftAndRight, Paragraph
+from sketch.page.blocks import Paragraph
+from sketch.page.columns import LeftAndRight
 from sketch.page.options import option_of
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_ledgers import (

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from sketch.page.blocks import Columns, Paragraph, Picture
+from sketch.page.blocks import Paragraph, Picture
+from sketch.page.columns import Columns
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_parts import SheetWish

@@ -7,7 +7,8 @@ from functools import cache
 
 import pytest
 
-from sketch.page.blocks import Columns, Heading, Paragraph
+from sketch.page.blocks import Heading, Paragraph
+from sketch.page.columns import Columns
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_first import TELLINGS, first_pages, shortest_page
 from sketch.page.sheet_frame import Sheet

@@ -8,7 +8,8 @@ import pytest
 from PySide6.QtGui import QColor
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import LEADING, Heading, Paragraph, paginate
+from sketch.page.blocks import LEADING, Heading, Paragraph
+from sketch.page.columns import paginate
 from sketch.page.table import EDGE, Row, Table, in_lines, tearable
 
 # Asking Qt for a font needs an application.

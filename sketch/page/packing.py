@@ -1,0 +1,123 @@
+"""The pages behind the first one: their blocks packed so that few pages hold them and little is torn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Block, total_height
+from sketch.page.columns import lowest, paginate
+from sketch.page.flow import floats_ahead, flowed, parts_on
+from sketch.page.paper import Paper
+from sketch.page.sheet_frame import later_body
+from sketch.page.sheet_pages import column_of
+from sketch.page.sheet_parts import SheetPart
+from sketch.page.table import tearable
+from sketch.page.writing_grid import WritingGrid
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """The blocks of a page behind the first one, in one column or two."""
+
+    columns: tuple[tuple[Block, ...], ...]
+    parts: tuple[str, ...]  # titles of those that it has something of
+    size: float = 1.0  # of its type, against the usual
+
+
+class Packing(NamedTuple):
+    """How closely the blocks of a sheet are set."""
+
+    least: float = 1.0  # of the room usually asked for where something is torn
+    ahead: bool = False  # what may stand before what it follows does
+    torn: bool = False  # tables are torn that stand whole elsewhere
+
+
+PACKINGS = (
+    Packing(),
+    Packing(0.5),
+    Packing(0.25),
+    Packing(0.25, ahead=True),
+    Packing(0.25, torn=True),
+    Packing(0.15, ahead=True, torn=True),
+)
+"""To be tried in this order, each only where it saves a page."""
+
+
+SMALLER = (0.96, 0.93, 0.9)
+"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
+
+
+def sized(
+    blocks: Sequence[Block], dot: float, width: float, height: float, count: int, *, flows: bool
+) -> tuple[float, list[list[Block]]]:
+    """The size of the type, and the blocks in columns of that height, so many on a page."""
+    usual = packed(blocks, Ruler(dot), width, height, flows=flows)
+    pages, over = math.ceil(len(usual) / count), _too_tall(usual, Ruler(dot), width, height)
+    for size in SMALLER:
+        small = Ruler(size * dot)
+        least = sum(lowest(block, small, width) for column in usual for block in column) / height
+        if math.ceil(least / count) >= pages:
+            continue
+        closer = packed(blocks, small, width, height, flows=flows)
+        if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
+            return size, closer
+    return 1.0, usual
+
+
+def packed(
+    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, *, flows: bool
+) -> list[list[Block]]:
+    """The blocks in columns of that height, packed closer only where that saves one.
+
+    flows: whether what is narrow enough stands in columns inside it.
+    """
+
+    def packed(packing: Packing) -> list[list[Block]]:
+        placed = floats_ahead(blocks) if packing.ahead else blocks
+        loose = [tearable(block) for block in placed] if packing.torn else placed
+        flow = flowed(loose, ruler, width, packing.least) if flows else loose
+        return paginate(flow, ruler, width, height, packing.least)
+
+    def order(columns: Sequence[Sequence[Block]]) -> tuple[int, int]:
+        return _too_tall(columns, ruler, width, height), len(columns)
+
+    fewest = packed(PACKINGS[0])
+    at_best = math.ceil(sum(lowest(block, ruler, width) for column in fewest for block in column) / height)
+    for packing in PACKINGS[1:]:
+        if len(fewest) > at_best or _too_tall(fewest, ruler, width, height):
+            fewest = min(fewest, packed(packing), key=order)
+    return fewest
+
+
+def _too_tall(columns: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float) -> int:
+    """How many columns run over the foot, where nothing of them would be seen."""
+    return sum(total_height(column, ruler, width) > height + ruler.dot for column in columns)
+
+
+def in_columns(
+    parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int, *, flows: bool = False
+) -> list[Draft]:
+    """Parts on pages of so many columns; with `flows`, what is narrow enough in columns of its own."""
+    body = later_body(*on.size, on.dot)
+    wide = body.width if count == 1 else column_of(body, on.dot)
+    firsts = {id(blocks[0]): part.title for part, blocks in parts if blocks}
+    every = [block for _, blocks in parts for block in blocks]
+    if not every:
+        return []
+    size, packed = sized(every, on.dot, wide, body.height, count, flows=flows)
+    columns = [_filled(column, Ruler(size * on.dot), wide, body.height) for column in packed]
+    pages = [tuple(columns[at : at + count]) for at in range(0, len(columns), count)]
+    held = parts_on(pages, firsts)
+    return [Draft(page, titles, size) for page, titles in zip(pages, held, strict=True)]
+
+
+def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
+    """A column with all the lines to write on that it has room for, where it ends with such."""
+    *above, last = blocks
+    if not isinstance(last, WritingGrid):
+        return tuple(blocks)
+    return *above, last.filling(ruler, width, height - total_height(above, ruler, width))
