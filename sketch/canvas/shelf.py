@@ -18,6 +18,7 @@ from sketch.editing.remarks import DIMENSION, TEXT
 from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
 from sketch.look.appearance import theme_of
 from sketch.look.colours import DARK, LIGHT, Theme
+from sketch.look.more_below import MoreBelow
 from sketch.look.words import tooltip
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
 from solver.layout.own_parts import OwnPart
@@ -84,6 +85,7 @@ class Shelf(QListWidget):
             item.setToolTip(tip)
             self.addItem(item)
         self._dress()
+        MoreBelow(self)
         self.itemClicked.connect(self._pick)
         self.itemActivated.connect(self._pick)
 

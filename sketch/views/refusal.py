@@ -16,6 +16,7 @@ from sketch.editing import beginning
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.marks import severity_mark
+from sketch.look.more_below import MoreBelow
 from sketch.look.words import unbroken, without_no_break
 from sketch.model.document import Document
 from solver.findings.kinds import Grade, Severity
@@ -50,6 +51,7 @@ class RefusalList(QWidget):
         self._reasons.setAccessibleName("Why nothing is calculated")
         self._reasons.setFrameShape(QListWidget.Shape.NoFrame)
         self._reasons.setWordWrap(True)
+        MoreBelow(self._reasons)
         self._reasons.itemClicked.connect(self._select)
         self._reasons.itemActivated.connect(self._select)
         column = QVBoxLayout(self)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QWidget
 
+from sketch.look.more_below import MoreBelow
 from sketch.model.document import Document
 from sketch.views.idle_refresh import IdleRefresh
 
@@ -31,6 +32,7 @@ def dress(table: QTableWidget, name: str) -> None:
     table.setStyleSheet(STYLE)
     table.setTabKeyNavigation(False)
     table.setWordWrap(False)
+    MoreBelow(table)
     table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
     table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
     table.verticalHeader().hide()

@@ -6,6 +6,8 @@ from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QResizeEvent
 from PySide6.QtWidgets import QListView, QWidget
 
+from sketch.look.more_below import MoreBelow
+
 Index = QModelIndex | QPersistentModelIndex
 PAD = 8
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
@@ -23,6 +25,7 @@ class WrappedList(QListView):
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        MoreBelow(self)
 
     def wrap_anew(self) -> None:
         """Break every row into lines again."""

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
+from sketch.look.more_below import MoreBelow
 from sketch.window.small_screen import within_screen
 
 SIZE = QSize(620, 440)
@@ -124,6 +125,7 @@ class Finder(QDialog):
         column = QVBoxLayout(self)
         for widget in (self.field, self._nothing, self.rows):
             column.addWidget(widget)
+        MoreBelow(self.rows)
         self.resize(within_screen(self, SIZE))
         self.field.setFocus()
 

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
+from sketch.look.more_below import MoreBelow
 from sketch.look.words import tooltip, unbroken, without_no_break
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import HEADER
@@ -65,6 +66,7 @@ class Notice(QFrame):
         tree.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         tree.setAccessibleName("Errors in the file")
         tree.setStyleSheet(STYLE)
+        MoreBelow(tree)
         tree.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         return tree
 

@@ -27,6 +27,7 @@ from sketch.drawing.thumbnail import paint_thumbnail
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
 from sketch.look.label import Label
+from sketch.look.more_below import MoreBelow
 from sketch.model.disk import contents, drawing, path_text
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import Layout
@@ -182,6 +183,7 @@ class Welcome(QWidget):
         self.list.setItemDelegate(EntryDelegate(self.list))
         self.list.setMouseTracking(True)
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
+        MoreBelow(self.list)
         self.list.itemClicked.connect(self._chosen)
         self.list.itemActivated.connect(self._chosen)
         self._to_read: list[tuple[ExamplePicture, Path]] = []
