@@ -14,8 +14,9 @@ from sketch.canvas.inline import InlineField
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Box
 from sketch.drawing.view import XY, View
+from sketch.look.keys import begins_figure
 from sketch.model.document import Document
-from solver.quantities.units import MINUS, Kind
+from solver.quantities.units import Kind
 
 PAN = 0.1  # of the sheet, by a key
 ZOOM = 1.15  # a notch of the wheel, or a key
@@ -171,11 +172,6 @@ class Keys:
 
 def _coarse(event: QKeyEvent) -> bool:
     return bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-
-
-def begins_figure(event: QKeyEvent) -> bool:
-    """Whether a key types the first letter of a figure."""
-    return event.text()[:1] in {*"0123456789.-", MINUS} and bool(event.text())
 
 
 def free(event: QMouseEvent) -> bool:

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QKeyEvent, QKeySequence
 
+from solver.quantities.units import MINUS
+
 
 def is_for_the_window(event: QEvent, *, typing: bool) -> bool:
     """Whether an undo or redo key is meant for the drawing: it is, unless something is being typed.
@@ -25,3 +27,8 @@ def keep_own_key(event: QEvent, is_own: Callable[[QKeyEvent], object]) -> bool:
         return False
     event.accept()
     return True
+
+
+def begins_figure(event: QKeyEvent) -> bool:
+    """Whether a key types the first letter of a figure."""
+    return event.text()[:1] in {*"0123456789.-", MINUS} and bool(event.text())

@@ -29,7 +29,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
 from sketch.look.buttons import word_button
 from sketch.look.choice import Choice
-from sketch.look.keys import keep_own_key
+from sketch.look.keys import begins_figure, keep_own_key
 from sketch.look.label import Label
 from sketch.look.words import tooltip
 from sketch.model.document import Document
@@ -45,11 +45,11 @@ EMPTY = "Nothing of this case differs from the drawing yet."
 
 
 class FigureTable(QTableWidget):
-    """The figures of a case; Delete takes one off."""
+    """The figures of a case; Delete takes one off. A row `is_chosen` out of a list, or typed."""
 
-    def __init__(self, on_remove: Callable[[int], None]) -> None:
+    def __init__(self, on_remove: Callable[[int], None], is_chosen: Callable[[int], bool]) -> None:
         super().__init__(0, len(HEADINGS))
-        self._on_remove = on_remove
+        self._on_remove, self._is_chosen = on_remove, is_chosen
         self.setHorizontalHeaderLabels(HEADINGS)
         dress(self, "Figures of this case")
         self.setEditTriggers(
@@ -69,9 +69,16 @@ class FigureTable(QTableWidget):
     def _is_delete(self, event: QKeyEvent) -> bool:
         return Qt.Key(event.key()) is Qt.Key.Key_Delete and self.currentRow() >= 0
 
+    @staticmethod
+    def _is_letter(event: QKeyEvent) -> bool:
+        text = event.text()
+        return bool(text.strip()) and text.isprintable() and not begins_figure(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self._is_delete(event):
             self._on_remove(self.currentRow())
+        elif self._is_letter(event) and not self._is_chosen(self.currentRow()):
+            event.ignore()  # it begins no figure, and would take the place of the one that stands there
         else:
             super().keyPressEvent(event)
 
@@ -87,7 +94,7 @@ class _Choices(QStyledItemDelegate):
         choices = self._card.shown[index.row()][0].choices
         if not choices:
             return super().createEditor(parent, option, index)
-        box = QComboBox(parent)
+        box = Choice(parent)
         box.addItems(list(choices))
         box.activated.connect(lambda: self.commitData.emit(box))
         return box
@@ -114,7 +121,7 @@ class CaseCard(QWidget):
         self.shown: tuple[tuple[CaseFigure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
         self.note, self.more = QLineEdit(), Choice()
-        self.figures = FigureTable(self._remove_figure)
+        self.figures = FigureTable(self._remove_figure, self._is_chosen)
         self.figures.setItemDelegate(_Choices(self))
         self.buttons: dict[str, QToolButton] = {}
         self.proposals = QMenu(self)
@@ -225,6 +232,9 @@ class CaseCard(QWidget):
 
     def _typed(self, item: QTableWidgetItem) -> None:
         self._set(self.shown[item.row()][0], item.text())
+
+    def _is_chosen(self, row: int) -> bool:
+        return 0 <= row < len(self.shown) and bool(self.shown[row][0].choices)
 
     def _remove_figure(self, row: int) -> None:
         self._set(self.shown[row][0], "")

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sketch.views import case_making
 from sketch.views.case_card import IN_CASE
 from sketch.views.cases_view import CasesView
 from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
@@ -41,6 +42,39 @@ def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, 
     assert document.layout is before
     assert table.item(0, IN_CASE).text() == "60 degC"
     assert "a temperature" in view.card.trouble.text()
+
+
+def test_a_letter_begins_no_figure_and_a_digit_does(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    table.setFocus()
+    table.setCurrentCell(0, IN_CASE)
+    qtbot.keyClick(table, "f")
+    assert not table.findChildren(QLineEdit), "a key of the drawing's takes no figure's place"
+    assert table.currentRow() == 0
+    qtbot.keyClick(table, "5")
+    editor = table.findChild(QLineEdit)
+    qtbot.keyClicks(editor, "1 degC")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    figures = ("fluid", "temperature")
+    qtbot.waitUntil(lambda: document.layout.cases["hot"].figures[figures].text == "51 degC")
+
+
+def test_a_letter_opens_the_list_of_what_is_chosen_and_changes_nothing_yet(
+    qtbot: QtBot, view: CasesView
+) -> None:
+    document, table = document_of(view), view.card.figures
+    case_making.add(document, "low", {"level": "minimum"})
+    document.set_case("low")
+    before = document.layout
+    table.setFocus()
+    table.setCurrentCell(0, IN_CASE)
+    qtbot.keyClick(table, "n")
+    (box,) = table.findChildren(QComboBox)
+    assert box.view().isVisible()
+    assert (box.currentText(), document.layout) == ("minimum", before)
+    qtbot.keyClick(box.view(), Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: document.layout.cases["low"].table == {"level": "normal"})
 
 
 def test_delete_takes_a_figure_off(qtbot: QtBot, view: CasesView) -> None:
