@@ -152,8 +152,8 @@ def _figures(document: Document, name: str) -> Iterator[str]:
         yield run.size or (f"bore {run.bore.text}" if run.bore is not None else "no size yet")
     elif name in layout.reservoirs:
         tank = layout.reservoirs[name]
-        yield f"minimum level {units.show(tank.minimum_level.si, Kind.LENGTH, system)}"
-        yield f"normal level {units.show(tank.normal_level.si, Kind.LENGTH, system)}"
+        yield f"minimum level {units.typeset(tank.minimum_level.si, Kind.LENGTH, system)}"
+        yield f"normal level {units.typeset(tank.normal_level.si, Kind.LENGTH, system)}"
     else:
         x, y = layout.joint(name).at
         yield f"height {units.typeset(y.si, Kind.LENGTH, system)}"
@@ -182,5 +182,5 @@ def _share(entries: list[Entry]) -> str:
 
 def _pressures(document: Document, ledger: PumpLedger, entries: list[Entry]) -> str:
     lift, loss = (sum(getattr(entry, each) for entry in entries) for each in ("lift", "loss"))
-    lift_text, loss_text = (units.show(each, Kind.VACUUM, document.system) for each in (lift, loss))
+    lift_text, loss_text = (units.typeset(each, Kind.VACUUM, document.system) for each in (lift, loss))
     return f"lift {lift_text}, loss {loss_text}"

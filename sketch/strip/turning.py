@@ -65,7 +65,7 @@ class Turning:
     @property
     def text(self) -> str:
         """The figure with its unit."""
-        return units.show(self.value.si, self.knob.kind, self._document.system)
+        return units.typeset(self.value.si, self.knob.kind, self._document.system)
 
     @property
     def position(self) -> int:
@@ -157,7 +157,7 @@ class Turning:
     def _undo_text(self, value: Value) -> str:
         """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
         kind, system = self.knob.kind, self._document.system
-        text = value.text if isinstance(value, Quantity) else units.show(value, kind, system)
+        text = value.text if isinstance(value, Quantity) else units.typeset(value, kind, system)
         return f"{self.knob.label(self.which)} to {text}"
 
     def _apply(self, base: Layout, value: Value) -> bool:

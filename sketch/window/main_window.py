@@ -82,7 +82,7 @@ class Window(QMainWindow):
         self.menus = ContextMenus(self, self.document, self.workspace, self.actions_by_name)
         self.heading = Heading(self.document, self.actions_by_name)
         self._last_views = LastViews(settings, self.document, self.workspace)
-        self._facts = status.facts_on(self.statusBar())
+        self._facts = status.Facts(self.statusBar(), self.workspace.show_site)
         self._help: Help | None = None
         self._undo_list: UndoList | None = None
         self._pages = QStackedWidget()
@@ -208,7 +208,7 @@ class Window(QMainWindow):
         modified = self.document.has_drawing and not document.clean
         if modified != self.isWindowModified():
             self.setWindowModified(modified)
-        self._facts.setText(status.facts(document) if self.document.has_drawing else "")
+        self._facts.show_facts(status.facts(document) if self.document.has_drawing else "")
         dragging = self.workspace.elevation.hand.dragging
         if dragging and self._menus_due.isActive():
             self._menus_due.start()  # once the hand rests: no menu opens while the mouse is held

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from functools import partial
+from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QStatusBar
+from PySide6.QtWidgets import QStatusBar, QToolButton
 
-from sketch.look.label import Label
 from sketch.model.document import Document
 from solver.answers.inputs import screen_of
 from solver.layout import keys
@@ -17,22 +17,34 @@ from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised
 
 GAP = "   ·   "
+TIP = "Site and fluid: a click shows them on the part card"
 MARGINS = 32
 """Logical pixels round a message and the facts, and for the corner that sizes the window."""
 
 
-def facts_on(bar: QStatusBar) -> Label:
-    """A label for the facts at the right of a status bar, which gives way to a message too long for both."""
-    label = Label()
-    label.setContentsMargins(0, 0, 8, 0)
-    bar.addPermanentWidget(label)
-    bar.messageChanged.connect(partial(_make_room, bar, label))
-    return label
+class Facts(QToolButton):
+    """Words at the right of a status bar; a click asks for the figures that they are of. They give way to a
+    message that leaves them no room."""
 
+    def __init__(self, bar: QStatusBar, ask: Callable[[], object]) -> None:
+        super().__init__()
+        self._bar = bar
+        self.setAutoRaise(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # keys reach the card by its own command
+        self.setToolTip(TIP)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.clicked.connect(lambda: ask())
+        bar.addPermanentWidget(self)
+        bar.messageChanged.connect(self._make_room)
 
-def _make_room(bar: QStatusBar, label: Label, message: str) -> None:
-    needed = QFontMetrics(bar.font()).horizontalAdvance(message) + label.sizeHint().width() + MARGINS
-    label.setVisible(not message or needed <= bar.width())
+    def show_facts(self, text: str) -> None:
+        """Show a line of facts, as it stands."""
+        self.setText(text.replace("&", "&&"))
+        self.setEnabled(bool(text))
+
+    def _make_room(self, message: str) -> None:
+        words = QFontMetrics(self._bar.font()).horizontalAdvance(message)
+        self.setVisible(not message or words + self.sizeHint().width() + MARGINS <= self._bar.width())
 
 
 def message(layout: Layout, text: str) -> str:
@@ -54,15 +66,15 @@ def conditions(document: Document) -> list[str]:
     layout, solution, system = document.layout, document.solution, document.system
     site = "Site"
     if layout.site.elevation is not None:
-        site += f" at {units.show(layout.site.elevation.si, Kind.ELEVATION, system)}"
+        site += f" at {units.typeset(layout.site.elevation.si, Kind.ELEVATION, system)}"
     if solution is not None:
-        site += f", {units.show(solution.atmosphere, Kind.ABSOLUTE, system)}"
+        site += f", {units.typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
     fluid = solution.layout.fluid if solution is not None else layout.fluid
-    parts = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
+    parts = [site, fluid.name, units.typeset(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None and solution.fluid is not solution.tank_fluid:
-        parts.append(f"line {units.show(solution.fluid.temperature, Kind.TEMPERATURE, system)}")
+        parts.append(f"line {units.typeset(solution.fluid.temperature, Kind.TEMPERATURE, system)}")
     if solution is not None:
-        parts.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
+        parts.append(units.typeset(solution.fluid.viscosity, Kind.VISCOSITY, system))
     return parts
 
 
@@ -72,11 +84,11 @@ def case_state(document: Document) -> str:
     if solution is None:
         return ""
     tanks = [tank.level for tank in solution.layout.reservoirs.values() if tank.level is not None]
-    heights = ", ".join(units.show(each.si, Kind.LENGTH, system) for each in tanks)
+    heights = ", ".join(units.typeset(each.si, Kind.LENGTH, system) for each in tanks)
     parts = [f"level at {heights}" if tanks else f"{solution.level} level"]
     entries = (*ledger.entries, *ledger.parallel_entries) if ledger is not None else ()
     for name in dict.fromkeys(entry.part for entry in entries):
         screen = screen_of(solution.layout, name)
         if screen is not None:
-            parts.append(f"{name} {units.show(screen.blocked, Kind.SHARE, system)} blocked")
+            parts.append(f"{name} {units.typeset(screen.blocked, Kind.SHARE, system)} blocked")
     return ", ".join(parts)

@@ -179,6 +179,11 @@ class Workspace(QSplitter):
         self.tables.show()
         self.tables.focus_page(name)
 
+    def show_site(self) -> None:
+        """Show the figures of site and fluid: those of no part."""
+        self._document.select("")
+        self.show_tab("card")
+
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
         findings = self._document.findings

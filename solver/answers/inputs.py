@@ -315,7 +315,7 @@ def _speed_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     if part not in layout.pumps:
         return "no pump in this drawing"
     pump = layout.pumps[part]
-    return "this pump is given by its flow" if pump.flow is not None or pump.speed is None else pump.speed
+    return "its flow is typed on its card" if pump.flow is not None or pump.speed is None else pump.speed
 
 
 def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
@@ -326,7 +326,7 @@ def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
 
 def _elevation_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     given = layout.site.elevation if layout.site.barometer is None else None
-    return given if given is not None else "the site is given by its barometer"
+    return given if given is not None else "a barometer is typed instead"
 
 
 def _elevation_span(layout: Layout, part: str, level: Level) -> Ends:

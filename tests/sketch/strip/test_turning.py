@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.turning import Turning
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 
 
 @pytest.fixture
@@ -116,3 +117,19 @@ def test_a_knob_without_its_figure_gives_the_reason(qtbot: QtBot) -> None:
     assert port.reason == "no pump in this drawing"
     assert port.saved is None
     assert port.restore()
+
+
+def test_a_height_below_zero_has_a_minus_sign_and_is_read_back(document: Document) -> None:
+    port = knob(document, "Port height")
+    document.set_system(System.SI)
+    assert port.enter("-0.2 m")
+    assert port.text == "\N{MINUS SIGN}0.200 m"
+    assert port.enter(port.text)
+    assert height(document) == -0.2
+
+
+def test_a_typed_flow_says_where_it_stands_in_the_place_of_the_speed(document: Document) -> None:
+    pump = document.layout.pumps["carriage"]
+    flow = replace(pump, flow=quantity("40 L/min", Kind.FLOW), displacement=None, speed=None)
+    document.apply("Type a flow", replace(document.layout, pumps={"carriage": flow}))
+    assert knob(document, "Pump speed").reason == "its flow is typed on its card"

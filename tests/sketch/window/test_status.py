@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QStatusBar
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.window.status import facts, facts_on, message
+from sketch.window.status import Facts, facts, message
 from solver.quantities.units import Kind, System, quantity
 from tests.sketch.shown import opened
 
@@ -44,8 +46,8 @@ def test_the_facts_give_way_to_a_message_that_leaves_them_no_room(qtbot: QtBot) 
     bar = QStatusBar()
     qtbot.addWidget(bar)
     bar.resize(700, 24)
-    label = facts_on(bar)
-    label.setText("Site at 0 m, 101.3 kPa abs")
+    label = Facts(bar, lambda: None)
+    label.show_facts("Site at 0 m, 101.3 kPa abs")
     bar.show()
     bar.showMessage("Saved")
     assert label.isVisible()
@@ -55,6 +57,20 @@ def test_the_facts_give_way_to_a_message_that_leaves_them_no_room(qtbot: QtBot) 
     assert not label.isVisible()
     bar.clearMessage()
     assert label.isVisible()
+
+
+def test_the_facts_are_a_way_to_the_figures_that_they_are_of(qtbot: QtBot) -> None:
+    bar, asked = QStatusBar(), []
+    qtbot.addWidget(bar)
+    words = Facts(bar, lambda: asked.append(True))
+    bar.show()
+    words.show_facts("Oil & water")
+    QTest.mouseClick(words, Qt.MouseButton.LeftButton)
+    assert asked == [True]
+    assert words.text() == "Oil && water", "the sign is shown, not taken for a key"
+    words.show_facts("")
+    QTest.mouseClick(words, Qt.MouseButton.LeftButton)
+    assert asked == [True], "without a drawing there is nothing to ask for"
 
 
 def test_a_message_begins_with_a_large_letter_and_a_name_stays_as_it_is() -> None:
