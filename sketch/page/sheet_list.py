@@ -16,6 +16,11 @@ from solver.report.parts_list import Item, changed
 
 PARTS_LIST = "Parts list"
 
+MEASURED = (
+    "Pipe along its centre line as drawn, less what bends take that are bought; what valves, tees and "
+    "flanges take is not off it."
+)
+
 LEADS_TO = " to "
 """Between the two sizes of a change of bore."""
 
@@ -27,6 +32,7 @@ def list_part(sheet: Sheet) -> Iterator[Block]:
     """The list of the drawing and of the alternative beside it, then how the others differ."""
     shown = [(panel.option, items_of(panel.option)) for panel in sheet.panels]
     yield Heading(PARTS_LIST)
+    yield Paragraph(MEASURED, quiet=True, keep=True)
     yield _table(shown, sheet.system)
     before = items_of(sheet.drawn)
     compared = sheet.chosen.option

@@ -65,7 +65,7 @@ class Item:
     @property
     def named(self) -> str:
         """What it is, of so many as there are."""
-        if self.count < 2 or self.length is not None or self.group == SCREENS or self.what in UNCOUNTED:
+        if self.count < 2 or self.length is not None or self.what in UNCOUNTED:
             return self.what
         word = next(each for each in (" (", ", ", "") if each in self.what)
         head, sign, rest = self.what.partition(word) if word else (self.what, "", "")
@@ -97,11 +97,9 @@ def parts_list(layout: Layout, rows: Iterable[Row]) -> tuple[Item, ...]:
         for row in own
         if row.kind is RowKind.BORE_CHANGE and row.part in layout.runs
     ]
-    parts += [_fitting(part) for part in layout.fittings.values()]
+    parts += [_fitting(part, layout.units) for part in layout.fittings.values()]
     parts += [_tee(part) for part in layout.tees.values()]
-    parts += [_intake(part) for part in layout.intakes.values()]
-    screened: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
-    parts += [_screen(part, part.screen, layout.units) for part in screened if part.screen is not None]
+    parts += [_intake(part, layout.units) for part in layout.intakes.values()]
     parts += [_pump(part, layout.units) for part in layout.pumps.values()]
     return tuple(_together(parts))
 
@@ -152,22 +150,23 @@ def _size_at(part: Joint, width: float) -> str | None:
     return part.other_size if reduced and isinstance(part, Fitting) else part.size
 
 
-def _fitting(part: Fitting) -> Item:
+def _fitting(part: Fitting, system: System) -> Item:
     size = part.size or ""
     if part.other_size:
         size = f"{size} to {part.other_size}"
     what = str(part.kind)
     if part.kind == FittingKind.FLEXIBLE_CONNECTOR and part.length is not None:
         what += f", {part.length.text} long"
-    return Item(FITTINGS, what, size, bore(part), 1, parts=(part.name,))
+    return _with_screen(Item(FITTINGS, what, size, bore(part), 1, parts=(part.name,)), part.screen, system)
 
 
 def _tee(part: Tee) -> Item:
     return Item(FITTINGS, "tee", part.size or "", bore(part), 1, parts=(part.name,))
 
 
-def _intake(part: Intake) -> Item:
-    return Item(INTAKES, str(part.kind), part.size or "", bore(part), 1, parts=(part.name,))
+def _intake(part: Intake, system: System) -> Item:
+    item = Item(INTAKES, str(part.kind), part.size or "", bore(part), 1, parts=(part.name,))
+    return _with_screen(item, part.screen, system)
 
 
 def _pump(part: Pump, system: System) -> Item:
@@ -179,8 +178,10 @@ def _pump(part: Pump, system: System) -> Item:
     return Item(PUMPS, what, part.size or "", bore(part), 1, parts=(part.name,))
 
 
-def _screen(part: Intake | Fitting, screen: Screen, system: System) -> Item:
-    """A screen by its mesh and area as typed, or by the maker's points."""
+def _with_screen(item: Item, screen: Screen | None, system: System) -> Item:
+    """A part bought with its screen as one thing: by mesh and area as typed, or by the maker's points."""
+    if screen is None:
+        return item
     if screen.mesh is not None and screen.wire is not None and screen.area is not None:
         area = typeset(screen.area.si, Kind.AREA, system)
         what = f"mesh {screen.mesh.text}, wire {screen.wire.text}, {area}"
@@ -188,7 +189,7 @@ def _screen(part: Intake | Fitting, screen: Screen, system: System) -> Item:
         what = "element by its maker's figures"
     if screen.bypass is not None:
         what += f", bypass from {typeset(screen.bypass.si, Kind.PRESSURE, system)}"
-    return Item(SCREENS, what, part.size or "", bore(part), 1, parts=(part.name,))
+    return replace(item, group=SCREENS, what=f"{item.what}, {what}")
 
 
 def changed(before: Iterable[Item], after: Iterable[Item]) -> tuple[tuple[Item, ...], tuple[Item, ...]]:

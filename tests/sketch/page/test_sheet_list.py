@@ -20,7 +20,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 def test_every_item_of_the_drawing_stands_in_the_table_with_its_size() -> None:
     text = words(written("winter-press", compared=True))
-    text = text[text.index("Parts list Item") :]
+    text = text[text.index("Parts list Pipe along") :]
     items = items_of(options_of("winter-press")[0])
     assert items
     for item in items:
@@ -43,7 +43,7 @@ def test_no_line_ends_within_a_size() -> None:
 @pytest.mark.thorough
 def test_every_item_stands_in_the_table_with_its_amount_before_and_after() -> None:
     text = words(written("header-two-pumps", compared=True))
-    text = text[text.index("Parts list Item") :]
+    text = text[text.index("Parts list Pipe along") :]
     base, alone, larger = options_of("header-two-pumps")
     after = {item.key: item for item in items_of(larger)}
     for item in items_of(base):

@@ -62,10 +62,10 @@ def test_length_out_of_the_plane_is_bought_too() -> None:
 
 
 def test_screens_fittings_and_intakes_are_listed_by_kind_with_their_bores() -> None:
-    strainer = next(
-        item for item in parts_list(PRESS.base, build(PRESS.base).rows) if item.group == "screens"
-    )
-    assert strainer.what == "mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3.00 psi"
+    items = parts_list(PRESS.base, build(PRESS.base).rows)
+    (strainer,) = (item for item in items if "strainer" in item.parts)  # bought with its mesh, as one thing
+    assert (strainer.group, strainer.count) == ("screens", 1)
+    assert strainer.what == "strainer, mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3.00 psi"
     assert strainer.bore == pytest.approx(0.03175)
     assert strainer.size_in(System.US) == "bore 1.25 in"
     assert {("gate valve", "NPS 2 schedule 40"), ("tee", "NPS 2 schedule 40")} <= items_of(HEADER.base).keys()
@@ -92,7 +92,7 @@ def test_what_an_alternative_adds_and_takes_away() -> None:
         ("fittings", BORE_CHANGE, "bore changes (reducer)"),
         ("fittings", "three-way valve, through", "three-way valves, through"),
         ("bends", "bent in place", "bent in place"),
-        ("screens", "mesh 100 per inch", "mesh 100 per inch"),
+        ("screens", "strainer, mesh 100 per inch", "strainers, mesh 100 per inch"),
     ],
 )
 def test_several_are_named_in_the_plural(group: str, what: str, named: str) -> None:
