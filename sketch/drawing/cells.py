@@ -2,22 +2,12 @@
 
 from __future__ import annotations
 
-from sketch.drawing.labels import Grid, LabelPlace
+from collections.abc import Iterable, Sequence
+
+from sketch.drawing.labels import XY, Box, Grid, LabelPlace
 
 Cells = tuple[tuple[int, int], ...]
-"""Rows of a grid, and their columns as bits."""
-
-
-def blank(grid: Grid) -> Grid:
-    """A grid of the size of another, with nothing in it."""
-    other = Grid(0.0, 0.0, grid.cell)
-    other.columns, other.rows = grid.columns, [0] * len(grid.rows)
-    return other
-
-
-def blocked(grid: Grid) -> Cells:
-    """The cells of a grid that are not free."""
-    return tuple([(row, mask) for row, mask in enumerate(grid.rows) if mask])
+"""Rows of a grid from the top down, and their columns as bits."""
 
 
 def block(grid: Grid, cells: Cells) -> None:
@@ -29,8 +19,25 @@ def block(grid: Grid, cells: Cells) -> None:
 
 def cells_of(place: LabelPlace, grid: Grid) -> Cells:
     """The cells that a label and its leader block."""
-    alone = blank(grid)
-    alone.block(place.box)
-    if place.leader is not None:
-        alone.block_line(place.leader)
-    return blocked(alone)
+    if place.leader is None:
+        return cells_of_box(place.box, grid)
+    return _merged(cells_of_box(place.box, grid), cells_of_line(place.leader, 0.0, grid))
+
+
+def cells_of_box(box: Box, grid: Grid) -> Cells:
+    """The cells that a box blocks."""
+    rows, mask = grid.box_cells(box)
+    return tuple([(row, mask) for row in rows]) if mask else ()
+
+
+def cells_of_line(points: Sequence[XY], width: float, grid: Grid) -> Cells:
+    """The cells that a line of that width blocks."""
+    return _merged(grid.line_cells(points, width))
+
+
+def _merged(*cells: Iterable[tuple[int, int]]) -> Cells:
+    masks: dict[int, int] = {}
+    for each in cells:
+        for row, mask in each:
+            masks[row] = masks.get(row, 0) | mask
+    return tuple(sorted([(row, mask) for row, mask in masks.items() if mask]))

@@ -5,11 +5,12 @@ Every label goes where it would go if all were placed again.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from sketch.drawing.cells import Cells, block, cells_of
-from sketch.drawing.labels import Anchor, Box, Grid, LabelPlace, Placer, Wish
+from sketch.drawing.labels import Box, Grid, LabelPlace, Placer, Wish
 
 
 class KeptPlace(NamedTuple):
@@ -41,15 +42,20 @@ class KeptPlaces:
         start = before.start if before is not None and alike else self.start
         moved = [one ^ other for one, other in zip(self.start, start, strict=True)]
         self._changed.rows = [a | b for a, b in zip(moved[:half], moved[half:], strict=True)]
-        self._bound()
+        self._top, self._bottom = math.inf, 0.0  # from and to what height anything has changed
+        if any(self._changed.rows):
+            rows = [row for row, mask in enumerate(self._changed.rows) if mask]
+            self._reach(rows[0], rows[-1])
         self._at: dict[tuple[str, bool], list[int]] | None = None  # where the old ones are, once asked for
 
     def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
         """The place of the next label; `anyway`, as `Placer.place_anyway`."""
         old = self._of_old(wish)
         if old is not None and (old.wish is wish or old.wish == wish) and self._holds(old):
-            block(self._placer.lines, old.cells)
-            block(self._placer.texts, old.cells)
+            lines, texts = self._placer.lines.rows, self._placer.texts.rows
+            for row, mask in old.cells:
+                lines[row] |= mask
+                texts[row] |= mask
             self.kept.append(old if old.patience == self._placer.patience else self._of_now(old))
             self._placer.patience -= old.used
             return old.place
@@ -106,25 +112,26 @@ class KeptPlaces:
     def _note(self, kept: Sequence[KeptPlace]) -> None:
         """The cells of these labels may be taken now and not before, or before and not now."""
         for each in kept:
-            for row, mask in each.cells:
-                self._changed.rows[row] |= mask
-        self._bound()
+            if each.cells:
+                block(self._changed, each.cells)
+                self._reach(each.cells[0][0], each.cells[-1][0])
 
-    def _bound(self) -> None:
-        """From and to what height anything has changed."""
-        rows = [row for row, mask in enumerate(self._changed.rows) if mask]
+    def _reach(self, first: int, last: int) -> None:
+        """Something has changed from one row to another."""
         cell = self._changed.cell
-        self._top, self._bottom = (rows[0] * cell, (rows[-1] + 1) * cell) if rows else (0.0, 0.0)
+        top, bottom = first * cell, (last + 1) * cell
+        self._top = top if top < self._top else self._top
+        self._bottom = bottom if bottom > self._bottom else self._bottom
 
 
 def _area(wish: Wish, far: float) -> Box:
     """What holds every box and leader of a wish, no farther off its anchors than that."""
-    size = wish.width + wish.height
-
-    def around(anchor: Anchor) -> tuple[float, float, float, float]:
-        reach = anchor.clear + far + size
-        return anchor.x - reach, anchor.y - reach, anchor.x + reach, anchor.y + reach
-
-    boxes = [around(anchor) for anchor in wish.anchors]
-    left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
-    return Box(left, top, max(box[2] for box in boxes) - left, max(box[3] for box in boxes) - top)
+    size, left, top = wish.width + wish.height, math.inf, math.inf
+    right = bottom = -math.inf
+    for x, y, _, _, clear in wish.anchors:
+        reach = clear + far + size
+        left = x - reach if x - reach < left else left
+        top = y - reach if y - reach < top else top
+        right = x + reach if x + reach > right else right
+        bottom = y + reach if y + reach > bottom else bottom
+    return Box(left, top, right - left, bottom - top)

@@ -98,14 +98,20 @@ class Grid:
 
     def block(self, box: Box) -> None:
         """Take every cell the box touches."""
-        self._take(box.x, box.y, box.x + box.width, box.y + box.height)
+        rows, (touched, mask) = self.rows, self.box_cells(box)
+        for row in touched:
+            rows[row] |= mask
 
-    def _take(self, left: float, top: float, right: float, bottom: float) -> None:
-        cell, rows = self.cell, self.rows
+    def box_cells(self, box: Box) -> tuple[range, int]:
+        """The rows of the cells that the box touches, and the columns of all of them as bits."""
+        x, y, width, height = box
+        return self._cells(x, y, x + width, y + height)
+
+    def _cells(self, left: float, top: float, right: float, bottom: float) -> tuple[range, int]:
+        cell, most = self.cell, len(self.rows)
         mask = _mask(int(left // cell), int(-(-right // cell)), self.columns)
         first, last = int(top // cell), int(-(-bottom // cell))
-        for row in range(first if first > 0 else 0, last if last < len(rows) else len(rows)):
-            rows[row] |= mask
+        return range(first if first > 0 else 0, last if last < most else most), mask
 
     def free(self, box: Box) -> bool:
         """True when the box lies on the sheet and touches no taken cell."""
@@ -191,17 +197,23 @@ class Grid:
 
     def block_line(self, points: Sequence[XY], width: float = 0.0) -> None:
         """Take every cell a line of that width touches."""
-        cell, rows = self.cell, self.rows
+        rows = self.rows
+        for row, mask in self.line_cells(points, width):
+            rows[row] |= mask
+
+    def line_cells(self, points: Sequence[XY], width: float = 0.0) -> Iterator[tuple[int, int]]:
+        """(row, mask) of the cells a line of that width touches, a row once for each of its pieces."""
+        cell = self.cell
         half = max(width, cell * 0.25) / 2
         for a, b in pairwise(points):
             (ax, ay), (bx, by) = a, b
             left, right = (ax, bx) if ax < bx else (bx, ax)
             top, bottom = (ay, by) if ay < by else (by, ay)
             if right - left < cell or bottom - top < cell:
-                self._take(left - half, top - half, right + half, bottom + half)
-                continue
-            for row, mask in self._spans(a, b, half):
-                rows[row] |= mask
+                touched, mask = self._cells(left - half, top - half, right + half, bottom + half)
+                yield from ((row, mask) for row in touched)
+            else:
+                yield from self._spans(a, b, half)
 
     def free_line(self, a: XY, b: XY) -> bool:
         """True when a thin line from a to b touches no taken cell."""

@@ -166,12 +166,9 @@ def _block_labels(
 
 def _cells(glyph: Glyph, grid: Grid, dot: float) -> Cells:
     """The cells that a glyph takes of a grid."""
-    alone = cells.blank(grid)
     if glyph.is_pipe:
-        alone.block_line(glyph.points, glyph.width + 2 * CASING * dot)
-    else:
-        alone.block(extent(glyph, dot).grown(1.5 * dot))
-    return cells.blocked(alone)
+        return cells.cells_of_line(glyph.points, glyph.width + 2 * CASING * dot, grid)
+    return cells.cells_of_box(extent(glyph, dot).grown(1.5 * dot), grid)
 
 
 def _square(x: float, y: float, half: float) -> Box:
