@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_parts import SHEET_PARTS
+from sketch.page.table import Row, Table, in_lines
 from solver.answers import ask
-from solver.answers.answer import UNNAMED, Status, in_brief
+from solver.answers.answer import NOT_ENOUGH, UNNAMED, Answer, AnswerInCase, Status, in_brief
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised, error_text
 
 UNASKED = frozenset({Status.NOT_ASKED})
 
-
 IN_FULL = {"most added K": "Largest loss coefficient K still to be added"}
 """Questions by their names on paper, where they have a letter for a name."""
+
+NEVER = "–"
+"""Of what is over in a case, however far it goes."""
+
+FEWEST, MOST_CASES = 3, 6
+"""Questions answered for each case, from which on they make a table, and the cases it has columns for."""
 
 
 def reach_part(sheet: Sheet) -> Iterator[Block]:
@@ -33,38 +40,87 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
         keep=True,
     )
     every = {pump: _answers(sheet, panel, pump) for pump in pumps}
-    alike = _of_all(list(every.values())) if len(pumps) > 1 else {}
+    alike = _of_all(list(every.values())) if len(pumps) > 1 else ()
     if alike:
         yield Paragraph("", f"{', '.join(pumps)}:", keep=True)
-        yield _set(alike)
+        yield from _set(alike)
     for pump, answers in every.items():
         if len(pumps) > 1:
             yield Paragraph("", f"{pump}:", keep=True)
-        yield _set({name: text for name, text in answers.items() if name not in alike})
+        yield from _set([each for each in answers if not _is_among(each, alike)])
 
 
-def _set(answers: Mapping[str, str]) -> Columns:
-    return Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in answers.items()))
+def _set(answers: Sequence[Answer]) -> Iterator[Block]:
+    """Answers in sentences; how far in each case in a table, where it is answered for many things."""
+    table = _by_case([each for each in answers if each.by_case])
+    texts = {
+        _name(each): _sentence(each, with_cases=table is None)
+        for each in answers
+        if table is None or not (each.by_case and _not_enough(each))
+    }
+    yield Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in texts.items()))
+    if table is not None:
+        yield table
 
 
-def _of_all(answers: Sequence[Mapping[str, str]]) -> dict[str, str]:
+def _by_case(answers: Sequence[Answer]) -> Table | None:
+    """How far each thing may go in each case by itself."""
+    cases = tuple(dict.fromkeys(each.case for answer in answers for each in answer.by_case))
+    if len(answers) < FEWEST or len(cases) > MOST_CASES:
+        return None
+    headings = (f"Each by itself, in each case\n({NEVER}: {NOT_ENOUGH})", *map(in_lines, cases))
+    rows = [
+        Row((_name(answer), *(_in_case(each_case.get(case)) for case in cases)), rule=number > 0)
+        for number, (answer, each_case) in enumerate(
+            (answer, {each.case: each for each in answer.by_case}) for answer in answers
+        )
+    ]
+    return Table(headings, tuple(rows), frozenset(range(len(headings))), whole=True, dense=True)
+
+
+def _in_case(own: AnswerInCase | None) -> str:
+    if own is None:
+        return ""
+    if own.status == Status.ALREADY_OVER and own.value is None:
+        return NEVER
+    return f"{own.text} (decides)" if own.decides else own.text
+
+
+def _name(answer: Answer) -> str:
+    return IN_FULL.get(answer.question, capitalised(answer.question))
+
+
+def _not_enough(answer: Answer) -> bool:
+    """Whether the sentence states no more than that the pump is over however far it goes."""
+    return answer.text.partition(": ")[2] == NOT_ENOUGH
+
+
+def _sentence(answer: Answer, *, with_cases: bool) -> str:
+    text = answer.whole_text if with_cases else answer.text
+    return capitalised(text.partition(": ")[2] or text)
+
+
+def _of_all(answers: Sequence[Sequence[Answer]]) -> tuple[Answer, ...]:
     """The answers that are alike for every pump."""
     first, *others = answers
-    return {name: text for name, text in first.items() if all(each.get(name) == text for each in others)}
+    return tuple(each for each in first if all(_is_among(each, given) for given in others))
 
 
-def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:
-    """What is answered, by question."""
+def _is_among(answer: Answer, answers: Sequence[Answer]) -> bool:
+    """Whether one of them says what an answer says."""
+    return any((each.text, each.by_case) == (answer.text, answer.by_case) for each in answers)
+
+
+def _answers(sheet: Sheet, panel: Panel, pump: str) -> tuple[Answer, ...]:
+    """What is answered."""
     if panel.judgement.worst(pump) is None:
-        return {"All of it": "not asked, as the pump runs in no case that was judged"}
+        return (_unanswered("not asked, as the pump runs in no case that was judged"),)
     try:
         answers = in_brief(ask.ask_all(panel.judgement.layout, pump, sheet.level))
     except (NetworkError, FluidError) as error:
-        return {"All of it": f"no answer: {error_text(error, sheet.system)}"}
-    return {
-        IN_FULL.get(answer.question, capitalised(answer.question)): capitalised(
-            answer.whole_text.partition(": ")[2] or answer.text
-        )
-        for answer in answers
-        if answer.status not in UNASKED
-    }
+        return (_unanswered(f"no answer: {error_text(error, sheet.system)}"),)
+    return tuple(each for each in answers if each.status not in UNASKED)
+
+
+def _unanswered(why: str) -> Answer:
+    return Answer("all of it", None, f"All of it: {why}", Kind.NUMBER, Status.NO_ANSWER)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from sketch.page.sheet_reach import IN_FULL, NEVER
 from solver.answers import ask
 from solver.answers.answer import Status, in_brief
 from solver.quantities.units import System
@@ -28,3 +29,14 @@ def test_every_answer_is_on_the_page_for_the_drawing_that_is_recommended() -> No
 
 def _bare(text: str) -> str:
     return "".join(text.split())
+
+
+def test_how_far_in_each_case_stands_in_a_table_where_many_things_are_answered_so() -> None:
+    text = _bare(words(written("winter-press")))
+    layout = replace(drawing("winter-press").base, units=System.US)
+    answers = [each for each in in_brief(ask.ask_all(layout, "press")) if each.by_case]
+    assert len(answers) > 3
+    for answer in answers:
+        cells = [NEVER if each.value is None else each.text for each in answer.by_case]
+        name = IN_FULL.get(answer.question, answer.question.capitalize())
+        assert _bare(name + "".join(cells)) in text
