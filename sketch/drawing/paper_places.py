@@ -8,11 +8,13 @@ order.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
+from sketch.drawing.label_rows import ROWS, RowPlace, in_rows
 from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Placer, Wish
+from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT
 
 FAR = tuple(float(each) for each in range(12, 148, 6))
 """Logical pixels from an element to its label."""
@@ -23,6 +25,9 @@ SIDES = 24
 CROSSING, MOST_CROSSED = 5.0, 14
 """Logical pixels farther off that a leader goes sooner than across one more cell of the line, and how many it
 may cross: it runs across a pipe, not along it."""
+
+FARTHEST, CROSSED_AT_WORST = tuple(float(each) for each in range(12, 508, 8)), 60
+"""The limits for a share that finds no place within those: sooner far off than nowhere."""
 
 AIR, TIGHT = 4.0, 30.0
 """Logical pixels round a label in which there is nothing but its own element, or it might be taken for
@@ -52,6 +57,10 @@ class Result(NamedTuple):
     shorter: frozenset[int]
 
 
+_Score = tuple[tuple[int, ...], int, int, float]
+"""What is lost, the least the best."""
+
+
 class _Candidate(NamedTuple):
     cost: float
     x: float
@@ -67,6 +76,8 @@ class PaperPlacer(Placer):
         self.size = width, height
         self.cost = 0.0  # of what was given out
         self.tight = TIGHT
+        left = AXIS_LEFT * dot
+        self.inside = Box(left, 0.0, max(width - left, 0.0), max(height - AXIS_BOTTOM * dot, 0.0))
 
     def place(self, wish: Wish) -> LabelPlace | None:
         best = self._beside(wish)
@@ -76,6 +87,22 @@ class PaperPlacer(Placer):
             return None
         self.cost += best.cost
         return self._take(wish, best.x, best.y, best.leader)
+
+    def place_far(self, wish: Wish) -> LabelPlace | None:
+        """A place for a share that has none nearer, however far off, over as few lines as can be."""
+        best = self._farther_off(wish, None, FARTHEST, CROSSED_AT_WORST)
+        if best is None:
+            return None
+        self.cost += best.cost
+        return self._take(wish, best.x, best.y, best.leader)
+
+    def place_in_row(self, wish: Wish, row: RowPlace) -> LabelPlace | None:
+        """The place in a row; None where that is not free or its leader crosses a text."""
+        crossed = self.lines.crossed(*row.leader, CROSSED_AT_WORST)
+        if crossed > CROSSED_AT_WORST or not (self.lines.free(row.box) and self.texts.free_line(*row.leader)):
+            return None
+        self.cost += math.dist(*row.leader) / self.dot + CROSSING * crossed
+        return self._take(wish, row.box.x, row.box.y, row.leader)
 
     def place_anyway(self, wish: Wish) -> LabelPlace | None:
         """A place, rather over lines than nowhere."""
@@ -103,11 +130,17 @@ class PaperPlacer(Placer):
             box.x - left, box.y - top, box.width + left + right, box.height + top + bottom
         )
 
-    def _farther_off(self, wish: Wish, best: _Candidate | None) -> _Candidate | None:
+    def _farther_off(
+        self,
+        wish: Wish,
+        best: _Candidate | None,
+        far: Sequence[float] = FAR,
+        most_crossed: int = MOST_CROSSED,
+    ) -> _Candidate | None:
         """A place that costs less, with a leader that crosses no text."""
         wide, high, lines, texts = wish.width, wish.height, self.lines, self.texts
         around = [(anchor, list(_directions(anchor))) for anchor in wish.anchors]
-        for distance in FAR:
+        for distance in far:
             if best is not None and distance >= best.cost:
                 break
             for (x, y, _, _, clear), directions in around:
@@ -119,8 +152,8 @@ class PaperPlacer(Placer):
                         continue
                     foot = (x + nx * clear, y + ny * clear)
                     leader = foot, Box(left, top, wide, high).nearest(*foot)
-                    crossed = lines.crossed(*leader, MOST_CROSSED)
-                    if crossed > MOST_CROSSED or not texts.free_line(*leader):
+                    crossed = lines.crossed(*leader, most_crossed)
+                    if crossed > most_crossed or not texts.free_line(*leader):
                         directions.remove(direction)  # what bars the way here bars it farther off as well
                         continue
                     cost = distance + CROSSING * crossed
@@ -166,17 +199,26 @@ def _best(
     """Places on a sheet of which those cells are taken."""
     placer = PaperPlacer(*size, dot)
     order, best, last = list(range(len(wanted))), None, 0
-    for number in range(ORDERS):
+
+    def tried(rows: Mapping[int, RowPlace], *, names: bool) -> tuple[_Score, Result, list[int]]:
         placer.lines.rows[:], placer.texts.rows[:], placer.cost = lines, texts, 0.0
-        placer.tight = TIGHT if number % 2 == 0 else 0.0
-        result = _in_order(placer, wanted, order, names=number < WITH_NAMES)
+        result = _in_order(placer, wanted, order, rows, names=names)
         missed = _missed(wanted, result)
-        score = (*_lost(wanted, result, missed), placer.cost)
+        return (*_lost(wanted, result, missed), placer.cost), result, missed
+
+    for number in range(ORDERS):
+        placer.tight = TIGHT if number % 2 == 0 else 0.0
+        score, result, missed = tried({}, names=number < WITH_NAMES)
         if best is None or score < best[0]:
             best, last = (score, result), number
         if not missed or number >= max(last, WITH_NAMES) + IN_VAIN:
             break
         order = [*missed, *(each for each in order if each not in missed)]
+    order = list(range(len(wanted)))
+    for row in ROWS if best is not None and best[0][0] else ():
+        placer.lines.rows[:], placer.texts.rows[:] = lines, texts
+        score, result, _ = tried(in_rows(row, _shares(wanted), placer.lines, placer.inside, dot), names=False)
+        best = min(best, (score, result), key=lambda each: each[0]) if best is not None else None
     placer.lines.rows[:], placer.texts.rows[:] = lines, texts
     result = best[1] if best is not None else Result((), frozenset())
     for place in filter(None, result.places):
@@ -184,15 +226,35 @@ def _best(
     return _lengthened(placer, wanted, result)
 
 
-def _in_order(placer: PaperPlacer, wanted: Sequence[Wanted], order: Sequence[int], *, names: bool) -> Result:
+def _shares(wanted: Sequence[Wanted]) -> dict[int, Wish]:
+    """The shares that want a place, without the names of their parts."""
+    return {at: each.shorter or each.wish for at, each in enumerate(wanted) if each.share}
+
+
+def _in_order(
+    placer: PaperPlacer,
+    wanted: Sequence[Wanted],
+    order: Sequence[int],
+    rows: Mapping[int, RowPlace],
+    *,
+    names: bool,
+) -> Result:
     places: list[LabelPlace | None] = [None] * len(wanted)
     shorter = set[int]()
     for at in order:
-        wish, short, *_ = wanted[at]
-        places[at] = placer.place(wish) if names or short is None else None
+        wish, short, share, _ = wanted[at]
+        if at in rows:
+            places[at] = placer.place_in_row(short or wish, rows[at])
+        if places[at] is None and (names or short is None):
+            places[at] = placer.place(wish)
+        elif short is not None:
+            shorter.add(at)
+            places[at] = places[at] or placer.place(short)
         if places[at] is None and short is not None:
             places[at] = placer.place(short)
             shorter.add(at)
+        if places[at] is None and share:
+            places[at] = placer.place_far(short or wish)
     return Result(tuple(places), frozenset(shorter))
 
 

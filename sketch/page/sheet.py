@@ -21,13 +21,13 @@ from sketch.page.sheet_frame import Folio, Panel, Sheet
 from sketch.page.sheet_pages import (
     columns_page,
     comparison_page,
-    drawing_page,
     likely_of,
     text_of_first,
     text_page,
 )
 from sketch.page.sheet_parts import SHEET_PARTS, SheetPart, SheetWish, parts_of
 from sketch.page.sheet_rest import left_out_of
+from sketch.page.sheet_single import drawing_page
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
 from solver.findings.judgement import Judgement

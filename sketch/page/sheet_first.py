@@ -31,6 +31,9 @@ from solver.report.defaults import defaults
 from solver.report.measures import measures
 from solver.report.recommendation import order_of_work, recommendation
 
+Contents = Sequence[tuple[str, int]]
+"""What stands behind the first page, and where each begins."""
+
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
 
@@ -165,7 +168,7 @@ def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
         yield from _set(texts, most)
 
 
-def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
+def contents_line(contents: Contents) -> tuple[Paragraph, ...]:
     """What stands behind this page, and on which page; nothing for no contents."""
     if not contents:
         return ()

@@ -90,3 +90,25 @@ def test_no_label_on_paper_covers_another_nor_a_pipe_nor_a_leader(
             assert abs(ax - bx) + abs(ay - by) <= 2.0 * (FAR[-1] + 60.0) * dot
         for other in given[number + 1 :]:
             assert not place.box.overlaps(other.box)
+
+
+def test_a_share_with_no_room_near_it_stands_far_off() -> None:
+    """Where a name is left out."""
+    placer = PaperPlacer(800.0, 800.0)
+    for y in range(200, 600, 12):
+        placer.lines.block_line(((200.0, float(y)), (600.0, float(y))))
+    wanted = _wanted("share", 400.0, 400.0)
+    name = Wanted(wanted.wish._replace(key="name"), name=True)
+    placed, missing = best_places(placer, [wanted, name]).places
+    assert missing is None
+    assert placed is not None
+    assert placed.leader is not None
+
+
+def test_shares_of_a_crowded_line_stand_in_a_row_where_they_bar_one_another() -> None:
+    placer = PaperPlacer(500.0, 300.0)
+    placer.lines.block_line(((180.0, 150.0), (300.0, 150.0)), 6.0)
+    placer.block_text(Box(60.0, 112.0, 400.0, 18.0))
+    placer.block_text(Box(60.0, 170.0, 60.0, 18.0))
+    wanted = [_wanted(str(at), 184.0 + 13.0 * at, 150.0) for at in range(8)]
+    assert all(best_places(placer, wanted).places)

@@ -12,6 +12,7 @@ from sketch.page.blocks import Paragraph
 from sketch.page.columns import Columns
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
+from sketch.page.sheet_band import GUTTER, Room, set_band
 from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_first import (
     NO_ROOM,
@@ -22,7 +23,6 @@ from sketch.page.sheet_first import (
     first_pages,
     work,
 )
-from sketch.page.sheet_pages import GUTTER, _band, _Room
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from sketch.page.table import Table
@@ -197,7 +197,7 @@ def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> 
     assert len(set(tables)) == len(orders) > 1
     assert len({len(blocks) for blocks in orders}) == 1
     heights = [Columns(blocks, 3, GUTTER).arranged(ruler, A4_ACROSS)[0] for blocks in orders]
-    band = _band(ruler, sheet, _Room(A4_ACROSS, 920.0, 1000.0, 3, lambda text: 1.0 / text))
+    band = set_band(ruler, sheet, Room(A4_ACROSS, 920.0, 1000.0, 3, lambda text: 1.0 / text))
     assert band.high == min(heights) < max(heights)
 
 

@@ -2,32 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import takewhile
 from pathlib import Path
 
 import pypdfium2
 import pytest
-from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.tags import percent
-from sketch.drawing.view import XY
-from sketch.look.colours import LIGHT
 from sketch.page import sheet_pages
-from sketch.page.blocks import Paragraph
 from sketch.page.options import option_of
-from sketch.page.sheet import _dressed, _sheet, write_sheet
-from sketch.page.sheet_first import Telling
-from sketch.page.sheet_frame import Folio
-from sketch.page.sheet_pages import (
-    _band,
-    _fitting,
-    _Room,
-    _set_drawing,
-    _to_whole_sentences,
-    drawing_page,
-)
+from sketch.page.sheet import write_sheet
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.layout import file
@@ -137,22 +121,6 @@ def test_text_that_is_over_another_is_seen() -> None:
     assert not _over((10, 10, 50, 20), (10, 20, 50, 30))
 
 
-def test_a_page_that_is_full_ends_with_a_whole_sentence() -> None:
-    whole = Paragraph("Taken out: strainer. Filter the fluid elsewhere. Drain it.", "Cautions:")
-    first = Paragraph("One. Two.")
-    torn = Paragraph("Taken out: strainer. Filter the fluid", "Cautions:")
-    assert [each.text for each in _to_whole_sentences([first, torn], [first, whole])] == [
-        "One. Two.",
-        "Taken out: strainer.",
-    ]
-    assert _to_whole_sentences([first, Paragraph("Taken")], [first, whole]) == [first]
-    steps = Paragraph("1. Ask the maker. 2. Build it. 3. Fill it.", "Order of work:")
-    for end in ("3.", "3. Fill"):
-        kept = _to_whole_sentences([Paragraph(f"1. Ask the maker. 2. Build it. {end}", steps.lead)], [steps])
-        assert [each.text for each in kept] == ["1. Ask the maker. 2. Build it."]
-    assert _to_whole_sentences([first, Paragraph("elsewhere. Drain it.")], [first, whole])[1:] != []
-
-
 @pytest.mark.thorough
 def test_the_first_page_has_room_for_what_belongs_to_the_alternative() -> None:
     """On the smallest paper, before what holds of any calculation."""
@@ -161,39 +129,6 @@ def test_the_first_page_has_room_for_what_belongs_to_the_alternative() -> None:
         page.index(each) for each in ("Cautions", "What it is based on", "for any calculation")
     )
     assert own < based < general
-
-
-@pytest.mark.parametrize("alone", [False, True])
-def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
-    alone: bool, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A page that stands alone tells more: what it leaves out is on no page behind it."""
-    sheet = replace(_sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI), alone=alone)
-    high = {}
-    for most in (2, 1):
-        monkeypatch.setattr(sheet_pages, "TELLINGS", (Telling(most),))
-        band = _fitting(Ruler(), sheet, _Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0))
-        assert band is not None
-        high[most] = band.high
-    assert high[1] < high[2]
-    monkeypatch.setattr(sheet_pages, "TELLINGS", (Telling(2), Telling(1)))
-    room = _Room(1000.0, 2000.0, 2000.0, 3, lambda text: 2.0 if text < high[2] else 1.0)
-    chosen = _fitting(Ruler(), sheet, room)
-    assert chosen is not None
-    assert chosen.high == high[2 if alone else 1]
-
-
-@pytest.mark.parametrize(("gain", "size"), [(1.5, 0.92), (1.1, 1.0)])
-def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
-    gain: float, size: float, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
-    monkeypatch.setattr(sheet_pages, "TELLINGS", (Telling(1),))
-    room = _Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
-    usual = _band(Ruler(), sheet, room)
-    assert usual.size == 1.0
-    shorter = replace(room, scale_over=lambda text: gain if text < usual.high else 1.0)
-    assert _band(Ruler(), sheet, shorter).size == size
 
 
 @pytest.mark.parametrize("least", first([350.0, 420.0]))
@@ -212,23 +147,3 @@ def test_what_it_is_based_on_has_its_room_before_what_is_cut_off(
         page.index(text) for text in ("Continued on page 2.", "What it is based on: ", CAUTIONS[0])
     )
     assert cut < based < caution
-
-
-def test_no_rule_is_drawn_across_the_air_column(monkeypatch: pytest.MonkeyPatch) -> None:
-    """On an upright page, where text stands under it."""
-    sheet = _dressed(
-        _sheet(options_of("winter-press")[:1], SheetWish(), Level.MINIMUM, System.SI), LIGHT, DAY, None
-    )
-    drawn: list[tuple[XY, XY]] = []
-    monkeypatch.setattr(Pencil, "lines", lambda pencil, lines, *pen: drawn.extend(lines))
-    for name in ("paint_panel", "paint_column"):
-        monkeypatch.setattr(sheet_pages, name, lambda *args, **kwargs: None)
-    image = QImage(8, 8, QImage.Format.Format_RGB32)
-    painter = QPainter(image)
-    drawing_page(sheet, [], Folio(1, 1))(painter, 595.0, 842.0, 1.0)
-    painter.end()
-    placed = _set_drawing(Ruler(), sheet, [], Folio(1, 1), 595.0, 842.0)
-    column, foot = placed.body.x + placed.left, placed.body.y + placed.foot
-    across = [one[1] for one, other in drawn if one[1] == other[1] and one[0] < column < other[0]]
-    assert across
-    assert min(across) >= foot - 0.01

@@ -1,0 +1,155 @@
+"""The text of the first page in columns: as much of it as fits, in type that the drawing leaves room for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from PySide6.QtGui import QPainter
+
+from sketch.drawing.pencil import Pencil, Ruler
+from sketch.page.blocks import Block, Paragraph, paint_blocks, total_height
+from sketch.page.columns import Columns, paginate
+from sketch.page.sheet_changes import NEW
+from sketch.page.sheet_first import TELLINGS, continued, first_pages, shortest_page
+from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_halves import GUTTER
+
+BAND = 0.46
+"""Of the first page, for its text, unless it fits in no other way."""
+
+WIDE = 900.0
+"""Logical pixels: a page that has room for three columns of text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The text of the first page as it is set: columns, their height, and the size of the type."""
+
+    columns: tuple[tuple[Block, ...], ...]
+    wide: float
+    high: float
+    size: float = 1.0  # against the usual
+    in_full: bool = False  # as long as it is where room is not short
+
+
+SIZES = (1.0, 0.92, 0.85)
+"""Of the type on the first page, against the usual: what the result rests on is set smaller before it is left
+to the pages behind."""
+
+
+CUT = 10.0
+"""Logical pixels: less text is tried by so much of its height, where it is cut off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What the first page has for its text [device units]."""
+
+    width: float
+    usual: float  # of its height, unless the text fits in no other way
+    most: float  # what the drawing leaves, at its smallest
+    count: int  # of columns
+    scale_over: Callable[[float], float]  # of the drawing over a band of that height
+    before: tuple[Block, ...] = ()  # what stands before the text in its columns
+
+
+def room_for(
+    width: float, body: float, most: float, count: int, scale_over: Callable[[float], float]
+) -> Room:
+    """So much of a page of that height for its text, unless that fits in no other way."""
+    return Room(width, min(BAND * body, most), most, count, scale_over)
+
+
+def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
+    """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
+    and the drawing is much larger over it."""
+    chosen, scale = None, 0.0
+    for size in SIZES:
+        band = _fitting(Ruler(size * ruler.dot), sheet, room)
+        if band is None or room.scale_over(band.high) < MUCH_LARGER * scale:
+            continue
+        chosen, scale = replace(band, size=size), room.scale_over(band.high)
+        if chosen.in_full:
+            break
+    return chosen or _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+
+
+MUCH_LARGER = 1.25
+"""Of its scale, that a drawing gains where its text is set smaller for it."""
+
+
+def _cut_off(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
+    """The text at its shortest where that does not fit: the rest is on the page behind. The page says so,
+    before what it is based on and the last caution, which have their room first, of the drawing's if need be.
+    """
+    wide, (text, foot) = _column(ruler, room), shortest_page(sheet)
+    blocks = (*room.before, *text)
+    last = (Paragraph(continued(sheet), quiet=True), *foot)
+    left = room.count * room.most - total_height(last, ruler, wide)
+    while True:
+        kept = _to_whole_sentences(paginate(blocks, ruler, wide, left)[0], blocks) if left > 0 else []
+        high, columns = Columns((*kept, *last), room.count, GUTTER).arranged(ruler, room.width)
+        if high <= room.most or not kept:
+            return Band(tuple(map(tuple, columns)), wide, high, SIZES[-1])
+        left -= CUT * ruler.dot
+
+
+def _column(ruler: Ruler, room: Room) -> float:
+    return (room.width - (room.count - 1) * GUTTER * ruler.dot) / room.count
+
+
+def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
+    """The text at the greatest length that fits that type; None where it does not at its shortest.
+
+    Where it takes of the drawing's room, it is shorter if the drawing is larger then, and pages behind have
+    the rest.
+    """
+    wide = _column(ruler, room)
+    fitting: list[Band] = []
+    for telling in TELLINGS:
+        if fitting and (sheet.alone or telling.new < NEW):
+            break
+        orders = [(*room.before, *each) for each in first_pages(sheet, telling)]
+        most = room.most if telling.most < FEW else room.usual
+        if total_height(orders[0], ruler, wide) > room.count * most:
+            continue  # sooner than by trying heights
+        arranged = (Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders)
+        high, columns = min(arranged, key=lambda each: each[0])
+        if high <= most:
+            fitting.append(Band(tuple(map(tuple, columns)), wide, high, in_full=telling.most >= FEW))
+            if telling.most >= FEW:
+                break
+    return max(fitting, key=lambda band: room.scale_over(band.high), default=None)
+
+
+def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> list[Block]:
+    """A column that is followed by nothing: what was torn off at its end goes back to its last full stop.
+
+    blocks: what it was set from, before anything was torn.
+    """
+    ends = tuple(block.text for block in blocks if isinstance(block, Paragraph))
+    kept = list(column)
+    while kept:
+        last = kept[-1]
+        if isinstance(last, Paragraph) and not any(text.endswith(last.text) for text in ends):
+            sentences = f"{last.text} ".rpartition(". ")[0]
+            sentences = re.sub(r"(^|\. )\d+$", "", sentences)  # the number of a step that was torn off
+            kept[-1:] = [replace(last, text=f"{sentences}.")] if sentences else []
+            return kept
+        if not last.keep:
+            break
+        kept.pop()
+    return kept
+
+
+FEW = 3
+"""Of everything: so little is told only where the drawing has no room to give."""
+
+
+def paint_band(painter: QPainter, dot: float, sheet: Sheet, band: Band, x: float, y: float) -> None:
+    pencil = Pencil(painter, band.size * dot)
+    for number, blocks in enumerate(band.columns):
+        left = x + number * (band.wide + GUTTER * pencil.dot)
+        paint_blocks(pencil, sheet.theme, blocks, left, y, band.wide)

@@ -1,0 +1,69 @@
+"""The text of the first page: as long as it fits, and no longer than the drawing has room to give."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.drawing.pencil import Ruler
+from sketch.page import sheet_band
+from sketch.page.blocks import Paragraph
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_band import Room, _fitting, _to_whole_sentences, set_band
+from sketch.page.sheet_first import Telling
+from sketch.page.sheet_parts import SheetWish
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.sheets import options_of
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_a_page_that_is_full_ends_with_a_whole_sentence() -> None:
+    whole = Paragraph("Taken out: strainer. Filter the fluid elsewhere. Drain it.", "Cautions:")
+    first = Paragraph("One. Two.")
+    torn = Paragraph("Taken out: strainer. Filter the fluid", "Cautions:")
+    assert [each.text for each in _to_whole_sentences([first, torn], [first, whole])] == [
+        "One. Two.",
+        "Taken out: strainer.",
+    ]
+    assert _to_whole_sentences([first, Paragraph("Taken")], [first, whole]) == [first]
+    steps = Paragraph("1. Ask the maker. 2. Build it. 3. Fill it.", "Order of work:")
+    for end in ("3.", "3. Fill"):
+        kept = _to_whole_sentences([Paragraph(f"1. Ask the maker. 2. Build it. {end}", steps.lead)], [steps])
+        assert [each.text for each in kept] == ["1. Ask the maker. 2. Build it."]
+    assert _to_whole_sentences([first, Paragraph("elsewhere. Drain it.")], [first, whole])[1:] != []
+
+
+@pytest.mark.parametrize("alone", [False, True])
+def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
+    alone: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page that stands alone tells more: what it leaves out is on no page behind it."""
+    sheet = replace(_sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI), alone=alone)
+    high = {}
+    for most in (2, 1):
+        monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(most),))
+        band = _fitting(Ruler(), sheet, Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0))
+        assert band is not None
+        high[most] = band.high
+    assert high[1] < high[2]
+    monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(2), Telling(1)))
+    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 2.0 if text < high[2] else 1.0)
+    chosen = _fitting(Ruler(), sheet, room)
+    assert chosen is not None
+    assert chosen.high == high[2 if alone else 1]
+
+
+@pytest.mark.parametrize(("gain", "size"), [(1.5, 0.92), (1.1, 1.0)])
+def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
+    gain: float, size: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
+    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
+    usual = set_band(Ruler(), sheet, room)
+    assert usual.size == 1.0
+    shorter = replace(room, scale_over=lambda text: gain if text < usual.high else 1.0)
+    assert set_band(Ruler(), sheet, shorter).size == size
