@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -23,6 +24,12 @@ MEASURE = 860.0
 
 FEWEST_LINES = 2
 """Of a paragraph that is torn, on either side."""
+
+CONTINUED = "(continued)"
+"""Over the rest of what is torn, on another page."""
+
+SENTENCE_END = re.compile(r"(?<=[a-z)\"\d%][.]) (?=[A-Z])")
+"""Between two sentences of a paragraph."""
 
 
 class Block(Protocol):
@@ -93,7 +100,13 @@ class Paragraph:
     quiet: bool = False
     indent: float = 0.0  # logical pixels
     tears: bool = False  # may end in the next column
+    rest: bool = False  # of a paragraph that began in another column
+    name: str = ""  # the lead of the paragraph that it is the rest of
     keep: bool = False
+
+    def lines(self, ruler: Ruler, width: float) -> int:
+        """How many lines it takes."""
+        return len(self._lines(ruler, width))
 
     def _lines(self, ruler: Ruler, width: float) -> list[tuple[str, str]]:
         """What of the lead, and what of the text after it, stands on each line."""
@@ -113,7 +126,9 @@ class Paragraph:
         if not self.tears or fits < FEWEST_LINES or any(lead for lead, _ in lines[fits:]):
             return None, self
         head, tail = (" ".join(line for _, line in part) for part in (lines[:fits], lines[fits:]))
-        return replace(self, text=head), replace(self, text=tail, lead="")
+        return replace(self, text=head), replace(
+            self, text=tail, lead="", rest=True, name=self.lead or self.name
+        )
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         step = pencil.height() * LEADING
@@ -164,6 +179,17 @@ class Picture:
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         self.draw(pencil, theme, Box(x, y, width, self.high * pencil.dot))
+
+
+def over_page(head: Paragraph, tail: Paragraph, ruler: Ruler, width: float) -> tuple[Paragraph, Paragraph]:
+    """The two parts of a paragraph that is torn between pages: at the end of a sentence, where the first part
+    has one, and with the rest named as such."""
+    *_, last = (0, *(each.end() for each in SENTENCE_END.finditer(head.text)))
+    whole = replace(head, text=head.text[:last].rstrip())
+    if last and whole.lines(ruler, width) >= FEWEST_LINES:
+        head, tail = whole, replace(tail, text=f"{head.text[last:]} {tail.text}")
+    name = f"{tail.name.rstrip(':')} {CONTINUED}:" if tail.name else CONTINUED
+    return head, replace(tail, lead=name)
 
 
 def total_height(blocks: Sequence[Block], ruler: Ruler, width: float) -> float:

@@ -5,17 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import Theme
-from sketch.page.blocks import Block, Heading, Paragraph, paint_blocks, total_height
+from sketch.page.blocks import Block, Heading, Paragraph, over_page, paint_blocks, total_height
 
 SEARCHED = 7
 """Halvings, in looking for the least height of columns."""
 
 LEAST_OF_TEXT = 0.15
-LEAST_OF_OTHERS = 0.6
-"""Of a page, that is worth beginning a text in columns in, and anything else that is torn."""
+"""Of a page, that is worth beginning a text in columns in."""
+
+MOST_EMPTY = 1 / 3
+"""Of a page, that is left empty before what would stand whole on the next is torn."""
+
+LINES_UNDER_HEADING = 3
+"""At the foot of a column, before what it heads goes on in the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +88,7 @@ class Columns:
     count: int = 2
     gap: float = 20.0  # logical pixels
     least: float = 1.0  # of the room usually asked for at the foot of a column, before something is torn
+    page: float = 0.0  # height of a page [device units]: what fits one whole is not torn to even out columns
     full: tuple[tuple[Block, ...], ...] = ()  # the columns of a page that they fill, with more on the next
     keep: bool = False
 
@@ -104,7 +111,7 @@ class Columns:
         low, best = high / self.count, (high, [list(self.blocks)])
         for _ in range(SEARCHED):
             middle = (low + best[0]) / 2
-            columns = paginate(self.blocks, ruler, wide, middle, self.least)
+            columns = paginate(self.blocks, ruler, wide, middle, self.least, page=self.page)
             heights = [total_height(column, ruler, wide) for column in columns]
             parted = any(column[-1].keep for column in columns[:-1])  # from what it is tied to
             if len(columns) <= self.count and max(heights) <= middle and not parted:
@@ -118,7 +125,9 @@ class Columns:
 
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         wide = self._wide(ruler, width)
-        columns = paginate(self.blocks, ruler, wide, room, self.least, self.count)
+        columns = paginate(self.blocks, ruler, wide, room, self.least, self.count, page=self.page)
+        if len(columns) > self.count:
+            _tear_over_page(columns[self.count - 1], columns[self.count], ruler, wide)
         first = tuple(map(tuple, columns[: self.count]))
         parted = any(column[-1].keep for column in first)  # from what it is tied to
         if len(columns) <= self.count or parted or any(total_height(c, ruler, wide) > room for c in first):
@@ -137,14 +146,39 @@ def lowest(block: Block, ruler: Ruler, width: float) -> float:
     return block.lowest(ruler, width) if isinstance(block, Columns) else block.height(ruler, width)
 
 
+def _tear_over_page(last: list[Block], following: list[Block], ruler: Ruler, width: float) -> None:
+    """Have a paragraph that is torn between a column and the next page end with a sentence."""
+    head, tail = last[-1], following[0]
+    if isinstance(head, Paragraph) and isinstance(tail, Paragraph) and tail.rest:
+        last[-1], following[0] = over_page(head, tail, ruler, width)
+
+
+class _Room(NamedTuple):
+    """What a page or column has of room [device units]."""
+
+    width: float
+    height: float
+    page: float  # the height that a whole block may have on the next
+    least: float  # of the room usually asked for, before text in columns is torn
+    columns: int  # on a page
+
+
 def paginate(
-    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, least: float = 1.0, most: int = 0
+    blocks: Sequence[Block],
+    ruler: Ruler,
+    width: float,
+    height: float,
+    least: float = 1.0,
+    most: int = 0,
+    page: float = 0.0,
 ) -> list[list[Block]]:
     """The blocks in pages of that height; a heading goes with what it heads.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a page.
     most: after so many pages all that is left stands as it is on one more; 0 for as many as they take.
+    page: the height of a page whose columns these are [device units]; 0 where they are pages.
     """
+    room = _Room(width, height, max(page, height), least, max(most, 1))
     pages: list[list[Block]] = [[]]
     waiting = list(blocks)
     left = height
@@ -152,14 +186,12 @@ def paginate(
         block = waiting.pop(0)
         needed = lowest(block, ruler, width)
         needed = needed if needed > left else block.height(ruler, width)
-        if needed <= left and (
-            not pages[-1] or _kept_together(block, waiting, ruler, width, left, height, least)
-        ):
+        if needed <= left and (not pages[-1] or _kept_together(block, waiting, ruler, room, left)):
             pages[-1].append(block)
             left -= needed
             continue
         part, rest = block.split_to_fit(ruler, width, left)
-        if part is not None and _worth_splitting(block, needed, left, height, least):
+        if part is not None and _worth_splitting(block, needed, left, room):
             pages[-1].append(part)
             waiting.insert(0, rest)
         elif not pages[-1]:
@@ -194,36 +226,35 @@ def _floating(waiting: list[Block], ruler: Ruler, width: float, room: float) -> 
     return floating
 
 
-def _worth_splitting(block: Block, needed: float, left: float, height: float, least: float) -> bool:
-    """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
+def _worth_splitting(block: Block, needed: float, left: float, room: _Room) -> bool:
+    """What would fit whole on a fresh page is not torn unless a third of this one would stay empty; running
     text in columns is torn anywhere but at the very end."""
-    if isinstance(block, LeftAndRight):
-        return needed > height
     if isinstance(block, Paragraph):
         return block.tears
-    share = LEAST_OF_TEXT if isinstance(block, Columns) else LEAST_OF_OTHERS
-    return needed > height or left > least * share * height
+    if isinstance(block, Columns):
+        return needed > room.height or left > LEAST_OF_TEXT * room.least * room.height
+    if isinstance(block, LeftAndRight):
+        return needed > room.page
+    return needed > room.page or left > MOST_EMPTY * room.columns * room.page
 
 
-def _kept_together(
-    block: Block,
-    waiting: Sequence[Block],
-    ruler: Ruler,
-    width: float,
-    room: float,
-    height: float,
-    least: float,
-) -> bool:
-    """Whether all that is tied to a block fits below it, or as much of the last as is worth tearing off."""
+def _kept_together(block: Block, waiting: Sequence[Block], ruler: Ruler, room: _Room, left: float) -> bool:
+    """Whether all that is tied to a block fits below it, or as much of the last as is worth tearing off; and
+    enough of what a heading heads."""
+    wanted = 0
     for after in waiting:
-        if not block.keep:
-            break
-        room -= block.height(ruler, width)
-        block = after
-    needed = block.height(ruler, width)
-    if needed <= room:
-        return True
-    return (
-        _worth_splitting(block, needed, room, height, least)
-        and block.split_to_fit(ruler, width, room)[0] is not None
-    )
+        left -= block.height(ruler, room.width)
+        wanted = LINES_UNDER_HEADING if isinstance(block, Heading) else wanted - _lines(block, ruler, room)
+        if not block.keep and (wanted <= 0 or isinstance(after, Heading)):
+            return True
+        block, needed = after, after.height(ruler, room.width)
+        if needed > left:
+            part, _ = block.split_to_fit(ruler, room.width, left)
+            worth = part is not None and _worth_splitting(block, needed, left, room)
+            return worth and part is not None and _lines(part, ruler, room) >= wanted
+    return True
+
+
+def _lines(block: Block, ruler: Ruler, room: _Room) -> int:
+    """How many lines a block counts for under a heading: anything but text is enough."""
+    return block.lines(ruler, room.width) if isinstance(block, Paragraph) else LINES_UNDER_HEADING

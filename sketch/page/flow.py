@@ -17,11 +17,14 @@ MOST, MOST_IF_NARROW = 1.1, 0.85
 and what goes across a page leaves what stands above it to columns of its own."""
 
 
-def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0) -> list[Block]:
+def flowed(
+    blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1.0, page: float = 0.0
+) -> list[Block]:
     """The blocks on pages of that width [device units], in columns wherever they fit one, tables and
     pictures where they do not grow too tall there.
 
     least: what is torn needs so much of the room that is usually asked for at the foot of a column.
+    page: the height of a page [device units], where one is known.
     """
     count, wide = _columns(ruler, width)
     flow: list[Block] = []
@@ -32,10 +35,10 @@ def flowed(blocks: Sequence[Block], ruler: Ruler, width: float, least: float = 1
             run += tied
             continue
         if not _may_wait(run, tied):
-            flow += run if _is_alone(run, ruler, wide, width) else _set(run, count, least)
+            flow += run if _is_alone(run, ruler, wide, width) else _set(run, count, least, page)
             run = []
         flow += tied
-    return [*flow, *_set(run, count, least)]
+    return [*flow, *_set(run, count, least, page)]
 
 
 def single(blocks: Sequence[Block], ruler: Ruler, wide: float) -> Iterator[Block]:
@@ -132,5 +135,5 @@ def _tied(blocks: Sequence[Block]) -> Iterator[list[Block]]:
         yield group
 
 
-def _set(run: Sequence[Block], count: int, least: float) -> tuple[Block, ...]:
-    return (Columns(tuple(run), count, GAP, least),) if run else ()
+def _set(run: Sequence[Block], count: int, least: float, page: float) -> tuple[Block, ...]:
+    return (Columns(tuple(run), count, GAP, least, page),) if run else ()

@@ -79,7 +79,7 @@ def packed(
     def packed(packing: Packing) -> list[list[Block]]:
         placed = floats_ahead(blocks) if packing.ahead else blocks
         loose = [tearable(block) for block in placed] if packing.torn else placed
-        flow = flowed(loose, ruler, width, packing.least) if flows else loose
+        flow = flowed(loose, ruler, width, packing.least, height) if flows else loose
         return paginate(flow, ruler, width, height, packing.least)
 
     def order(columns: Sequence[Sequence[Block]]) -> tuple[int, int]:

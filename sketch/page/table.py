@@ -27,7 +27,7 @@ least."""
 WORDS_APART = 8.0
 """Logical pixels, besides, before a column of figures with words behind them."""
 
-FEWEST_ROWS = 3
+FEWEST_ROWS = 4
 """Of a table that is torn, on either side."""
 
 TALLEST = 560.0

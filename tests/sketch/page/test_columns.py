@@ -49,15 +49,72 @@ def test_a_heading_stays_with_what_is_tied_to_what_it_heads() -> None:
         assert not any(isinstance(page[-1], Heading) or page[-1].keep for page in pages[:-1])
 
 
-def test_what_tears_begins_sooner_where_less_room_is_asked_for() -> None:
-    ruler = Ruler()
-    table = Table(("Name",), tuple(Row((f"row {number}",)) for number in range(20)), frozenset((0,)))
-    room = table.height(ruler, 800.0) * 1.2
-    line = Paragraph("a line")
-    above = [line] * int(0.5 * room / line.height(ruler, 800.0))
-    usual, closer = (paginate([*above, table], ruler, 800.0, room, least) for least in (1.0, 0.25))
+def test_text_in_columns_begins_sooner_where_less_room_is_asked_for() -> None:
+    ruler, line = Ruler(), Paragraph("a line")
+    high = line.height(ruler, 800.0)
+    above, text = [line] * 90, Columns((line,) * 40)
+    usual, closer = (paginate([*above, text], ruler, 800.0, 100 * high, least) for least in (1.0, 0.25))
     assert [len(page) for page in usual] == [len(above), 1]
     assert [len(page) for page in closer] == [len(above) + 1, 1]
+
+
+@pytest.mark.parametrize(("lines", "torn"), [(64, True), (70, False)])
+def test_what_fits_one_page_whole_is_torn_only_where_a_third_of_another_would_be_empty(
+    lines: int, torn: bool
+) -> None:
+    ruler, line = Ruler(), Paragraph("a line")
+    page = 100 * line.height(ruler, 800.0)
+    rows = tuple(Row((f"row {number}",)) for number in range(60))
+    table = Table(("Name",), rows, frozenset((0,)), dense=True, name="Names")
+    assert 0.5 * page < table.height(ruler, 800.0) < page
+    one, other = paginate([line] * lines + [table], ruler, 800.0, page)
+    assert (len(one) > lines) == torn
+    (rest,) = other
+    assert isinstance(rest, Table)
+    assert rest.rest == torn
+
+
+def test_no_table_is_torn_to_even_out_columns() -> None:
+    ruler = Ruler()
+    table = Table(("Name",), tuple(Row((f"row {number}",)) for number in range(20)), frozenset((0,)))
+    short, page = Paragraph("a line"), 3 * table.height(ruler, 390.0)
+    for blocks in ([table], [short, table, short]):
+        columns = Columns(tuple(blocks), page=page)
+        assert [each for column in columns.arranged(ruler, 800.0)[1] for each in column] == blocks
+
+
+def test_a_heading_at_the_foot_has_three_lines_of_what_it_heads_or_all_of_it() -> None:
+    ruler, line = Ruler(), Paragraph("a line")
+    for count in range(1, 40):
+        for under in (
+            [line, line, line, line],
+            [Paragraph("its text " * 60, tears=True)],
+            [line, Heading("Last")],
+        ):
+            blocks = [*[line] * count, Heading("Next"), *under, line]
+            for page in paginate(blocks, ruler, 400.0, 300.0)[:-1]:
+                heads = [number for number, block in enumerate(page) if block == Heading("Next")]
+                for at in heads:
+                    below = [each for each in page[at + 1 :] if isinstance(each, Paragraph)]
+                    assert sum(each.lines(ruler, 400.0) for each in below) >= (1 if under[-1].keep else 3)
+
+
+def test_what_is_torn_between_pages_ends_with_a_sentence_and_goes_on_by_its_name() -> None:
+    ruler = Ruler()
+    sentences = "The first of several sentences is of some length. " * 30
+    line = Paragraph(sentences.strip(), "Reach:", tears=True)
+    page, rest = Columns((line,)).split_to_fit(ruler, 600.0, 150.0)
+    assert isinstance(page, Columns)
+    assert isinstance(rest, Columns)
+    last, (tail,) = page.full[-1][-1], rest.blocks
+    assert isinstance(last, Paragraph)
+    assert isinstance(tail, Paragraph)
+    assert last.text.endswith("length.")
+    assert (tail.lead, tail.text[:9]) == ("Reach (continued):", "The first")
+    texts = [
+        each.text for column in (*page.full, rest.blocks) for each in column if isinstance(each, Paragraph)
+    ]
+    assert " ".join(texts) == line.text
 
 
 def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:

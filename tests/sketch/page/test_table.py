@@ -51,7 +51,7 @@ def test_a_narrow_column_keeps_its_longest_word_whole() -> None:
 def test_a_table_that_fits_on_a_page_is_not_torn_for_a_little_room() -> None:
     ruler = Ruler()
     table = Table(("Name", "Figure"), tuple(Row((f"{k}", f"{k}.5")) for k in range(12)), frozenset((0,)))
-    above = [Paragraph("a line") for _ in range(9)]
+    above = [Paragraph("a line") for _ in range(16)]
     pages = paginate([*above, Heading("Ledger"), table], ruler, 800.0, 400.0)
     assert [table in page for page in pages] == [False, True]
 
