@@ -88,7 +88,7 @@ class Tool:
             return f"Click where {called} is to stand, or type its x and height, such as 2; 1; Esc cancels"
         if self.start is None:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
-        return f"Click corners, then the part or line it ends on{BY_KEYS}"
+        return f"Click each corner, or point that way and type a length; click what it ends on{BY_KEYS}"
 
     @property
     def _hint_of_remark(self) -> str:

@@ -49,6 +49,20 @@ def _has_round_figures(layout: Layout) -> bool:
     )
 
 
+def assumed_figures(layout: Layout) -> str:
+    """What nobody has stated yet of the parts of a drawing, and how it is typed; "" where all is stated."""
+    limits = [f"the limit of {name}" for name, pump in layout.pumps.items() if pump.limit_assumed]
+    screened = {name: part.screen for name, part in layout.intakes.items()}
+    screened |= {name: part.screen for name, part in layout.fittings.items()}
+    screens = [f"the screen of {name}" for name, screen in screened.items() if screen and screen.assumed]
+    if not limits + screens:
+        return ""
+    return (
+        f"Assumed so far: {', '.join(limits + screens)}. Double-click a part, or select it and press Return, "
+        "and type its own figures on the part card."
+    )
+
+
 def empty(system: System) -> Layout:
     """A sheet with nothing on it: a site at sea level and an ordinary hydraulic oil."""
     return Layout(

@@ -205,7 +205,9 @@ class Heading(QWidget):
         self.title.show_text(f"{title or UNTITLED}{NAME_IT if unnamed else ''}")
         chosen = document.drawing.alternatives.get(document.alternative)
         notes = chosen.note if chosen and chosen.note else document.layout.notes
-        self.notes.show_text(notes if notes.strip() else NO_NOTES)
+        if not notes.strip():
+            notes = beginning.assumed_figures(document.layout) or NO_NOTES
+        self.notes.show_text(notes)
         self._compare()
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, DRAWING_ITSELF)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")

@@ -37,7 +37,7 @@ def test_it_leads_from_the_empty_sheet_to_a_line_that_is_calculated(
     assert note.text().endswith(LINE_BY_KEYS)
     pick(qtbot, window, "Line")
     click(qtbot, window, at(0.3, 0.3))
-    assert note.text().startswith("Click corners")
+    assert note.text().startswith("Click each corner")
     click(qtbot, window, at(0.3, 1.0))
     click(qtbot, window, at(1.0, 1.0))
     assert document.ledger is not None

@@ -37,6 +37,19 @@ def test_the_note_goes_with_the_last_round_figure() -> None:
     assert beginning.drop_note(edits.with_joint(with_pump, replace(strainer, screen=screen))).notes == ""
 
 
+def test_what_is_assumed_is_named_part_by_part_until_it_is_typed() -> None:
+    new = beginning.begin(System.SI)
+    words = beginning.assumed_figures(new)
+    assert words.startswith("Assumed so far: the limit of pump, the screen of strainer. Double-click")
+    stated = edits.with_joint(new, replace(new.pumps["pump"], limit_assumed=False))
+    assert beginning.assumed_figures(stated).startswith("Assumed so far: the screen of strainer. ")
+    strainer = stated.intakes["strainer"]
+    assert strainer.screen is not None
+    own = replace(strainer, screen=replace(strainer.screen, assumed=False))
+    assert beginning.assumed_figures(edits.with_joint(stated, own)) == ""
+    assert beginning.assumed_figures(beginning.empty(System.SI)) == ""
+
+
 @pytest.mark.parametrize("system", System)
 def test_every_starter_is_calculated_with_limits_that_say_they_are_assumed(system: System) -> None:
     for starter in beginning.STARTERS[1:]:

@@ -72,6 +72,9 @@ def test_a_drawing_without_notes_says_how_to_write_some(opener: Opener) -> None:
     window = opener()
     window.document.apply("Empty", replace(window.document.layout, notes=""))
     assert "double-click" in window.heading.notes.text()
+    pump = replace(window.document.layout.pumps["carriage"], limit_assumed=True)
+    window.document.apply("Assume", replace(window.document.layout, pumps={"carriage": pump}))
+    assert window.heading.notes.text().startswith("Assumed so far: the limit of carriage.")
 
 
 @pytest.mark.thorough
