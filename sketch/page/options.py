@@ -14,7 +14,7 @@ from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text
-from solver.report.choosing import Choice, choices_of
+from solver.report.choices import Choice, choices_of
 
 DRAWING_ITSELF = "The drawing itself"
 

@@ -14,7 +14,7 @@ from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
-from solver.report.choosing import is_over
+from solver.report.choices import is_over
 
 SHORT = 40
 """Characters of a source that is repeated rather than looked for above."""

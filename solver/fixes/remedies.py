@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from solver.findings.checks import Finding
@@ -11,7 +11,7 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
-from solver.fixes.fixes import Advice, Change, LazyAdvice, advise_lazily, folded
+from solver.fixes.fixes import Advice, C, Change, LazyAdvice, advise_lazily, folded
 from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
@@ -106,8 +106,7 @@ def remedy(finding: Finding, advice: OfPump, system: System, case: str = "") -> 
     place = (finding.finding, finding.part)
     ending = [fix for fix in advice.fixes if place in fix.ends]
     offered = [fix for fix in advice.fixes if not ending or fix.as_drawn or place in fix.ends]
-    ranked = sorted(offered, key=lambda fix: (not fix.as_drawn, bool(fix.only), bool(fix.worsens), -fix.gain))
-    best = [fix for fix, _ in folded(ranked)][:MOST_NAMED]
+    best = named_first(offered)[:MOST_NAMED]
     sentences = [_sentence(fix, system) for fix in best]
     if not ending:
         sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]
@@ -118,6 +117,12 @@ def remedy(finding: Finding, advice: OfPump, system: System, case: str = "") -> 
     if finding.finding in OVER_BUDGET and (needed := advice.overhead) is not None:
         sentences.append(needed.sentence(system))
     return " ".join([*sentences, *_reserved(advice)])
+
+
+def named_first(fixes: Iterable[C]) -> list[C]:
+    """Changes in the order in which a finding names them, of those that lay one line anew the best."""
+    ranked = sorted(fixes, key=lambda fix: (not fix.as_drawn, bool(fix.only), bool(fix.worsens), -fix.gain))
+    return [fix for fix, _ in folded(ranked)]
 
 
 def _decides(advice: OfPump, case: str, system: System) -> str:

@@ -8,28 +8,25 @@ from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
+from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Fix
+from solver.fixes.together import MEASURED
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
-    Choice,
     JudgedDrawing,
     better,
     does_for,
     for_other_conditions,
     is_mended,
-    is_over,
     is_replaced,
-    lacks,
     missing_cases,
     other_conditions,
     rebuilds,
-    stop_of,
-    undoes,
-    worst_places,
 )
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -177,7 +174,15 @@ def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, syste
             PumpState.UNFIT: " What else keeps it from running is still to be cleared.",
         }.get(choice.then.pump_state, "")
         return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}.{more}"
-    return f"{stands}{_fix(fix, place, system, _aim(chosen, fix, place))}{above}"
+    advice = _fix(chosen, fix, place, system, _aim(chosen, fix, place))
+    return f"{stands}{advice}{_passed_over(choice, system)}{above}"
+
+
+def _passed_over(choice: Choice, system: System) -> str:
+    """What is named first against the same and would be enough too, and what speaks against it; or ""."""
+    if (other := choice.passed_over) is None:
+        return ""
+    return f" To {other.fix.text} would be enough too ({other.fix.buys(system)}), but {other.but}."
 
 
 def _cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
@@ -222,20 +227,37 @@ def _aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
     return f"{instead}, " if instead else ""
 
 
-def _fix(fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
+def _fix(chosen: JudgedDrawing, fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
     moved = _in_case("", fix.case) if fix.case != place.case else ""
     text = f"{capitalised(f'{aim}{fix.text}')}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.only:
         text += f" {fix.only}."
     if fix.worsens:
         text += f" It makes worse: {'; '.join(fix.worsens)}."
-    if fix.leaves:
-        text += f" It leaves open: {'; '.join(fix.leaves)}."
+    if left := tuple(_left_open(fix, chosen)):
+        text += f" It leaves open: {'; '.join(left)}."
     if not fix.cures:
         text += " No change that was tried is enough; this is the one to begin with."
-    elif fix.just_enough:
+    elif fix.just_enough and not _is_its_size(fix, fix.just_enough):
         text += f" Just enough: {fix.just_enough}."
     return text
+
+
+def _is_its_size(fix: Fix, size: str) -> bool:
+    """Whether a size, alone or behind what it measures, is the one that a change has."""
+    return any(
+        fix.text.endswith(size.removeprefix(f"{each} ")) for each in ("", *MEASURED.values(), *FixKind)
+    )
+
+
+def _left_open(fix: Fix, chosen: JudgedDrawing) -> Iterator[str]:
+    """What a change leaves that is found, but for what another one that is recommended ends."""
+    own = (each.fix for each in chosen.chosen.values() if not each.serves)
+    others = [each for each in own if each is not None and each is not fix]
+    for text in fix.leaves:
+        place = text.partition(": ")[0]
+        if all(any(each.startswith(place) for each in other.leaves) for other in others):
+            yield text
 
 
 def order_of_work(

@@ -19,7 +19,7 @@ from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from solver.report import changes
-from solver.report.choosing import best_fix
+from solver.report.choices import best_fix
 
 STARVED = """
 format = 2

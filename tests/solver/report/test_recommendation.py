@@ -16,7 +16,8 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
-from solver.report.choosing import JudgedDrawing, best_fix, better, missing_cases
+from solver.report.choices import best_fix
+from solver.report.choosing import JudgedDrawing, better, missing_cases
 from solver.report.recommendation import (
     order_of_work,
     recommendation,
@@ -119,7 +120,7 @@ def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() ->
     assert not any(step.startswith("Clear") for step in order_of_work(choice, (), US))
     without = JudgedDrawing("", judgement, {})
     (of_pilot,) = (text for text in recommendation(without, None, US) if text.startswith("pilot"))
-    assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
+    assert "then 2.82 ft/s, under the usual 3.94 ft/s" in of_pilot
     steps = list(order_of_work(without, (), US))
     assert "Put right for pilot: outlet: 6.21 ft/s, over the utmost of 4.92 ft/s." in steps
 
