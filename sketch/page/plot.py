@@ -77,11 +77,14 @@ def _figure(value: float, values: Sequence[float]) -> str:
     return f"{MINUS}{text}" if value < 0 and float(text) else text
 
 
-def paint_axes(pencil: Pencil, theme: Theme, plot: Plot, label: str) -> None:
-    """Frame, light lines at round figures, and under it what the axes are."""
+def paint_axes(pencil: Pencil, theme: Theme, plot: Plot, label: str, *, least: float = -math.inf) -> None:
+    """Frame, light lines at round figures, and under it what the axes are.
+
+    least: under which there is nothing upwards to be read, though the plot has room there.
+    """
     dot, box = pencil.dot, plot.box
     pencil.box(box, None, theme.construction)
-    up = ticks(plot.low, plot.high, MOST_TICKS)
+    up = ticks(max(plot.low, least), plot.high, MOST_TICKS)
     for value in up:
         _, y = plot.at(plot.left, value)
         pencil.lines([((box.x, y), (box.right, y))], theme.grid, 0.8)

@@ -21,7 +21,7 @@ from sketch.air_column.side_by_side import (
     paint_side_by_side,
 )
 from sketch.air_column.side_by_side import WIDE as COLUMN_WIDE
-from sketch.air_column.slices import slices
+from sketch.air_column.slices import slices, whole
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour
@@ -38,6 +38,7 @@ from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised
 
 COLUMN, LEAST_LEDGER = 268.0, 560.0
 """Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
@@ -108,8 +109,21 @@ def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
     cases = list(dict.fromkeys(case_name(place.case) for place in places))
     named = [f"{when} {case}" for when, case in zip(WHEN, cases, strict=True)] if len(cases) > 1 else cases
     text = f"Air columns of {places[0].pump}, with its margin: {', '.join(named)}."
-    yield Paragraph(text, quiet=True, keep=True)
+    yield Paragraph(f"{text}{column_key([place.ledger for place in places])}", quiet=True, keep=True)
     yield before_and_after(places, sheet.system)
+
+
+def column_key(ledgers: Sequence[PumpLedger]) -> str:
+    """What the patterns in air columns are, those that there are; with a space before it."""
+    patterns = {
+        "hatched, what is given back": any(piece.credit for each in ledgers for piece in slices(each)),
+        "crossed, what lies past the floor": any(whole(each) and each.margin < 0.0 for each in ledgers),
+        "between red dashes, what the air lacks of the floor before the line takes what is grey": not all(
+            whole(each) for each in ledgers
+        ),
+    }
+    shown = "; ".join(text for text, there in patterns.items() if there)
+    return f" {capitalised(shown)}." if shown else ""
 
 
 def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> Paragraph:
@@ -152,7 +166,9 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
         yield ledger
         return
     wide = column_width(Ruler(), solution, place.pump, sheet.system)
-    yield LeftAndRight((ledger,), (Picture(COLUMN, column, wide),), wide=wide, least=LEAST_LEDGER)
+    key = column_key([place.ledger]).strip()
+    named = (Paragraph(key, quiet=True, keep=True),) if key else ()
+    yield LeftAndRight((ledger,), (*named, Picture(COLUMN, column, wide)), wide=wide, least=LEAST_LEDGER)
 
 
 def _is_on_first(sheet: Sheet, place: PumpInCase | None) -> bool:

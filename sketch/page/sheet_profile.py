@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import product
+from itertools import pairwise, product
 from operator import ne
 
 from PySide6.QtGui import QColor
@@ -15,7 +15,7 @@ from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
 from sketch.drawing.view import XY
 from sketch.look.colours import Theme, share_colour
-from sketch.page.blocks import Block, Heading, Picture
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet, case_name
@@ -33,9 +33,18 @@ MOST_NAMED, OTHERS = 2, "the other cases"
 """Cases that the key of the thin lines names, and what it calls more of them."""
 
 
+NEVER_ENOUGH = (
+    "The floor lies above the pressure on the fluid: no line is short or wide enough. By how much a pump is "
+    "over is what fluid above its port, or pressure in the reservoir, would have to add: no pressure along a "
+    "line is below zero."
+)
+
+
 def profile_part(sheet: Sheet) -> Iterator[Block]:
     """Of each drawing shown, its pump in the case shown, with the other cases in thin lines."""
     yield Heading("Pressure profile")
+    if any(panel.ledger.budget <= 0.0 for panel in sheet.panels):
+        yield Paragraph(NEVER_ENOUGH, quiet=True, keep=True)
     least = max(LEAST, *(Ruler().width(_title(sheet, panel), bold=True) for panel in sheet.panels))
     pictures = [Picture(HIGH, partial(_paint, sheet, panel), least) for panel in sheet.panels]
     yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=least)
@@ -103,7 +112,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     unit = shown.y_label.rpartition(", ")[2]
     labels = [f"{shown.x_label}; upwards: {text}" for text in (f"pressure, {unit}", unit)]
     fits = pencil.width(labels[0]) <= plot.box.right - box.x
-    paint_axes(pencil, theme, plot, labels[0 if fits else 1])
+    paint_axes(pencil, theme, plot, labels[0 if fits else 1], least=0.0)
     _others(pencil, theme, plot, shown)
     _line_and_levels(pencil, theme, plot, shown)
     if panel.ledger.breaks and shown.stretches:
@@ -197,13 +206,14 @@ def _middles(
     ways = sorted(product((False, True), repeat=len(levels)), key=lambda way: sum(map(ne, way, usual)))
     wide = max((ruler.width(level.text) for level in levels), default=0.0) + 8 * ruler.dot
 
-    def crossed(way: Sequence[bool]) -> int:
+    def crossed(way: Sequence[bool]) -> tuple[int, int]:
         middles = _on_sides(way, heights, step)
         placed = separated(middles, [step] * len(middles), plot.box.y, lowest)
         own = sum(abs(at - height) < 0.4 * step for at in placed for height in heights)
         own += len(levels) * sum(at > plot.box.bottom - 1.49 * step for at in placed)  # over the key
         ends = plot.box.right - wide, plot.box.right
-        return own + sum(_runs_through(shown, plot, at, ends, 0.4 * step) for at in placed)
+        own += sum(_runs_through(shown, plot, at, ends, 0.4 * step) for at in placed)
+        return own, sum(_dashes_through(shown, plot, at, ends, 0.4 * step) for at in placed)
 
     return _on_sides(min(ways, key=crossed), heights, step)
 
@@ -214,23 +224,39 @@ def _on_sides(way: Sequence[bool], heights: Sequence[float], step: float) -> lis
 
 def _runs_through(shown: Profile, plot: Plot, middle: float, ends: tuple[float, float], reach: float) -> bool:
     """Whether the line runs within reach of the middle of a name that stands between those ends."""
+    pieces = (((each.x0, each.y0), (each.x1, each.y1)) for each in shown.stretches)
+    return any(_is_crossed(plot, piece, middle, ends, reach) for piece in pieces)
+
+
+def _dashes_through(
+    shown: Profile, plot: Plot, middle: float, ends: tuple[float, float], reach: float
+) -> int:
+    """How many thin lines of other cases run there. Parameters as `_runs_through`."""
+    return sum(
+        any(_is_crossed(plot, piece, middle, ends, reach) for piece in pairwise(other.points))
+        for other in shown.others
+    )
+
+
+def _is_crossed(
+    plot: Plot, piece: tuple[XY, XY], middle: float, ends: tuple[float, float], reach: float
+) -> bool:
+    """Whether one straight piece of a line runs there. Parameters as `_runs_through`."""
     left, right = ends
-    for each in shown.stretches:
-        (x0, y0), (x1, y1) = plot.at(each.x0, each.y0), plot.at(each.x1, each.y1)
-        if x1 < left or x0 > right:
-            continue
-        slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
-        start, end = (y0 + slope * (x - x0) if slope else None for x in (max(left, x0), min(right, x1)))
-        high, low = sorted((y0 if start is None else start, y1 if end is None else end))
-        if high - reach < middle < low + reach:
-            return True
-    return False
+    (x0, y0), (x1, y1) = (plot.at(*end) for end in piece)
+    if x1 < left or x0 > right:
+        return False
+    slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+    start, end = (y0 + slope * (x - x0) if slope else None for x in (max(left, x0), min(right, x1)))
+    high, low = sorted((y0 if start is None else start, y1 if end is None else end))
+    return high - reach < middle < low + reach
 
 
 def _clear_of_line(
     shown: Profile, plot: Plot, usual: Sequence[Box], at: int, heights: Sequence[float]
 ) -> Box:
-    """Where a name stands: at the end of the plot unless the line runs through it there and not elsewhere.
+    """Where a name stands: at the end of the plot unless the line, or more of the thin ones, runs through it
+    there and not elsewhere.
 
     usual: of all names, from the highest; heights: of their levels [device units].
     """
@@ -241,15 +267,17 @@ def _clear_of_line(
         for step in range(STEPS)
         for way in (-1.0, 0.0)
     )
+    clear = []
     for each in (box, *away):
         middle = each.y + each.height / 2
         on_another = any(abs(height - middle) < reach for height in heights)
         inside = plot.box.y <= each.y and each.bottom <= plot.box.bottom - each.height
         if each is not box and (on_another or not inside or any(each.overlaps(other) for other in others)):
             continue
-        if not _runs_through(shown, plot, middle, (each.x, each.right), reach):
-            return each
-    return box
+        ends = each.x, each.right
+        if not _runs_through(shown, plot, middle, ends, reach):
+            clear.append((_dashes_through(shown, plot, middle, ends, reach), each))
+    return min(clear, key=lambda place: place[0])[1] if clear else box
 
 
 STEPS = 12

@@ -46,6 +46,15 @@ class ShortAxis(Axis):
         return [(spacing, [at for at in values if at <= most]) for spacing, values in levels]
 
 
+class PressureAxis(Axis):
+    """An axis of absolute pressures: it has no figure below zero, though the plot may reach there."""
+
+    def tickValues(self, minVal: float, maxVal: float, size: float) -> list[tuple[float, list[float]]]:
+        """The places of ticks by their spacing."""
+        levels: list[tuple[float, list[float]]] = super().tickValues(minVal, maxVal, size)
+        return [(spacing, [at for at in values if at >= -1e-9]) for spacing, values in levels]
+
+
 class Plot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
     """Axes by pyqtgraph; what they show is painted over them in pixels."""
 

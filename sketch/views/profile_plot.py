@@ -12,7 +12,7 @@ from sketch.look.colours import share_class, share_colour
 from sketch.model.document import Document
 from sketch.views.clearance import DrawnLine, covered, distance
 from sketch.views.ledger_rows import share_figure
-from sketch.views.plot import PAD, Plot, size_of
+from sketch.views.plot import PAD, Plot, PressureAxis, size_of
 from sketch.views.profile import LevelRole, OtherCaseLine, PressureLevel, Profile, Stretch, span
 from sketch.views.profile_reads import BAR, paint_along, paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
@@ -35,7 +35,7 @@ class ProfilePlot(Plot):
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         self._vacuum = VacuumAxis()
-        super().__init__(parent, {"right": self._vacuum})
+        super().__init__(parent, {"left": PressureAxis("left"), "right": self._vacuum})
         self._document = document
         self._keys: tuple[str, ...] = ()
         self._drawn: list[tuple[Stretch, QPointF, QPointF]] = []

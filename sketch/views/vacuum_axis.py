@@ -26,9 +26,13 @@ class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
         factor = self.scale_to_vacuum
         ticks = super().tickValues(low * factor, high * factor, size)
         return [
-            (spacing / factor, [self.atmosphere - value / factor for value in values if value >= -1e-9])
+            (spacing / factor, [self.atmosphere - value / factor for value in values if self._is(value)])
             for spacing, values in ticks
         ]
+
+    def _is(self, vacuum: float) -> bool:
+        """Whether there is such a vacuum: none, all of the atmosphere, or one between."""
+        return -1e-9 <= vacuum <= self.atmosphere * self.scale_to_vacuum + 1e-9
 
     def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
         """The vacuum at each height."""

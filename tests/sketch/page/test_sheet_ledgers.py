@@ -17,6 +17,7 @@ from sketch.page.sheet_ledgers import (
     _budgets_heading,
     _LedgerName,
     _named,
+    column_key,
     ledger_part,
     ledger_table,
 )
@@ -169,3 +170,15 @@ def test_why_the_pressure_behind_an_element_is_no_running_sum_is_said_once_and_s
         apart.append(abs(ledger.surface - spent - entry.pressure))
     assert max(apart) > 50.0  # of the velocity head, and of the depth under the level
     assert apart[-1] < 0.01
+
+
+def test_patterns_of_air_columns_are_explained_where_there_are_any() -> None:
+    plain, over = (
+        solve(drawings.twins("24 kPa", flow)).pumps["press"] for flow in ("100 L/min", "400 L/min")
+    )
+    assert column_key([plain]) == ""
+    assert column_key([over]) == " Crossed, what lies past the floor."
+    flooded = solve(file.read(drawings.SHIPPED[0].parent / "header-two-pumps.toml").base).pumps["pilot"]
+    assert column_key([plain, flooded]) == " Hatched, what is given back."
+    high = replace(over, budget=-1e3)
+    assert "between red dashes, what the air lacks" in column_key([plain, high]).lower()

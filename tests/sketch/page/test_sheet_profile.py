@@ -11,10 +11,12 @@ from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.recorder import Recorder, _text
 from sketch.drawing.separation import separated
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Picture
+from sketch.page.blocks import Paragraph, Picture
+from sketch.page.options import option_of
 from sketch.page.plot import Plot
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_profile import (
+    NEVER_ENOUGH,
     _clear_of_line,
     _is_under,
     _middles,
@@ -22,7 +24,7 @@ from sketch.page.sheet_profile import (
     profile_part,
     to_break,
 )
-from sketch.views.profile import profile
+from sketch.views.profile import OtherCaseLine, profile
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -143,3 +145,31 @@ def test_a_name_that_the_line_runs_through_at_the_end_stands_elsewhere_along_its
     assert _runs_through(shown, plot, usual.y + 7.5, (usual.x, usual.right), 6.0)
     clear = replace(shown, stretches=(flat,))
     assert _clear_of_line(clear, plot, [usual], 0, [height]) is usual
+
+
+def test_a_name_keeps_off_the_lines_of_other_cases_where_there_is_room() -> None:
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    flat = replace(first, x0=0.0, x1=1.0, y0=floor.y + 60.0, y1=floor.y + 60.0)
+    other = OtherCaseLine("cold", "", ((0.0, floor.y + 5.0), (1.0, floor.y + 5.0)), sound=True)
+    shown = replace(solved, levels=(floor,), stretches=(flat,), others=(other,))
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    height = plot.at(0.0, floor.y)[1]
+    (middle,) = _middles(Ruler(), plot, replace(shown, stretches=()), (floor,), 15.0, plot.box.bottom)
+    assert middle == height + 7.5
+    over = Box(200.0, height - 15.0, 92.0, 15.0)
+    assert _clear_of_line(shown, plot, [over], 0, [height]).y == height
+
+
+def test_a_floor_above_the_pressure_on_the_fluid_is_explained_in_words() -> None:
+    text = RISER.replace('elevation = "0 m"', 'elevation = "8000 m"')
+    for drawn, there in ((RISER, False), (text, True)):
+        option = option_of("", "", file.parse(drawn).base, Level.MINIMUM, System.US)
+        panel = panel_of(option)
+        assert (panel.ledger.budget <= 0.0) is there
+        sheet = Sheet("", System.US, Level.MINIMUM, LIGHT, "", (panel,), (option,))
+        assert (
+            any(block == Paragraph(NEVER_ENOUGH, quiet=True, keep=True) for block in profile_part(sheet))
+            is there
+        )

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
-from sketch.views.plot import PAD, Plot, ShortAxis, size_of
+from sketch.views.plot import PAD, Plot, PressureAxis, ShortAxis, size_of
 from tests.sketch.shown import shown
 
 
@@ -40,6 +40,15 @@ def test_a_short_axis_has_no_figure_past_its_end(qtbot: QtBot) -> None:
         places = [at for _, values in axis.tickValues(-50.0, 50.0, 300.0) for at in values]
         assert min(places) <= -40.0
         assert end - 20.0 < max(places) <= end
+
+
+def test_an_axis_of_pressures_has_no_figure_below_zero(qtbot: QtBot) -> None:
+    axis = PressureAxis("left")
+    plot = shown(qtbot, Plot(axes={"left": axis}), 400, 300)
+    assert plot.getAxis("left") is axis
+    places = [at for _, values in axis.tickValues(-40.0, 100.0, 300.0) for at in values]
+    assert min(places) == 0.0
+    assert max(places) > 90.0
 
 
 def test_axes_follow_the_theme(qtbot: QtBot, plot: Plot) -> None:
