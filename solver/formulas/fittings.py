@@ -191,7 +191,7 @@ tee_own = Formula(
     HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
 )
 
-# A tee of which the least leg is about to turn
+# A tee of which the least leg joins and is about to turn
 
 K_a = Symbol("K_ca", Kind.NUMBER, "coefficient as the least leg flows", printed="K_c,a")
 K_b = Symbol("K_cb", Kind.NUMBER, "coefficient as if the least leg flowed the other way", printed="K_c,b")
@@ -211,12 +211,12 @@ tee_against = Formula(
 )
 turned = Symbol("x_t", Kind.NUMBER, "flow of the least leg over that below which it is about to turn")
 weight = Symbol("w_t", Kind.NUMBER, "weight of the way that the least leg flows")
-_TURNING = "blended, ours, so that nothing jumps where a leg turns: no source"
+_TURNING = "ours, so that nothing jumps where a leg turns, by the figures there that take more: no source"
 turned_share = Formula(
     "how near the least leg is to rest", turned, (least_share,), least(least_share / 0.03, 1), _TURNING
 )
 turning_weight = Formula(
-    "weight of the way it flows", weight, (turned,), 0.5 + 0.25 * turned * (3 - turned**2), _TURNING
+    "weight of the way it flows", weight, (turned,), turned**2 * (3 - 2 * turned), _TURNING
 )
 turning_k = Formula(
     "coefficient of the tee", s.K_c, (weight, K_a, K_b), weight * K_a + (1 - weight) * K_b, _TURNING

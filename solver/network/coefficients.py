@@ -71,7 +71,7 @@ _DARBY: Mapping[str, _Row] = {
     "two-weld mitre 90": _Row(800, 0.068, 4.1),
     "two-weld mitre 45": _Row(500, 0.052, 4.0),
     "three-weld mitre 90": _Row(800, 0.035, 4.2),
-    "tee run": _Row(150, 0.05, 4.0),
+    "tee run": _Row(200, 0.091, 4.0),
     "tee branch": _Row(800, 0.28, 4.0),
 }
 

@@ -3,36 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from enum import StrEnum
-from functools import cache, partial
-from typing import NamedTuple
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import fittings as formulas
-from solver.formulas import symbols
 from solver.formulas import tees as slow_flow
-from solver.formulas.formula import Formula, Symbol
 from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
-from solver.network.coefficients import DARBY, DARBY_ROWS
 from solver.network.losses import turbulence
 from solver.network.rows import Leg
+from solver.network.tee_curves import (
+    DRAGGED,
+    STEPS,
+    TeeWay,
+    curves,
+    friction_in_fittings,
+    tee_k_re,
+)
+from solver.network.tee_steps import AtLeg, LegSteps, record_curve, record_turning
 from solver.network.ways import Rows
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
 Ints = NDArray[np.intp]
 
-STEPS = 100
-"""The share of the branch is taken in steps of 1/100 and interpolated between: the published curves have
-a step, and a split that lies on it would never come to rest."""
-
 TURNING = 0.03
-"""Share of a tee's flow below which a leg counts as about to turn: the figures for either way are blended."""
+"""Share of a tee's flow below which a leg that joins counts as about to turn: its figures go over into those
+of flow that splits, which take more of every leg."""
+
+LEAST_FLOW = 1e-15
+"""Below it the Reynolds number of a tee's flow says nothing [m³/s]."""
+
+END = tuple(TeeWay).index(TeeWay.END)
+"""The place of that way in the curves."""
 
 NONE = 1e-7
 """Share of a tee's flow below which a leg's own velocity says nothing: its coefficient is held."""
@@ -42,38 +49,9 @@ FLOW_STEP = 1e-6
 
 
 TEE = (
-    "Crane TP-410 (2009), Idelchik where the ends of the run meet, by flow split; "
-    "laminar term of Darby's flanged tee"
+    "Crane TP-410 (2009), Idelchik where the ends of the run meet, by flow split, and never less than by "
+    "Crane's table; in laminar flow the larger of Darby's and Idelchik's"
 )
-
-
-class TeeWay(StrEnum):
-    """Where the fluid of one leg of a tee goes: on, round the corner, or from an end of the run to the branch
-    or back."""
-
-    RUN = "run"
-    BRANCH = "branch"
-    END = "end"
-
-
-def tee_formula(leg: TeeWay, *, diverging: bool, branch_share: float) -> Formula:
-    """The coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
-
-    diverging: the flow splits; otherwise it joins.
-    branch_share: the branch's flow over the whole flow, that of this end where the ends of the run meet; 0
-    to 1.
-    Sources: Crane TP-410; of ends that meet Idelchik.
-    """
-    if leg == TeeWay.END:
-        return formulas.tee_branch_leaves if diverging else formulas.tee_ends_meet[branch_share > 0.4]
-    if leg == TeeWay.BRANCH:
-        return formulas.tee_branch_leaves if diverging else formulas.tee_branch_joins[branch_share > 0.4]
-    return formulas.tee_run_leaves[branch_share > 0.5] if diverging else formulas.tee_run_joins
-
-
-def tee_k_re(leg: TeeWay) -> float:
-    """What the legs of Darby's flanged tee take in slow flow."""
-    return DARBY_ROWS["tee run" if leg == TeeWay.RUN else "tee branch"][0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +62,10 @@ class TeeTable:
     inward: Floats  # +1 where the row points into the tee, -1 where out of it
     branch: NDArray[np.bool_]
     bore: Floats  # [m]
+    friction: Floats = field(init=False)  # Crane's friction factor of a fitting
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "friction", friction_in_fittings(self.bore))
 
     @property
     def present(self) -> NDArray[np.bool_]:
@@ -100,15 +82,6 @@ def table(network: Network) -> TeeTable:
     # Bores count where lines run in parallel, and those are calculated one variant at a time.
     bore = np.array([figures.first(leg.bore) for leg in legs], dtype=np.float64)
     return TeeTable(rows.reshape(-1, 3), inward.reshape(-1, 3), branch.reshape(-1, 3), bore.reshape(-1, 3))
-
-
-class LegSteps(NamedTuple):
-    """Where the steps of one leg of a table of a single tee are recorded, and by which symbols."""
-
-    recorder: Recorder
-    leg: int
-    k: Symbol = symbols.K_c
-    k_re: Symbol = symbols.k_re
 
 
 def coefficients(
@@ -174,16 +147,17 @@ def _of_whole(
 ) -> tuple[Floats, Floats]:
     """Coefficients, k_inf referred to the whole flow and positive for a loss on the way into the tee.
 
-    into: flow into each tee along its legs [m³/s]; viscosity: as in `coefficients`. Where
-    the least of three legs nearly rests, the figures for flow either way along it are blended, so that
-    nothing jumps when it turns.
+    into: flow into each tee along its legs [m³/s]; viscosity: as in `coefficients`. Where the least of three
+    legs joins and nearly rests, the figures go over into those of the flow that splits once it has turned, so
+    that nothing jumps there, and a leg through which little leaves gets no pressure of the others' back.
     """
     size = np.abs(into)
     # A leg without a row brings all of the flow, also where one of the others rests.
     least, other, whole = np.argsort(np.where(tees.present, size, np.inf), axis=1).T
     lines = np.arange(len(whole))
     share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
-    turning = (share < TURNING) & tees.present.all(axis=1)
+    joins = into[lines, whole] < 0
+    turning = (share < TURNING) & joins & tees.present.all(axis=1)
     if not turning.any():
         return _with_whole(tees, into, whole, viscosity, steps)
     one_way = the_other = steps
@@ -193,11 +167,11 @@ def _of_whole(
     k, k_re = _with_whole(tees, into, whole, viscosity, one_way)
     turned = np.where(turning, other, whole)
     k_other, k_re_other = _with_whole(tees, into, turned, viscosity, the_other)
-    part = np.minimum(share / TURNING, 1.0)
-    weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
+    part = np.where(turning, share / TURNING, 1.0)
+    weight = (part**2 * (3.0 - 2.0 * part))[:, None]
     if steps is not None:
         flows = float(size[0, least[0]]), float(size[0, whole[0]])
-        _record_turning(steps, flows, (k * np.sign(into), k_other * np.sign(into)), (k_re, k_re_other))
+        record_turning(steps, flows, (k * np.sign(into), k_other * np.sign(into)), (k_re, k_re_other))
     return weight * k + (1 - weight) * k_other, weight * k_re + (1 - weight) * k_re_other
 
 
@@ -212,14 +186,17 @@ def _with_whole(
     turns = tees.branch | tees.branch[lines, whole][:, None]
     at = np.where(turns, share, 1.0 - share) * STEPS
     low = np.minimum(at.astype(np.intp), STEPS - 1)
-    kind, way = np.where(tees.branch[lines, whole][:, None], 2, turns), splits.astype(np.intp)
-    below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
+    kind, way = np.where(tees.branch[lines, whole][:, None], END, turns), splits.astype(np.intp)
+    below, above = curves()[kind, way, low], curves()[kind, way, low + 1]
     published = below + (at - low) * (above - below)
-    k, bore = published, tees.bore[lines, whole]
-    if splits.any():
-        w = turbulence(slow_flow.whole_reynolds.array(flow, bore, viscosity))[:, None]
-        slow = slow_flow.tee_slow.array(w, published, slow_flow.tee_nothing_back.array(share))
-        k = np.where(splits, -np.where(turns, slow, published), published)
+    bore = tees.bore[lines, whole]
+    by_table = np.where(turns, slow_flow.TURN, slow_flow.RUN) * tees.friction[lines, whole][:, None]
+    kept_up = ~turns | splits | (share > DRAGGED)
+    published = np.where(kept_up, np.maximum(published, by_table * share**2), published)
+    reynolds = slow_flow.whole_reynolds.array(np.maximum(flow, LEAST_FLOW), bore, viscosity)[:, None]
+    slow = turns & (splits | (kind != END))
+    k = np.where(slow, _in_slow_flow(published, reynolds, share, splits), published)
+    k = np.where(splits, -k, k)
     k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
@@ -227,94 +204,20 @@ def _with_whole(
         leg, nu = steps.leg, float(np.broadcast_to(viscosity, flow.shape)[0])
         leg_way = tuple(TeeWay)[int(kind[0, leg])]
         of_whole = float(flow[0]), float(bore[0]), nu
-        at_leg = _AtLeg(leg_way, bool(splits[0, 0]), float(share[0, leg]), int(low[0, leg]), of_whole)
-        _record_curve(steps, at_leg, float(into[0, leg]), leg == whole[0])
+        at_leg = AtLeg(leg_way, bool(splits[0, 0]), float(share[0, leg]), int(low[0, leg]), of_whole)
+        record_curve(steps, at_leg, float(into[0, leg]), leg == whole[0])
     return k, k_re
 
 
-WHOLE = "it carries the whole flow so, and the others have the loss"
-
-
-class _AtLeg(NamedTuple):
-    """Where on which published curve a leg lies."""
-
-    way: TeeWay
-    splits: bool
-    share: float  # of the leg's flow in that of the leg that counts as the whole
-    low: int  # the hundredth below the branch's
-    of_whole: tuple[float, float, float]  # the whole flow [m³/s], its bore [m] and viscosity [m²/s]
-
-
-_OWN_SHARE = {
-    TeeWay.RUN: formulas.rest_share,
-    TeeWay.BRANCH: formulas.branch_share,
-    TeeWay.END: formulas.end_share,
-}
-
-
-def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> None:
-    """The published curve at the hundredths beside the share of the branch, and between them."""
-    recorder = steps.recorder
-    if is_whole:
-        if steps.k is not symbols.K_c:
-            recorder.given(steps.k, 0.0, WHOLE)
-            recorder.given(steps.k_re, 0.0, WHOLE)
-        return
-    recorder.given(steps.k_re, tee_k_re(at.way), f"{DARBY}, flanged tee")
-    if not into:
-        recorder.given(steps.k, 0.0, "it rests")
-        return
-    own_share = _OWN_SHARE[at.way]
-    share, ends = recorder.work(own_share, at.share), (at.low / STEPS, (at.low + 1) / STEPS)
-    below, above = (
-        recorder.work(tee_formula(at.way, diverging=at.splits, branch_share=end), end, symbol=symbol)
-        for end, symbol in zip(ends, (formulas.K_1, formulas.K_2), strict=True)
-    )
-    along = (into < 0) == at.splits
-    slow = (
-        at.splits
-        and at.way != TeeWay.RUN
-        and float(turbulence(slow_flow.whole_reynolds.scalar(*at.of_whole))) < 1.0
-    )
-    law = formulas.tee_between if along or slow else formulas.tee_against
-    figures_between = (below, above, *ends, share)
-    k = recorder.work(law, *figures_between, symbol=slow_flow.K_published if slow else steps.k)
-    if slow:
-        _record_slow(steps, at, k, along)
-
-
-def _record_slow(steps: LegSteps, at: _AtLeg, published: float, along: bool) -> None:
-    """What becomes of the published coefficient where the flow that splits is laminar, or nearly so."""
-    recorder = steps.recorder
-    place = recorder.work(slow_flow.whole_transition, recorder.work(slow_flow.whole_reynolds, *at.of_whole))
-    w = recorder.work(slow_flow.whole_turbulence, place)
-    least = recorder.work(slow_flow.tee_nothing_back, at.share)
-    law = slow_flow.tee_slow if along else slow_flow.tee_slow_against
-    recorder.work(law, w, published, least, symbol=steps.k)
-
-
-def _record_turning(
-    steps: LegSteps, flows: tuple[float, float], k: tuple[Floats, Floats], k_re: tuple[Floats, Floats]
-) -> None:
-    """The blend of the figures for either way along the least leg, of its flow and the whole [m³/s]."""
-    recorder, at = steps.recorder, (0, steps.leg)
-    share = recorder.work(formulas.least_leg, *flows)
-    weight = recorder.work(formulas.turning_weight, recorder.work(formulas.turned_share, share))
-    recorder.work(formulas.turning_k, weight, *(float(x[at]) for x in k))
-    recorder.work(formulas.turning_slow, weight, *(float(x[at]) for x in k_re))
-
-
-@cache
-def _curves() -> Floats:
-    """Referred to the whole flow, over the share of the branch: [run, branch, end][joins, splits][share]."""
-    curves = np.empty((len(TeeWay), 2, STEPS + 1))
-    for i, leg in enumerate(TeeWay):
-        for splits in (False, True):
-            for step in range(STEPS + 1):
-                share = step / STEPS
-                law = tee_formula(leg, diverging=splits, branch_share=share)
-                curves[i, int(splits), step] = law.scalar(share)
-    return curves
+def _in_slow_flow(published: Floats, reynolds: Floats, share: Floats, splits: NDArray[np.bool_]) -> Floats:
+    """Coefficients of legs in which flow turns, at a Reynolds number of the whole flow, (tees, 1)."""
+    w = turbulence(reynolds)
+    if w.min(initial=1.0) >= 1.0:
+        return published
+    splitting = slow_flow.laminar_splits.array(slow_flow.laminar_factor.array(share), reynolds, share)
+    splitting = np.maximum(splitting, slow_flow.tee_nothing_back.array(share))
+    least = np.where(splits, splitting, slow_flow.laminar_joins.array(published, reynolds, share))
+    return slow_flow.tee_slow.array(w, published, least)
 
 
 def with_split(network: Network, flows: Floats, viscosity: float | Floats) -> Network:

@@ -15,7 +15,8 @@ from fluids import fittings as library
 from solver.formulas import flow
 from solver.network import coefficients, losses
 from solver.network.screens import flow_coefficient
-from solver.network.tees import TeeTable, TeeWay, tee_formula
+from solver.network.tee_curves import TeeWay, tee_formula
+from solver.network.tees import TeeTable
 from solver.network.tees import coefficients as tee_coefficients
 from solver.properties import sizes
 from tests.published.comparing import Published
@@ -245,9 +246,10 @@ def test_a_tee_that_all_the_flow_turns_in_takes_what_the_tables_give_an_elbow_of
 @pytest.mark.parametrize("whole", [100.0, 300.0, 1000.0])
 def test_the_branch_of_a_laminar_split_lies_between_darby_and_idelchik(share: float, whole: float) -> None:
     """Fall of static pressure from header to branch, in velocity pressures of the header. Not less than by
-    Darby's row as books use it, without velocity heads, but for 0.3 of one; not more than by Idelchik's
-    laminar curve, diagram 7-18 (3rd edition; from memory, equal to a public program's that quotes the pages)
-    with Darby's laminar term, which at very low Reynolds numbers is larger than his 150/Re."""
+    Darby's row as books use it, without velocity heads, but for 0.3 of one; nor, from Re 1000, than by
+    Idelchik's laminar curve, diagram 7-18 (3rd edition; from memory, equal to a public program's that quotes
+    the pages); not more than by that with Darby's laminar term, which at very low Reynolds numbers is larger
+    than his 150/Re."""
     legs = TeeTable(
         np.array([[-1, 0, 1]]),
         np.array([[1.0, -1.0, -1.0]]),
@@ -263,6 +265,29 @@ def test_the_branch_of_a_laminar_split_lies_between_darby_and_idelchik(share: fl
     k_1 = 0.9 + share if share <= 0.6 else 1.5 - (share - 0.6) / 2
     idelchik = (k_1 + 1) * (1 + share**2) + 150 / whole - 2 * (1 - share**2)
     assert darby - 0.3 <= fall <= idelchik + slow
+    assert whole < 1000 or fall >= idelchik - 1e-9
+
+
+@pytest.mark.parametrize("nps", ["1/2", "1", "2", "4"])
+def test_flow_past_a_dead_leg_takes_what_tables_give_the_run_of_a_tee(nps: str, published: Published) -> None:
+    """Tee, run-through, at its own velocity: Crane TP-410 20 f_T (read in Ludwig, Applied Process Design,
+    volume 1, 3rd edition, page 76); Darby's constants as `fluids` has them, flanged 0.05 (1 + 4/D^0.3) and
+    threaded 0.091 (1 + 4/D^0.3), near which Crane's lies. His flow-split curve has nothing."""
+    size = sizes.find(f"NPS {nps} schedule 40")
+    legs = TeeTable(
+        np.array([[-1, 0, 1]]),
+        np.array([[1.0, -1.0, -1.0]]),
+        np.array([[False, False, True]]),
+        np.full((1, 3), size.bore),
+    )
+    k_inf, k_re = tee_coefficients(legs, np.array([0.002, 0.0]), 1e-8)
+    factor = library.ft_Crane(size.bore)
+    published("Crane TP-410", f"tee, flow through run, NPS {nps}", 20 * factor, float(k_inf[0, 1]), rel=1e-3)
+    inches = size.nominal / INCH
+    for name, least, most in (("flanged", 1.5, 2.3), ("threaded", 0.85, 1.15)):
+        k1, ki, kd = library.Darby[f"Tee, Run-through, {name}, (r/D = 1)"]
+        assert least <= k_inf[0, 1] / (ki * (1 + kd / inches**0.3)) <= most
+        assert k_re[0, 1] >= k1
 
 
 def test_iec_60534_example_1(published: Published) -> None:

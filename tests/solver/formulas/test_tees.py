@@ -31,3 +31,25 @@ def test_in_turbulent_flow_the_published_coefficient_stands_and_in_laminar_flow_
             0.4 * published + 0.6 * max(published, 1.5)
         )
         assert tees.tee_slow_against(0.4, published, 1.5) == -tees.tee_slow(0.4, published, 1.5)
+
+
+@pytest.mark.parametrize("share", [0.0, 0.3, 0.6, 0.601, 1.0])
+def test_idelchiks_factor_of_laminar_flow_rises_to_six_tenths_and_falls_from_there(share: float) -> None:
+    """From memory, equal to a public program's that quotes Idelchik's pages."""
+    factor = 1.9 + share if share <= 0.6 else 2.5 - (share - 0.6) / 2
+    assert tees.laminar_factor(share) == pytest.approx(factor)
+
+
+def test_laminar_flow_takes_idelchiks_coefficient_less_what_darbys_term_takes_besides() -> None:
+    assert tees.laminar_splits(2.0, 1500.0, 0.5) == pytest.approx(2 * 1.25 + 0.1 - 800 * 0.5 / 1500)
+    assert tees.laminar_joins(0.4, 1500.0, 0.5) == pytest.approx(2 * 0.4 + 0.1 - 800 * 0.5 / 1500)
+    assert tees.laminar_splits(2.0, 10.0, 1.0) < 0.0, "in creeping flow Darby's term is the larger"
+    assert tees.laminar_alone(0.3) == 0.3
+    assert tees.laminar_at_least(0.3, -1.0) == 0.3
+
+
+def test_a_tee_takes_what_its_table_gives_at_least() -> None:
+    assert tees.run_at_least(0.02, 0.5) == pytest.approx(0.1)
+    assert tees.turn_at_least(0.02, 0.5) == pytest.approx(0.3)
+    assert tees.tee_at_least(-0.1, 0.1) == 0.1
+    assert tees.tee_at_least_against(0.4, 0.1) == -0.4

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from fluids import fittings as library
 
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -79,15 +80,19 @@ def test_what_stands_still_is_drawn_all_the_same() -> None:
     assert {row.part for row in network.rows} >= {"to near", "between", "to far"}
 
 
-def test_a_tee_with_one_dead_leg_is_as_good_as_straight() -> None:
+def test_a_tee_with_one_dead_leg_costs_what_tables_give_its_run() -> None:
+    """Crane TP-410, table of fittings: 20 f_T; Darby (2001), threaded: 200/Re."""
     alone = drawing(
         tank(size=(4.0, 0.7)),
         intake("a", (0.5, 0.12)),
         pump("one", (0.5, 2.0), flow=0.002),
         run("up", "a", "one"),
     )
-    one = solve(shut(crossover(), "near")).pumps["one"]
-    assert one.spent == pytest.approx(solve(alone).pumps["one"].spent, rel=0.01)
+    one, straight = solve(shut(crossover(), "near")).pumps["one"], solve(alone).pumps["one"]
+    (tee,) = (entry for entry in one.entries if entry.kind == "tee" and entry.loss)
+    assert tee.reynolds
+    assert tee.k == pytest.approx(20 * library.ft_Crane(tee.bore) + 200 / tee.reynolds, rel=1e-4)
+    assert one.spent == pytest.approx(straight.spent + tee.loss, rel=1e-3)
 
 
 def test_a_dead_branch_in_a_network_of_loops_changes_nothing_else() -> None:

@@ -1,6 +1,7 @@
 """Tees at the split they really have."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,23 +9,10 @@ from fluids import fittings as library
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.formulas import symbols
-from solver.formulas.record import Recorder
 from solver.network.build import build
 from solver.network.flows import settle
-from solver.network.tees import (
-    NONE,
-    TEE,
-    LegSteps,
-    TeeTable,
-    TeeWay,
-    coefficients,
-    losses,
-    slopes,
-    tee_formula,
-    tee_k_re,
-    with_split,
-)
+from solver.network.tee_curves import TeeWay, tee_formula, tee_k_re
+from solver.network.tees import NONE, TEE, TeeTable, coefficients, losses, slopes, with_split
 from tests.drawings import drawing, pump, run
 from tests.solver.network.test_flows import OIL, header
 
@@ -39,11 +27,20 @@ RUN_RUN_BRANCH = TeeTable(
 )
 
 
+IN_TABLE = {"run": 20.0, "branch": 60.0}
+"""Of Crane's table of fittings (TP-410, 1976), times his friction factor; read in Ludwig, Applied Process
+Design for Chemical and Petrochemical Plants, volume 1, 3rd edition, page 76."""
+
+
 def crane(leg: str, *, diverging: bool, branch_share: float) -> float:
-    """k_inf of a leg by the library's Crane TP-410 (2009), referred to the leg's own velocity."""
+    """k_inf of a leg by the library's Crane TP-410 (2009), referred to the leg's own velocity; not below that
+    of Crane's table, but where a branch is dragged along."""
     of_whole = getattr(library, f"K_{leg}_{'diverging' if diverging else 'converging'}_Crane")
     own = branch_share if leg == "branch" else 1.0 - branch_share
-    return float(of_whole(0.05, 0.05, 1.0 - branch_share, branch_share, angle=90)) / own**2
+    k = float(of_whole(0.05, 0.05, 1.0 - branch_share, branch_share, angle=90)) / own**2
+    if leg == "branch" and not diverging and branch_share <= 0.4:
+        return k
+    return max(k, IN_TABLE[leg] * library.ft_Crane(0.05))
 
 
 def at(*flows):
@@ -56,7 +53,7 @@ def test_a_split_takes_the_published_figures(share):
     k_inf, k_re = at(1.0, 1.0 - share, share)
     for leg, name in ((1, "run"), (2, "branch")):
         expected = crane(name, diverging=True, branch_share=share)
-        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected, tee_k_re(name)))
+        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected, tee_k_re(name)), rel=1e-5)
     assert (k_inf[0], k_re[0]) == (0.0, 0.0)
 
 
@@ -65,7 +62,7 @@ def test_a_join_takes_the_published_figures(share):
     k_inf, _ = at(1.0 - share, 1.0, -share)
     for leg, name in ((0, "run"), (2, "branch")):
         expected = crane(name, diverging=False, branch_share=share)
-        assert k_inf[leg] == pytest.approx(expected, abs=1e-9)
+        assert k_inf[leg] == pytest.approx(expected, abs=1e-5)
     assert k_inf[1] == 0.0
 
 
@@ -81,7 +78,7 @@ def test_laminar_flow_that_turns_into_a_branch_gets_no_static_pressure_back(shar
     fall = lost - 2.0 * (1.0 - share**2)
     assert fall >= k_re[0, 2] * share / whole - 1e-9, "what Darby's laminar term takes, at least"
     of_run = crane("run", diverging=True, branch_share=share)
-    assert k_inf[0, 1] == pytest.approx(of_run, abs=1e-9)
+    assert k_inf[0, 1] == pytest.approx(of_run, abs=1e-5)
 
 
 def test_as_the_flow_that_splits_gets_turbulent_the_published_figures_take_over():
@@ -89,9 +86,25 @@ def test_as_the_flow_that_splits_gets_turbulent_the_published_figures_take_over(
         viscosity = 4 / (math.pi * 0.05 * reynolds)
         return coefficients(RUN_RUN_BRANCH, np.array([1.0, 0.7, 0.3]), viscosity)[0][0, 2]
 
-    assert of_branch(1.0) == of_branch(2000.0) == pytest.approx(2 * (1 - 0.3**2) / 0.3**2)
+    assert of_branch(1.0) == pytest.approx(2 * (1 - 0.3**2) / 0.3**2), "Darby's term is the most of it"
+    assert of_branch(1.0) < of_branch(1000.0) < of_branch(2000.0)
     assert of_branch(2000.0) > of_branch(3000.0) > of_branch(4000.0)
     assert of_branch(4000.0) == of_branch(1e6)
+
+
+@pytest.mark.parametrize("viscosity", [THIN, 8e-3, 1.0])
+@pytest.mark.parametrize("small", [0.0, 1e-9, 1e-4, 0.01, 0.029, 0.031, 0.2])
+@pytest.mark.parametrize("into", [0, 1, 2])
+def test_no_leg_that_fluid_leaves_by_gets_pressure_back(into: int, small: float, viscosity: float) -> None:
+    """In the leg with less than 3 % of the flow half a velocity pressure came back, as what is published for
+    either way along it was blended there."""
+    outward = [leg for leg in range(3) if leg != into]
+    for little, much in (outward, outward[::-1]):
+        inflow = np.zeros(3)
+        inflow[into], inflow[little], inflow[much] = 1.0, -small, small - 1.0
+        ways = RUN_RUN_BRANCH.inward[0]
+        lost = losses(RUN_RUN_BRANCH, inflow * ways, replace(OIL, viscosity=viscosity))[0] * ways
+        assert lost[into] >= lost[outward].max()
 
 
 def test_a_split_of_every_variant_is_that_of_the_variant_alone():
@@ -110,7 +123,9 @@ def test_ends_of_the_run_that_meet_lose_more_than_a_branch_that_joins_a_run(shar
     k_inf, k_re = at(share, share - 1.0, 1.0)
     for leg, own in ((0, share), (1, 1.0 - share)):
         of_whole = k_inf[leg] * own**2
-        assert of_whole == pytest.approx(tee_formula(TeeWay.END, diverging=False, branch_share=own)(own))
+        published = tee_formula(TeeWay.END, diverging=False, branch_share=own)(own)
+        by_table = IN_TABLE["branch"] * library.ft_Crane(0.05) * own**2 if own > 0.4 else 0.0
+        assert of_whole == pytest.approx(max(published, by_table), rel=1e-5)
         assert of_whole >= crane("branch", diverging=False, branch_share=own) * own**2 - 0.03
         assert of_whole > 0.6
         assert k_re[leg] == tee_k_re(TeeWay.BRANCH)
@@ -121,7 +136,7 @@ def test_flow_in_by_the_branch_turns_into_both_ends_of_the_run():
     k_inf, k_re = at(-0.3, 0.7, -1.0)
     for leg, share in ((0, 0.3), (1, 0.7)):
         expected = crane("branch", diverging=True, branch_share=share)
-        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected, tee_k_re("branch")), rel=1e-9)
+        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected, tee_k_re("branch")), rel=1e-5)
     assert (k_inf[2], k_re[2]) == (0.0, 0.0)
 
 
@@ -159,7 +174,9 @@ def test_a_settled_tree_has_its_tees_filled_in():
     settled = settle(header(0.002, 0.001), OIL)
     rows = {row.key: row for row in settled.network.rows}
     branch, straight = rows["header/branch"], rows["header/run 2"]
-    exact = 2 * (1 - 1 / 9) * 9  # in laminar flow, of the leg's own velocity
+    reynolds = 4 * 0.003 / (math.pi * 0.06 * OIL.viscosity)
+    idelchik = (1 + 0.9 + 1 / 3) * (1 + 1 / 9) + 150 / max(reynolds, 1000)
+    exact = 9 * max(2 * (1 - 1 / 9), idelchik - 800 / 3 / reynolds)  # in laminar flow, of the leg's velocity
     assert exact > crane("branch", diverging=True, branch_share=1 / 3)
     assert branch.k_inf == pytest.approx(exact, rel=1e-9)
     assert branch.k_re == tee_k_re("branch")
@@ -183,7 +200,7 @@ def test_a_leg_that_rests_leaves_the_other_its_loss(legs: tuple[int, int, int]) 
         share = float(way == TeeWay.BRANCH)
         k_inf, k_re = coefficients(tees, flows, THIN)
         expected = crane(way, diverging=True, branch_share=share)
-        assert (k_inf[0, leg], k_re[0, leg]) == pytest.approx((expected, tee_k_re(way)), abs=1e-12)
+        assert (k_inf[0, leg], k_re[0, leg]) == pytest.approx((expected, tee_k_re(way)), rel=1e-5)
         nearly, _ = coefficients(tees, np.where(flows > 0, flows, 1e-9), THIN)
         assert k_inf[0, leg] == pytest.approx(nearly[0, leg], abs=1e-6), "and nothing jumps"
 
@@ -215,47 +232,3 @@ def test_slopes_follow_the_losses(one, two):
     grown = losses(RUN_RUN_BRANCH, flows + step, OIL)[0] - lost
     expected = slopes(RUN_RUN_BRANCH, flows, OIL)[0] @ step
     np.testing.assert_allclose(grown, expected, atol=1e-3 * np.abs(grown).max())
-
-
-@pytest.mark.parametrize("diverging", [True, False])
-@pytest.mark.parametrize("leg", TeeWay)
-def test_a_tee_leg_is_finite_at_every_split(leg: TeeWay, diverging: bool) -> None:
-    assert tee_k_re(leg) in (150, 800)
-    for share in (0.0, 1e-9, 0.2, 0.5, 0.9, 1.0):
-        assert math.isfinite(tee_formula(leg, diverging=diverging, branch_share=share)(share))
-
-
-def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
-    for diverging in (True, False):
-        formula = tee_formula(TeeWay.RUN, diverging=diverging, branch_share=0.0)
-        assert formula(0.0) == pytest.approx(0.0)
-
-
-@pytest.mark.parametrize(
-    "flows",
-    [
-        (1.0, 0.99, 0.01),
-        (0.99, 1.0, -0.01),
-        (-0.99, 0.01, -1.0),
-        (1.0, 1.0, 0.0),
-        (0.01, -0.99, 1.0),
-        (0.4, -0.6, 1.0),
-        (-0.4, 0.6, -1.0),
-    ],
-)
-@pytest.mark.parametrize("leg", [0, 1, 2])
-@pytest.mark.parametrize("viscosity", [THIN, 8e-3, 1.0])
-def test_a_leg_about_to_turn_is_worked_out_from_the_published_curves(
-    flows: tuple[float, float, float], leg: int, viscosity: float
-) -> None:
-    """The steps arrive at the figure; what stands as given is a table's, or the nothing of a leg at rest."""
-    recorder = Recorder()
-    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows), viscosity, LegSteps(recorder, leg))
-    values = {step.symbol: step.value for step in recorder.steps}
-    assert values.get(symbols.k_inf, 0.0) == pytest.approx(k_inf[0, leg], rel=1e-12)
-    assert values.get(symbols.k_re, 0.0) == pytest.approx(k_re[0, leg], rel=1e-12)
-    given_steps = [step for step in recorder.steps if step.worked is None]
-    assert all(step.value == 0.0 or "Darby" in step.source for step in given_steps)
-    for step in recorder.steps:
-        if step.worked is not None:
-            assert step.value == pytest.approx(step.worked.relation.scalar(*step.worked.values), rel=1e-12)
