@@ -26,9 +26,10 @@ CASE_REFUSED = 'The case "{}" is not judged. The others are: see Cases.'
 AT_REST = "There is no ledger of a pump at rest."
 EMPTY = "No drawing is open."
 PART = Qt.ItemDataRole.UserRole
+MARK = 16  # logical pixels
 
 
-def mark_icon(severity: Severity | Grade | str, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
+def mark_icon(severity: Severity | Grade | str, palette: QPalette, ratio: float, size: int = MARK) -> QIcon:
     """A finding's mark as an icon, sharp at the screen's scale."""
     pixmap = QPixmap(QSize(round(size * ratio), round(size * ratio)))
     pixmap.setDevicePixelRatio(ratio)
@@ -51,6 +52,7 @@ class RefusalList(QWidget):
         self._reasons.setAccessibleName("Why nothing is calculated")
         self._reasons.setFrameShape(QListWidget.Shape.NoFrame)
         self._reasons.setWordWrap(True)
+        self._reasons.setIconSize(QSize(MARK, MARK))  # Qt's own is half as large again at 200 %
         MoreBelow(self._reasons)
         self._reasons.itemClicked.connect(self._select)
         self._reasons.itemActivated.connect(self._select)

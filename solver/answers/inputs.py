@@ -282,7 +282,7 @@ def screen_of(layout: Layout, name: str) -> Screen | None:
 
 
 def _port_now(layout: Layout, part: str, level: Level) -> Quantity | str:
-    return layout.pumps[part].at[1] if part in layout.pumps else "no pump in this drawing"
+    return layout.pumps[part].at[1] if part in layout.pumps else "no pump yet"
 
 
 def _port_span(layout: Layout, part: str, level: Level) -> Ends:
@@ -302,7 +302,7 @@ def _temperature_span(layout: Layout, part: str, level: Level) -> Ends:
 
 def _level_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     if part not in layout.reservoirs:
-        return "no tank in this drawing"
+        return "no tank yet"
     tank = layout.reservoirs[part]
     return tank.minimum_level if level == Level.MINIMUM else tank.normal_level
 
@@ -313,9 +313,9 @@ def _level_span(layout: Layout, part: str, level: Level) -> Ends:
 
 def _speed_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     if part not in layout.pumps:
-        return "no pump in this drawing"
+        return "no pump yet"
     pump = layout.pumps[part]
-    return "its flow is typed on its card" if pump.flow is not None or pump.speed is None else pump.speed
+    return "its flow is typed" if pump.flow is not None or pump.speed is None else pump.speed
 
 
 def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
@@ -326,7 +326,7 @@ def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
 
 def _elevation_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     given = layout.site.elevation if layout.site.barometer is None else None
-    return given if given is not None else "a barometer is typed instead"
+    return given if given is not None else "a barometer is typed"
 
 
 def _elevation_span(layout: Layout, part: str, level: Level) -> Ends:
@@ -337,7 +337,7 @@ def _elevation_span(layout: Layout, part: str, level: Level) -> Ends:
 def _blocked_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     screen = screen_of(layout, part)
     if screen is None:
-        return "no strainer in this line"
+        return "no strainer here"
     return Quantity(f"{screen.blocked * 100:g} %", screen.blocked)
 
 

@@ -89,8 +89,8 @@ def test_a_site_has_one_range_everywhere(layout: Layout) -> None:
 def test_a_figure_that_is_not_there_says_why(layout: Layout) -> None:
     none = KnobSubject("", "", Level.MINIMUM, "")
     reasons = {knob.name: knob.reason(layout, none) for knob in KNOBS}
-    assert reasons["Port height"] == "no pump in this drawing"
-    assert reasons["Fluid level"] == "no tank in this drawing"
-    assert reasons["Strainer blocked"] == "no strainer in this line"
-    with pytest.raises(ValueError, match="no strainer in this line"):
+    assert reasons["Port height"] == "no pump yet"
+    assert reasons["Fluid level"] == "no tank yet"
+    assert reasons["Strainer blocked"] == "no strainer here"
+    with pytest.raises(ValueError, match="no strainer here"):
         BY_NAME["Strainer blocked"].value(layout, none)

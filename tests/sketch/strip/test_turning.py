@@ -114,7 +114,7 @@ def test_restore_goes_back_to_the_saved_text(document: Document) -> None:
 
 def test_a_knob_without_its_figure_gives_the_reason(qtbot: QtBot) -> None:
     port = knob(Document(), "Port height")
-    assert port.reason == "no pump in this drawing"
+    assert port.reason == "no pump yet"
     assert port.saved is None
     assert port.restore()
 
@@ -132,4 +132,4 @@ def test_a_typed_flow_says_where_it_stands_in_the_place_of_the_speed(document: D
     pump = document.layout.pumps["carriage"]
     flow = replace(pump, flow=quantity("40 L/min", Kind.FLOW), displacement=None, speed=None)
     document.apply("Type a flow", replace(document.layout, pumps={"carriage": flow}))
-    assert knob(document, "Pump speed").reason == "its flow is typed on its card"
+    assert knob(document, "Pump speed").reason == "its flow is typed"

@@ -128,7 +128,7 @@ def test_knob_without_its_part_says_why(strip: WhatIfStrip, document: Document) 
     document.apply("Plain end", replace(document.layout, intakes={"strainer": intake}))
     turner = strip.turners["Strainer blocked"]
     assert not turner.field.isEnabled()
-    assert "no strainer in this line" in turner.message.toolTip()
+    assert "no strainer here" in turner.message.toolTip()
     assert turner.message.isVisible()
     document.undo_stack.undo()
     assert turner.field.isEnabled()
