@@ -39,7 +39,7 @@ class AirColumn(QWidget):
         super().__init__(parent)
         self._document = document
         self._failsafe = Failsafe(self, document)
-        self._drawn = ColumnDrawn((), ())
+        self._drawn = ColumnDrawn(())
         self._outlook: Outlook | None = None  # that the headline shows
         self._verdict: Outlook | None = None  # that it is to show
         self._said = ""
@@ -78,7 +78,7 @@ class AirColumn(QWidget):
 
     def _follow_verdict(self) -> None:
         """Keep the headline with every frame of a drag; the column has a pace of its own."""
-        if self._document.ledger is None or not self._drawn.slices:
+        if self._document.ledger is None or self._drawn.empty:
             self.update()
             return
         self._verdict = self._gauger.outlook

@@ -49,7 +49,8 @@ class PaintedColumn:
 
     def credit_lane(self, high: float, low: float) -> Box:
         """The credit_lane of what is given, between two pressures [Pa]."""
-        return self.between(high, low)._replace(width=LANE * self.pencil.dot)
+        x, y, _, height = self.between(high, low)
+        return Box(x, y, LANE * self.pencil.dot, height)
 
     def right_of_lane(self, high: float, low: float) -> Box:
         """What the lane leaves of the column."""

@@ -21,9 +21,9 @@ def paint_labels(
     """Names and shares, and `more`, moved apart so that none covers another, with leaders back."""
     pencil, area, frame, dot = column.pencil, column.area, column.frame, column.pencil.dot
     high = pencil.height() + 4 * dot
-    room = area.bottom - frame.y + 4 * dot
+    most = int((area.bottom - frame.y + 4 * dot) // high)
     wanted = sorted(
-        keep([*notes(column.ledger, slices, column.system, pointed), *more], int(room // high)),
+        keep([*notes(column.ledger, slices, column.system, pointed, most), *more], most),
         key=lambda note: (-note.pressure, note.order),
     )
     heights = [column.y(note.pressure) for note in wanted]

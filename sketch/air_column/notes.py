@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from operator import itemgetter
 from typing import NamedTuple
 
 from sketch.air_column.slices import Slice, surface_with_credits
@@ -49,11 +50,14 @@ class Note(NamedTuple):
     order: int = 0  # in walking order, for slices of the same pressure
 
 
-def notes(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str) -> list[Note]:
-    """Everything worth a line, not yet in order nor thinned out."""
+def notes(
+    ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str, most: int | None = None
+) -> list[Note]:
+    """Everything worth a line, not yet in order nor thinned out, but for the slices that `keep` leaves out
+    where it keeps no more than `most` notes."""
     return [
         *_around(ledger, system),
-        *_slices(ledger, slices, system, pointed),
+        *_slices(ledger, slices, system, pointed, most),
         *_bounds(ledger, system),
     ]
 
@@ -116,19 +120,29 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
     yield Note(0.0, "perfect vacuum", weight=3.0)
 
 
-def _slices(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
+def _slices(
+    ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str, most: int | None
+) -> Iterator[Note]:
+    weights: list[tuple[float, int, Slice]] = []
+    whole = ledger.atmosphere
     for order, piece in enumerate(slices):
-        size = (piece.high - piece.low) / ledger.atmosphere if piece.share is None else abs(piece.share)
-        if size < LEAST_SHARE and piece.key != pointed:
-            continue
-        text, share = piece.name, ""
+        _, share, high, low, _ = piece
+        size = (high - low) / whole if share is None else abs(share)
+        if pointed and piece.key == pointed:
+            weights.append((LARGE, order, piece))
+        elif size >= LEAST_SHARE:
+            weights.append((min(size, 2.0), order, piece))
+    if most is not None and len(weights) > most:
+        weights = sorted(sorted(weights, key=lambda each: -each[0])[: max(most, 0)], key=itemgetter(1))
+    for weight, order, piece in weights:
+        text, share_text = piece.name, ""
         if piece.share is None:
             text += f": {show(piece.high - piece.low, Kind.VACUUM, system)}"
         else:
-            share = percent(piece.share)
+            share_text = percent(piece.share)
         yield Note(
-            (piece.high + piece.low) / 2, text, NoteKind.SLICE, piece.key, share,
-            piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,
+            (piece.high + piece.low) / 2, text, NoteKind.SLICE, piece.key, share_text,
+            piece.share, piece.credit, weight, order,
         )  # fmt: skip
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, partial
 from itertools import pairwise
 
 from PySide6.QtCore import QRectF
@@ -34,13 +35,23 @@ LEAST_EDGED = 3.0
 """Logical pixels: between hatch lines, and of a slice that is thick enough for an edge of its own."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ColumnDrawn:
-    """What has been painted of a column: the slices by key, the labels, and the height of the headline."""
+    """What has been painted of a column: the labels, the height of the headline, and the slices."""
 
-    slices: tuple[tuple[str, Box], ...]
     labels: tuple[Label, ...]
     headline: float = 0.0
+    placing: Callable[[], tuple[tuple[str, Box], ...]] | None = field(default=None, compare=False)
+
+    @property
+    def empty(self) -> bool:
+        """Whether there was no ledger to show."""
+        return self.placing is None
+
+    @cached_property
+    def slices(self) -> tuple[tuple[str, Box], ...]:
+        """The slices by key: none is looked for in a frame of a drag, and a long line has thousands."""
+        return () if self.placing is None else self.placing()
 
 
 def paint_column(
@@ -78,7 +89,7 @@ def paint_column(
     if solution is None or pump not in solution.pumps:
         used = paint_outlook(pencil, area, known_outlook, theme, room) if known_outlook is not None else 0.0
         _no_result(pencil, area, theme, refusal, used)
-        return ColumnDrawn((), (), used)
+        return ColumnDrawn((), used)
     ledger = solution.pumps[pump]
     used = 0.0
     if headline:
@@ -89,17 +100,16 @@ def paint_column(
     column = PaintedColumn(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
     cut = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
-    placed = [(piece, _boxes(column, piece, floor)) for piece in cut]
     _name_case(column, case)
     _air(column)
-    _slices(column, placed, pointed)
+    _slices(column, cut, floor, pointed)
     _cuts(column)
     paint_scales(column)
     _floor(column)
     _others(column, [other.inlet for _, other in others])
     noted = _noted(column, reads, band)
     labels = paint_labels(column, cut, pointed, [*of_others(others, system), *noted])
-    return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels), used)
+    return ColumnDrawn(tuple(labels), used, partial(_placed, column, cut, floor))
 
 
 def _noted(column: PaintedColumn, reads: Sequence[ReadMark], band: MarginBand | None) -> list[Note]:
@@ -191,8 +201,8 @@ def _hollow(pencil: Pencil, box: Box, colour: QColor) -> None:
     pencil.lines(pairwise((*corners(box), (box.x, box.y))), colour, 1.0, HIDDEN)
 
 
-Placed = tuple[Slice, tuple[tuple[Box, bool], ...]]
-"""A slice, and the boxes it is painted as, each with whether it lies past the floor."""
+def _placed(column: PaintedColumn, cut: Sequence[Slice], floor: float) -> tuple[tuple[str, Box], ...]:
+    return tuple([(piece.key, _round(_boxes(column, piece, floor))) for piece in cut])
 
 
 def _round(boxes: Sequence[tuple[Box, bool]]) -> Box:
@@ -204,38 +214,83 @@ def _round(boxes: Sequence[tuple[Box, bool]]) -> Box:
     return Box(left, top, right - left, bottom - top)
 
 
-def _slices(column: PaintedColumn, placed: Sequence[Placed], pointed: str) -> None:
+@dataclass(slots=True)
+class _Run:
+    """Slices that follow one another and are painted alike, as one: a long line has many thin ones."""
+
+    high: float  # [Pa absolute]
+    low: float
+    colour: QColor
+    credit: bool
+    beyond: bool  # past the floor
+    laned: bool  # beside the lane of what is given
+
+    def box(self, column: PaintedColumn) -> Box:
+        """Where it lies."""
+        if self.credit:
+            return column.credit_lane(self.high, self.low)
+        return (column.right_of_lane if self.laned else column.between)(self.high, self.low)
+
+
+Boxed = tuple[_Run, Box]
+"""A run, and where it lies."""
+
+
+def _runs(column: PaintedColumn, cut: Sequence[Slice], floor: float) -> list[_Run]:
+    runs: list[_Run] = []
+    theme, foot, last, least = column.theme, column.foot, None, 0.0
+    for piece in cut:
+        colour = _colour(piece, theme)
+        if last is not None and colour is last.colour and piece.low >= least and not piece.credit:
+            last.low = piece.low
+            continue
+        if piece.credit:
+            runs.append(_Run(piece.high, piece.low, colour, credit=True, beyond=False, laned=False))
+            last = None
+            continue
+        for high, low, beyond in parts(piece, floor):
+            for top, bottom in ((high, low),) if high <= foot or low >= foot else ((high, foot), (foot, low)):
+                last = _Run(top, bottom, colour, credit=False, beyond=beyond, laned=top > foot)
+                runs.append(last)
+                # Down to where what follows is painted alike.
+                least = max(-math.inf if beyond else floor - 1e-6, foot if last.laned else -math.inf)
+    return runs
+
+
+def _slices(column: PaintedColumn, cut: Sequence[Slice], floor: float, pointed: str) -> None:
     """Fills and hatching, then edges, so that a thin slice keeps its colour; what is pointed at on top."""
     pencil, theme, dot = column.pencil, column.theme, column.pencil.dot
-    colours = [_colour(piece, theme) for piece, _ in placed]
-    _fill(column, placed, colours)
-    _hatch(column, placed, colours)
-    for _, boxes in placed:
-        for box, _ in boxes:
-            if box.height >= LEAST_EDGED * dot:
-                pencil.box(box, None, theme.casing, 0.8)
-    for piece, boxes in placed:
+    runs = [(run, run.box(column)) for run in _runs(column, cut, floor)]
+    _fill(column, runs)
+    _hatch(column, runs)
+    thick = LEAST_EDGED * dot
+    least = 0.99 * thick / column.measure.steepest  # [Pa]
+    for piece in cut:
+        if piece.high - piece.low > least:
+            for box, _ in _boxes(column, piece, floor):
+                if box.height >= thick:
+                    pencil.box(box, None, theme.casing, 0.8)
+    for piece in cut if pointed else ():
         if piece.key == pointed:
-            for box, _ in boxes:
+            for box, _ in _boxes(column, piece, floor):
                 pencil.box(box.grown(3 * dot), None, theme.halo, 4.0)
 
 
-def _hatch(column: PaintedColumn, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
+def _hatch(column: PaintedColumn, runs: Sequence[Boxed]) -> None:
     """One way for what is given, both ways past the floor; what stands on one another as one."""
     hatched: dict[tuple[int, bool], tuple[QColor, bool, list[Box]]] = {}
-    for (piece, boxes), colour in zip(placed, colours, strict=True):
-        for box, beyond in boxes:
-            if not (piece.credit or beyond):
+    for run, box in runs:
+        if not (run.credit or run.beyond):
+            continue
+        ink = text_on(run.colour)
+        group = hatched.setdefault((id(ink), run.beyond), (ink, run.beyond, []))[2]
+        above = group[-1] if group else None
+        if above is not None and above.x == box.x and above.width == box.width:
+            top, bottom = min(above.y, box.y), max(above.bottom, box.bottom)
+            if bottom - top <= above.height + box.height + 1e-6:
+                group[-1] = Box(box.x, top, box.width, bottom - top)
                 continue
-            ink = text_on(colour)
-            group = hatched.setdefault((id(ink), beyond), (ink, beyond, []))[2]
-            above = group[-1] if group else None
-            if above is not None and above.x == box.x and above.width == box.width:
-                top, bottom = min(above.y, box.y), max(above.bottom, box.bottom)
-                if bottom - top <= above.height + box.height + 1e-6:
-                    group[-1] = Box(box.x, top, box.width, bottom - top)
-                    continue
-            group.append(box)
+        group.append(box)
     gap = HATCH * column.pencil.dot
     for ink, beyond, group in hatched.values():
         lines = [line for box in group for line in symbols.hatch(corners(box), gap)]
@@ -248,16 +303,15 @@ def _colour(piece: Slice, theme: Theme) -> QColor:
     return theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
 
 
-def _fill(column: PaintedColumn, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
-    """The colours, those of one class that follow one another as one: a long line has many thin slices."""
+def _fill(column: PaintedColumn, runs: Sequence[Boxed]) -> None:
+    """The colours, whether or not the floor runs through one of them."""
     filled: list[tuple[Box, QColor, bool]] = []
-    for (piece, boxes), colour in zip(placed, colours, strict=True):
-        for box, _ in boxes:
-            above, same, credit = filled[-1] if filled else (box, None, False)
-            if same is colour and not (credit or piece.credit) and above.x == box.x:
-                filled[-1] = (Box(box.x, above.y, box.width, box.bottom - above.y), colour, False)
-            else:
-                filled.append((box, colour, piece.credit))
+    for run, box in runs:
+        above, same, credit = filled[-1] if filled else (box, None, False)
+        if same is run.colour and not (credit or run.credit) and above.x == box.x:
+            filled[-1] = (Box(box.x, above.y, box.width, box.bottom - above.y), run.colour, False)
+        else:
+            filled.append((box, run.colour, run.credit))
     for number, (box, colour, credit) in enumerate(filled, 1):
         # Under the edge of the next one, or the air behind would show between the two.
         lap = 0.0 if credit or number == len(filled) else column.pencil.dot

@@ -56,6 +56,11 @@ class Scale:
         """The pressure at the top [Pa]."""
         return self.knots[0][0]
 
+    @property
+    def steepest(self) -> float:
+        """The most that a pascal takes up anywhere, in device units."""
+        return max((y - top) / (high - low) for (high, top), (low, y) in pairwise(self.knots))
+
     def y(self, pressure: float) -> float:
         """The device y of a pressure; in a cut, somewhere between its edges; beyond the ends, at the end."""
         pressure = min(max(pressure, 0.0), self.most)
@@ -105,7 +110,8 @@ def scale(ledger: PumpLedger, top: float, bottom: float, dot: float = 1.0) -> Sc
 
 def surface_with_credits(ledger: PumpLedger) -> float:
     """The top of what there is to spend, credits and all [Pa]."""
-    return ledger.surface + sum([max(-entry_total(entry), 0.0) for entry in ledger.entries])
+    totals = [entry.lift + entry.loss for entry in ledger.entries]
+    return ledger.surface + sum([-total if total < 0.0 else 0.0 for total in totals])
 
 
 def _lower_part(
@@ -134,12 +140,26 @@ def entry_total(entry: Entry) -> float:
 class Slice(NamedTuple):
     """One entry's part of the column, from `high` down to `low` [Pa absolute]."""
 
-    key: str
-    name: str
+    entry: Entry
     share: float | None  # None where shares mean nothing
     high: float
     low: float
     credit: bool = False  # it gives
+
+    @property
+    def key(self) -> str:
+        """The key of its entry."""
+        return self.entry.key
+
+    @property
+    def name(self) -> str:
+        """What is written beside it."""
+        entry = self.entry
+        if entry.kind in (RowKind.VALVE, RowKind.DEVICE):
+            return entry.part
+        if entry.kind == HeadEntryKind.FLOODED:
+            return entry.element
+        return f"{entry.part}, {'velocity head' if entry.kind == HeadEntryKind.PORT else entry.element}"
 
 
 def part_of(ledger: PumpLedger | None, key: str) -> str:
@@ -150,29 +170,25 @@ def part_of(ledger: PumpLedger | None, key: str) -> str:
 
 def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
     """Every entry as a slice: credits upwards from the surface, then what spends, downwards."""
-    pieces = []
+    pieces, taking = list[Slice](), list[tuple[Entry, float]]()
     pressure = ledger.surface
     for entry in ledger.entries:
-        if entry_total(entry) < 0.0:
-            pieces.append(_slice(entry, pressure - entry_total(entry), pressure))
-            pressure -= entry_total(entry)
-    for entry in ledger.entries:
-        if entry_total(entry) >= 0.0:
-            pieces.append(_slice(entry, pressure, pressure - entry_total(entry)))
-            pressure -= entry_total(entry)
+        total = entry_total(entry)
+        if total < 0.0:
+            pieces.append(_slice(entry, pressure - total, pressure))
+            pressure -= total
+        elif total >= 0.0:
+            taking.append((entry, total))
+    for entry, total in taking:
+        pieces.append(_slice(entry, pressure, pressure - total))
+        pressure -= total
     return tuple(pieces)
 
 
 def _slice(entry: Entry, high: float, low: float) -> Slice:
-    name = f"{entry.part}, {entry.element}"
-    if entry.kind in (RowKind.VALVE, RowKind.DEVICE):
-        name = entry.part
-    elif entry.kind == HeadEntryKind.FLOODED:
-        name = entry.element
-    elif entry.kind == HeadEntryKind.PORT:
-        name = f"{entry.part}, velocity head"
-    gives = (entry.share is not None and entry.share < 0.0) or entry.kind == HeadEntryKind.FLOODED
-    return Slice(entry.key, name, entry.share, high, low, gives)
+    share = entry.share
+    gives = (share is not None and share < 0.0) or entry.kind == HeadEntryKind.FLOODED
+    return Slice(entry, share, high, low, gives)
 
 
 def parts(piece: Slice, floor: float) -> tuple[tuple[float, float, bool], ...]:

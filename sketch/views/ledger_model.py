@@ -31,6 +31,8 @@ class LedgerModel(QAbstractTableModel):
 
     def show(self, rows: LedgerRows, system: System) -> bool:
         """Show these rows. True when they are others than before, not the same ones with new figures."""
+        if rows is self.rows and system is self._system:
+            return False
         same = isinstance(self.rows, LedgerRows) and rows.alike(self.rows)
         if same and system is self._system:
             self._before, self.rows = self.rows, rows

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from typing import overload
 
 from sketch.drawing.ways import beyond
@@ -142,6 +143,10 @@ class LedgerRows(Sequence[LedgerRow]):
             self._beyond = beyond(self._solution, self._pump)
         return _entry(entry, entry.key in self._beyond, entry.pressure <= self._ledger.vapor_pressure)
 
+    def are_of(self, solution: Solution, pump: str) -> bool:
+        """Whether they show that pump of that solution."""
+        return self._solution is solution and self._pump == pump
+
     def place_of(self, key: str) -> int:
         """The place of an entry's row; −1 for none."""
         places = enumerate(self._between, len(self._above))
@@ -149,17 +154,11 @@ class LedgerRows(Sequence[LedgerRow]):
 
     def alike(self, other: LedgerRows) -> bool:
         """Whether both have the same rows, whatever their figures."""
-        return (
-            len(self._above) == len(other._above)
-            and len(self._between) == len(other._between)
-            and all(
-                _key(one) == _key(another) for one, another in zip(self._between, other._between, strict=True)
-            )
-        )
+        return len(self._above) == len(other._above) and self._keys == other._keys
 
-
-def _key(entry: Entry | None) -> str:
-    return "" if entry is None else entry.key
+    @cached_property
+    def _keys(self) -> list[str]:
+        return ["" if entry is None else entry.key for entry in self._between]
 
 
 def rows(solution: Solution, pump: str) -> LedgerRows:

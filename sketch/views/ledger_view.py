@@ -18,7 +18,8 @@ from sketch.model.pace import pace
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
-from sketch.views.ledger_rows import COLUMNS, ELEMENT, PART, SHARE, LedgerRow, Role
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, PART, SHARE, LedgerRow, LedgerRows, Role
+from solver.ledger.solve import Solution
 
 MOST_SPARE = 48  # logical pixels a column may have over what it needs
 
@@ -259,13 +260,20 @@ class LedgerView(QWidget):
         self._stale = False
         for table in (self.table, self.sums):
             table.setColumnHidden(SHARE, not document.solution.pumps[document.pump].budget > 0)
-        rows = ledger_rows.rows(document.solution, document.pump)
+        rows = self._rows_of(document.solution, document.pump)
         others = self._totals.show(rows, document.system)
         if self.ledger.show(rows, document.system) or others:
             self._fit_columns()
             self.table.fold(self.table.folded)
             self.sums.show_only((Role.SUM,))
             self._show_whole_rows()
+
+    def _rows_of(self, solution: Solution, pump: str) -> LedgerRows:
+        """The rows of a pump; those of the sums, which follow every frame of a drag, where they are of it."""
+        shown = self._totals.rows
+        if isinstance(shown, LedgerRows) and shown.are_of(solution, pump):
+            return shown
+        return ledger_rows.rows(solution, pump)
 
     def _show_whole_rows(self) -> None:
         """Have the entries end with a whole row where not all are seen; the rest is left to the sums."""
@@ -293,7 +301,7 @@ class LedgerView(QWidget):
         document, ledger = self._document, self._document.ledger
         if document.solution is None or ledger is None:
             return
-        rows = ledger_rows.rows(document.solution, document.pump)
+        rows = self._rows_of(document.solution, document.pump)
         share_hidden = self.sums.isColumnHidden(SHARE)
         if self._totals.show(rows, document.system) or share_hidden is (ledger.budget > 0):
             self.refresh()

@@ -68,6 +68,17 @@ def test_when_room_is_short_the_smallest_shares_go_first() -> None:
     assert any(text.startswith("floor") for text in kept)
 
 
+def test_what_no_room_is_left_for_is_left_out_beforehand() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    cut = slices.slices(ledger)
+    for pointed in ("", "press/port", "riser/bend 1"):
+        every = column_notes.notes(ledger, cut, System.US, pointed)
+        assert sum(note.kind is column_notes.NoteKind.SLICE for note in every) > 2
+        for most in range(-1, len(every) + 2):
+            fewer = column_notes.notes(ledger, cut, System.US, pointed, most)
+            assert column_notes.keep(fewer, most) == column_notes.keep(every, most)
+
+
 def test_an_estimated_floor_says_so() -> None:
     ledger = samples.ledger(samples.SHARES)
     marked = [text for text in texts_of(replace(ledger, limit_estimated=True)) if text.startswith("floor ")]

@@ -55,7 +55,9 @@ def test_what_is_pointed_at_is_outlined_and_named_in_bold() -> None:
 
 def test_refused_it_is_grey_and_says_why() -> None:
     drawn, image = paint(None, refusal=(("riser", "ends in the air at 2.0 m, 1.4 m"),))
-    assert drawn == ColumnDrawn((), ())
+    assert drawn == ColumnDrawn(())
+    assert drawn.empty
+    assert drawn.slices == ()
     coloured = [
         image.pixelColor(x, y) for x in range(0, WIDTH, 3) for y in range(0, HEIGHT, 3)
         if image.pixelColor(x, y).hslSaturationF() > 0.35 and image.pixelColor(x, y).lightness() < 240
