@@ -86,6 +86,22 @@ def advised(option: Option, level: Level, drawn: Layout | None = None) -> Option
     return replace(option, judgement=judgement, advice=advice, choices=choices)
 
 
+def with_recommended(option: Option, plain: Option, level: Level) -> Option:
+    """The option, its findings with the changes that are recommended for its pumps named first, as such.
+
+    plain: the option as it was before it had what to try.
+    """
+    if plain.judgement is None or option.choices is None:
+        return option
+    fixes = {
+        pump: each.fix
+        for pump, each in option.choices.items()
+        if each.fix is not None and (each.fix.cures or each.overhead is None)
+    }
+    judgement = with_remedies(plain.judgement, level, option.advice, recommended=fixes)
+    return replace(option, judgement=judgement)
+
+
 def with_findings(option: Option, level: Level, drawn: Layout | None = None) -> Option:
     """The option with what to try against its findings. Parameters as `advised`."""
     if option.judgement is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from importlib import import_module
@@ -14,7 +14,16 @@ from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block
 from sketch.page.logo import read_logo
-from sketch.page.options import DRAWING_ITSELF, Option, advised, best_of, in_units, option_of, with_findings
+from sketch.page.options import (
+    DRAWING_ITSELF,
+    Option,
+    advised,
+    best_of,
+    in_units,
+    option_of,
+    with_findings,
+    with_recommended,
+)
 from sketch.page.packing import Draft, in_columns
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet
@@ -33,6 +42,7 @@ from solver.answers.answer import Status, in_short
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
+from solver.report.choosing import advised_on
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 
@@ -140,10 +150,21 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     ]
     panels = tuple(_panel(option, wish, level, units) for option in drawn_ones)
     notes = beginning.without_note(drawn.layout).notes
-    return Sheet(
+    sheet = Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
         title_block=drawn.layout.title_block, aside=aside, likely=likely_of(drawn.layout, units),
     )  # fmt: skip
+    return _with_recommended(sheet, {option.name: option for option in own})
+
+
+def _with_recommended(sheet: Sheet, plain: Mapping[str, Option]) -> Sheet:
+    """The sheet with what is recommended named first in what is found of the line that is advised on."""
+    name = advised_on(*sheet.choices, sheet.system).name
+    (option,) = (panel.option for panel in sheet.panels if panel.option.name == name)
+    named = with_recommended(option, plain[name], sheet.level)
+    panels = (replace(each, option=named) if each.option is option else each for each in sheet.panels)
+    options = (named if each is option else each for each in sheet.options)
+    return replace(sheet, panels=tuple(panels), options=tuple(options))
 
 
 def _base(option: Option, drawn: Option) -> Layout | None:

@@ -29,7 +29,8 @@ from solver.report.cautions import cautions
 from solver.report.choosing import advised_on, for_other_conditions
 from solver.report.defaults import defaults
 from solver.report.measures import measures
-from solver.report.recommendation import order_of_work, recommendation
+from solver.report.order_of_work import order_of_work
+from solver.report.recommendation import recommendation
 
 Contents = Sequence[tuple[str, int]]
 """What stands behind the first page, and where each begins."""

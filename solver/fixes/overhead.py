@@ -49,6 +49,17 @@ class Overhead:
         tank = f"a tank whose lowest fluid level stands {least} {height} {side} the port, {line}"
         return f"{tank}; or {self._charged(system)}; {kept}"
 
+    def in_short(self, system: System) -> str:
+        """What is to be provided, without what it is made of."""
+        if self.height > HIGHEST_TANK:
+            return self._charged(system)
+        side, least = ("over", "no less than") if self.height >= 0 else ("under", "no more than")
+        height = typeset(abs(self.height), Kind.LENGTH, system)
+        return (
+            f"a tank whose lowest fluid level stands {least} {height} {side} the port, "
+            f"or {self._charged(system)}"
+        )
+
     def _charged(self, system: System) -> str:
         """A charge pump that would do."""
         gauge = f" ({typeset(self.gauge, Kind.PRESSURE, system)} on a gauge)" if self.gauge > 0 else ""

@@ -44,11 +44,13 @@ def with_remedies(
     level: Level = Level.MINIMUM,
     advice: Mapping[str, Advice] | None = None,
     drawn: Layout | None = None,
+    recommended: Mapping[str, Change] | None = None,
 ) -> Judgement:
     """The judgement, its findings with what to try, from changes that were solved.
 
     Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand; `drawn`,
-    the drawing itself, of an alternative: what has suffered is put back as it is drawn first.
+    the drawing itself, of an alternative: what has suffered is put back as it is drawn first; `recommended`,
+    by pump the one of its changes that is named first, and as such.
     Where the changes cannot be worked out, the finding says why.
     """
     judgement = judgement.worded
@@ -60,7 +62,9 @@ def with_remedies(
     except (NetworkError, FluidError) as error:
         why = f"Not worked out: {error_text(error, system)}."
         return _with_advice(judgement, lambda finding, case: why)
-    return _with_advice(judgement, lambda finding, case: _advice(finding, case, by_pump, system))
+    return _with_advice(
+        judgement, lambda finding, case: _advice(finding, case, by_pump, system, recommended or {})
+    )
 
 
 def without_remedies(judgement: Judgement, why: str) -> Judgement:
@@ -80,9 +84,17 @@ def _with_advice(judgement: Judgement, advice: Callable[[Finding, str], str]) ->
     return replace(judgement, findings_by_case=advised)
 
 
-def _advice(finding: Finding, case: str, advice: Mapping[str, OfPump], system: System) -> str:
+def _advice(
+    finding: Finding,
+    case: str,
+    advice: Mapping[str, OfPump],
+    system: System,
+    recommended: Mapping[str, Change],
+) -> str:
     own = _of_its_pump(finding, advice)
-    return remedy(finding, own, system, case) if own is not None else finding.advice or NOTHING_HELPS
+    if own is None:
+        return finding.advice or NOTHING_HELPS
+    return remedy(finding, own, system, case, recommended.get(own.now.pump))
 
 
 def _of_its_pump(finding: Finding, advice: Mapping[str, OfPump]) -> OfPump | None:
@@ -99,17 +111,28 @@ def _aimed(finding: Finding, advice: OfPump) -> list[Remedy]:
     return aims.best(advice.remedies_of(finding.finding, finding.part), MOST_NAMED)
 
 
-def remedy(finding: Finding, advice: OfPump, system: System, case: str = "") -> str:
-    """What to try against one finding of a case, with what each change buys in the case that decides."""
+def remedy(
+    finding: Finding, advice: OfPump, system: System, case: str = "", recommended: Change | None = None
+) -> str:
+    """What to try against one finding of a case, with what each change buys in the case that decides.
+
+    recommended: the change of its pump that is named first, and as such.
+    """
     if finding.finding in aims.AIMED:
         return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
     ending = [fix for fix in advice.fixes if place in fix.ends]
     offered = [fix for fix in advice.fixes if not ending or fix.as_drawn or place in fix.ends]
-    best = named_first(offered)[:MOST_NAMED]
-    sentences = [_sentence(fix, system) for fix in best]
+    best = [fix for fix in named_first(offered) if fix is not recommended]
+    sentences = [_sentence(fix, system) for fix in best[:MOST_NAMED]]
+    if recommended is not None and finding.finding in OF_THE_MARGIN:
+        named = f"Recommended: {_sentence(recommended, system, capital=False)}"
+        if recommended.pump != advice.now.pump:
+            named = f"What is recommended for {recommended.pump} does here too: {recommended.text}."
+        sentences = [named, *sentences[: MOST_NAMED - 1]]
     if not ending:
-        sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]
+        together = [fix for fix in advice.together if fix is not recommended][:1]
+        sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in together]
     if not sentences:
         sentences = [NOTHING_HELPS]
     elif len(advice.now.cases) > 1:

@@ -1,4 +1,4 @@
-"""What to do about a drawing, in sentences made from changes that were solved; and in which order."""
+"""What to do about a drawing, in sentences made from changes that were solved."""
 
 from __future__ import annotations
 
@@ -13,9 +13,8 @@ from solver.fixes.fixes import Fix
 from solver.fixes.together import MEASURED
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
-from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.quantities.wording import capitalised
 from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
     JudgedDrawing,
@@ -26,7 +25,6 @@ from solver.report.choosing import (
     is_replaced,
     missing_cases,
     other_conditions,
-    rebuilds,
 )
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -50,6 +48,8 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
                 f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
             )
     yield from _needed(chosen, system, named)
+    if after is not None and chosen is after and not after.judgement.sound and not is_replaced(after):
+        yield from _instead(before, after, system)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
         yield f"Decide nothing on the cases that were not judged: {names}."
@@ -85,7 +85,7 @@ def _alternative(
         yield f"{whose}{state if whose else capitalised(state)}"
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     if wanted or better(before.judgement, after.judgement):
-        yield from (f"It counts on {each.needs}." for each in _bought(after, system))
+        yield from (f"It counts on {each.needs}." for each in bought(after, system))
 
 
 def _less(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
@@ -118,18 +118,35 @@ def _state(judgement: Judgement, system: System) -> str:
     text = _lower(headline.removeprefix(f"{worst.pump}: "))
     if text.startswith(AFTER_IS) or SHORT_OF in text.partition(":")[0]:
         return f"{worst.pump} is then {text}."
-    return f"{_in_case(sentence_of_pump(worst.ledger, system), worst.case)} then."
+    return f"{in_case(sentence_of_pump(worst.ledger, system), worst.case)} then."
 
 
 AFTER_IS, SHORT_OF = ("within", "over by"), "short of"
 """How a headline begins that says how a pump is, and what such a one holds in its first part."""
 
 
-def _bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
+def bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
     """The pumps of an alternative that are other ones than the drawing's, or need a word of their maker."""
     if chosen.base is None:
         return ()
     return other_pumps(chosen.base, chosen.judgement.layout, system)
+
+
+def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
+    """What would be enough in the drawing as it stands, without an alternative that is not."""
+    over = [pump for pump, place in worst_places(before.judgement) if is_over(place)]
+    choices = {pump: choice for pump in over if (choice := before.chosen.get(pump)) is not None}
+    fixes = [choice.fix for choice in choices.values() if choice.fix is not None]
+    if len(fixes) < len(over) or not all(fix.cures and not fix.only for fix in fixes):
+        return
+    own = {pump: fix for (pump, choice), fix in zip(choices.items(), fixes, strict=True) if not choice.serves}
+    named = ", and to ".join(
+        f"{fix.text}{f' for {pump}' if len(own) > 1 else ''} ({fix.buys(system)})"
+        for pump, fix in own.items()
+    )
+    worse = dict.fromkeys(text for fix in own.values() for text in fix.worsens)
+    harm = f"; but then: {'; '.join(worse)}" if worse else ""
+    yield f"Without {after.called}, to {named} would be enough in the drawing as it stands{harm}."
 
 
 def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> Iterator[str]:
@@ -140,10 +157,10 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
     worst = [(pump, place) for pump, place in worst_places(chosen.judgement) if lacks(place)]
     for pump, place in worst:
         choice = chosen.chosen.get(pump, Choice(None))
-        how = _in_case(sentence_of_pump(place.ledger, system), place.case)
+        how = in_case(sentence_of_pump(place.ledger, system), place.case)
         stop = stop_of(chosen.judgement, place)
         if stop is not None:
-            clears = _cleared_for(chosen, stop)
+            clears = cleared_for(chosen, stop)
             advice = f"What is recommended for {clears} clears that." if clears else stop.advice
             yield _sentences(f"{pump} is within, but: {stop.text}.", advice)
         elif limit_unknown(place.ledger):
@@ -167,15 +184,27 @@ def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, syste
     if fix is None:
         none = "none of the changes that were tried gains anything for it."
         return f"{how}, and {none}{above}" if how else f"{capitalised(none)}{above}"
+    if needed is not None and not fix.cures:
+        return f"{stands}{NONE_ENOUGH}.{above} {_short_of(fix, system)}"
     if choice.then is not None:
-        then = _in_case(sentence_of_pump(choice.then.ledger, system), choice.then.case)
+        then = in_case(sentence_of_pump(choice.then.ledger, system), choice.then.case)
         more = {
             PumpState.THIN: " That is a thin margin.",
             PumpState.UNFIT: " What else keeps it from running is still to be cleared.",
         }.get(choice.then.pump_state, "")
         return f"{stands}What is recommended for {choice.serves} does for {place.pump} too: {then}.{more}"
-    advice = _fix(chosen, fix, place, system, _aim(chosen, fix, place))
+    advice = _fix(chosen, fix, place, system, aim(chosen, fix, place))
     return f"{stands}{advice}{_passed_over(choice, system)}{above}"
+
+
+NONE_ENOUGH = "No change that was tried is enough"
+
+
+def _short_of(fix: Fix, system: System) -> str:
+    """How far the best of what was tried goes, where none is enough."""
+    asked = f", {fix.only[:1].lower()}{fix.only[1:]}" if fix.only else ""
+    worse = f" It makes worse: {'; '.join(fix.worsens)}." if fix.worsens else ""
+    return f"Of what was tried, to {fix.text} {fix.buys(system)}{asked}.{worse}"
 
 
 def _passed_over(choice: Choice, system: System) -> str:
@@ -185,7 +214,7 @@ def _passed_over(choice: Choice, system: System) -> str:
     return f" To {other.fix.text} would be enough too ({other.fix.buys(system)}), but {other.but}."
 
 
-def _cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
+def cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
     """The pump for which a change is recommended that ends a stop as well; "" where none does."""
     place = stop.finding, stop.part
     fixes = (each.fix for each in chosen.chosen.values() if each.fix is not None and not each.serves)
@@ -219,7 +248,7 @@ def _sentences(*texts: str) -> str:
     return " ".join(text for text in texts if text)
 
 
-def _aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
+def aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
     """What a change is for, where that is not to be within, and whether it goes with an alternative."""
     instead = f"in place of {chosen.called}" if undoes(fix, chosen.judgement.layout, chosen.base) else ""
     if place.pump_state is PumpState.THIN:
@@ -228,7 +257,7 @@ def _aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:
 
 
 def _fix(chosen: JudgedDrawing, fix: Fix, place: PumpInCase, system: System, aim: str) -> str:
-    moved = _in_case("", fix.case) if fix.case != place.case else ""
+    moved = in_case("", fix.case) if fix.case != place.case else ""
     text = f"{capitalised(f'{aim}{fix.text}')}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.only:
         text += f" {fix.only}."
@@ -237,7 +266,7 @@ def _fix(chosen: JudgedDrawing, fix: Fix, place: PumpInCase, system: System, aim
     if left := tuple(_left_open(fix, chosen)):
         text += f" It leaves open: {'; '.join(left)}."
     if not fix.cures:
-        text += " No change that was tried is enough; this is the one to begin with."
+        text += f" {NONE_ENOUGH}; this is the one to begin with."
     elif fix.just_enough and not _is_its_size(fix, fix.just_enough):
         text += f" Just enough: {fix.just_enough}."
     return text
@@ -260,94 +289,7 @@ def _left_open(fix: Fix, chosen: JudgedDrawing) -> Iterator[str]:
             yield text
 
 
-def order_of_work(
-    chosen: JudgedDrawing,
-    changes: Sequence[str],
-    system: System,
-    measures: Sequence[str] = (),
-    priming_plan: str = "",
-    conditions: Sequence[str] = (),
-) -> Iterator[str]:
-    """What to do first, second and so on, an order each.
-
-    Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
-    `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
-    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built.
-    """
-    judgement = chosen.judgement
-    places = worst_places(judgement)
-    asked = [text for pump, place in places for text in _not_stated(judgement, pump, place, system)]
-    if asked:
-        whose = "maker" if len(asked) == 1 else "makers"
-        fluid = judgement.layout.fluid.name
-        yield f"Ask the {whose} for the least inlet pressure with {fluid} of {', and of '.join(asked)}."
-    for case in judgement.not_judged:
-        yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
-    if chosen.name and not is_replaced(chosen):
-        yield from (each.order for each in _bought(chosen, system))
-        parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
-        where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
-        yield f"Build {chosen.called}{parts}{where}."
-        if measures:
-            yield f"Provide and keep up: {'; '.join(measures)}."
-    yield from _changes(chosen, places, system)
-    opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
-    if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
-        plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
-        yield f"Fill line and pump before the first start{plan}."
-    if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
-        readings = "; ".join(_reading(pump, place, system) for pump, place in places)
-        yield f"Read {_gauge(places)} at the port. Expected: {readings}."
-    elif places:
-        yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
-
-
-def _drains(ledger: PumpLedger) -> bool:
-    """Whether a line rises over the fluid, so that it stands empty before a first start."""
-    return any(entry.z > ledger.fluid_level for entry in (*ledger.entries, *ledger.parallel_entries))
-
-
-def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:
-    """What to read with: where a port stands over the atmosphere, or has to, a vacuum gauge shows nothing."""
-    above = any(min(place.ledger.vacuum, place.ledger.allowed_vacuum) < 0 for _, place in places)
-    return "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
-
-
-def _changes(
-    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
-) -> Iterator[str]:
-    """What else is to be done for each pump; no wider margin is ordered where an alternative has one."""
-    for pump, place in places:
-        stop = stop_of(chosen.judgement, place)
-        choice = chosen.chosen.get(pump, Choice(None))
-        fix = choice.fix if not choice.serves else None
-        enough = bool(chosen.name) and place.pump_state is PumpState.THIN
-        if stop is not None and not _cleared_for(chosen, stop):
-            yield f"Put right for {pump}: {stop.text}."
-        elif fix is not None and not enough and not limit_unknown(place.ledger):
-            yield f"{capitalised(f'{_aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
-        if choice.overhead is not None and is_over(place):
-            yield f"Provide what is enough for {pump}: {choice.overhead.would_do(system)}."
-
-
-def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:
-    """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
-    assumed = judgement.layout.pumps[pump].limit_assumed
-    if assumed or place.ledger.limit_estimated or limit_unknown(place.ledger):
-        speed = place.ledger.speed
-        at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
-        yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
-
-
-def _reading(pump: str, place: PumpInCase, system: System) -> str:
-    ledger = place.ledger
-    breaks = ledger.inlet <= ledger.vapor_pressure
-    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system)
-    shown = _in_case(f"{pump} {figure}", place.case)
-    return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
-
-
-def _in_case(text: str, case: str) -> str:
+def in_case(text: str, case: str) -> str:
     return text if case == AS_DRAWN else f'{text} in "{case}"'
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sketch.page.options import Option, best_of, in_units, option_of, with_findings
+from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings, with_recommended
 from solver.findings.kinds import OVER_BUDGET
+from solver.fixes.remedies import remedy
 from solver.layout.parts import Level
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
+from solver.report.choices import Choice
 from tests.sketch.sheets import drawing, options_of
 
 PRESS = "winter-press"
@@ -34,6 +36,28 @@ def test_a_case_that_was_not_judged_makes_a_drawing_stand_behind() -> None:
     }
     unjudged = replace(second, judgement=replace(second.judgement, cases=cases, findings_by_case=findings))
     assert best_of((first, unjudged)) is first
+
+
+def test_what_is_recommended_is_named_first_in_what_is_found_of_its_pump() -> None:
+    """Of two pumps for which one change does, the other's finding says so."""
+    plain = option_of("", "", drawing("header-two-pumps").base, Level.MINIMUM, System.US)
+    option = advised(plain, Level.MINIMUM)
+    assert option.judgement is not None
+    assert option.choices is not None
+    other = next(
+        fix for fix in option.advice["main"].fixes if fix is not option.choices["main"].fix and fix.cures
+    )
+    chosen = {"main": Choice(other), "pilot": Choice(other, serves="main")}
+    named = with_recommended(replace(option, choices=chosen), plain, Level.MINIMUM)
+    assert named.judgement is not None
+    over = [each for each in named.judgement.findings if each.finding in OVER_BUDGET]
+    assert over
+    for each in over:
+        assert f"Recommended: {other.text}: {other.buys(System.US)}" in each.advice
+        assert each.advice.lower().count(other.text) == 1
+    served = replace(over[0], part="pilot")
+    text = remedy(served, option.advice["pilot"], System.US, recommended=other)
+    assert f"What is recommended for main does here too: {other.text}." in text
 
 
 def test_what_is_refused_is_never_the_best() -> None:

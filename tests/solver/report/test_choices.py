@@ -16,7 +16,8 @@ from solver.layout.parts import Layout, Limit
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choices import choices_of, worst_places
 from solver.report.choosing import JudgedDrawing
-from solver.report.recommendation import order_of_work, recommendation
+from solver.report.order_of_work import order_of_work
+from solver.report.recommendation import recommendation
 from tests.drawings import SHIPPED
 
 SI = System.SI

@@ -16,7 +16,8 @@ from solver.report.choosing import (
     other_conditions,
     rebuilds,
 )
-from solver.report.recommendation import order_of_work, recommendation
+from solver.report.order_of_work import order_of_work
+from solver.report.recommendation import recommendation
 from tests.solver.checking import lifted, with_floor
 from tests.solver.report.test_choices import MIDDLE, THIN, advice, cold_header, filled
 

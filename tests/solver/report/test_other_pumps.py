@@ -13,9 +13,10 @@ from solver.layout.parts import Layout, Limit, Pump
 from solver.network.build import build
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choosing import JudgedDrawing
+from solver.report.order_of_work import order_of_work
 from solver.report.other_pumps import limit_text, other_pumps
 from solver.report.parts_list import PUMPS, parts_list
-from solver.report.recommendation import order_of_work, recommendation
+from solver.report.recommendation import recommendation
 from tests import drawings
 
 SI = System.SI

@@ -18,10 +18,8 @@ from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choices import best_fix
 from solver.report.choosing import JudgedDrawing, better, missing_cases
-from solver.report.recommendation import (
-    order_of_work,
-    recommendation,
-)
+from solver.report.order_of_work import order_of_work
+from solver.report.recommendation import recommendation
 from tests.drawings import RISER
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"

@@ -1,0 +1,114 @@
+"""What is recommended as work: what to ask, to build and to read, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.fixes.overhead import ASK
+from solver.ledger.sentences import limit_unknown
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.report.choices import Choice, is_over, lacks, stop_of, worst_places
+from solver.report.choosing import JudgedDrawing, is_replaced, rebuilds
+from solver.report.recommendation import aim, bought, cleared_for, in_case
+
+
+def order_of_work(
+    chosen: JudgedDrawing,
+    changes: Sequence[str],
+    system: System,
+    measures: Sequence[str] = (),
+    priming_plan: str = "",
+    conditions: Sequence[str] = (),
+) -> Iterator[str]:
+    """What to do first, second and so on, an order each.
+
+    Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
+    `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
+    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built.
+    """
+    judgement = chosen.judgement
+    places = worst_places(judgement)
+    asked = [text for pump, place in places for text in _not_stated(judgement, pump, place, system)]
+    if asked:
+        whose = "maker" if len(asked) == 1 else "makers"
+        fluid = judgement.layout.fluid.name
+        yield f"Ask the {whose} for the least inlet pressure with {fluid} of {', and of '.join(asked)}."
+    yield from _from_above(chosen, places, system)
+    for case in judgement.not_judged:
+        yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
+    if chosen.name and not is_replaced(chosen):
+        yield from (each.order for each in bought(chosen, system))
+        parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
+        where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
+        yield f"Build {chosen.called}{parts}{where}."
+        if measures:
+            yield f"Provide and keep up: {'; '.join(measures)}."
+    yield from _changes(chosen, places, system)
+    opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
+    if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
+        plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
+        yield f"Fill line and pump before the first start{plan}."
+    if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
+        readings = "; ".join(_reading(pump, place, system) for pump, place in places)
+        yield f"Read {_gauge(places)} at the port. Expected: {readings}."
+    elif places:
+        yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _drains(ledger: PumpLedger) -> bool:
+    """Whether a line rises over the fluid, so that it stands empty before a first start."""
+    return any(entry.z > ledger.fluid_level for entry in (*ledger.entries, *ledger.parallel_entries))
+
+
+def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:
+    """What to read with: where a port stands over the atmosphere, or has to, a vacuum gauge shows nothing."""
+    above = any(min(place.ledger.vacuum, place.ledger.allowed_vacuum) < 0 for _, place in places)
+    return "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
+
+
+def _changes(
+    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
+) -> Iterator[str]:
+    """What else is to be done for each pump; no wider margin is ordered where an alternative has one."""
+    for pump, place in places:
+        stop = stop_of(chosen.judgement, place)
+        choice = chosen.chosen.get(pump, Choice(None))
+        fix = choice.fix if not choice.serves else None
+        enough = bool(chosen.name) and place.pump_state is PumpState.THIN
+        if stop is not None and not cleared_for(chosen, stop):
+            yield f"Put right for {pump}: {stop.text}."
+        elif fix is None or enough or limit_unknown(place.ledger):
+            continue
+        elif fix.cures or choice.overhead is None:
+            yield f"{capitalised(f'{aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
+
+
+def _from_above(
+    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
+) -> Iterator[str]:
+    """What is to be settled before anything is built, as no change of the line is enough."""
+    for pump, place in places:
+        needed = chosen.chosen.get(pump, Choice(None)).overhead
+        if needed is not None and is_over(place):
+            none = "no change of the line that was tried is"
+            yield f"Settle first what is enough for {pump}, for {none}: {needed.in_short(system)}. {ASK}."
+
+
+def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:
+    """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
+    assumed = judgement.layout.pumps[pump].limit_assumed
+    if assumed or place.ledger.limit_estimated or limit_unknown(place.ledger):
+        speed = place.ledger.speed
+        at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
+        yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
+
+
+def _reading(pump: str, place: PumpInCase, system: System) -> str:
+    ledger = place.ledger
+    breaks = ledger.inlet <= ledger.vapor_pressure
+    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system)
+    shown = in_case(f"{pump} {figure}", place.case)
+    return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
