@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QAbstractScrollArea, QWidget
 
 HEIGHT = 22
 """Logical pixels over which a row fades."""
@@ -35,13 +35,22 @@ class MoreBelow(QWidget):
             self._follow()
         return super().eventFilter(watched, event)
 
+    def _cut_from(self) -> int:
+        """Where the row that is cut begins, in this strip; at its foot where the edge cuts through none."""
+        area, port = self._area, self._area.viewport()
+        if not isinstance(area, QAbstractItemView):
+            return 0
+        row = area.visualRect(area.indexAt(QPoint(0, port.height() - 1)))
+        cut = row.isValid() and row.bottom() >= port.height()
+        return max(row.top() - port.height() + self.height(), 0) if cut else self.height()
+
     def paintEvent(self, event: QPaintEvent) -> None:
-        port = self._area.viewport()
+        port, top = self._area.viewport(), self._cut_from()
         ground = port.palette().color(port.backgroundRole())
         clear = QColor(ground)
         clear.setAlpha(0)
-        fade = QLinearGradient(0.0, 0.0, 0.0, float(self.height()))
+        fade = QLinearGradient(0.0, float(top), 0.0, float(self.height()))
         fade.setColorAt(0.0, clear)
         fade.setColorAt(0.85, ground)
         painter = QPainter(self)
-        painter.fillRect(self.rect(), fade)
+        painter.fillRect(self.rect().adjusted(0, top, 0, 0), fade)

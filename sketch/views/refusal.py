@@ -21,7 +21,8 @@ from sketch.look.words import unbroken, without_no_break
 from sketch.model.document import Document
 from solver.findings.kinds import Grade, Severity
 
-REFUSED = "Nothing is calculated while the drawing is incomplete."
+INCOMPLETE = "Nothing is calculated while the drawing is incomplete."
+REFUSED = "Nothing is calculated until this is put right:"
 CASE_REFUSED = 'The case "{}" is not judged. The others are: see Cases.'
 AT_REST = "There is no ledger of a pump at rest."
 EMPTY = "No drawing is open."
@@ -68,7 +69,7 @@ class RefusalList(QWidget):
         several = document.outcome.judgement is not None
         judged = AT_REST if document.solution is not None else CASE_REFUSED.format(document.case)
         step = beginning.next_step(document.layout)
-        refused = judged if several else f"{REFUSED} {step}".rstrip()
+        refused = judged if several else f"{INCOMPLETE} {step}" if step else REFUSED
         self._heading.setText(refused if document.refusal else EMPTY)
         icon = mark_icon(Severity.STOP, self.palette(), self.devicePixelRatioF())
         self._reasons.clear()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
@@ -67,8 +67,9 @@ class TrendPlot(QWidget):
         paint_trend(pencil, theme, self._area(), self.trend)
 
 
-class TrendView(QWidget):
-    """The trends of the pump that is shown, one at a time; worked out only while they are seen."""
+class TrendView(QScrollArea):
+    """The trends of the pump that is shown, one at a time; worked out only while they are seen. Words
+    and plot scroll where they have not the room they need."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -81,13 +82,20 @@ class TrendView(QWidget):
         self.chosen = Choice()
         self.chosen.setAccessibleName("Gauge whose readings are shown over time")
         self.plot = TrendPlot(document)
-        column = QVBoxLayout(self)
+        inner = QWidget()
+        self.setWidget(inner)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.chosen, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.words)
         column.addWidget(self.plot, 1)
         column.addStretch(0)
+        self.viewport().setAutoFillBackground(False)
+        inner.setAutoFillBackground(False)
         self.chosen.activated.connect(self._show_chosen)
         document.changed.connect(self._changed)
         self._forecaster.changed.connect(self._changed)

@@ -38,6 +38,17 @@ def test_a_list_that_fits_has_none(qtbot: QtBot) -> None:
     assert not fade.isVisible()
 
 
+def test_a_row_that_is_whole_at_the_edge_is_left_as_it_is(qtbot: QtBot) -> None:
+    shown, _ = _list(qtbot, 30)
+    high = shown.visualItemRect(shown.item(0)).height()
+    shown.setCurrentRow(3)
+    for pixels, whole in ((4 * high, True), (4 * high - 3, False)):
+        shown.resize(300, pixels + shown.height() - shown.viewport().height())
+        edge = shown.viewport().geometry().bottom()
+        foot = shown.grab().toImage().pixelColor(shown.width() // 2, edge)
+        assert (foot == shown.palette().highlight().color()) is whole
+
+
 def test_a_row_under_it_can_be_clicked(qtbot: QtBot) -> None:
     shown, fade = _list(qtbot, 30)
     QTest.mouseClick(

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import beginning
 from sketch.model.document import Document
-from sketch.views.refusal import REFUSED, Guarded, mark_icon
+from sketch.views.refusal import INCOMPLETE, REFUSED, Guarded, mark_icon
 from solver.findings.kinds import Severity
 from solver.quantities.units import System
 
@@ -80,5 +80,5 @@ def test_a_mark_is_as_sharp_as_the_screen(ratio: float) -> None:
 def test_on_an_empty_sheet_it_says_what_to_draw_first(guarded: Guarded) -> None:
     document = guarded._document
     document.begin(beginning.empty(System.SI))
-    assert guarded.refusal._heading.text() == f"{REFUSED} {beginning.next_step(document.layout)}"
+    assert guarded.refusal._heading.text() == f"{INCOMPLETE} {beginning.next_step(document.layout)}"
     assert "Tank" in guarded.refusal._heading.text()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.drawing.labels import Box
@@ -76,6 +77,12 @@ def test_the_open_share_over_the_months_with_the_earliest_date(
     edge = image.copy(image.width() - 4, 0, 4, image.height())
     assert not places_near(edge, theme_of(view.palette()).quiet, 40), "the last date stands clear of the edge"
     words_cover_no_reading(view, monkeypatch)
+    view.resize(260, 130)
+    QApplication.processEvents()
+    inner = view.widget()
+    assert view.words.height() >= view.words.heightForWidth(view.words.width()), "no line is cut"
+    assert view.plot.height() >= view.plot.minimumHeight()
+    assert view.verticalScrollBar().maximum() == inner.height() - view.viewport().height() > 0
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.plot.isHidden()
     document.open(SHIPPED[0])
