@@ -50,6 +50,7 @@ CAUTIONS = (
     "Calculated from the drawing, not measured, for the gauges as noted and the atmosphere of this "
     "site; a maker's sea-level figure is no limit here.",
 )
+NO_FAULT = "{}, where something is wrong: what a gauge shows then is no reading to expect, nor to run on at."
 WITH_PLUS = (
     "is a pressure above the atmosphere, any other a vacuum: fit a gauge for both. As the line takes "
     "more, pressure falls, vacuum rises."
@@ -162,6 +163,8 @@ def card_blocks(
     every = [row for rows in groups for row in rows]
     off = card.gauge_error(every, layout, system) or "error"
     yield _readings(every, system, off, screened="strainer" in look_at)
+    if faults := card.fault_cases(judgement):
+        yield Paragraph(NO_FAULT.format(", ".join(f'"{name}"' for name in faults)), "Without a row:")
     if sign_of(every) is not FigureSign.VACUUM:
         yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from functools import partial
-from itertools import chain
 
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
@@ -34,7 +32,7 @@ from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, error_text
-from solver.report.readings import CAUTION, open_shares, trend_words
+from solver.report.readings import CAUTION, alike_once, open_shares, trend_words
 
 HIGH, LEAST = 130.0, 260.0
 """Logical pixels: height of the picture of a trend, and the least width that it is well set in."""
@@ -73,8 +71,8 @@ def readings_in_short(sheet: Sheet) -> Iterator[Block]:
         diagnosis = _diagnosis(drawn, pump, sheet.system)
         yield from _come_to(pump, diagnosis)
         if pump in drawn.pumps:
-            for each in trend.long_trends(drawn, pump):
-                yield from _going(each)
+            for each in trend.trends(drawn, pump):
+                yield from _going(each) if each.points else ()
         if isinstance(diagnosis, Diagnosis) and diagnosis.next is not None:
             yield Paragraph(f"{diagnosis.next.what}.", "Next:")
 
@@ -94,9 +92,8 @@ def _going(each: Trend) -> Iterator[Block]:
     shares = list(open_shares(each))
     (since, first), (day, newest) = shares[0], shares[-1]
     led = f"{newest} on {day}, {first} on {since}. {IN_BRACKETS}" if len(shares) > 1 else ""
-    yield Paragraph(" ".join(filter(None, (led, trend_words(each)))), f"{each.screen} over time:", keep=True)
-    if shares:
-        yield Picture(HIGH, partial(_painted, each), LEAST)
+    yield Paragraph(f"{led} {trend_words(each)}".strip(), f"{each.screen} over time:", keep=True)
+    yield Picture(HIGH, partial(_painted, each), LEAST)
 
 
 def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> Iterator[Block]:
@@ -107,18 +104,11 @@ def _of_pump(sheet: Sheet, layout: Layout, pump: str, own: list[Comparison]) -> 
 
 def _read(sheet: Sheet, own: list[Comparison]) -> Iterator[Block]:
     """What was read, and what the drawing expects; what holds of several alike is stated once."""
-    words = [each.words(sheet.system) for each in own]
-    count = Counter(chain.from_iterable(words))
-    for each, lines in zip(own, words, strict=True):
-        lead = f"{each.logged.dated}, {each.logged.place}:"
-        yield Paragraph(" ".join(text for text in lines if count[text] == 1), lead)
-    alike = dict[tuple[str, ...], list[str]]()
-    for text in (text for text, times in count.items() if times > 1):
-        days = tuple(each.logged.dated for each, lines in zip(own, words, strict=True) if text in lines)
-        alike.setdefault(days, []).append(text)
-    for days, texts in alike.items():
-        lead = "All of these:" if len(days) == len(own) else f"{', '.join(days)}, each:"
-        yield Paragraph(" ".join(texts), lead)
+    lines, alike = alike_once(own, sheet.system)
+    for each, texts in zip(own, lines, strict=True):
+        yield Paragraph(" ".join(texts), f"{each.logged.dated}, {each.logged.place}:")
+    for which, shared in alike.items():
+        yield Paragraph(" ".join(shared), f"{which}:")
 
 
 def _diagnosis(layout: Layout, pump: str, system: System) -> Diagnosis | str:

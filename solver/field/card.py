@@ -15,7 +15,7 @@ from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
 from solver.field.states import NotExplainedError, place_of
 from solver.findings.judgement import Judgement
-from solver.layout.cases import AS_DRAWN
+from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout, Level
@@ -90,7 +90,8 @@ class CardRow:
 def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]:
     """The rows of one pump: at its port and at each tap that was ever read, at rest and in every case.
 
-    A case that cannot be solved has a row that says why. Raises KeyError for an unknown pump.
+    A case that cannot be solved has a row that says why, a fault has none. Raises KeyError for an unknown
+    pump.
     """
     layout = judgement.layout
     layout.pumps[pump]
@@ -176,9 +177,17 @@ def _of_place(judgement: Judgement, mount: Mount, due: CleaningDue, system: Syst
     yield _at_rest(judgement.layout, mount, system)
     alike: dict[CardRow, list[str]] = {}
     for name, case in judgement.cases.items():
+        if name in fault_cases(judgement):
+            continue
         row = _in_case(case, mount, due, system)
         alike.setdefault(replace(row, cases=()), []).append(name)
     yield from (replace(row, cases=tuple(names)) for row, names in alike.items())
+
+
+def fault_cases(judgement: Judgement) -> tuple[str, ...]:
+    """The cases in which something is wrong: what a gauge shows in them is no reading to expect."""
+    cases = cases_of(judgement.layout)
+    return tuple(name for name in judgement.cases if name in cases and cases[name].is_fault)
 
 
 def _shifted(row: CardRow, by: float) -> CardRow:

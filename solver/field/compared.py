@@ -130,10 +130,9 @@ class ComparedReading:
         if self.over_rest is not None:
             return self._running_over_rest(system)
         if self.undecided:
-            return (
-                "whether it fits cannot be told, as the gauge's height over its tap or what is in its tube "
-                "was not noted"
-            )
+            noted = {doubt.words for doubt in self.reading.doubts}
+            missing = [words for words in (HEIGHT_NOT_NOTED, TUBE_NOT_NOTED) if words in noted]
+            return f"whether it fits cannot be told, as {' and '.join(missing)}"
         return "within that" if self.inside else f"{self.apart(system)} that"
 
 

@@ -223,24 +223,62 @@ def _dates(points: Sequence[TrendPoint], due: CleaningDue, after_work: bool) -> 
     if len(points) < FEWEST:
         since = " since the last work on the line" if after_work else ""
         count = f"{len(points)} reading{'s' * (len(points) != 1)}"
-        return None, None, f"{count}{since}: a trend needs {FEWEST}"
+        needed = f"{count}{since}: a trend needs {FEWEST}, on different days"
+        return None, None, f"{needed}{_by_few(points, due)}"
     if any(each.bound_only for each in points):
         return None, None, "a bypass is open in one of them: how much is blocked is not known"
     if due.blocked is None:
         return None, None, due.why_none
+    band = _band(points, 1.0 - due.blocked)
+    if band is None:
+        return None, None, f"the open share does not fall{_by_newest(points, 1.0 - due.blocked)}"
+    if band[0] is None:
+        return None, None, f"not within {LATEST_YEARS} years"
+    return *band, ""
+
+
+def _by_few(points: Sequence[TrendPoint], due: CleaningDue) -> str:
+    """What fewer readings than a trend needs come to by themselves; "" where that is nothing."""
+    if due.blocked is None or not points or any(each.bound_only for each in points):
+        return ""
+    share = 1.0 - due.blocked
+    newest = _by_newest(points, share)
+    band = _band(points, share) if len(points) > FEWEST - 2 and not newest else None
+    if band is None or band[0] is None:
+        return newest
+    first = band[0].date().isoformat()
+    when = f"on {first} at the earliest" if band[1] is None else f"between {first} and {band[1].date()}"
+    few = f"By these {len(points)} alone {share * 100:.0f} % open is reached {when}"
+    return f". {few}, nine times in ten, if it goes on so"
+
+
+def _by_newest(points: Sequence[TrendPoint], share: float) -> str:
+    """That a screen is due by its newest reading alone; "" where that is not certain. share: that is due."""
+    newest = points[-1]
+    if newest.high > share:
+        return ""
+    return (
+        f". By the newest alone it is due: {newest.high * 100:.0f} % open at most, and "
+        f"{share * 100:.0f} % are needed"
+    )
+
+
+def _band(points: Sequence[TrendPoint], share: float) -> tuple[datetime | None, datetime | None] | None:
+    """Between which dates a straight line through points meets a share, nine times in ten: each None where
+    that is not within years. None where the line does not fall."""
     days, shares, sigma = _columns(points)
     slope, level, covariance = _line(days, shares, sigma)
     if slope >= 0.0:
-        return None, None, "the open share does not fall"
+        return None
     ahead = np.arange(0.0, LATEST_YEARS * 365.0)
     deviation = np.sqrt(covariance[0, 0] + 2 * ahead * covariance[0, 1] + ahead**2 * covariance[1, 1])
     line = level + slope * ahead
-    ends = [_first(line + sign * NINE_IN_TEN * deviation <= 1.0 - due.blocked) for sign in (-1.0, 1.0)]
-    begin = points[0].when
-    dates = [None if end is None else begin + timedelta(days=float(ahead[end])) for end in ends]
-    if dates[0] is None:
-        return None, None, f"not within {LATEST_YEARS} years"
-    return dates[0], dates[1], ""
+    earliest, latest = (_first(line + sign * NINE_IN_TEN * deviation <= share) for sign in (-1.0, 1.0))
+    return _day(points, ahead, earliest), _day(points, ahead, latest)
+
+
+def _day(points: Sequence[TrendPoint], ahead: Floats, end: int | None) -> datetime | None:
+    return None if end is None else points[0].when + timedelta(days=float(ahead[end]))
 
 
 def _first(condition: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> int | None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import textwrap
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
+from itertools import chain
 from typing import Any
 
 from solver.field import card, cleaning, trend
@@ -115,11 +117,32 @@ def _read(heading: str, comparisons: Sequence[Comparison], system: System) -> It
     if not comparisons:
         return
     yield f"  {heading}"
-    for each in sorted(comparisons, key=lambda one: (one.logged.moment, one.number)):
+    ordered = sorted(comparisons, key=lambda one: (one.logged.moment, one.number))
+    own, alike = alike_once(ordered, system)
+    for each, lines in zip(ordered, own, strict=True):
         yield from _wrapped(f"{each.logged.dated}, {each.logged.place}", "    ", "      ")
-        for words in each.words(system):
+        for words in lines:
+            yield from _wrapped(words, "      ", "      ")
+    for which, shared in alike.items():
+        yield from _wrapped(which, "    ", "      ")
+        for words in shared:
             yield from _wrapped(words, "      ", "      ")
     yield ""
+
+
+def alike_once(
+    ordered: Sequence[Comparison], system: System
+) -> tuple[list[tuple[str, ...]], dict[str, list[str]]]:
+    """What is to be said of each reading alone, and of several alike once, by which they are."""
+    words = [each.words(system) for each in ordered]
+    count = Counter(chain.from_iterable(words))
+    own = [tuple(text for text in lines if count[text] == 1) for lines in words]
+    alike = dict[str, list[str]]()
+    for text in (text for text, times in count.items() if times > 1):
+        days = [each.logged.dated for each, lines in zip(ordered, words, strict=True) if text in lines]
+        which = "All of these" if len(days) == len(ordered) else f"{', '.join(days)}, each"
+        alike.setdefault(which, []).append(text)
+    return own, alike
 
 
 def _diagnosis(layout: Layout, pump: str, line: str) -> Diagnosis | str:

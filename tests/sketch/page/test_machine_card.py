@@ -10,7 +10,9 @@ import pytest
 
 from sketch.look.colours import LIGHT
 from sketch.model.document import Document
-from sketch.page.machine_card import CAUTIONS, write_card, write_card_of
+from sketch.page.blocks import Paragraph
+from sketch.page.machine_card import CAUTIONS, card_blocks, write_card, write_card_of
+from sketch.page.table import Table
 from solver.field import card, what_to_do
 from solver.findings.judgement import judge
 from solver.layout import file
@@ -79,6 +81,16 @@ def test_a_machine_that_is_over_in_every_state_stops_at_any_reading_and_is_not_r
     assert text.count("any reading") == 3, "of both states, and what to do then"
     assert "next stop" not in text
     assert '"coldest start": 77 °F' in text
+
+
+def test_a_case_that_is_a_fault_is_named_without_a_row(tmp_path: Path) -> None:
+    text = (EXAMPLES / "winter-press.toml").read_text(encoding="utf-8")
+    marked = text.replace('[cases."strainer due"]', '[cases."strainer due"]\nfault = true')
+    blocks = list(card_blocks(judge(file.parse(marked).base), System.US, LIGHT.caution))
+    (table,) = (block for block in blocks if isinstance(block, Table) and block.headings[1] == "Expected")
+    assert not any("strainer due" in row.cells[0] for row in table.rows)
+    (named,) = (block for block in blocks if isinstance(block, Paragraph) and block.lead == "Without a row:")
+    assert named.text.startswith('"strainer due", where something is wrong')
 
 
 def test_it_is_written_as_a_picture_too(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 
 from solver.answers import inputs
 from solver.field import card, cleaning
-from solver.field.card import CardRow, rows
+from solver.field.card import CardRow, fault_cases, rows
 from solver.field.gauges import Gauge
 from solver.field.places import Place
 from solver.field.trend import trends
@@ -18,7 +18,7 @@ from solver.layout import file
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import IntakeKind
 from solver.layout.logged import LoggedGauge, LoggedReading
-from solver.layout.parts import Layout, Level, Limit, LimitForm
+from solver.layout.parts import Case, Layout, Level, Limit, LimitForm
 from solver.ledger.solve import Solution, solve
 from solver.quantities.units import Kind, System, quantity, typeset
 from tests.drawings import SHIPPED
@@ -136,6 +136,16 @@ def test_cases_that_cannot_be_told_apart_share_a_row_and_one_that_cannot_be_judg
     row = of(layout, next(iter(layout.pumps)))["frozen"]
     assert row.clean is None
     assert row.words.startswith("not judged") or row.note.startswith("not judged")
+
+
+def test_a_fault_has_no_row_as_nobody_expects_what_it_shows() -> None:
+    thick = {("fluid", "temperature"): quantity("30 degC", Kind.TEMPERATURE)}
+    fault = Case({"fault": True, "fluid": {"temperature": "30 degC"}}, thick)
+    layout = replace(YEAR, cases={**YEAR.cases, "thick": fault})
+    assert fault_cases(judge(layout)) == ("thick",)
+    assert of(layout, "feed") == of(YEAR, "feed")
+    kept = replace(fault, table={"fluid": {"temperature": "30 degC"}})
+    assert len(of(replace(layout, cases={**YEAR.cases, "thick": kept}), "feed")) == len(of(YEAR, "feed")) + 1
 
 
 def gauge_of(run: str, distance: float, *read: LoggedReading) -> Gauge:

@@ -135,11 +135,17 @@ def test_where_the_gauges_tube_or_height_was_not_noted_it_is_never_said_to_be_as
     known = comparison(vacuum)
     assert not known.compared[0].undecided
     full = STATE.replace('over_port = "0 m", tube = "empty"', 'over_port = "2 m", tube = "not known"')
-    for more in (STATE.replace('over_port = "0 m", tube = "empty", ', ""), full):
+    unnoted = {
+        "neither the gauge's height nor an empty tube": STATE.replace(
+            'over_port = "0 m", tube = "empty", ', ""
+        ),
+        "what was in the gauge's tube": full,
+    }
+    for missing, more in unnoted.items():
         compared = comparison(vacuum, more)
         assert compared.compared[0].inside
         assert compared.compared[0].undecided
         words = compared.words(System.SI)[0]
         assert "within that" not in words
-        assert "cannot be told, as the gauge's height" in words
+        assert f"cannot be told, as {missing} was noted" in words.replace("was not noted", "was noted")
     assert not comparison(vacuum + 60e3, full).compared[0].undecided

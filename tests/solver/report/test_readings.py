@@ -9,8 +9,10 @@ import pytest
 
 from solver.__main__ import NOT_JUDGED, OVER, WITHIN, main
 from solver.field import cleaning
+from solver.field.compared import compare
 from solver.findings.judgement import Judgement, judge
 from solver.layout import file
+from solver.quantities.units import System
 from solver.report import readings
 from tests.drawings import RISER, SHIPPED
 
@@ -72,6 +74,18 @@ def test_the_strainer_is_cleaned_before_the_share_that_the_trend_calls_due(year:
         '69 % of strainer is then blocked, and feed in "cold morning" is over on a low-pressure day 8.8 kPa'
         in said
     )
+
+
+def test_what_is_to_be_said_of_several_readings_alike_is_said_once() -> None:
+    (path,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
+    layout = file.parse(path.read_text(encoding="utf-8").replace(', tube = "empty"', "")).base
+    compared = compare(layout, "")
+    own, alike = readings.alike_once(compared, System.SI)
+    assert alike == {
+        "All of these": ["Its band is wider because what was in the gauge's tube was not noted."]
+    }
+    for each, lines in zip(compared, own, strict=True):
+        assert lines == each.words(System.SI)[:-1]
 
 
 def test_a_line_without_a_strainer_has_none_to_clean() -> None:
