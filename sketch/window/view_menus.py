@@ -25,8 +25,8 @@ from sketch.views.readings_view import ReadingsView
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
-from solver.answers import ask, curves, temperatures
-from solver.answers.answer import HIGHEST_PORT, Answer, Status
+from solver.answers import curves, temperatures
+from solver.answers.answer import HIGHEST_PORT, LOWEST_LEVEL, Answer, Status
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised
@@ -36,7 +36,7 @@ Filler = Callable[[QMenu, QPoint | None], QPoint | None]
 
 VARIED: Mapping[str, str] = {
     HIGHEST_PORT: "port height",
-    ask.LEVEL: "level",
+    LOWEST_LEVEL: "level",
     "smallest bore": "bore",
     temperatures.COLDEST_START: "temperature",
     temperatures.HOTTEST: "temperature",

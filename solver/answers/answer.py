@@ -11,6 +11,7 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, degrees
 
 HIGHEST_PORT = "highest port"
+LOWEST_LEVEL = "lowest fluid level"
 HOPELESS = "over however far it goes"
 NO_HEIGHT = "no height is low enough"
 NO_HEIGHT_SHORTEST = "no height will do"
@@ -64,7 +65,7 @@ class Answer:
     size: str = ""  # the standard size that the value leads to, where the question is a bore
     reason: Reason | None = None  # what binds it; None where there is no value
     by_margin: float | None = None  # where its margin would be spent, if something else stops it before
-    no_place: str = ""  # of a port: why no pump can stand there, such as "below the tank's lid"
+    no_place: str = ""  # why no port can be there, "below the tank's lid", or no level, "over the normal one"
     case: str = ""  # the only one that it is asked of; "" of all of them
     by_case: tuple[AnswerInCase, ...] = ()  # each case by itself, where they differ
 
@@ -107,6 +108,8 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
     figure = shown_as(answer.kind)(answer.value, system)
     if answer.status == Status.NO_LIMIT:
         return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
+    if answer.question != HIGHEST_PORT:
+        return f"up to {figure}, {answer.no_place}" if answer.no_place and not shortest else figure
     too_low = "too low" if shortest else answer.no_place
     return f"down to {figure}, {too_low}" if answer.no_place else figure
 

@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from solver.answers import running, variations
-from solver.answers.answer import HIGHEST_PORT, Answer, Status, shown_as, stopped
+from solver.answers.answer import HIGHEST_PORT, LOWEST_LEVEL, Answer, Status, shown_as, stopped
 from solver.answers.by_case import with_each_case
-from solver.answers.objections import findings_above_note, objection
+from solver.answers.objections import findings_above_note, objection, with_no_place
 from solver.answers.reasons import (
     Reason,
     Solutions,
@@ -39,7 +39,6 @@ from solver.answers.variations import GIVEN, Variation
 from solver.answers.varied_drawing import PresentDrawing, VariedDrawing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
-from solver.geometry.reservoirs import no_place
 from solver.layout.cases import AS_DRAWN, cases_of, only_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
@@ -48,7 +47,6 @@ from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, end_text
 
-LEVEL = "lowest fluid level"
 OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
 """Findings that the answer about the level itself speaks of."""
 SAME_VELOCITY = 1e-6
@@ -134,7 +132,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         variation = from_the_extreme(variation, question, as_drawn.present)
     varied = drawn.varied(variation)
     asked = _answer(question, variation, varied, system)
-    answer = _where_no_pump_stands(asked, drawn.layout, ledger)
+    answer = with_no_place(asked, drawn.layout, ledger)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
         at_limit = present if answer.value is None else varied.solutions(answer.value)
         answer = _bound(answer, at_limit, pump)
@@ -142,7 +140,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     if question in OF_TEMPERATURE:
         first_reached = thick_first if question == COLDEST_START else thin_first
         answer = first_reached(answer, first, pump, system)
-    if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
+    if question == LOWEST_LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
         answer = _vortex_first(answer, variation, varied, system)
     answer = _velocity_first(answer, variation, varied, system)
     if question in ESTIMATING and answer.value is not None:
@@ -170,7 +168,7 @@ def _bound(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
 
 
 _COVERED: Mapping[str, tuple[FindingId, ...]] = {
-    LEVEL: OF_THE_LEVEL,
+    LOWEST_LEVEL: OF_THE_LEVEL,
     "most added K": (FindingId.STRAIGHT_BEFORE_PORT,),  # where the fitting stands, nobody has said
 }
 """Findings that the answer to a question says itself, or that only the way it is asked brings about."""
@@ -187,15 +185,6 @@ def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing,
     if reason is None:
         return answer
     return replace(answer, text=f"{answer.text}; but then: {reason.text}")
-
-
-def _where_no_pump_stands(answer: Answer, layout: Layout, ledger: PumpLedger) -> Answer:
-    """The answer, a height of a port among them said to be no place for a pump where it is none."""
-    if answer.question != HIGHEST_PORT or answer.value is None:
-        return answer
-    too_low = no_place(layout, ledger.pump, ledger.reservoir, answer.value)
-    text = f"{answer.text}, {too_low} at its present place" if too_low else answer.text
-    return replace(answer, text=text, no_place=too_low)
 
 
 def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:

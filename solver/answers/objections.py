@@ -1,16 +1,19 @@
-"""What speaks against an answer beside the margin: a finding that begins on the way to it."""
+"""What speaks against an answer besides the margin: a finding that begins on the way, or no such place."""
 
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 
+from solver.answers.answer import HIGHEST_PORT, LOWEST_LEVEL, Answer
 from solver.answers.reasons import Solutions
 from solver.findings.checks import check
 from solver.findings.criteria import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
+from solver.geometry.reservoirs import no_place
+from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
-from solver.ledger.solve import Solution
+from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
 
 OF_THE_ANSWER = frozenset(
@@ -59,3 +62,16 @@ def _in_short(finding: Finding, solution: Solution) -> Finding:
         return finding
     system = System(solution.layout.units)
     return replace(finding, text=f"{finding.part}: {clause(solution.pumps[finding.part], system)}")
+
+
+def with_no_place(answer: Answer, layout: Layout, ledger: PumpLedger) -> Answer:
+    """The answer; where no pump can stand at that height, or the tank never is so full, with the reason."""
+    if answer.value is None or answer.question not in (HIGHEST_PORT, LOWEST_LEVEL):
+        return answer
+    if answer.question == LOWEST_LEVEL:
+        normal = layout.reservoirs[ledger.reservoir].normal_level.si
+        why = where = "over the normal level" if answer.value > normal else ""
+    else:
+        why = no_place(layout, ledger.pump, ledger.reservoir, answer.value)
+        where = f"{why} at its present place"
+    return replace(answer, text=f"{answer.text}, {where}", no_place=why) if why else answer

@@ -146,7 +146,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.SUCTION_VELOCITY,
         line.suction_velocity,
-        "Losses grow with the square of the velocity, and fast fluid gives off its air.",
+        "Losses grow with the velocity, with its square in turbulent flow, and fast fluid gives off its air.",
         SOLVED,
         SOURCES["velocity_caution"],
         alike=flowing,

@@ -130,6 +130,13 @@ def percent(share: float) -> str:
     return with_minus(f"{share:.0%}".replace("%", " %"))
 
 
+def percent_and_limit(share: float, limit: float) -> tuple[str, str]:
+    """A share and its limit in per cent, with as few decimals as part the two."""
+    digits = next((each for each in range(4) if f"{share:.{each}%}" != f"{limit:.{each}%}"), 0)
+    shown, most = (with_minus(f"{each:.{digits}%}".replace("%", " %")) for each in (share, limit))
+    return shown, most.replace(f".{'0' * digits} ", " ") if digits else most
+
+
 def place_in_words(layout: Layout, entry: Entry) -> str:
     """Where an entry is, as a sentence names it: "straight 1 of lead", "the bore change at the wash pump"."""
     match entry.kind:

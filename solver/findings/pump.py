@@ -6,7 +6,7 @@ import dataclasses
 import math
 from collections.abc import Iterator
 
-from solver.findings.criteria import Criteria, Hit, Subject, percent
+from solver.findings.criteria import Criteria, Hit, Subject, percent_and_limit
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import FOR_WATER, LimitForm, PumpType
@@ -41,7 +41,8 @@ def thin_margin(subject: Subject) -> Iterator[Hit]:
     left = subject.share(ledger.margin)
     if left is not None and 0 <= left < criteria.thin_margin:
         threshold = criteria.thin_margin
-        text = f"{ledger.pump}: {percent(left)} of the budget is left, under {percent(threshold)}"
+        left_shown, least = percent_and_limit(left, threshold)
+        text = f"{ledger.pump}: {left_shown} of the budget is left, under {least}"
         yield _at_port(subject, Severity.CAUTION, left, threshold, Kind.SHARE, text)
     elif 0 <= ledger.margin < criteria.thin_pressure:
         threshold = criteria.thin_pressure
@@ -244,10 +245,8 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
     for entry, row, screen in subject.screens:
         share = subject.share(clean_drop(subject, entry, row, screen))
         if share is not None and share > subject.criteria.strainer_share:
-            text = (
-                f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
-                f"over {percent(subject.criteria.strainer_share)}"
-            )
+            shown, most = percent_and_limit(share, subject.criteria.strainer_share)
+            text = f"{row.part}: clean, its drop takes {shown} of the budget, over {most}"
             yield Hit(
                 Severity.CAUTION, row.part, row.key, share, subject.criteria.strainer_share, Kind.SHARE, text
             )

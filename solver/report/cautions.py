@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from solver.findings.judgement import Judgement
 from solver.fixes.pressures import BUILT_FOR_IT, on_lid
 from solver.geometry import reservoirs
-from solver.geometry.outline import position
+from solver.geometry.outline import bore, position
 from solver.layout.kinds import VALVE_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Level
 from solver.quantities.units import Kind, Quantity, System, typeset
@@ -84,7 +85,8 @@ def _valves(layout: Layout) -> Iterator[str]:
 
 
 def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
-    """How much may run out where a pump under fluid is opened, from the normal level at the most."""
+    """How much may run out where a pump under fluid is opened: from the normal level down to its port, or to
+    the lowest intake of its tank."""
     layout = judgement.layout
     shut_off = any(part.kind in VALVE_KINDS for part in layout.fittings.values())
     first = "shut and lock its valve first" if shut_off else "drain it first: no valve is drawn"
@@ -94,11 +96,17 @@ def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
     ):
         port, tank = position(layout.pumps[pump])[1], layout.reservoirs[name]
         surface = max(reservoirs.level(tank, Level.NORMAL), reservoirs.level(tank, Level.MINIMUM))
-        over = reservoirs.volume_between(tank, port, surface)
+        over = reservoirs.volume_between(tank, max(port, _lowest_mouth(layout, name)), surface)
         if over > 0.0:
             pumps_under.setdefault((name, typeset(over, Kind.VOLUME, system)), []).append(pump)
     for (name, amount), pumps in pumps_under.items():
         yield f"Flooded: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
+
+
+def _lowest_mouth(layout: Layout, reservoir: str) -> float:
+    """The lowest point that a reservoir can drain to through an intake [m], whichever way that opens."""
+    mouths = (each for each in layout.intakes.values() if each.reservoir == reservoir)
+    return min((each.at[1].si - bore(each) / 2 for each in mouths), default=-math.inf)
 
 
 def _listed(names: Sequence[str]) -> str:

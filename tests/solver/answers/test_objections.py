@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from solver.answers.answer import Status
+from solver.answers.answer import Status, in_short
 from solver.answers.ask import ask
 from solver.answers.objections import findings_above_note, objection
 from solver.answers.reasons import Reason, Solutions
@@ -21,6 +21,7 @@ from solver.properties import fluid
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import twins
 from tests.solver.answers.test_ask import lifted
+from tests.solver.checking import with_floor
 
 
 def alone(layout: Layout) -> Solutions:
@@ -96,3 +97,18 @@ def test_another_pump_that_is_over_is_named_by_how_much_alone() -> None:
     assert reason is not None
     assert reason.finding == FindingId.OVER_THE_LIMIT
     assert reason.text == f"press: {clause(ledger, System.SI)}"
+
+
+def test_a_level_over_the_normal_one_is_said_to_be_one_and_does_not_go_for_a_level_that_the_tank_has() -> (
+    None
+):
+    layout = lifted()
+    ledger = solve(layout).pumps["pump"]
+    for lacks, over in ((400.0, False), (2.5e3, True)):
+        answer = ask("lowest fluid level", with_floor(layout, ledger.inlet + lacks), "pump")
+        assert answer.status == Status.ALREADY_OVER
+        assert answer.value is not None
+        (tank,) = layout.reservoirs.values()
+        assert (answer.value > tank.normal_level.si) == over
+        assert (answer.no_place == "over the normal level") == over
+        assert ("up to" in in_short(answer, System.SI)) == over

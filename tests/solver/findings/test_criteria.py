@@ -6,7 +6,15 @@ from dataclasses import fields, replace
 from operator import is_
 
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, SharedFindings, criteria_of, flowing, held_in, subjects
+from solver.findings.criteria import (
+    Criteria,
+    SharedFindings,
+    criteria_of,
+    flowing,
+    held_in,
+    percent_and_limit,
+    subjects,
+)
 from solver.findings.judgement import judge
 from solver.findings.kinds import OVER_BUDGET
 from solver.layout.file import parse
@@ -81,3 +89,10 @@ def test_a_finding_of_several_cases_names_that_of_its_figures():
     assert held_in(over, 2) == "In every case; the figures are those of as drawn"
     assert held_in(replace(over, cases=("slower",)), 2) == 'Cases: "slower"'
     assert held_in(over, 1) == ""
+
+
+def test_a_share_and_its_limit_do_not_read_alike() -> None:
+    assert percent_and_limit(0.57, 0.2) == ("57 %", "20 %")
+    assert percent_and_limit(0.1983, 0.2) == ("19.8 %", "20 %")
+    assert percent_and_limit(0.1996, 0.2) == ("19.96 %", "20 %")
+    assert percent_and_limit(0.1281, 0.128) == ("12.81 %", "12.80 %")

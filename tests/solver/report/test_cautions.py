@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.findings.judgement import judge
+from solver.geometry.outline import bore
 from solver.layout import file
 from solver.quantities.scales import GALLON
 from solver.quantities.units import Kind, System, quantity
@@ -19,14 +20,16 @@ BESIDE = CARRIAGE.alternatives["Pump beside the tank"].layout
 
 
 def test_what_stands_over_a_pump_that_has_no_strainer_is_said() -> None:
-    """The volume is that of the tank's rectangle over the port, up to the normal level."""
+    """The volume is that of the tank's rectangle over the port and the intake, up to the normal level."""
     strainer, valve, flooded = cautions(judge(BESIDE), CARRIAGE.base, System.US)
     assert strainer.startswith("Taken out: strainer.")
     assert "with the pump maker's consent" in strainer
     assert valve.startswith("Lock open or interlock: isolator.")
     (tank,) = BESIDE.reservoirs.values()
     xs = [x.si for x, _ in tank.outline]
-    high = tank.normal_level.si - BESIDE.pumps["carriage"].at[1].si
+    (intake,) = BESIDE.intakes.values()
+    mouth = intake.at[1].si - bore(intake) / 2  # no more runs out than stands over it
+    high = tank.normal_level.si - max(BESIDE.pumps["carriage"].at[1].si, mouth)
     content = (max(xs) - min(xs)) * tank.depth.si * high / GALLON
     assert float(flooded.split("up to ")[1].split(" gal")[0]) == pytest.approx(content, rel=0.01)
     assert "shut and lock its valve first" in flooded
@@ -73,3 +76,11 @@ def test_pressure_in_a_case_alone_has_the_caution_too() -> None:
     ).base
     (caution,) = cautions(judge(case), None, System.SI)
     assert "5.00 kPa under a lid" in caution
+
+
+def test_a_tank_drains_no_lower_than_its_lowest_intake() -> None:
+    """The nozzle of 2.067 in, 6 in over the floor, keeps back what is under it: 4 ft by 4 ft of tank."""
+    header = file.read(SHIPPED[0].parent / "header-two-pumps.toml").base
+    *_, flooded = cautions(judge(header), None, System.US)
+    content = 4.0 * 4.0 * (4.5 - (3.0 - 2.067 / 24)) * 12**3 / 231
+    assert float(flooded.split("up to ")[1].split(" gal")[0]) == pytest.approx(content, rel=0.005)
