@@ -29,7 +29,7 @@ def flowed(
     count, wide = _columns(ruler, width)
     flow: list[Block] = []
     run: list[Block] = []
-    for tied in _tied(list(single(blocks, ruler, wide))):
+    for tied in _tied(list(single(blocks, ruler, wide, width))):
         narrow = max(block.needs(ruler) for block in tied) <= wide
         if narrow and (isinstance(tied[-1], Paragraph) or _is_better(tied, ruler, wide, width, count)):
             run += tied
@@ -41,12 +41,17 @@ def flowed(
     return [*flow, *_set(run, count, least, page)]
 
 
-def single(blocks: Sequence[Block], ruler: Ruler, wide: float) -> Iterator[Block]:
-    """One block after another, in a column of that width [device units], of what may stand beside another."""
+def single(blocks: Sequence[Block], ruler: Ruler, wide: float, across: float) -> Iterator[Block]:
+    """One block after another, in a column of that width [device units], of what may stand beside another.
+
+    across: the width of the page [device units]: what stands below one another on all of it is parted too.
+    """
     for block in blocks:
         if isinstance(block, Columns):
-            yield from single(block.blocks, ruler, wide)
-        elif isinstance(block, LeftAndRight) and _fits(block.stacked(ruler, wide), ruler, wide):
+            yield from single(block.blocks, ruler, wide, across)
+        elif isinstance(block, LeftAndRight) and (
+            _fits(block.stacked(ruler, wide), ruler, wide) or block.stacked(ruler, across)
+        ):
             yield from block.stacked(ruler, wide)
         else:
             yield block

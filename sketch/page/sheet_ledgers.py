@@ -167,8 +167,10 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
         return
     wide = column_width(Ruler(), solution, place.pump, sheet.system)
     key = column_key([place.ledger]).strip()
-    named = (Paragraph(key, quiet=True, keep=True),) if key else ()
-    yield LeftAndRight((ledger,), (*named, Picture(COLUMN, column, wide)), wide=wide, least=LEAST_LEDGER)
+    text = f"Air column of {place.pump}, {case_name(place.case)}. {key}".rstrip()
+    drawn = Picture(COLUMN, column, wide, floats=True)
+    caption = Paragraph(text, quiet=True, keep=True)
+    yield LeftAndRight((ledger,), (caption, drawn), wide=wide, least=LEAST_LEDGER)
 
 
 def _is_on_first(sheet: Sheet, place: PumpInCase | None) -> bool:

@@ -47,7 +47,9 @@ def profile_part(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph(NEVER_ENOUGH, quiet=True, keep=True)
     least = max(LEAST, *(Ruler().width(_title(sheet, panel), bold=True) for panel in sheet.panels))
     pictures = [Picture(HIGH, partial(_paint, sheet, panel), least) for panel in sheet.panels]
-    yield pictures[0] if len(pictures) == 1 else LeftAndRight((pictures[0],), (pictures[1],), least=least)
+    *before, last = pictures
+    tied = tuple(replace(each, keep=True) for each in before)  # to be compared, one below the other too
+    yield LeftAndRight(tied, (last,), least=least) if tied else last
 
 
 def _title(sheet: Sheet, panel: Panel) -> str:

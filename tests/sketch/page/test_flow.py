@@ -37,8 +37,9 @@ def test_a_wider_page_has_more_columns(width: float, count: int) -> None:
 def test_what_would_stand_beside_another_is_set_one_after_another_in_a_column() -> None:
     first, other = _picture(400.0), _picture(400.0)
     pair = LeftAndRight((first,), (other,), least=400.0)
-    assert list(single([Columns((pair,))], Ruler(), 500.0)) == [first, other]
-    assert list(single([pair], Ruler(), 390.0)) == [pair]  # neither fits
+    assert list(single([Columns((pair,))], Ruler(), 500.0, A4_ACROSS)) == [first, other]
+    assert list(single([pair], Ruler(), 390.0, A4_ACROSS)) == [pair]  # neither fits
+    assert list(single([pair], Ruler(), 390.0, A4_UPRIGHT)) == [first, other]  # nor do both across the page
 
 
 def test_a_table_needs_its_figures_and_a_few_words_of_each_line() -> None:
