@@ -31,10 +31,12 @@ def highest_port(
     system: System,
     placer: Placer,
     too_low: str = "",
+    in_all_cases: bool = False,
 ) -> Label | None:
     """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies.
 
-    too_low: where a pump at this height would have to stand, where that is no place for one.
+    too_low: where a pump at this height would have to stand, where that is no place for one; in_all_cases:
+    whether the budget of the first of several cases would be used up there.
     """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
@@ -44,12 +46,13 @@ def highest_port(
     elif y < 0.0 or y > low:
         text += ", above the view" if y < 0.0 else ", below the view"
     high, at = pencil.height(), min(max(y, 0.0), low)
-    box = _beside_line(at, size[0], pencil.width(text) + 8 * dot, high, dot, placer)
-    if (
-        box is None and not too_low and 0.0 <= y <= low
-    ):  # a line without a name says less than one without its figure
-        text = "highest port"
+    texts = [f"{text} in all cases", text] if in_all_cases and not too_low else [text]
+    if not too_low and 0.0 <= y <= low:
+        texts.append("highest port")  # a line without a name says less than one without its figure
+    for text in texts:
         box = _beside_line(at, size[0], pencil.width(text) + 8 * dot, high, dot, placer)
+        if box is not None:
+            break
     if 0.0 <= y <= low:
         spans = placer.texts.clear_spans(AXIS_LEFT * dot, size[0], y, 4 * dot)
         pencil.lines([((start, y), (end, y)) for start, end in spans], theme.limit, 1.2, DASH)

@@ -129,7 +129,17 @@ def _figures(
         tank = solution.pumps[pump].reservoir if solution is not None and shown else ""
         too_low = no_place(sheet.layout, pump, tank, highest_port) if tank else ""
         labels.append(
-            annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer, too_low)
+            annotation.highest_port(
+                pencil,
+                view,
+                sheet.size,
+                highest_port,
+                theme,
+                system,
+                placer,
+                too_low,
+                in_all_cases=bool(sheet.layout.cases),
+            )
         )
     labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
     if solution is not None and shown:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, highest_port, lift
@@ -10,6 +12,7 @@ from sketch.drawing.painting import fit
 from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
 from solver.layout import file
+from solver.layout.parts import Case
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests import drawings
@@ -50,6 +53,9 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
     dashes = max(sum(near(colour, LIGHT.limit, 90) for colour in row) for row in rows)
     assert 0.4 * 930 < dashes < 0.8 * 930
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m"
+    with_cases = replace(drawings.stand(), cases={"cold": Case()})
+    drawn, _, _ = paint(with_cases, samples.solution(), highest_port=1.3)
+    assert label(drawn, "highest port", "limit").text == "highest port 1.30 m in all cases"
 
 
 @pytest.mark.parametrize(("height", "where"), [(90.0, "above the view"), (-90.0, "below the tank's floor")])
