@@ -61,6 +61,7 @@ class CasesTable(IdleRefreshTable):
         # The last one has the room that is left, and none where none is: else the table would scroll for it.
         header.setSectionResizeMode(last, QHeaderView.ResizeMode.Stretch)
         self.setRowCount(len(self._rows))
+        self.clearContents()  # the empty last column may have held another drawing's figures
         self._head()
         self.setCurrentCell(-1, -1)
         for at, row in enumerate(self._rows):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -15,7 +17,10 @@ from sketch.model.pace import pace
 from sketch.strip import readings, whatif
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import LedgerModel
+from sketch.views.tabs import TABS
+from tests.drawings import RISER
 from tests.sketch.canvas.mouse import drag, send, spot
+from tests.sketch.window.pages import AT_ONCE, pages_of
 from tests.sketch.window.windows import CARRIAGE, CONTROL, LAYOUTS, Opener, raise_port
 from tests.thorough import first
 
@@ -217,3 +222,38 @@ def _ledger_rows(document: Document) -> list[list[str]]:
     assert document.solution is not None
     rows = ledger_rows.rows(document.solution, document.pump)
     return [[ledger_rows.text(row, column, document.system) for column in range(6)] for row in rows]
+
+
+SHOWN_AFTER = {
+    "two pumps": (LAYOUTS / "header-two-pumps.toml").read_text("utf-8"),
+    "one pump": RISER,
+    "read": (LAYOUTS / "strainer-over-a-year.toml").read_text("utf-8"),
+    "unfinished": RISER[: RISER.index("[runs")],
+}
+
+
+def refuse_other_figures(
+    qtbot: QtBot, opener: Opener, folder: Path, before: str, after: str, names: Iterable[str]
+) -> None:
+    paths = {name: folder / f"{name}.toml" for name in (before, after)}
+    for name, path in paths.items():
+        path.write_text(SHOWN_AFTER[name], encoding="utf-8")
+    window = opener(paths[before], own=True)
+    pages_of(window, qtbot, names)
+    assert window.files.read(paths[after])
+    shown = pages_of(window, qtbot, names)
+    fresh = pages_of(opener(paths[after], own=True), qtbot, names)
+    for name, words in fresh.items():
+        assert shown[name] == words, name
+
+
+def test_no_tab_shows_anything_of_the_drawing_before(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
+    refuse_other_figures(qtbot, opener, tmp_path, "two pumps", "one pump", AT_ONCE)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize(("before", "after"), [*permutations(SHOWN_AFTER, 2)])
+def test_no_tab_shows_anything_of_any_drawing_before(
+    qtbot: QtBot, opener: Opener, tmp_path: Path, before: str, after: str
+) -> None:
+    refuse_other_figures(qtbot, opener, tmp_path, before, after, TABS)
