@@ -206,7 +206,9 @@ def test_the_legend_gives_way_to_what_is_drawn() -> None:
 def test_what_is_pointed_at_on_a_line_in_parallel_has_its_label() -> None:
     solution = solve.solve(drawings.twins())
     drawn, _, _ = paint(solution.layout, solution, pointed="left/entrance")
-    assert label(drawn, "left/entrance").text == "0.6 %"
+    (glyph,) = (each for each in drawn.glyphs if each.key == "left/entrance")
+    assert glyph.share is not None
+    assert label(drawn, "left/entrance").text == f"{100 * glyph.share:.1f} %"
 
 
 def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
