@@ -92,9 +92,8 @@ def _paint(shown: CurvesPicture, pencil: Pencil, theme: Theme, box: Box) -> None
         pencil.text(box.x, box.y + 20 * pencil.dot, "Nothing is judged over this figure.", theme.quiet)
         return
     low, high = _span(finite)
-    xs = shown.lines[0].xs
     names = max(pencil.width(line.name) for line in shown.lines) / pencil.dot + LEADER + 6
-    plot = Plot.within(pencil, box, (float(xs[0]), float(xs[-1])), (low, high), names)
+    plot = Plot.within(pencil, box, _ends(shown, low), (low, high), names)
     paint_axes(
         pencil, theme, plot, f"{shown.x_label}; upwards: margin, {units.unit(shown.y_kind, shown.system)}"
     )
@@ -131,6 +130,19 @@ def _span(figures: Sequence[float]) -> tuple[float, float]:
     return low - spare, most + spare
 
 
+def _ends(shown: CurvesPicture, low: float) -> tuple[float, float]:
+    """From where to where a curve is on the plot, a step more on either side, or the figure is as drawn."""
+    ends = [shown.today.x]
+    for line in shown.lines:
+        places = np.flatnonzero(np.isfinite(line.ys) & (line.ys >= low))
+        if places.size:
+            ends += [
+                float(line.xs[max(places[0] - 1, 0)]),
+                float(line.xs[min(places[-1] + 1, len(line.xs) - 1)]),
+            ]
+    return min(ends), max(ends)
+
+
 def _line(pencil: Pencil, theme: Theme, plot: Plot, line: CurveLine) -> None:
     """A curve in the stretches in which it is known."""
     stretches: list[list[tuple[float, float]]] = [[]]
@@ -148,11 +160,12 @@ def _line(pencil: Pencil, theme: Theme, plot: Plot, line: CurveLine) -> None:
 def _names(pencil: Pencil, theme: Theme, plot: Plot, lines: Sequence[CurveLine]) -> None:
     """Each curve's name beside its right end, apart from one another."""
     dot, box = pencil.dot, plot.box
-    ends = [(line.name, line.ys[np.isfinite(line.ys)]) for line in lines]
+    ends = [(line.name, line.ys[np.isfinite(line.ys) & (line.xs <= plot.right)]) for line in lines]
     named = [(name, plot.at(plot.right, float(ys[-1]))[1]) for name, ys in ends if ys.size]
-    named = sorted(((name, min(max(y, box.y), box.bottom)) for name, y in named), key=lambda each: each[1])
+    named.sort(key=lambda each: each[1])
+    named = [(name, min(max(y, box.y), box.bottom)) for name, y in named]
     step = pencil.height() + 1 * dot
-    heights = separated([y for _, y in named], [step] * len(named), box.y - step / 2, box.bottom + step)
+    heights = separated([y for _, y in named], [step] * len(named), box.y - step / 2, box.bottom + dot)
     for (name, y), middle in zip(named, heights, strict=True):
         elbow = box.right + LEADER * dot
         pencil.lines([((box.right, y), (elbow, middle))], theme.construction, 0.8)

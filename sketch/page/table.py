@@ -182,6 +182,7 @@ class Table:
 
     def _head_height(self, ruler: Ruler, widths: Sequence[float]) -> float:
         lines = max(len(self._head_lines(ruler, *each)) for each in enumerate(widths))
+        lines = lines if any(self.headings) else 0
         lines += len(self._name_lines(ruler, widths))
         return ruler.height() * LEADING * lines + 6 * ruler.dot
 

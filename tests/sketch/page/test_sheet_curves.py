@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
+from sketch.page.sheet_curves import _ends
+from sketch.views.curves import CurveLine, CurveMark, CurvesPicture, LineRole
 from solver.answers.curves import curves, subjects
 from solver.quantities.units import Kind, System, typeset
 from tests.sketch.sheets import ALL_PARTS, options_of, pages, words, written
@@ -39,3 +44,17 @@ def _level():
 
 def test_without_being_asked_there_are_none() -> None:
     assert not any("Curves of" in page for page in pages(written(CARRIAGE)))
+
+
+def test_a_plot_ends_where_no_curve_is_on_it_any_more() -> None:
+    xs = np.linspace(0.0, 10.0, 11)
+    lines = (
+        CurveLine("worst case", LineRole.WORST, xs, np.where(xs < 3.5, 2.0, -50.0)),
+        CurveLine("before", LineRole.ALTERNATIVE, xs + 1.0, np.full(11, np.nan)),
+    )
+    shown = CurvesPicture(
+        lines, (), (), (), CurveMark(6.5, 1.0, "today"), "", "", Kind.SPEED, Kind.VACUUM, System.SI, ()
+    )
+    assert _ends(shown, -4.0) == (0.0, 6.5)
+    assert _ends(replace(shown, today=CurveMark(2.0, 1.0, "today")), -4.0) == (0.0, 4.0)
+    assert _ends(shown, -60.0) == (0.0, 10.0)

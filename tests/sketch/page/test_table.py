@@ -25,6 +25,13 @@ def test_words_too_long_for_their_column_are_broken_not_cut() -> None:
     assert table.height(ruler, 4000.0) == short.height(ruler, 4000.0)
 
 
+def test_a_table_without_headings_keeps_no_room_for_them() -> None:
+    ruler, rows, words = Ruler(), (Row(("Fluid", "oil")),), frozenset((0, 1))
+    headed, unheaded = (Table(headings, rows, words) for headings in (("Name", "Figure"), ("", "")))
+    saved = headed.height(ruler, 400.0) - unheaded.height(ruler, 400.0)
+    assert saved == pytest.approx(ruler.height() * LEADING)
+
+
 def test_a_heading_over_words_is_broken_as_they_are() -> None:
     ruler = Ruler()
     row = Row(("at rest, line full", "1.0"))
