@@ -26,9 +26,15 @@ def _gap() -> re.Pattern[str]:
     return re.compile(rf"(?<=\d) (?:{names})(?!\w)")
 
 
+_NAMED = re.compile(r"\b(?:schedule|NPS|DN|VG|Re|pages?|p\.) (?=\d)")
+"""What a figure behind it numbers, with the space between."""
+
+
 def unbroken(text: str) -> str:
-    """The text in which no line ends between a figure and its unit or within that, for whatever wraps it."""
-    return _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK).replace("/", f"/{JOINER}"), text)
+    """The text in which no line ends between a figure and its unit or within that, for whatever wraps it;
+    nor between a figure and what it numbers, as a schedule or a page."""
+    joined = _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK).replace("/", f"/{JOINER}"), text)
+    return _NAMED.sub(lambda name: name[0].replace(" ", NO_BREAK), joined)
 
 
 def typographic(text: str) -> str:

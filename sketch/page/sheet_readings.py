@@ -106,7 +106,7 @@ def _read(sheet: Sheet, own: list[Comparison]) -> Iterator[Block]:
     """What was read, and what the drawing expects; what holds of several alike is stated once."""
     lines, alike = alike_once(own, sheet.system)
     for each, texts in zip(own, lines, strict=True):
-        yield Paragraph(" ".join(texts), f"{each.logged.dated}, {each.logged.place}:")
+        yield Paragraph(" ".join(texts), f"{each.logged.dated}, {each.logged.place_in(sheet.system)}:")
     for which, shared in alike.items():
         yield Paragraph(" ".join(shared), f"{which}:")
 

@@ -14,7 +14,7 @@ from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, figures_in
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.defaults import defaults
@@ -171,14 +171,14 @@ def _properties(fluid: FluidState, system: System) -> str:
         ("vapor_pressure", "" if vapor is None else typeset(vapor, Kind.ABSOLUTE, system)),
     )
     sources = "; ".join(
-        f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"
+        f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name, system)}"
         for name, figure in figures
     )
     return f"{typeset(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
 
 
-def _source(sources: Mapping[str, str], name: str) -> str:
-    return f" ({sources[name]})" if sources.get(name) else ""
+def _source(sources: Mapping[str, str], name: str, system: System) -> str:
+    return f" ({figures_in(sources[name], system)})" if sources.get(name) else ""
 
 
 def _note_blocks(sheet: Sheet) -> Iterator[Block]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
-from solver.quantities.units import Quantity
+from solver.quantities.units import Kind, Quantity, System, typeset
 
 Shown = tuple[Quantity, ...]
 """What a gauge showed: one figure of a steady hand, or the least and the most of one that swings."""
@@ -129,12 +129,17 @@ class LoggedReading:
 
     @property
     def place(self) -> str:
-        """Where the gauge was, in words."""
+        """Where the gauge was, in words, its distance as it is typed."""
+        return self._place(self.distance.text if self.distance else "0 m")
+
+    def place_in(self, system: System) -> str:
+        """Where the gauge was, in words and in the units asked for."""
+        return self._place(typeset(self.distance.si if self.distance else 0.0, Kind.LENGTH, system))
+
+    def _place(self, distance: str) -> str:
         if not self.run:
             return f"the port of {self.pump or 'no pump'}"
-        if self.joint:
-            return f"{self.run} at {self.joint}"
-        return f"{self.run}, {self.distance.text if self.distance else '0 m'} from its start"
+        return f"{self.run} at {self.joint}" if self.joint else f"{self.run}, {distance} from its start"
 
     def with_part_named(self, name: str, wanted: str) -> LoggedReading:
         """The reading with a part under another name."""

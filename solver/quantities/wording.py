@@ -5,12 +5,24 @@ And refusals that quote figures, to be read in either system of units.
 
 from __future__ import annotations
 
+import math
+import re
 import traceback
 import unicodedata
 from pathlib import Path
 from typing import Self
 
-from solver.quantities.units import Kind, System, fixed, number, typeset, unit
+from solver.quantities.units import (
+    Kind,
+    System,
+    fixed,
+    number,
+    quantity,
+    to_display,
+    typeset,
+    unit,
+    with_places,
+)
 
 ESTIMATED = ", est."
 """Put to a figure that hangs on an estimated limit, where there is no room for words."""
@@ -167,6 +179,59 @@ def degrees(temperature: float, system: System) -> str:
     """A temperature [K] as it is spoken of: "5 °C", "35.5 °F"."""
     return typeset(temperature, Kind.TEMPERATURE, system).replace(".0 ", " ")
 
+
+def significant(si: float, kind: Kind, system: System, digits: int = 2) -> str:
+    """A small figure [SI unit of the kind] with its unit, by its digits: "0.11 mm", "0.0045 in"."""
+    value = to_display(si, kind, system)
+    places = max(digits - 1 - math.floor(math.log10(abs(value))), 0) if value else 0
+    return f"{with_places(value, places)} {unit(kind, system)}"
+
+
+_WRITTEN = re.compile(
+    r"(?P<first>\d[\d.]*)(?: to (?P<last>\d[\d.]*))? (?P<unit>kg/m³|kg/m3|kg/L|mm²/s|mm2/s|°C|degC|Pa)"
+    r"(?P<slope> a kelvin)?(?![\w²³/])"
+)
+"""A figure, or a band of them, as sources quote it: in SI."""
+
+_KINDS = {
+    "kg/m³": Kind.DENSITY, "kg/m3": Kind.DENSITY, "kg/L": Kind.DENSITY, "mm²/s": Kind.VISCOSITY,
+    "mm2/s": Kind.VISCOSITY, "°C": Kind.TEMPERATURE, "degC": Kind.TEMPERATURE, "Pa": Kind.VACUUM,
+}  # fmt: skip
+
+
+def figures_in(text: str, system: System) -> str:
+    """What a source quotes in SI, each figure of it in a system of units."""
+    return _WRITTEN.sub(lambda quoted: _in_system(quoted, system), text)
+
+
+def _in_system(quoted: re.Match[str], system: System) -> str:
+    kind, typed = _KINDS[quoted["unit"]], quoted["unit"].replace("°C", "degC").replace("m3", "m^3")
+    if system is System.SI and kind is Kind.VACUUM:
+        return quoted[0]
+    if quoted["slope"]:
+        return _slope(float(quoted["first"]), system)
+    ends = [quantity(f"{each} {typed}", kind).si for each in (quoted["first"], quoted["last"]) if each]
+    shown = [
+        significant(si, kind, system, 1) if kind is Kind.VACUUM else _plain(si, kind, system) for si in ends
+    ]
+    named = f" {unit(kind, system)}"
+    return f"{shown[0].removesuffix(named)} to {shown[1]}" if len(shown) > 1 else shown[0]
+
+
+def _plain(si: float, kind: Kind, system: System) -> str:
+    return typeset(si, kind, system).replace(".0 ", " ")
+
+
+def _slope(each_kelvin: float, system: System) -> str:
+    """How a density changes with warmth [kg/m³ a kelvin]."""
+    if system is System.SI:
+        return f"{each_kelvin:g} {unit(Kind.DENSITY, system)} a kelvin"
+    of_degree = to_display(each_kelvin, Kind.DENSITY, system) / KELVIN
+    return f"{of_degree:.2g} {unit(Kind.DENSITY, system)} a degree"
+
+
+KELVIN = 1.8
+"""Degrees Fahrenheit."""
 
 _UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")
 """Unicode's categories of what commands a terminal or turns text about and shows nothing itself."""

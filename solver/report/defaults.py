@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
@@ -15,8 +14,8 @@ from solver.network.walls import material
 from solver.properties.families import catalogue
 from solver.properties.fluid import FluidState
 from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
-from solver.quantities.scales import INCH
 from solver.quantities.units import Kind, Quantity, System, typeset
+from solver.quantities.wording import significant
 
 NAMED = 6
 """Names of parts in one line at most; the others are counted."""
@@ -43,16 +42,10 @@ def _walls(runs: Iterable[Run], system: System) -> Iterator[str]:
         if run.roughness is None:
             by_material.setdefault(material(run), []).append(run)
     for wall, rough in by_material.items():
-        text = f"{wall}: a roughness of {_roughness(ROUGHNESS[wall], system)} ({ROUGHNESS_SOURCE[wall]})"
+        height = significant(ROUGHNESS[wall], Kind.BORE, system)
+        text = f"{wall}: a roughness of {height} ({ROUGHNESS_SOURCE[wall]})"
         guessed = [run.name for run in rough if run.material is None]
         yield text + (f"; taken for {_names(guessed)} by the size" if guessed else "")
-
-
-def _roughness(height: float, system: System) -> str:
-    """Two figures of it: a wall is far smoother than a bore is given [m]."""
-    unit, scale = ("in", INCH) if system == System.US else ("mm", 1e-3)
-    value = height / scale
-    return f"{value:.{max(1 - math.floor(math.log10(value)), 0)}f} {unit}"
 
 
 def _lines(layout: Layout) -> Iterator[str]:

@@ -14,7 +14,7 @@ from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Screen, Tee
 from solver.network.rows import Row, RowKind
 from solver.network.walls import material
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, printable
+from solver.quantities.wording import capitalised, printable, significant
 from solver.report.escaping import cell
 from solver.report.other_pumps import limit_text
 
@@ -156,7 +156,7 @@ def _fitting(part: Fitting, system: System) -> Item:
         size = f"{size} to {part.other_size}"
     what = str(part.kind)
     if part.kind == FittingKind.FLEXIBLE_CONNECTOR and part.length is not None:
-        what += f", {part.length.text} long"
+        what += f", {typeset(part.length.si, Kind.LENGTH, system)} long"
     return _with_screen(Item(FITTINGS, what, size, bore(part), 1, parts=(part.name,)), part.screen, system)
 
 
@@ -183,8 +183,10 @@ def _with_screen(item: Item, screen: Screen | None, system: System) -> Item:
     if screen is None:
         return item
     if screen.mesh is not None and screen.wire is not None and screen.area is not None:
-        area = typeset(screen.area.si, Kind.AREA, system)
-        what = f"mesh {screen.mesh.text}, wire {screen.wire.text}, {area}"
+        wire, area = screen.wire.si, typeset(screen.area.si, Kind.AREA, system)
+        opening = 1.0 / screen.mesh.si - wire
+        width, clear = (significant(each, Kind.BORE, system) for each in (wire, opening))
+        what = f"mesh {screen.mesh.text}, wire {width}, opening {clear}, {area}"
     else:
         what = "element by its maker's figures"
     if screen.bypass is not None:

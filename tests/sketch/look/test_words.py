@@ -27,6 +27,13 @@ def test_words_that_are_no_unit_may_part() -> None:
     assert unbroken("bend 1 matters") == "bend 1 matters"
     assert unbroken("at 2 more places") == "at 2 more places"
     assert unbroken("5 in, 3 m.") == f"5{NO_BREAK}in, 3{NO_BREAK}m."
+    assert pieces("lay riser in NPS 2-1/2 schedule 40, page 3.")[2:] == [
+        "in",
+        "NPS 2-1/2",
+        "schedule 40,",
+        "page 3.",
+    ]
+    assert pieces("schedule forty, pages of a book")[0] == "schedule"
     assert pieces("viscosity 101 cSt (46 mm²/s at 40 °C)")[-3:] == ["(46 mm²/s", "at", "40 °C)"]
     assert pieces("Within: 4.67 m of NPSH,\n 3.00 m required") == [
         "Within:",
@@ -40,7 +47,9 @@ def test_words_that_are_no_unit_may_part() -> None:
 
 def test_negative_figures_are_set_with_a_minus_sign() -> None:
     assert typographic("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
-    assert typographic("NPS 2-1/2 schedule 40, hose -32") == "NPS 2-1/2 schedule 40, hose -32"
+    assert typographic("NPS 2-1/2 schedule 40, hose -32") == (
+        f"NPS{NO_BREAK}2-1/2 schedule{NO_BREAK}40, hose -32"
+    )
 
 
 @given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))

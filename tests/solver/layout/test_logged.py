@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.layout.logged import LoggedReading
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, System, quantity
 
 READING = LoggedReading(
     "2026-03-04",
@@ -26,3 +26,5 @@ def test_places_are_written_in_words() -> None:
     assert READING.place == "riser at connector"
     tap = LoggedReading("2026-03-04", "carriage", "riser", quantity("10 in", Kind.LENGTH))
     assert tap.place == "riser, 10 in from its start"
+    assert tap.place_in(System.SI) == "riser, 0.254 m from its start"
+    assert READING.place_in(System.SI) == READING.place

@@ -1,7 +1,10 @@
 """Figures in sentences: no gauge reads what no fluid can have, and nothing positive reads as nothing."""
 
+import re
+
 import pytest
 
+from solver.properties.families import catalogue
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import (
     QuotingError,
@@ -12,9 +15,11 @@ from solver.quantities.wording import (
     degrees,
     end_text,
     error_text,
+    figures_in,
     gauge_reading,
     margin_words,
     reached,
+    significant,
     text_above_zero,
     with_article,
     with_plus,
@@ -123,3 +128,37 @@ def test_a_pressure_has_a_plus_and_falls_to_what_is_reached() -> None:
     ]
     assert reached(13e3, System.SI) == "13.0 kPa"
     assert reached(-13e3, System.SI) == "13.0 kPa above the atmosphere or less"
+
+
+@pytest.mark.parametrize(
+    ("text", "si", "us"),
+    [
+        ("875 kg/m³ at 15 °C, typical", "875 kg/m³ at 15 °C, typical", "54.6 lb/ft³ at 59 °F, typical"),
+        ("46 mm²/s at 40 °C, index 95", "46 cSt at 40 °C, index 95", "46 cSt at 104 °F, index 95"),
+        ("1.04 to 1.10 kg/L typical", "1040 to 1100 kg/m³ typical", "64.9 to 68.7 lb/ft³ typical"),
+        ("0.69 kg/m3 a kelvin", "0.69 kg/m³ a kelvin", "0.024 lb/ft³ a degree"),
+        ("below 10 Pa, counted as 0", "below 10 Pa, counted as 0", "below 0.003 inHg, counted as 0"),
+        (
+            "API MPMS 11.1; ASTM D341 (2020)",
+            "API MPMS 11.1; ASTM D341 (2020)",
+            "API MPMS 11.1; ASTM D341 (2020)",
+        ),
+    ],
+)
+def test_what_a_source_quotes_in_si_is_read_in_the_system_asked_for(text: str, si: str, us: str) -> None:
+    """By hand, with 1 lb/ft³ = 16.018 kg/m³ and 1 inHg = 3386.4 Pa (NIST SP 811)."""
+    assert (figures_in(text, System.SI), figures_in(text, System.US)) == (si, us)
+
+
+def test_every_figure_that_the_catalogue_quotes_is_turned_into_the_other_units() -> None:
+    quoted = [text for family in catalogue().values() for text in family.sources.values()]
+    assert any("kg/L" in text for text in quoted)
+    for text in quoted:
+        left = figures_in(text, System.US)
+        assert not re.search(r"kg/|°C|degC|\bPa\b|mm2|mm²", left), left
+
+
+def test_a_small_figure_is_written_by_its_digits() -> None:
+    assert significant(0.0045 * 0.0254, Kind.BORE, System.US) == "0.0045 in"
+    assert significant(0.0045 * 0.0254, Kind.BORE, System.SI) == "0.11 mm"
+    assert significant(0.0, Kind.BORE, System.SI) == "0 mm"

@@ -65,7 +65,10 @@ def test_screens_fittings_and_intakes_are_listed_by_kind_with_their_bores() -> N
     items = parts_list(PRESS.base, build(PRESS.base).rows)
     (strainer,) = (item for item in items if "strainer" in item.parts)  # bought with its mesh, as one thing
     assert (strainer.group, strainer.count) == ("screens", 1)
-    assert strainer.what == "strainer, mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3.00 psi"
+    assert (
+        strainer.what
+        == "strainer, mesh 60 per inch, wire 0.0075 in, opening 0.0092 in, 60.0 in², bypass from 3.00 psi"
+    )
     assert strainer.bore == pytest.approx(0.03175)
     assert strainer.size_in(System.US) == "bore 1.25 in"
     assert {("gate valve", "NPS 2 schedule 40"), ("tee", "NPS 2 schedule 40")} <= items_of(HEADER.base).keys()
@@ -136,4 +139,4 @@ def test_a_flexible_connector_is_bought_by_its_length() -> None:
     layout = file.read(SHIPPED[0].parent / "baler-flooded.toml").base
     longer = replace(layout.fittings["connector"], length=quantity("300 mm", Kind.LENGTH))
     layout = replace(layout, fittings={**layout.fittings, "connector": longer})
-    assert "flexible connector, 300 mm long" in [what for what, _ in items_of(layout)]
+    assert "flexible connector, 0.300 m long" in [what for what, _ in items_of(layout)]
