@@ -78,7 +78,6 @@ class Elevation(QWidget):
         self.speaker = Speaker(document, self, lambda: self.hand.dragging)
         self._keys = Keys(document, self)
         self.next_step = NextStep(document, self, lambda: self.tool.trouble or self.tool.hint)
-        self.message.connect(self.next_step.follow)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
@@ -143,6 +142,7 @@ class Elevation(QWidget):
 
     def _reload(self) -> None:
         self.hand.reload()
+        self.next_step.follow()
         # Raising the port alone leaves its highest place where it is; anything else may move it.
         moved = not self.hand.only_port_moves
         self._idle.start(self._highest.follow(moved=moved, dragging=self.hand.dragging))
@@ -214,6 +214,7 @@ class Elevation(QWidget):
     def show_text(self, text: str) -> None:
         """Show a line in the status bar, and have it spoken where the sheet has the keyboard."""
         self.message.emit(text)
+        self.next_step.follow()
         self.speaker.speak(text)
         self.update()
 
@@ -262,10 +263,8 @@ class Elevation(QWidget):
             self._put_down(event)
         elif left:
             self._foreground.pointer = at
-            keys = event.modifiers()
-            self.selector.press(
-                self.targets, at.x(), at.y(), more=bool(keys & CONTROL), frame=bool(keys & SHIFT)
-            )
+            more, frame = (bool(event.modifiers() & key) for key in (CONTROL, SHIFT))
+            self.selector.press(self.targets, at.x(), at.y(), more=more, frame=frame)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         left = event.button() is Qt.MouseButton.LeftButton

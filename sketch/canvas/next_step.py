@@ -37,16 +37,16 @@ class NextStep(Label):
         self.setWordWrap(True)
         self.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         self.hide()
-        document.changed.connect(self.follow)
 
     def follow(self) -> None:
         """Say what is next in the drawing as it is now."""
-        step = beginning.next_step(self._document.layout) if self._document.has_drawing else ""
-        if not step:
+        layout = self._document.layout
+        step = beginning.next_step(layout)
+        if not step or not self._document.has_drawing:
             if not self.isHidden():
                 self.hide()
             return
-        self.setText(self._hint() or "\n".join((step, *_other_ways(self._document.layout))))
+        self.setText(self._hint() or "\n".join((step, *_other_ways(layout))))
         self.place()
         self.show()
 
