@@ -33,7 +33,7 @@ def test_the_heading_says_so_where_nothing_gains_or_a_case_is_not_judged() -> No
     empty = replace(FOUND, fixes=(), now=replace(FOUND.now, unjudged={"frost": "no data"}))
     said = fix_rows.heading(empty, System.US)
     assert "No change that was tried gains anything." in said
-    assert "The case frost is not judged: no data." in said
+    assert 'The case "frost" is not judged: no data.' in said
 
 
 def test_a_pump_that_is_judged_by_npsh_has_its_margins_as_head() -> None:
