@@ -31,11 +31,12 @@ class Option:
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
     choices: Mapping[str, Choice] | None = None  # by pump, which of that to recommend, where it was made
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
+    revision: str = ""  # of the drawing itself, where another revision is set beside it
 
     @property
     def title(self) -> str:
         """The name it is shown under."""
-        return self.name or DRAWING_ITSELF
+        return self.name or ", revision ".join(filter(None, (DRAWING_ITSELF, self.revision)))
 
     def worst(self, pump: str = "", cases: Iterable[str] | None = None) -> PumpInCase | None:
         """Where it stands worst: of one pump or of all, in some cases or in all; None where nowhere."""

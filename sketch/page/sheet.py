@@ -138,6 +138,8 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
         for option in options
     ]
+    if any(option.file for option in own[1:]):
+        own[0] = replace(own[0], revision=drawn.layout.title_block.revision)
     aside = tuple(option for option in own if option.aside)
     own = [option for option in own if not option.aside]
     best = best_of(own[1:])
@@ -279,7 +281,9 @@ def _listed(first: Sheet, drafts: Sequence[Draft]) -> list[tuple[str, int]]:
 
 def _first_folio(first: Sheet, drafts: Sequence[Draft]) -> Folio:
     several = len(first.panels) > 1
-    names = (DRAWING_ITSELF, first.chosen.option.title) if several else (first.drawn.name or DRAWING_ITSELF,)
+    names = (
+        (first.drawn.title, first.chosen.option.title) if several else (first.drawn.name or DRAWING_ITSELF,)
+    )
     return Folio(1, 1 + len(drafts), ", and ".join(names))
 
 

@@ -12,7 +12,7 @@ from sketch.page.table import Row, Table, in_lines
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 from solver.report import appendices
-from solver.report.parts_list import Item, changed
+from solver.report.parts_list import GROUPS, Item, changed
 
 PARTS_LIST = "Parts list"
 
@@ -53,10 +53,9 @@ def items_of(option: Option) -> tuple[Item, ...]:
 
 def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> Table:
     known = {item.key: item for _, items in shown for item in items}
-    groups = list(dict.fromkeys(item.group for item in known.values()))
     columns = [{item.key: item.amount_in(system) for item in items} for _, items in shown]
     rows = []
-    for item in sorted(known.values(), key=lambda each: groups.index(each.group)):
+    for item in sorted(known.values(), key=lambda each: GROUPS.index(each.group)):
         amounts = [column.get(item.key, "\N{EN DASH}") for column in columns]
         parts = dict.fromkeys(name for _, items in shown for each in items if each.key == item.key
                               for name in each.parts)  # fmt: skip

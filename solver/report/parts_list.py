@@ -19,6 +19,8 @@ from solver.report.escaping import cell
 from solver.report.other_pumps import limit_text
 
 PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS = "pipe", "bends", "fittings", "intakes", "screens", "pumps"
+GROUPS = (PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS)
+"""In the order in which they are listed."""
 
 COLUMNS = ("file", "alternative", "group", "item", "size", "bore_m", "count", "length_m", "parts")
 
@@ -109,8 +111,7 @@ def _together(parts: Iterable[Item]) -> Iterator[Item]:
     for item in parts:
         before = kept.get(item.key)
         kept[item.key] = item if before is None else _sum(before, item)
-    order = (PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS)
-    yield from sorted(kept.values(), key=lambda item: order.index(item.group))
+    yield from sorted(kept.values(), key=lambda item: GROUPS.index(item.group))
 
 
 def _sum(one: Item, other: Item) -> Item:

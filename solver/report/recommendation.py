@@ -47,6 +47,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
             yield (
                 f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
             )
+        yield from _in_other_cases(before, after, system)
     yield from _needed(chosen, system, named)
     if after is not None and chosen is after and not after.judgement.sound and not is_replaced(after):
         yield from _instead(before, after, system)
@@ -95,6 +96,23 @@ def _less(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
         return ""
     left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
     return f"Its least margin is {left}, that of the drawing as it stands {was}."
+
+
+def _in_other_cases(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
+    """That the drawing is not judged in cases that an alternative has besides; and how both stand in those of
+    both, where the alternative stands worst in another."""
+    besides, worst = missing_cases(after.judgement, before.judgement), after.judgement.worst()
+    if not besides:
+        return
+    names = " and ".join(f'"{name}"' for name in besides)
+    yield f"{capitalised(before.called)} has no case {names}: how it stands there is not known."
+    both = [name for name in after.judgement.cases if name in before.judgement.cases]
+    now, then = (each.judgement.worst(cases=both) for each in (before, after))
+    if now is None or then is None or worst is None or worst.case not in besides:
+        return
+    left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
+    of_both = f"that of {before.called} {was}"
+    yield f"In the cases that both have the least margin of {after.called} is {left}, {of_both}."
 
 
 MOST_OF_NOTE = 200

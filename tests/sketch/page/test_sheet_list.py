@@ -8,7 +8,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_list import items_of, list_part
+from sketch.page.sheet_list import _table, items_of, list_part
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.table import Table
 from solver.layout.parts import Level
@@ -26,6 +26,18 @@ def test_every_item_of_the_drawing_stands_in_the_table_with_its_size() -> None:
     for item in items:
         what = f"{item.what[0].upper()}{item.what[1:]}"
         assert f"{what} {item.size_in(System.US)} {item.amount_in(System.US)}" in text
+
+
+def test_what_an_alternative_alone_has_stands_in_its_group() -> None:
+    before, after = options_of("carriage-at-altitude")[:2]  # the wider line alone has changes of bore
+    table = _table([(option, items_of(option)) for option in (before, after)], System.US)
+    items = [row.cells[0] for row in table.rows]
+    added = next(at for at, each in enumerate(items) if each.startswith("Bore change"))
+    assert (
+        items.index("Flexible connector") - 2
+        < added
+        < next(at for at, each in enumerate(items) if each.startswith("Vane pump"))
+    )
 
 
 @pytest.mark.thorough

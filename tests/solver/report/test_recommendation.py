@@ -15,7 +15,7 @@ from solver.fixes.remedies import with_remedies
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, System, quantity, typeset
 from solver.report.choices import best_fix
 from solver.report.choosing import JudgedDrawing, better, missing_cases
 from solver.report.order_of_work import order_of_work
@@ -273,6 +273,14 @@ def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) ->
     texts = list(recommendation(before, fewer, US))
     assert not any(text.startswith("Build") for text in texts)
     assert any(f'"Fewer cases" has no case "{case}"' in text for text in texts)
+    more = JudgedDrawing("More cases", judgement, {})
+    texts = list(recommendation(JudgedDrawing("", fewer_cases, {}), more, US))
+    assert f'The drawing as it stands has no case "{case}": how it stands there is not known.' in texts
+    left = fewer_cases.worst()
+    assert left is not None
+    margin = typeset(left.ledger.margin, Kind.VACUUM, US)
+    both = f'In the cases that both have the least margin of "More cases" is {margin}'
+    assert f"{both}, that of the drawing as it stands {margin}." in texts
 
 
 def test_what_an_alternative_comes_to_is_a_sentence_about_its_pump() -> None:
