@@ -51,6 +51,14 @@ SMALLER = (0.96, 0.93, 0.9)
 """Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
 
 
+LARGER = (1.2, 1.15, 1.1, 1.05)
+"""Of the usual type, the largest that takes no page more, where the last would be half empty: what is read at
+arm's length may use the paper."""
+
+MOSTLY_FULL = 2 / 3
+"""Of a page: a last one that is fuller is left as it is, and no other should be emptier."""
+
+
 def sized(
     blocks: Sequence[Block], dot: float, width: float, height: float, count: int, *, flows: bool
 ) -> tuple[float, list[list[Block]]]:
@@ -65,13 +73,42 @@ def sized(
         closer = packed(blocks, small, width, height, flows=flows)
         if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
             return size, closer
+    return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
+
+
+def _larger(
+    blocks: Sequence[Block], usual: list[list[Block]], dot: float, width: float, height: float
+) -> tuple[float, list[list[Block]]]:
+    """Blocks that flow in larger type, where their last page is not even mostly full in the usual."""
+    ruler = Ruler(dot)
+    shares = [_share(page, ruler, width, height) for page in usual]
+    for size in LARGER if shares[-1] < MOSTLY_FULL else ():
+        if sum(shares) * size**2 > len(usual):
+            continue
+        large = Ruler(size * dot)
+        pages = packed(blocks, large, width, height, flows=True)
+        if _faults(pages, large, width, height) <= _faults(usual, ruler, width, height):
+            return size, pages
     return 1.0, usual
+
+
+def _share(page: Sequence[Block], ruler: Ruler, width: float, height: float) -> float:
+    """How much of a page is taken."""
+    return sum(lowest(block, ruler, width) for block in page) / height
+
+
+def _faults(
+    pages: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float
+) -> tuple[int, int, int]:
+    """How many pages run over the foot, how many there are, and how many before the last have a large gap."""
+    gaps = sum(_share(page, ruler, width, height) < MOSTLY_FULL for page in pages[:-1])
+    return _too_tall(pages, ruler, width, height), len(pages), gaps
 
 
 def packed(
     blocks: Sequence[Block], ruler: Ruler, width: float, height: float, *, flows: bool
 ) -> list[list[Block]]:
-    """The blocks in columns of that height, packed closer only where that saves one.
+    """The blocks in columns of that height, packed closer only where that saves one or closes a large gap.
 
     flows: whether what is narrow enough stands in columns inside it.
     """
@@ -82,15 +119,15 @@ def packed(
         flow = flowed(loose, ruler, width, packing.least, height) if flows else loose
         return paginate(flow, ruler, width, height, packing.least)
 
-    def order(columns: Sequence[Sequence[Block]]) -> tuple[int, int]:
-        return _too_tall(columns, ruler, width, height), len(columns)
+    def faults(pages: Sequence[Sequence[Block]]) -> tuple[int, int, int]:
+        return _faults(pages, ruler, width, height)
 
-    fewest = packed(PACKINGS[0])
-    at_best = math.ceil(sum(lowest(block, ruler, width) for column in fewest for block in column) / height)
+    best = packed(PACKINGS[0])
+    at_best = math.ceil(sum(_share(page, ruler, width, height) for page in best))
     for packing in PACKINGS[1:]:
-        if len(fewest) > at_best or _too_tall(fewest, ruler, width, height):
-            fewest = min(fewest, packed(packing), key=order)
-    return fewest
+        if faults(best) > (0, at_best, 0):
+            best = min(best, packed(packing), key=faults)
+    return best
 
 
 def _too_tall(columns: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float) -> int:

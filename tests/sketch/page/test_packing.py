@@ -9,6 +9,8 @@ import pytest
 from sketch.drawing.pencil import Ruler
 from sketch.page import packing
 from sketch.page.blocks import Paragraph
+from sketch.page.flow import inside
+from sketch.page.table import Row, Table
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -41,10 +43,36 @@ def test_nothing_is_packed_past_the_foot_to_save_a_page(monkeypatch: pytest.Monk
     high = line.height(ruler, width)
 
     def flowed(blocks: list[Paragraph], *_: object) -> list[object]:
-        closer = len(_) == 3 and _[2] != 1.0
+        closer = _[2] != 1.0
         return [replace(line, text="One line. " * 4000)] if closer else list(blocks)
 
     monkeypatch.setattr(packing, "flowed", flowed)
-    size, columns = packing.sized([line] * 60, 10.0, width, 40.5 * high, 1, flows=True)
-    assert [len(column) for column in columns] == [40, 20]
+    size, columns = packing.sized([line] * 70, 10.0, width, 40.5 * high, 1, flows=True)
+    assert [len(column) for column in columns] == [40, 30]
     assert size == 1.0
+
+
+@pytest.mark.parametrize(("lines", "size"), [(100, 1.2), (128, 1.1), (140, 1.0)])
+def test_type_is_larger_where_the_last_page_would_be_half_empty(lines: int, size: float) -> None:
+    """In two columns of forty lines each, as many pages as in the usual type."""
+    line, dot, width = Paragraph("One line of text."), 10.0, 6000.0
+    height = 40.5 * line.height(Ruler(dot), width)
+    set_in, pages = packing.sized([line] * lines, dot, width, height, 1, flows=True)
+    assert (set_in, len(pages)) == (size, 2)
+    assert sum(len(inside(block)) for page in pages for block in page) == lines
+
+
+def test_the_packing_is_taken_that_leaves_no_large_gap(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Among those of as many pages: here the closest one tears what follows half a page."""
+    line, ruler, width = Paragraph("One line of text."), Ruler(10.0), 6000.0
+    table = Table(
+        ("Name",), tuple(Row((f"row {each}",)) for each in range(30)), frozenset((0,)),
+        whole=True, may_tear=True, dense=True,
+    )  # fmt: skip
+    height, blocks = 1.2 * table.height(ruler, width), [*[line] * 9, table, *[line] * 3]
+    whole = packing.packed(blocks, ruler, width, height, flows=False)
+    assert any(isinstance(block, Table) and block.rest for page in whole for block in page)
+    monkeypatch.setattr(packing, "MOSTLY_FULL", 0.0)
+    gap = packing.packed(blocks, ruler, width, height, flows=False)
+    assert len(gap) == len(whole)
+    assert gap[1][0] == table
