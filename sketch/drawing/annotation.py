@@ -95,7 +95,7 @@ def lift(
     if abs(port[1] - level) < 4.0 * dot:
         return None
     text = f"{'lift' if height > 0 else 'flooded'} {typeset(abs(height), Kind.LENGTH, system)}"
-    share = _credit(ledger)
+    share = credit(ledger)
     cell = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide, high = cell + pencil.width(text) + 8 * dot, pencil.height() + 3 * dot
     radius = pump_circle(layout, pump, view)[2]
@@ -124,7 +124,8 @@ def lift(
     return Label(f"lift {pump}", LabelKind.LIFT, f"{share} {text}".strip(), box, leader)
 
 
-def _credit(ledger: PumpLedger) -> str:
+def credit(ledger: PumpLedger) -> str:
+    """The share that the head over a flooded port gives; "" where it gives none."""
     first = ledger.entries[0]
     if first.kind != HeadEntryKind.FLOODED or first.share is None:
         return ""

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import Enum, auto
 from functools import partial
 
 from PySide6.QtGui import QPainter
 
 from sketch.drawing import annotation, backdrop, cells, pins, remarks, tags
 from sketch.drawing import legend as legends
+from sketch.drawing.annotation import credit
 from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
-from sketch.drawing.labels import Box, Grid, Label, Placer
+from sketch.drawing.labels import Box, Grid, Label, LabelKind, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.recorder import Recorder
 from sketch.drawing.scale_bar import scale_bar
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
@@ -88,15 +91,10 @@ def paint_elevation(
     bar = scale_bar(pencil, view, size, theme, system, placer, tanks)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
-    labels += _figures(sheet, surfaces, highest_port)
-    labels += pins.write(pencil, marks, view, placer, theme)
-    explained = legend and solution is not None and pump in solution.pumps
-    # On a small sheet the shares themselves come first.
-    small = size[0] < legends.WIDE_ENOUGH * view.dot
-    labels += _explain(sheet, drawn) if explained and not small else []
     wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, *selected} - {""}))
-    labels += tags.write(pencil, wanted, placer, theme, pointed)
-    labels += _explain(sheet, drawn) if explained and small else []
+    explained = legend and solution is not None and pump in solution.pumps
+    texts = _Texts(drawn, tuple(surfaces), highest_port, tuple(marks), tuple(wanted), explained)
+    labels += _write(sheet, texts, _first(sheet, texts))
     backdrop.axes(pencil, view, size, theme, system)
     return Drawn(drawn, tuple(labels), ways, bar)
 
@@ -117,10 +115,86 @@ class _Sheet:
     pointed: str
 
 
-def _figures(
+@dataclass(frozen=True, slots=True)
+class _Texts:
+    """What is to be written on an elevation."""
+
+    shapes: tuple[Glyph, ...]
+    surfaces: tuple[backdrop.LevelLine, ...]
+    highest_port: float | None
+    marks: tuple[Pin, ...]
+    wanted: tuple[tags.Tag, ...]
+    explained: bool  # whether the colours are
+
+
+class _First(Enum):
+    """What is written first, and has the best places."""
+
+    MEASURED = auto()  # highest port, levels and lift
+    LIFT = auto()  # then the shares, then what else is measured
+    SHARES = auto()  # with the names of parts
+
+
+def _write(sheet: _Sheet, texts: _Texts, first: _First) -> list[Label]:
+    """Write it all in that order."""
+    pencil, placer, theme = sheet.pencil, sheet.placer, sheet.theme
+    labels = _lift(sheet) if first is _First.LIFT else []
+    sooner: list[tags.Tag] = []
+    if first is not _First.MEASURED:
+        sooner = [tag for tag in texts.wanted if tag.kind in (LabelKind.SHARE, LabelKind.NAME)]
+        labels += tags.write(pencil, sooner, placer, theme, sheet.pointed)
+    labels += _heights(sheet, texts.surfaces, texts.highest_port)
+    labels += _lift(sheet) if first is not _First.LIFT else []
+    labels += pins.write(pencil, texts.marks, sheet.view, placer, theme)
+    # On a small sheet the shares themselves come first.
+    small = sheet.size[0] < legends.WIDE_ENOUGH * sheet.view.dot
+    labels += _explain(sheet, texts.shapes) if texts.explained and not small else []
+    rest = [tag for tag in texts.wanted if tag not in sooner] if sooner else texts.wanted
+    labels += tags.write(pencil, rest, placer, theme, sheet.pointed)
+    labels += _explain(sheet, texts.shapes) if texts.explained and small else []
+    return labels
+
+
+def _first(sheet: _Sheet, texts: _Texts) -> _First:
+    """On paper that with which the most of the largest shares find a place; for a small share nothing that is
+    measured goes without its figure."""
+    best = _First.MEASURED
+    if not isinstance(sheet.placer, PaperPlacer):
+        return best
+    lost, figures = _tried(sheet, sheet.placer.copied(), texts, best)
+    least = figures if not lost or -lost[0] >= FOREMOST else 0
+    for order in (_First.LIFT, _First.SHARES) if lost else ():
+        less, figures = _tried(sheet, sheet.placer.copied(), texts, order)
+        if less < lost and figures >= least:
+            best, lost = order, less
+    return best
+
+
+FOREMOST = 4
+"""Shares, with the credit of a flooded port, for which a level may go without its figure."""
+
+
+def _tried(sheet: _Sheet, placer: PaperPlacer, texts: _Texts, first: _First) -> tuple[tuple[int, ...], int]:
+    """Which shares find no place, a credit and the largest first: the less, the better; and how much that is
+    measured has its figure."""
+    recorder = Recorder(sheet.view.dot, Box(0.0, 0.0, *sheet.size))
+    labels = _write(replace(sheet, pencil=recorder, placer=placer), texts, first)
+    solution, given = sheet.solution, {"%" in label.text for label in labels if label.kind is LabelKind.LIFT}
+    flooded = solution is not None and sheet.pump in solution.pumps and credit(solution.pumps[sheet.pump])
+    written = {label.key for label in labels if label.kind is LabelKind.SHARE}
+    shares = [tag.wish.key in written for tag in texts.wanted if tag.share]
+    placed = [not flooded or True in given, *shares]
+    figures = sum(label.kind in MEASURED for label in labels)
+    return tuple(-at for at, each in enumerate(placed) if not each), figures
+
+
+MEASURED = (LabelKind.LEVEL, LabelKind.LIFT, LabelKind.LIMIT)
+
+
+def _heights(
     sheet: _Sheet, surfaces: Sequence[backdrop.LevelLine], highest_port: float | None
 ) -> list[Label]:
-    """Highest port, levels and lift: what is measured on the sheet."""
+    """Highest port and levels."""
     pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
     labels: list[Label | None] = []
     solution, pump = sheet.solution, sheet.pump
@@ -142,10 +216,19 @@ def _figures(
             )
         )
     labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
-    if solution is not None and shown:
-        lit = sheet.pointed.endswith("/flooded head")
-        labels.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
     return [label for label in labels if label is not None]
+
+
+def _lift(sheet: _Sheet) -> list[Label]:
+    """The height from the level to the port, where it has room."""
+    solution, pump = sheet.solution, sheet.pump
+    if solution is None or pump not in solution.pumps:
+        return []
+    lit = sheet.pointed.endswith("/flooded head")
+    label = annotation.lift(
+        sheet.pencil, sheet.layout, solution, pump, sheet.view, sheet.theme, sheet.system, sheet.placer, lit
+    )
+    return [label] if label is not None else []
 
 
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:

@@ -79,6 +79,12 @@ class PaperPlacer(Placer):
         left = AXIS_LEFT * dot
         self.inside = Box(left, 0.0, max(width - left, 0.0), max(height - AXIS_BOTTOM * dot, 0.0))
 
+    def copied(self) -> PaperPlacer:
+        """One with the same cells taken, to try places on."""
+        other = PaperPlacer(*self.size, self.dot)
+        other.lines.rows[:], other.texts.rows[:] = self.lines.rows, self.texts.rows
+        return other
+
     def place(self, wish: Wish) -> LabelPlace | None:
         best = self._beside(wish)
         if wish.stand_off and (best is None or best.cost > 0.0):

@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
+from typing import Any
 
 import pytest
+from PySide6.QtGui import QPainter, QPicture
 
+from sketch.drawing.annotation import credit
 from sketch.drawing.labels import Box
+from sketch.drawing.painting import Drawn, paint_elevation
 from sketch.drawing.pencil import BODY, Ruler
-from sketch.page.sheet import _sheet
+from sketch.drawing.tags import LEAST_SHARE
+from sketch.look.colours import LIGHT
+from sketch.page import sheet_panels
+from sketch.page.paper import paper
+from sketch.page.sheet import _dressed, _kept_blocks, _pages, _sheet
 from sketch.page.sheet_halves import _view
 from sketch.page.sheet_panels import _written, closest, figure_rows
-from sketch.page.sheet_parts import SheetWish
-from solver.layout.parts import Level
+from sketch.page.sheet_parts import SheetWish, parts_of
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import Solution
 from solver.quantities.units import System
-from tests.sketch.sheets import options_of
+from tests.sketch.sheets import DAY, NAMES, options_of
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -56,3 +66,40 @@ def test_a_drawing_is_larger_where_all_that_is_written_on_it_still_has_room(lege
         written = [_written(sheet, panel, each, size, legend=legend) for each in (view, view_of(1.0))]
         assert all(now >= usual for now, usual in zip(*written, strict=True))
     assert larger
+
+
+ONES = [(name, compared) for name in NAMES for compared in (True, False)]
+
+
+@pytest.mark.parametrize("one", first(ONES))
+@pytest.mark.parametrize("upright", first([False, True]))
+@pytest.mark.parametrize("on", first(["A4", "Letter", "A3", "Tabloid"]))
+def test_the_three_largest_shares_have_their_labels_on_the_first_page(
+    one: tuple[str, bool], upright: bool, on: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of the case that decides, on every paper: what costs most is what a client has to see."""
+    name, compared = one
+    options = options_of(name)
+    sheet = _sheet(options if compared else options[:1], SheetWish(), Level.MINIMUM, System.SI)
+    size = paper(on, Path("sheet.pdf"), upright=upright)
+    drawn: list[tuple[Drawn, Solution, str]] = []
+
+    def spied(painter: QPainter, layout: Layout, solution: Solution, *args: Any, **kwargs: Any) -> Drawn:
+        result = paint_elevation(painter, layout, solution, *args, **kwargs)
+        drawn.append((result, solution, kwargs["pump"]))
+        return result
+
+    monkeypatch.setattr(sheet_panels, "paint_elevation", spied)
+    page, *_ = _pages(_dressed(sheet, LIGHT, DAY, None), size, parts_of(frozenset()), 1, _kept_blocks())[0]
+    picture = QPicture()
+    painter = QPainter(picture)
+    page(painter, *size.size, size.dot)
+    painter.end()
+    assert len(drawn) == len(sheet.panels)
+    for result, solution, pump in drawn:
+        written = {label.key for label in result.labels if "%" in label.text}
+        shares = {glyph.key: abs(glyph.share) for glyph in result.glyphs if glyph.share is not None}
+        largest = sorted((key for key in shares if shares[key] >= LEAST_SHARE), key=lambda key: -shares[key])
+        assert set(largest[:3]) <= written
+        if credit(solution.pumps[pump]):
+            assert f"lift {pump}" in written
