@@ -40,7 +40,7 @@ widening_between = Formula(
     s.k,
     (s.w, s.k_slow, s.k_inf, s.k_re, s.Re),
     (1 - s.w) * s.k_slow + s.w * s.k_inf + s.k_re / s.Re,
-    "from the laminar to the turbulent coefficient as the friction factor goes, ours: no source",
+    "from the laminar coefficient at Re 2000 to the turbulent one at 4000, ours: no source",
 )
 contracted_jet = Formula(
     "contraction of the jet",

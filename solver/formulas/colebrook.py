@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from solver.formulas import symbols as s
 from solver.formulas.formula import Bound, Floats, Implicit, Symbol, log10, sqrt
+
+LAMINAR_END = 2000.0
+"""Reynolds number up to which flow is taken as laminar."""
 
 TURBULENT_START = 4000.0
 """Reynolds number from which flow is taken as fully turbulent."""
@@ -50,6 +55,14 @@ colebrook = Implicit(
         Bound(s.Re, low=TURBULENT_START),
         Bound(s.relative_roughness, high=0.05, of=s.roughness / s.D),
     ),
+)
+
+
+colebrook_in_doubt = replace(
+    colebrook,
+    valid="Re from 4000; from 2300 as the unfavourable side, and from 2000 on the way there; ε/D up to 0.05",
+    bounds=(Bound(s.Re, low=LAMINAR_END), *colebrook.bounds[1:]),
+    caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
 )
 
 

@@ -10,8 +10,10 @@ from functools import cache
 
 from solver.formulas import screens
 from solver.formulas import symbols as s
+from solver.formulas.colebrook import LAMINAR_END as LAMINAR_END
 from solver.formulas.colebrook import TURBULENT_START as TURBULENT_START
 from solver.formulas.colebrook import colebrook as colebrook
+from solver.formulas.colebrook import colebrook_in_doubt as colebrook_in_doubt
 from solver.formulas.colebrook import colebrook_steps as colebrook_steps
 from solver.formulas.fittings import darby as darby
 from solver.formulas.fittings import hooper as hooper
@@ -36,8 +38,9 @@ from solver.formulas.symbols import GRAVITY as GRAVITY
 from solver.formulas.symbols import SEA_LEVEL as SEA_LEVEL
 from solver.quantities.units import Kind
 
-LAMINAR_END = 2000.0
-"""Reynolds number up to which flow is taken as laminar."""
+TURBULENT_FRICTION = 2300.0
+"""Reynolds number from which the friction is taken as turbulent: the flow may be so from here, which is the
+unfavourable side. The critical one of textbooks."""
 
 DEFINITION = "definition"
 
@@ -61,8 +64,8 @@ laminar_friction = Formula(
     (Bound(s.Re, high=LAMINAR_END),),
 )
 
-_TRANSITIONAL = "Re 2000 to 4000"
-_BETWEEN = (Bound(s.Re, LAMINAR_END, TURBULENT_START),)
+_TRANSITIONAL = "Re 2000 to 2300"
+_BETWEEN = (Bound(s.Re, LAMINAR_END, TURBULENT_FRICTION),)
 _OURS = "smooth blend of the laminar and the turbulent law, ours: no source"
 
 transition = Formula(
@@ -74,15 +77,27 @@ transition = Formula(
 )
 turbulence = Formula("share of turbulence", s.w, (s.x,), s.x**2 * (3 - 2 * s.x), _OURS)
 
+x_f = Symbol("x_f", Kind.NUMBER, "how far through the transition of the friction")
+w_f = Symbol("w_f", Kind.NUMBER, "share of turbulence in the friction")
+friction_transition = Formula(
+    "position in the transition of the friction",
+    x_f,
+    (s.Re,),
+    least(largest((s.Re - LAMINAR_END) / (TURBULENT_FRICTION - LAMINAR_END), 0), 1),
+    "turbulent from Re 2300, where it may be so: the unfavourable side",
+    _TRANSITIONAL,
+)
+friction_turbulence = Formula(
+    "share of turbulence in the friction", w_f, (x_f,), x_f**2 * (3 - 2 * x_f), _OURS
+)
 friction = Formula(
     "friction factor",
     s.f,
-    (s.Re, s.w, s.f_t),
-    exp((1 - s.w) * log(64 / s.Re) + s.w * log(s.f_t)),
+    (s.Re, w_f, s.f_t),
+    exp((1 - w_f) * log(64 / s.Re) + w_f * log(s.f_t)),
     _OURS,
     _TRANSITIONAL,
     _BETWEEN,
-    caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
 )
 
 kinetic_factor = Formula(

@@ -23,9 +23,9 @@ DRAWN = file.read(PATH).base
 GAUGE = LoggedGauge("A", quantity("0 m", Kind.LENGTH), "empty", 1.6, quantity("30 inHg", Kind.VACUUM))
 
 
-def read(when: str, celsius: float, blocked: float = 0.0) -> LoggedReading:
+def read(when: str, celsius: float, blocked: float = 0.0, machine: Layout = DRAWN) -> LoggedReading:
     """A reading off the machine with so much of its strainer blocked."""
-    warm = inputs.temperature(DRAWN, ("",), celsius + 273.15, Level.MINIMUM)
+    warm = inputs.temperature(machine, ("",), celsius + 273.15, Level.MINIMUM)
     solution = solve(inputs.blocked(warm, ("strainer",), blocked, Level.MINIMUM))
     vacuum = places.vacuum(solution, Place("carriage"))
     state = {
@@ -82,8 +82,11 @@ def test_work_that_would_bring_a_cause_leaves_it_as_likely() -> None:
     changed = replace(AUTUMN[0], work=("fluid changed",))
     diagnosis = of(SPRING, changed, AUTUMN[1])
     assert NO_CHANGE not in cause(diagnosis, THICK).evidence_against
-    narrow = cause(diagnosis, "bore narrowed: riser")
-    assert any("no change of the line is noted since" in words for words in narrow.evidence_against)
+    riser = replace(DRAWN.runs["riser"], size=None, bore=quantity("34 mm", Kind.LENGTH))
+    narrow = replace(DRAWN, runs={**DRAWN.runs, "riser": riser})
+    warm, cold = read("2026-11-25 18:30", 50.0, 0.0, narrow), read("2026-11-26 07:10", 25.0, 0.0, narrow)
+    narrowed = cause(of(SPRING, replace(warm, work=("fluid changed",)), cold), "bore narrowed: riser")
+    assert any("no change of the line is noted since" in words for words in narrowed.evidence_against)
 
 
 def test_every_reading_of_the_visit_stands_with_its_figure(since_spring: Diagnosis) -> None:
