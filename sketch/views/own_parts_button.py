@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QMenu, QMessageBox, QPushButton, QToolTip, QWidget
 
 from sketch.editing import own_parts as editing
@@ -24,6 +24,8 @@ MOST = 200
 
 class OwnPartsButton(QPushButton):
     """What a catalogue of one's own can do for a part, as a menu; the document's `refused` says what not."""
+
+    left_out = Signal(object)  # the problems of the catalogues, which somebody wants to see
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__("Own parts", parent)
@@ -148,4 +150,4 @@ class OwnPartsButton(QPushButton):
         return pressed == QMessageBox.StandardButton.Yes
 
     def _show_problems(self, catalogue: Catalogue) -> None:
-        self._document.refused.emit("\n".join(map(str, catalogue.problems[:10])))
+        self.left_out.emit(catalogue.problems)

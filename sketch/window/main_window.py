@@ -139,12 +139,12 @@ class Window(QMainWindow):
         self.document.failed.connect(self._failed)
         self.document.refused.connect(self.notice.show_message)
         self.document.selected.connect(self.sync)
-        self.workspace.elevation.message.connect(self.show_status)
         self.workspace.elevation.released.connect(self._sync_menus)
-        self.files.message.connect(self.show_status)
+        for message in (self.workspace.elevation.message, self.files.message, self.arranging.message):
+            message.connect(self.show_status)
+        self.workspace.card.own_parts.left_out.connect(self.notice.show_left_out)
         self.files.leaving.connect(self._last_views.keep)
         self.files.read_from.connect(self._last_views.restore)
-        self.arranging.message.connect(self.show_status)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import (
@@ -20,12 +21,14 @@ from PySide6.QtWidgets import (
 from sketch.look.label import Label
 from sketch.look.more_below import MoreBelow
 from sketch.look.words import tooltip, unbroken, without_no_break
+from sketch.model.disk import path_text
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import HEADER
 from solver.findings.kinds import Severity
 from solver.layout.file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
+LEFT_OUT = "What is wrong in your catalogues is left out; all else in them can be used."
 MOST_ROWS = 5
 PAD = 4
 STYLE = f"""{HEADER}
@@ -98,6 +101,10 @@ class Notice(QFrame):
             self._buttons.addWidget(self._button(label, answer))
         self.show()
 
+    def show_left_out(self, problems: Sequence[Problem]) -> None:
+        """Show what is wrong in catalogues of one's own."""
+        self.show_message(LEFT_OUT, problems=problems, severity=Severity.CAUTION)
+
     def _button(self, label: str, answer: Callable[[], object]) -> QPushButton:
         button = QPushButton(label)
 
@@ -110,10 +117,14 @@ class Notice(QFrame):
 
     def _fill(self, problems: Sequence[Problem]) -> None:
         self._list.clear()
+        several = len({problem.file for problem in problems}) > 1
         for problem in problems:
             place = str(problem.line) if problem.line else ""
+            if several:
+                place = f"{path_text(Path(Path(problem.file).name))}, {place}".removesuffix(", ")
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
-            item.setSizeHint(0, QSize(0, self.fontMetrics().height() + PAD))
+            metrics = self.fontMetrics()
+            item.setSizeHint(0, QSize(metrics.horizontalAdvance(place) + 5 * PAD, metrics.height() + PAD))
             for column in range(len(HEADINGS)):
                 item.setToolTip(column, tooltip(item.text(column)))
             self._list.addTopLevelItem(item)

@@ -125,8 +125,9 @@ def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, docume
     own_parts.user_catalogue().write_text("[pumps", encoding="utf-8")
     card.own_parts.follow()
     qtbot.waitUntil(lambda: card.own_parts.text() == "Own parts: 1 refused")
-    with qtbot.waitSignal(document.refused) as refused:
+    with qtbot.waitSignal(card.own_parts.left_out) as left_out:
         choose(qtbot, card, "What is wrong")
-    assert "own.parts.toml:1:" in refused.args[0]
+    ((problem,),) = left_out.args
+    assert (Path(problem.file).name, problem.line) == ("own.parts.toml", 1)
     document.select("tank")
     qtbot.waitUntil(card.own_parts.isHidden)

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
-from sketch.window.notice import HEADINGS, MOST_ROWS, Notice
+from sketch.window.notice import HEADINGS, LEFT_OUT, MOST_ROWS, Notice
 from solver.layout.file import Problem
 
 
@@ -71,3 +71,11 @@ def test_a_long_list_is_shown_a_few_rows_at_a_time(notice: Notice) -> None:
     assert notice._list.height() == height
     notice.show_message("Not read.", problems=problems[:1])
     assert notice._list.height() < height
+
+
+def test_what_is_wrong_in_several_catalogues_stands_with_its_file(notice: Notice) -> None:
+    notice.show_left_out(
+        (Problem("/a/one.parts.toml", 3, 1, "k", "b", "c"), Problem("/a/two.parts.toml", 0, 0, "", "d", "e"))
+    )
+    assert notice.text == LEFT_OUT
+    assert notice.rows() == [("one.parts.toml, 3", "k", "b", "c"), ("two.parts.toml", "", "d", "e")]
