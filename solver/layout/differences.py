@@ -122,7 +122,7 @@ def _figures(old: Raw, new: Raw, path: tuple[str, ...], schema: Schema, system: 
         elif key in PLACES:
             yield {"via": "other corners", "outline": "another outline"}[key]
         else:
-            kind = _kind(_within(schema, key))
+            kind = Kind.VACUUM if key == "weather_allowance" else _kind(_within(schema, key))
             shown = tuple(_shown(each, kind, system) for each in (before, after))
             before, after = shown if shown[0] != shown[1] else (before, after)
             yield _figure(" ".join(key_path).replace("_", " "), before, after)

@@ -26,6 +26,15 @@ def test_a_size_is_named_with_the_one_before() -> None:
     assert told == (f"riser: size NPS 3 schedule 40 instead of {BASE.runs['riser'].size}",)
 
 
+def test_what_the_weather_takes_off_the_air_stands_in_the_unit_of_the_air() -> None:
+    more = replace(BASE.site, weather_allowance=quantity("0.01 bar", Kind.PRESSURE))
+    (line,) = differences(BASE, replace(BASE, site=more), System.US)
+    assert line == "site: weather allowance 0.01 bar instead of 0.2 inHg"
+    exact = replace(BASE.site, weather_allowance=quantity("0.4 inHg", Kind.PRESSURE))
+    (line,) = differences(BASE, replace(BASE, site=exact), System.US)
+    assert line == "site: weather allowance 0.4 inHg instead of 0.2 inHg"
+
+
 def test_a_part_that_is_moved_takes_its_line_along() -> None:
     pump = BASE.pumps["carriage"]
     told = differences(BASE, moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.1))
