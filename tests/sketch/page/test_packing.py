@@ -1,8 +1,9 @@
-"""The pages behind the first one are as few as they can be, and nothing runs over their foot."""
+"""The pages behind the first one are few and full, nothing runs over their foot, and little is torn."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -10,7 +11,16 @@ from sketch.drawing.pencil import Ruler
 from sketch.page import packing
 from sketch.page.blocks import Paragraph
 from sketch.page.flow import inside
+from sketch.page.options import Option, option_of
+from sketch.page.sheet_parts import PAPERS
 from sketch.page.table import Row, Table
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.long_names import long_named
+from tests.sketch.packed import Packed, packed
+from tests.sketch.sheets import COMPARED, NAMES, drawing, options_of
+from tests.thorough import first
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -76,3 +86,52 @@ def test_the_packing_is_taken_that_leaves_no_large_gap(monkeypatch: pytest.Monke
     gap = packing.packed(blocks, ruler, width, height, flows=False)
     assert len(gap) == len(whole)
     assert gap[1][0] == table
+
+
+LIMIT = 0.45
+"""Of a page but the last one, that is empty at most; a third in most sheets."""
+
+SHEETS = [
+    ("winter-press", "A4", True),
+    ("header-two-pumps", "A3", False),
+    *((name, paper, upright) for name in NAMES for paper in PAPERS for upright in (True, False)),
+]
+
+
+def _check(pages: Packed) -> None:
+    assert (pages.torn, pages.alone, pages.silent, pages.over) == ((), (), (), 0)
+    assert max(pages.empty[:-1], default=0.0) <= LIMIT
+
+
+@pytest.mark.parametrize("sheet", first(SHEETS, 2))
+def test_little_is_empty_and_nothing_is_torn_that_fits(sheet: tuple[str, str, bool]) -> None:
+    """Beside its alternatives and, in the thorough run, alone too."""
+    name, paper, upright = sheet
+    options, system = options_of(name), System(drawing(name).base.units)
+    _check(packed(options, paper, system, upright=upright))
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("upright", [True, False])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_nor_on_a_sheet_of_one_drawing(name: str, paper: str, *, upright: bool) -> None:
+    for system in System:
+        _check(packed(options_of(name, system)[:1], paper, system, upright=upright))
+
+
+@cache
+def _long_named(name: str, system: System) -> tuple[Option, ...]:
+    read = file.parse(long_named(name), name)
+    named = (("", read.base), *((title, each.layout) for title, each in read.alternatives.items()))
+    return tuple(option_of(title, "", layout, Level.MINIMUM, system) for title, layout in named)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("upright", [True, False])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", COMPARED)
+def test_nor_on_one_of_many_cases_and_long_names(name: str, paper: str, *, upright: bool) -> None:
+    for system in System:
+        for options in (_long_named(name, system), _long_named(name, system)[:1]):
+            _check(packed(options, paper, system, upright=upright))
