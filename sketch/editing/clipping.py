@@ -12,7 +12,7 @@ from typing import Any
 import shapely
 import shapely.ops
 
-from sketch.editing import building, edits, selection
+from sketch.editing import building, copies, edits, selection
 from sketch.editing.edits import EditError
 from solver.layout import file, keys
 from solver.layout import raw as layout_raw
@@ -37,6 +37,9 @@ class Pasted:
 
     layout: Layout
     names: tuple[str, ...]
+    copies: Mapping[
+        str, str
+    ]  # those of parts that are in the layout as the text has them, by the names of these
 
 
 def copied(layout: Layout, names: Collection[str]) -> str:
@@ -92,7 +95,15 @@ def pasted(layout: Layout, text: str, dx: float, dy: float) -> Pasted:
     whole = _in_their_tanks(layout, selection.moved(merged, places), renamed.values())
     for problem in file.check(whole):
         raise EditError(f"{problem.key}: {problem.found}; allowed: {problem.allowed}")
-    return Pasted(whole, tuple(renamed.values()))
+    copied_from = {name: new for name, new in renamed.items() if name != new and _is_in(layout, tables, name)}
+    return Pasted(copies.with_case_figures(whole, copied_from), tuple(renamed.values()), copied_from)
+
+
+def _is_in(layout: Layout, tables: Mapping[str, Mapping[str, Any]], name: str) -> bool:
+    """Whether a layout has a part as the tables have it."""
+    group = next(group for group, parts in tables.items() if name in parts)
+    drawn: Any = layout_raw.to_raw(layout).get(group, {}).get(name)
+    return bool(drawn == tables[group][name])
 
 
 def _read(tables: Mapping[str, Mapping[str, Any]], renamed: Mapping[str, str]) -> dict[str, dict[str, Any]]:

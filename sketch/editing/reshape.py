@@ -201,8 +201,8 @@ def remove_bend(layout: Layout, run: str, index: int) -> Layout:
 def turn_end(layout: Layout, run: str, which: int, x: float, y: float, reach: float) -> Layout:
     """A run with its start (`which` 0) or its end (1) on the part, or on the line, at (x, y) [m].
 
-    reach: how far that may be from there [m]. On a line the end meets it in a new tee. Raises EditError
-    where nothing is there that has an end free.
+    reach: how far that may be from there [m]. On a line the end meets it in a new tee; a tee that it was the
+    last line of goes. Raises EditError where nothing is there that has an end free.
     """
     line = layout.runs[run]
     now, other = (line.start, line.end) if which == 0 else (line.end, line.start)
@@ -220,7 +220,10 @@ def turn_end(layout: Layout, run: str, which: int, x: float, y: float, reach: fl
     way = moved if left == STAYS else jog(way, at)
     via = tuple(_written(layout, line, corner) for corner in (way if which == 0 else way[::-1])[1:-1])
     start, end = (part, other) if which == 0 else (other, part)
-    return _with_run(layout, replace(line, via=via, start=start, end=end))
+    turned = _with_run(layout, replace(line, via=via, start=start, end=end))
+    return (
+        building.remove(turned, now) if now in layout.tees and not building.lines_on(turned, now) else turned
+    )
 
 
 def turned_onto(layout: Layout, run: str, which: int, name: str) -> Layout:

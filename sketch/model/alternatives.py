@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
-from sketch.editing import taps
-from sketch.model.history import State, with_readings
+from sketch.editing import beginning, copies, selection, taps
+from sketch.editing.edits import EditError
+from sketch.model.history import State, with_layout, with_readings
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
@@ -127,6 +129,50 @@ def promoted(state: State, name: str, called: str) -> State:
         raise ValueError(f'there is an alternative "{called}" already')
     readings = taps.lines_exchanged(drawing.base.readings, "", name, called)
     return State(with_readings(replace(drawing, base=chosen.layout, alternatives=others), readings), "")
+
+
+def with_copies(state: State, layout: Layout, originals: Mapping[str, str]) -> State:
+    """The state with a layout in which parts were copied; each alternative has a copy as it has its original.
+
+    originals: the names of the copies, by their originals'.
+    """
+    base = state.drawing.base
+    if state.alternative:
+        return replace(state, drawing=with_layout(state.drawing, state.alternative, layout))
+    layout = beginning.drop_note(layout)
+    drawing = with_layout(state.drawing, "", layout)
+    others = {
+        name: replace(each, layout=copies.in_alternative(drawing.base, each.layout, base, originals))
+        for name, each in drawing.alternatives.items()
+    }
+    return replace(state, drawing=replace(drawing, alternatives=others))
+
+
+def with_removed(state: State, layout: Layout, names: Collection[str]) -> State:
+    """The state with a layout that parts were taken out of; an alternative that varies one loses it too."""
+    base = state.drawing.base
+    if state.alternative:
+        return replace(state, drawing=with_layout(state.drawing, state.alternative, layout))
+    layout = beginning.drop_note(layout)
+    drawing = with_layout(state.drawing, "", layout)
+    gone = [name for name in selection.everything(base) if not selection.has_part(layout, name)]
+    others = {
+        name: replace(
+            each, layout=_without(state.drawing.alternatives[name].layout, each.layout, names, gone)
+        )
+        for name, each in drawing.alternatives.items()
+    }
+    return replace(state, drawing=replace(drawing, alternatives=others))
+
+
+def _without(other: Layout, carried: Layout, names: Collection[str], gone: Collection[str]) -> Layout:
+    """An alternative as it follows its base, or without those parts itself where it has kept one of them."""
+    if not any(selection.has_part(carried, name) for name in gone):
+        return carried
+    try:
+        return selection.remove(other, [name for name in names if selection.has_part(other, name)])
+    except EditError:
+        return carried
 
 
 def _with(state: State, alternatives: dict[str, Alternative]) -> State:

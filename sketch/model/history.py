@@ -281,7 +281,12 @@ def alternative_trouble(state: State, layout: Layout) -> str:
     """What an alternative could not be saved for if the drawing itself became `layout`; "" for nothing."""
     if state.alternative:
         return ""
-    for name, other in with_layout(state.drawing, "", layout).alternatives.items():
+    return trouble_of_alternatives(with_layout(state.drawing, "", layout))
+
+
+def trouble_of_alternatives(drawing: Drawing) -> str:
+    """What an alternative could not be saved for; "" for nothing."""
+    for name, other in drawing.alternatives.items():
         for problem in file.check(other.layout):
             return f"the alternative {name} would not hold: {problem.key} {problem.found}"
     return ""

@@ -12,11 +12,13 @@ from PySide6.QtGui import QGuiApplication, QKeySequence
 from sketch.canvas import bending, snapping
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.handles import Handle
-from sketch.editing import clipping, remarks, reshape, selection
+from sketch.editing import clipping, copies, remarks, reshape, selection
 from sketch.editing.clipping import Pasted
 from sketch.editing.edits import EditError
 from sketch.editing.selection import Axis
+from sketch.model import alternatives
 from sketch.model.document import Document
+from sketch.model.history import State, trouble_of_alternatives
 from sketch.window import searching
 from sketch.window.actions import Command
 from sketch.window.notice import Notice
@@ -60,17 +62,31 @@ class Arranging(QObject):
         self._paste("Duplicate", text)
 
     def _paste(self, what: str, text: str) -> None:
-        step = snapping.grid_step(self._document.system, coarse=True)
-        names: tuple[str, ...] = ()
+        document = self._document
+        step = snapping.grid_step(document.system, coarse=True)
+        try:
+            way = clipping.paste_offset(document.layout, text, step)
+            pasted = clipping.pasted(document.layout, text, *way)
+        except EditError as error:
+            self._refuse(what, str(error))
+            return
+        before = State(document.drawing, document.alternative)
+        if self._replace(what, alternatives.with_copies(before, pasted.layout, pasted.copies)):
+            document.select_all(pasted.names)
+            self._name_silent_cases(pasted)
 
-        def change(layout: Layout) -> Layout:
-            nonlocal names
-            pasted: Pasted = clipping.pasted(layout, text, *clipping.paste_offset(layout, text, step))
-            names = pasted.names
-            return pasted.layout
-
-        if self._apply(what, change):
-            self._document.select_all(names)
+    def _name_silent_cases(self, pasted: Pasted) -> None:
+        """Say which cases change other parts of the kind of those that came, and none of these."""
+        new = [name for name in pasted.names if name not in pasted.copies.values()]
+        silent = copies.cases_without(pasted.layout, new)
+        if silent:
+            named = ", ".join(f'"{name}"' for name in silent)
+            cases = "The case" if len(silent) == 1 else "The cases"
+            verb = "puts" if len(silent) == 1 else "put"
+            self._notice.show_message(
+                f"{cases} {named} {verb} figures in parts of this kind, and none in what was pasted: "
+                f"there it is as drawn."
+            )
 
     # In place
 
@@ -93,7 +109,22 @@ class Arranging(QObject):
             return True
         if not self._document.selection:
             return False
-        return self._apply(what, partial(selection.remove, names=self._document.selection))
+        names, document = self._document.selection, self._document
+        try:
+            layout = selection.remove(document.layout, names)
+        except EditError as error:
+            self._refuse(what, str(error))
+            return False
+        before = State(document.drawing, document.alternative)
+        return self._replace(what, alternatives.with_removed(before, layout, names))
+
+    def _replace(self, what: str, after: State) -> bool:
+        """Show another state of the drawing and its alternatives; False where one of these would not hold."""
+        if trouble := trouble_of_alternatives(after.drawing):
+            self._refuse(what, trouble)
+            return False
+        self._document.change_alternatives(self._label(what), lambda _: after)
+        return True
 
     def remove_remark(self, remark: Handle) -> None:
         """Take a text or dimension of one's own off the sheet."""
@@ -133,8 +164,6 @@ class Arranging(QObject):
 
     def _apply(self, what: str, change: Callable[[Layout], Layout]) -> bool:
         document = self._document
-        chosen = document.selection
-        name = chosen[0] if len(chosen) == 1 else f"{len(chosen)} parts" if chosen else "parts"
         try:
             layout = change(document.layout)
         except EditError as error:
@@ -143,8 +172,12 @@ class Arranging(QObject):
         if trouble := document.trouble_with(layout):
             self._refuse(what, trouble)
             return False
-        document.apply(f"{what} {name}", layout)
+        document.apply(self._label(what), layout)
         return True
+
+    def _label(self, what: str) -> str:
+        chosen = self._document.selection
+        return f"{what} {chosen[0] if len(chosen) == 1 else f'{len(chosen)} parts' if chosen else 'parts'}"
 
     def _refuse(self, what: str, why: str) -> None:
         self._notice.show_message(f"{what} cannot be done: {why}.", severity=Severity.CAUTION)

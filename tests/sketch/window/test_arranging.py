@@ -7,9 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
-from sketch.editing import selection
+from sketch.editing import reshape, selection
 from sketch.window.main_window import Window
-from tests.sketch.window.windows import Opener
+from tests.sketch.window.windows import LAYOUTS, Opener
 
 ONE_WINDOW = True
 
@@ -92,3 +92,43 @@ def test_mirror_align_distribute_and_bend_from_the_menu(opener: Opener) -> None:
     actions["remove bend"].trigger()
     actions["remove bend"].trigger()
     assert not actions["remove bend"].isEnabled()
+
+
+def test_a_duplicate_takes_over_what_the_cases_do_with_its_original(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    document = window.document
+    before = document.drawing
+    document.select_all(["pilot", "pilot leg"])
+    press(window, Qt.Key.Key_D)
+    assert document.layout.cases["main alone"].figures["pumps", "pilot 2", "at_rest"] is True
+    assert "pilot 2" not in document.drawing.alternatives["Main pump alone"].layout.pumps
+    assert "pilot alone" not in window.notice.text
+    document.apply("Connect", reshape.turned_onto(document.layout, "pilot leg 2", 0, "main leg"))
+    assert set(document.layout.tees) == {"split", "tee"}, "that of the copy has gone with its last line"
+    assert document.outcome.judgement is not None
+    for _ in range(2):
+        press(window, Qt.Key.Key_Z)
+    assert document.drawing == before, "a step each"
+
+
+def test_what_is_deleted_goes_from_an_alternative_that_varies_it(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    document = window.document
+    wider = document.drawing.alternatives["Three-inch header"].layout
+    document.select("isolator")
+    press(window, Qt.Key.Key_Delete, Qt.KeyboardModifier.NoModifier)
+    assert not document.layout.fittings
+    after = document.drawing.alternatives["Three-inch header"].layout
+    assert "isolator" in wider.fittings
+    assert not after.fittings
+    assert after.runs["outlet"].size == wider.runs["outlet"].size
+
+
+def test_of_what_comes_from_another_drawing_the_silent_cases_are_named(opener: Opener) -> None:
+    window = opener()
+    window.document.select("carriage")
+    press(window, Qt.Key.Key_C)
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    press(window, Qt.Key.Key_V)
+    assert '"main alone", "pilot alone" put figures in parts of this kind' in window.notice.text
+    window.notice.hide()
