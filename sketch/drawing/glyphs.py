@@ -13,6 +13,7 @@ from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
+from sketch.drawing.meeting import Meeting, meetings, run_points
 from sketch.drawing.memory import Memory
 from sketch.drawing.polylines import along, toward
 from sketch.drawing.view import XY, View, pump_radius
@@ -107,81 +108,20 @@ _REACH = {
 }
 
 
-def run_points(layout: Layout, run: Run) -> tuple[XY, ...]:
-    """The corners of a run from part to part [m]."""
-    return tuple(outline.corners(layout, run))
-
-
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """How runs meet a part, as unit vectors on the device (y down)."""
-
-    arriving: tuple[XY, ...]  # directions of flow into the part
-    leaving: tuple[XY, ...]  # directions of flow out of it
-
-    @property
-    def flow(self) -> XY:
-        """The direction the symbol points in."""
-        if self.arriving:
-            return self.arriving[0]
-        return self.leaving[0] if self.leaving else (0.0, -1.0)
-
-    @property
-    def legs(self) -> tuple[XY, ...]:
-        """Directions from the part along every run that meets it."""
-        return (*((-x, -y) for x, y in self.arriving), *self.leaving)
-
-
-def joints(layout: Layout, rows: Sequence[Row] = ()) -> dict[str, Joint]:
-    """How runs meet each part; with rows, in the direction they give the flow."""
-    arriving: dict[str, list[XY]] = {}
-    leaving: dict[str, list[XY]] = {}
-    lines = {name: run_points(layout, run) for name, run in layout.runs.items()}
-    against = _drawn_against_flow(layout, rows, lines)
-    for name, run in layout.runs.items():
-        line, start, end = lines[name], run.start, run.end
-        if name in against:
-            line, start, end = line[::-1], end, start
-        first, last = toward(line[0], line[1]), toward(line[-2], line[-1])
-        if first:
-            leaving.setdefault(start, []).append((first[0], -first[1]))
-        if last:
-            arriving.setdefault(end, []).append((last[0], -last[1]))
-    names = {**layout.intakes, **layout.fittings, **layout.tees, **layout.pumps}
-    return {name: Joint(tuple(arriving.get(name, ())), tuple(leaving.get(name, ()))) for name in names}
-
-
-def _drawn_against_flow(
-    layout: Layout, rows: Sequence[Row], lines: Mapping[str, tuple[XY, ...]]
-) -> frozenset[str]:
-    """Runs that are drawn from the pump's side to the reservoir's."""
-    first = {row.part: row for row in reversed(rows) if row.part in lines and row.path}
-    names = []
-    for name, row in first.items():
-        if row.kind == RowKind.BORE_CHANGE:
-            before = row.key.partition(">")[0]
-            backward = before == layout.runs[name].end
-        else:
-            line = lines[name]
-            backward = math.dist(row.path[0], line[-1]) < math.dist(row.path[0], line[0])
-        if backward:
-            names.append(name)
-    return frozenset(names)
-
-
 def glyphs(
     layout: Layout, solution: Solution | None, view: View, pump: str, memory: Memory | None = None
 ) -> tuple[Glyph, ...]:
     """Everything of the line in drawing order: pipes first, then symbols.
 
-    memory: of the pipes of the last frame, for those that are still the same.
+    memory: of the last frame, for what is still the same.
     With a solution the rows say where they are drawn; without one the runs are drawn from corner to corner.
     """
+    kept = memory if memory is not None else Memory()
     if solution is None:
-        return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view))
+        return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view, EntryShares({}, {}), kept))
     known, rows = EntryShares(shares(solution, pump), beyond(solution, pump)), solution.network.rows
-    symbols = [_with_share(glyph, known) for glyph in _symbols(layout, rows, view)]
-    pipes = _pipes_of_rows(layout, rows, view, known, memory if memory is not None else Memory())
+    symbols = _symbols(layout, rows, view, known, kept)
+    pipes = _pipes_of_rows(layout, rows, view, known, kept)
     return (*pipes, *symbols)
 
 
@@ -280,21 +220,37 @@ def _corner(at: XY, rows: Sequence[Row], index: int, width: float, view: View) -
     return (arms[0], at, arms[1]) if len(arms) == 2 else (at,)
 
 
-def _symbols(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
-    meeting = joints(layout, rows)
+def _symbols(
+    layout: Layout, rows: Sequence[Row], view: View, known: EntryShares, memory: Memory
+) -> list[Glyph]:
+    meeting = meetings(layout, rows, memory)
     keys: dict[str, list[str]] = {}
     for row in rows:
         if row.part not in layout.runs:
             keys.setdefault(row.part, []).append(row.key)
-    symbols = [_bore_change(layout, row, view) for row in rows if row.kind == RowKind.BORE_CHANGE]
-    for group in (layout.tees, layout.fittings, layout.intakes, layout.pumps):
-        for name in group:
-            own = (f"{name}/port",) if group is layout.pumps else tuple(keys.get(name, ()))
-            symbols += _at_joint(layout, name, own, meeting[name], view)
+    changes = [_bore_change(layout, row, view) for row in rows if row.kind == RowKind.BORE_CHANGE]
+    symbols = [_with_share(glyph, known) for glyph in changes]
+    for group in (layout.tees, layout.fittings, layout.intakes):
+        for name, part in group.items():
+            own, joint = tuple(keys.get(name, ())), meeting[name]
+            make = partial(_symbols_at, layout, name, own, joint, view, known)
+            if isinstance(part, Fitting) and part.kind in REDUCER_KINDS:  # it hangs on the runs themselves
+                symbols += make()
+                continue
+            said = [(known.shares.get(key), known.past.get(key), key in known.shares) for key in own]
+            symbols += memory.of((own, joint, *said), (part, view), make)
+    for name in layout.pumps:
+        symbols += _symbols_at(layout, name, (f"{name}/port",), meeting[name], view, known)
     return symbols
 
 
-def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, view: View) -> Iterable[Glyph]:
+def _symbols_at(
+    layout: Layout, name: str, own: tuple[str, ...], joint: Meeting, view: View, known: EntryShares
+) -> list[Glyph]:
+    return [_with_share(glyph, known) for glyph in _at_joint(layout, name, own, joint, view)]
+
+
+def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Meeting, view: View) -> Iterable[Glyph]:
     """A part's symbol; what it holds besides its screen is a stub behind it, so that each entry shows."""
     part = layout.joint(name)
     kind = _kind(part)
