@@ -21,7 +21,7 @@ def cells_of(place: LabelPlace, grid: Grid) -> Cells:
     """The cells that a label and its leader block."""
     if place.leader is None:
         return cells_of_box(place.box, grid)
-    return _merged(cells_of_box(place.box, grid), cells_of_line(place.leader, 0.0, grid))
+    return merged(cells_of_box(place.box, grid), cells_of_line(place.leader, 0.0, grid))
 
 
 def cells_of_box(box: Box, grid: Grid) -> Cells:
@@ -32,10 +32,11 @@ def cells_of_box(box: Box, grid: Grid) -> Cells:
 
 def cells_of_line(points: Sequence[XY], width: float, grid: Grid) -> Cells:
     """The cells that a line of that width blocks."""
-    return _merged(grid.line_cells(points, width))
+    return merged(grid.line_cells(points, width))
 
 
-def _merged(*cells: Iterable[tuple[int, int]]) -> Cells:
+def merged(*cells: Iterable[tuple[int, int]]) -> Cells:
+    """The cells of several, each row once."""
     masks: dict[int, int] = {}
     for each in cells:
         for row, mask in each:

@@ -42,10 +42,9 @@ class KeptPlaces:
         start = before.start if before is not None and alike else self.start
         moved = [one ^ other for one, other in zip(self.start, start, strict=True)]
         self._changed.rows = [a | b for a, b in zip(moved[:half], moved[half:], strict=True)]
-        self._top, self._bottom = math.inf, 0.0  # from and to what height anything has changed
-        if any(self._changed.rows):
-            rows = [row for row, mask in enumerate(self._changed.rows) if mask]
-            self._reach(rows[0], rows[-1])
+        self._top = self._left = math.inf  # of all that has changed
+        self._bottom = self._right = 0.0
+        self._reach([(row, mask) for row, mask in enumerate(self._changed.rows) if mask])
         self._at: dict[tuple[str, bool], list[int]] | None = None  # where the old ones are, once asked for
 
     def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
@@ -98,7 +97,8 @@ class KeptPlaces:
             enough = min(patience, old.patience) > old.used
         else:
             enough = True
-        apart = area.bottom <= self._top or area.y >= self._bottom
+        x, y, wide, high = area
+        apart = y + high <= self._top or y >= self._bottom or x + wide <= self._left or x >= self._right
         return enough and (apart or not self._changed.touched(area))
 
     def _searched(self, wish: Wish, anyway: bool) -> KeptPlace:
@@ -112,16 +112,20 @@ class KeptPlaces:
     def _note(self, kept: Sequence[KeptPlace]) -> None:
         """The cells of these labels may be taken now and not before, or before and not now."""
         for each in kept:
-            if each.cells:
-                block(self._changed, each.cells)
-                self._reach(each.cells[0][0], each.cells[-1][0])
+            block(self._changed, each.cells)
+            self._reach(each.cells)
 
-    def _reach(self, first: int, last: int) -> None:
-        """Something has changed from one row to another."""
-        cell = self._changed.cell
-        top, bottom = first * cell, (last + 1) * cell
-        self._top = top if top < self._top else self._top
-        self._bottom = bottom if bottom > self._bottom else self._bottom
+    def _reach(self, cells: Sequence[tuple[int, int]]) -> None:
+        """Something has changed in these cells, which are listed from the top down."""
+        if not cells:
+            return
+        cell, columns = self._changed.cell, 0
+        for _, mask in cells:
+            columns |= mask
+        self._top = min(self._top, cells[0][0] * cell)
+        self._bottom = max(self._bottom, (cells[-1][0] + 1) * cell)
+        self._left = min(self._left, ((columns & -columns).bit_length() - 1) * cell)
+        self._right = max(self._right, columns.bit_length() * cell)
 
 
 def _area(wish: Wish, far: float) -> Box:

@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor, QPolygonF
 from sketch.drawing.arrows import Arrow
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle, pump_way
 from sketch.drawing.labels import Box
+from sketch.drawing.memory import PORTION
 from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
 from sketch.drawing.polylines import tail, toward
@@ -83,12 +84,27 @@ def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
         colour = share_colour(group[0].share, theme)
         pencil.polylines([glyph.points for glyph in group], colour, width / dot)
     _hatch_pipes(pencil, pipes, theme)
-    pencil.lines(_ticks(pipes), theme.casing)
+    pencil.lines(_ticks(pencil, pipes), theme.casing)
 
 
-def _ticks(pipes: Iterable[Glyph]) -> Iterator[tuple[XY, XY]]:
+Tick = tuple[XY, XY]
+
+
+def _ticks(pencil: Pencil, pipes: Sequence[Glyph]) -> Iterator[Tick]:
     """One across every end; where two pipes of one width meet in line, the same one serves both."""
     drawn: tuple[XY, float] | None = None
+    for at in range(0, len(pipes), PORTION):
+        portion = tuple(pipes[at : at + PORTION])
+        make = partial(_ticks_of, portion, drawn)
+        ticks, drawn = pencil.known(("ticks", drawn), portion, make)
+        yield from ticks
+
+
+def _ticks_of(
+    pipes: Sequence[Glyph], drawn: tuple[XY, float] | None
+) -> tuple[list[Tick], tuple[XY, float] | None]:
+    """The ticks of some pipes, and where the last one is, and how long; `drawn`: that before them."""
+    ticks: list[Tick] = []
     for glyph in pipes:
         points, half = glyph.points, glyph.width / 2
         for at, other in ((points[0], points[1]), (points[-1], points[-2])):
@@ -97,8 +113,9 @@ def _ticks(pipes: Iterable[Glyph]) -> Iterator[tuple[XY, XY]]:
             way = toward(other, at)
             if way is not None:
                 (x, y), nx, ny = at, -way[1] * half, way[0] * half
-                yield (x + nx, y + ny), (x - nx, y - ny)
+                ticks.append(((x + nx, y + ny), (x - nx, y - ny)))
                 drawn = at, half
+    return ticks, drawn
 
 
 def _hatch_pipes(pencil: Pencil, pipes: Iterable[Glyph], theme: Theme) -> None:

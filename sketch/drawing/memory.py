@@ -2,10 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Any, Protocol, TypeVar
 
+PORTION = 16
+"""Of many things that are asked for at once."""
+
+MANY = 64
+"""Things that are worth being asked for by portions."""
+
+S = TypeVar("S")
 T = TypeVar("T")
+
+
+class Known(Protocol):
+    """What gives again what was made for the very same things, as `Memory.of`."""
+
+    def __call__(self, what: object, things: tuple[object, ...], make: Callable[[], T], /) -> T: ...
 
 
 class Memory:
@@ -40,3 +54,25 @@ class Memory:
             self._now[key] = kept
         value: T = kept[1]
         return value
+
+
+def known_of_each(
+    known: Known, what: object, things: Sequence[S], make: Callable[[S], T], *shared: object
+) -> list[T]:
+    """What `make` gives, or gave, for each thing; portion by portion, for most of a long line is as it was.
+
+    what: a name, with all plain figures that the values hang on. shared: other things that they hang on.
+    """
+    if len(things) < MANY:
+        return _each(known, what, things, make, shared)
+    results: list[T] = []
+    for at in range(0, len(things), PORTION):
+        portion = tuple(things[at : at + PORTION])
+        results += known((what,), (*portion, *shared), partial(_each, known, what, portion, make, shared))
+    return results
+
+
+def _each(
+    known: Known, what: object, things: Sequence[S], make: Callable[[S], T], shared: tuple[object, ...]
+) -> list[T]:
+    return [known(what, (thing, *shared), partial(make, thing)) for thing in things]

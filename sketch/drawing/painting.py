@@ -17,6 +17,7 @@ from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
 from sketch.drawing.labels import Box, Grid, Label, LabelKind, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
+from sketch.drawing.memory import MANY, PORTION
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.recorder import Recorder
@@ -245,16 +246,26 @@ def _block_labels(
     pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer
 ) -> None:
     """Keep labels off the line, the pumps and the axes."""
-    dot, known, lines = view.dot, pencil.known, placer.lines
+    dot, lines = view.dot, placer.lines
     what = ("cells", lines.columns, len(lines.rows), dot)
-    for glyph in shapes:
-        cells.block(lines, known(what, (glyph,), partial(_cells, glyph, lines, dot)))
+    count = PORTION if len(shapes) > MANY else 1
+    for at in range(0, len(shapes), count):
+        portion = tuple(shapes[at : at + count])
+        make = partial(_cells_of_several, pencil, what, portion, lines, dot)
+        cells.block(lines, pencil.known((what, count), portion, make))
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
         placer.lines.block(_square(x, y, radius + 2 * dot))
         placer.texts.block(_square(x, y, 0.7 * radius))
     for box in _axis_boxes(size, dot):
         placer.block_text(box)
+
+
+def _cells_of_several(pencil: Pencil, what: object, shapes: Sequence[Glyph], grid: Grid, dot: float) -> Cells:
+    if len(shapes) == 1:
+        return _cells(shapes[0], grid, dot)
+    known = pencil.known
+    return cells.merged(*(known(what, (glyph,), partial(_cells, glyph, grid, dot)) for glyph in shapes))
 
 
 def _cells(glyph: Glyph, grid: Grid, dot: float) -> Cells:

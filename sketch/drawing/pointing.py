@@ -34,9 +34,7 @@ class Targets:
         self.memory: Memory = Memory(before.memory if before is not None else None)
         self.glyphs = glyphs(layout, solution, view, pump, self.memory)
         if before is not None:
-            kept = {(glyph.part, glyph.key, glyph.kind): glyph for glyph in before.glyphs}
-            pairs = [(glyph, kept.get((glyph.part, glyph.key, glyph.kind))) for glyph in self.glyphs]
-            self.glyphs = tuple([new if old is None or old != new else old for new, old in pairs])
+            self.glyphs = _as_before(self.glyphs, before.glyphs)
 
     # A frame of a drag is not pointed at.
 
@@ -93,6 +91,18 @@ class Targets:
             if away < least:
                 best, least = glyph, away
         return best
+
+
+def _as_before(glyphs: tuple[Glyph, ...], before: tuple[Glyph, ...]) -> tuple[Glyph, ...]:
+    """The glyphs, those that were the same before as the very objects."""
+    known = set(map(id, before))
+    new = [glyph for glyph in glyphs if id(glyph) not in known]
+    if not new:
+        return glyphs
+    wanted = {(glyph.part, glyph.key, glyph.kind): glyph for glyph in new}
+    old = ((glyph, wanted.get((glyph.part, glyph.key, glyph.kind))) for glyph in before)
+    same = {id(now): glyph for glyph, now in old if now == glyph}
+    return tuple([same.get(id(glyph), glyph) for glyph in glyphs])
 
 
 def _tank_boxes(layout: Layout, view: View) -> Iterator[tuple[str, Box]]:

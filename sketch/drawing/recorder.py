@@ -6,6 +6,7 @@ Two such lists are compared, and only where they differ is a picture painted aga
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from typing import Any, NamedTuple, TypeVar
 
 from PySide6.QtCore import QLineF, QRectF
@@ -112,7 +113,7 @@ class Recorder(Pencil):
 
     def lines(
         self,
-        lines: Iterable[tuple[XY, XY]],
+        lines: Iterable[Sequence[XY]],
         colour: QColor,
         width: float = 1.0,
         dash: Sequence[float] = (),
@@ -120,9 +121,12 @@ class Recorder(Pencil):
         whole, by = tuple(lines), self._edge(width)
         for first in range(0, len(whole), BATCH):
             batch = whole[first : first + BATCH]
-            self._add(
-                [point for line in batch for point in line], by, Pencil.lines, batch, colour, width, dash
-            )
+            make = partial(_lines, batch, by, colour, width, dash)
+            if len(batch) == BATCH:  # of a long line, most of which is as it was
+                what = ("lines", by, width, tuple(dash))
+                self.strokes.append(self.memory.of(what, (*batch, colour), make))
+            else:
+                self.strokes.append(make())
 
     def segments(
         self, lines: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
@@ -144,10 +148,10 @@ class Recorder(Pencil):
     def polylines(
         self, lines: Iterable[Sequence[XY]], colour: QColor, width: float, dash: Sequence[float] = ()
     ) -> None:
-        straight: list[tuple[XY, XY]] = []
+        straight: list[Sequence[XY]] = []
         for points in lines:
             if len(points) == 2:
-                straight.append((points[0], points[1]))
+                straight.append(tuple(points))
             else:
                 by = self._edge(width, joined=True)
                 self._add(points, by, Pencil.polylines, (tuple(points),), colour, width, dash)
@@ -212,6 +216,14 @@ class Recorder(Pencil):
                 _text, (x, y, text, colour, size, bold, align),
             )
         )  # fmt: skip
+
+
+def _lines(
+    lines: tuple[Sequence[XY], ...], by: float, colour: QColor, width: float, dash: Sequence[float]
+) -> Stroke:
+    xs, ys = zip(*[point for line in lines for point in line], strict=True)
+    edges = min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by
+    return Stroke(*edges, Pencil.lines, (lines, colour, width, dash))
 
 
 def _ends(box: Box) -> tuple[float, float, float, float]:

@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Placer, Wish
+from sketch.drawing.memory import known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
@@ -59,18 +60,14 @@ def tags(
     shown: frozenset[str],
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
-    ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share is None else -abs(glyph.share))
-    crowded = len(ranked) > CROWD
-    lit = [_wants_share(glyph, shown) for glyph in ranked]
-    known = pencil.known
-    wanted = [
-        known(
-            ("tag", share, crowded), (glyph, theme), partial(_glyph_tag, pencil, glyph, theme, share, crowded)
-        )
-        for glyph, share in zip(ranked, lit, strict=True)
-    ]
+    crowded = len(shapes) > CROWD
+    make = partial(_glyph_tag, pencil, theme, shown, crowded)
+    tag_list = known_of_each(pencil.known, ("tag", shown, crowded), shapes, make, theme)
+    ranked = sorted(zip(shapes, tag_list, strict=True), key=lambda each: _rank(each[0].share))
+    wanted = [tag for _, tag in ranked]
     kept = [tag for tag in wanted if tag is not None]
     kept.sort(key=lambda tag: tag.kind != LabelKind.SHARE)
+    known = pencil.known
     kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     kept += [
         known(("reservoir", name, view), (reservoir,), partial(_reservoir_tag, pencil, reservoir, name, view))
@@ -78,6 +75,10 @@ def tags(
     ]
     kept += _slope_tags(pencil, shapes, view)
     return kept + list(_bore_tags(pencil, layout, shapes, system))
+
+
+def _rank(share: float | None) -> float:
+    return 1.0 if share is None else -abs(share)
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
@@ -90,9 +91,11 @@ def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
     )
 
 
-def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shares: bool, crowded: bool) -> Tag | None:
+def _glyph_tag(
+    pencil: Pencil, theme: Theme, shown: frozenset[str], crowded: bool, glyph: Glyph
+) -> Tag | None:
     name = "" if glyph.is_pipe or glyph.kind in (Mark.PORT, Mark.BORE_CHANGE, Mark.STUB) else glyph.part
-    value = glyph.share if shares else None
+    value = glyph.share if _wants_share(glyph, shown) else None
     if value is None and not name:
         return None
     dot = pencil.dot
@@ -173,9 +176,9 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
     """A run's size, beside its longest straight, only where there is room."""
     pipes: dict[str, Glyph] = {}
     lengths: dict[str, float] = {}
-    for glyph in shapes:
-        if len(glyph.points) > 1 and glyph.length > lengths.get(glyph.part, 40 * pencil.dot):
-            pipes[glyph.part], lengths[glyph.part] = glyph, glyph.length
+    for glyph, length in zip(shapes, known_of_each(pencil.known, "length", shapes, _length), strict=True):
+        if length > lengths.get(glyph.part, 40 * pencil.dot):
+            pipes[glyph.part], lengths[glyph.part] = glyph, length
     for run in layout.runs.values():
         pipe = pipes.get(run.name)
         if pipe is None:
@@ -184,6 +187,10 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
         tag = pencil.known(("bore", system), (run, pipe), make)
         if lengths[run.name] > 0.6 * tag.wish.width:
             yield tag
+
+
+def _length(glyph: Glyph) -> float:
+    return glyph.length if glyph.is_pipe else 0.0
 
 
 def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
@@ -198,16 +205,13 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
 
 def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator[Tag]:
     """How every straight that is not square slopes on its way from the intake, where it is long enough."""
-    for glyph in shapes:
-        if len(glyph.points) != 2:
-            continue
-        make = partial(_slope_tag, pencil, glyph, view)
-        tag = pencil.known(("slope", view), (glyph,), make)
-        if tag is not None:
-            yield tag
+    tag_list = known_of_each(pencil.known, ("slope", view), shapes, partial(_slope_tag, pencil, view))
+    return (tag for tag in tag_list if tag is not None)
 
 
-def _slope_tag(pencil: Pencil, glyph: Glyph, view: View) -> Tag | None:
+def _slope_tag(pencil: Pencil, view: View, glyph: Glyph) -> Tag | None:
+    if len(glyph.points) != 2:
+        return None
     dot = pencil.dot
     (ax, ay), (bx, by) = glyph.points
     square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot

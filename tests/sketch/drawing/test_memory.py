@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.drawing.memory import Memory
+from sketch.drawing.memory import MANY, PORTION, Memory, known_of_each
 
 
 def test_a_value_is_made_once_for_the_same_things_and_a_frame_more() -> None:
@@ -31,3 +31,24 @@ def test_a_named_value_is_at_hand_in_the_next_frame_alone() -> None:
     second = Memory(first)
     assert second.last("places") == 7
     assert Memory(second).last("places") is None
+
+
+def test_of_many_things_only_those_near_a_new_one_are_asked_for_one_by_one() -> None:
+    things = [[float(at)] for at in range(MANY + 5)]
+    shared, asked = [2.0], list[int]()
+
+    def double(thing: list[float]) -> float:
+        asked.append(things.index(thing))
+        return thing[0] * shared[0]
+
+    memory = Memory()
+    last = list(range(MANY, MANY + 5))
+    assert MANY % PORTION == 0
+    for changed, expected in (((), list(range(MANY + 5))), ((3,), [3]), ((3,), [3]), ((3, MANY), [3, *last])):
+        for at in changed:
+            things[at] = [things[at][0] + 0.5]
+        asked.clear()
+        results = known_of_each(memory.of, "double", things, double, shared)
+        assert results == [2.0 * each[0] for each in things]
+        assert asked == expected, "what a frame did not ask for by itself is forgotten with the next"
+        memory = Memory(memory)
