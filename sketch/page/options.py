@@ -15,6 +15,7 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text
 from solver.report.choices import Choice, choices_of
+from solver.report.choosing import better, under_conditions_of
 
 DRAWING_ITSELF = "The drawing itself"
 
@@ -30,6 +31,7 @@ class Option:
     file: str = ""  # of its own, where it is another drawing
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
     choices: Mapping[str, Choice] | None = None  # by pump, which of that to recommend, where it was made
+    unchanged: Judgement | None = None  # the drawing itself, under the conditions of the alternative
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
     revision: str = ""  # of the drawing itself, where another revision is set beside it
 
@@ -117,7 +119,25 @@ def in_units(judgement: Judgement, system: System) -> Judgement:
     return judged(replace(judgement.layout, units=system), judgement.cases, system=system)
 
 
-def best_of(options: Sequence[Option]) -> Option | None:
-    """The alternative whose worst case is the least bad; None without any that was calculated."""
+def under_its_conditions(option: Option, drawn: Option, level: Level) -> Option:
+    """An alternative with how the drawing itself stands with its fluid and on its site, if these differ."""
+    if option.judgement is None or drawn.judgement is None:
+        return option
+    layout = under_conditions_of(drawn.judgement, option.judgement)
+    try:
+        return option if layout is None else replace(option, unchanged=judge(layout, level))
+    except (NetworkError, FluidError):
+        return option
+
+
+def best_of(options: Sequence[Option], drawn: Option | None = None) -> Option | None:
+    """The alternative whose worst case is the least bad; None without any that was calculated.
+
+    drawn: the drawing itself; what is built and better than that goes before a mere change of conditions.
+    """
     calculated = [option for option in options if option.worst() is not None]
-    return max(calculated, key=lambda option: option.order, default=None)
+    before = None if drawn is None else drawn.judgement
+    works = [] if before is None else [
+        each for each in calculated if each.judgement is not None and better(before, each.judgement)
+    ]  # fmt: skip
+    return max(works or calculated, key=lambda option: option.order, default=None)

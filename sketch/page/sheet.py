@@ -21,6 +21,7 @@ from sketch.page.options import (
     best_of,
     in_units,
     option_of,
+    under_its_conditions,
     with_findings,
     with_recommended,
 )
@@ -142,13 +143,15 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         own[0] = replace(own[0], revision=drawn.layout.title_block.revision)
     aside = tuple(option for option in own if option.aside)
     own = [option for option in own if not option.aside]
-    best = best_of(own[1:])
+    best = best_of(own[1:], own[0])
     every = tuple(
         (advised if option in (own[0], best) else with_findings)(option, level, _base(option, own[0]))
         for option in own
     )
     drawn_ones = [
-        option for option, plain in zip(every, own, strict=True) if plain is own[0] or plain is best
+        option if plain is own[0] else under_its_conditions(option, own[0], level)
+        for option, plain in zip(every, own, strict=True)
+        if plain is own[0] or plain is best
     ]
     panels = tuple(_panel(option, wish, level, units) for option in drawn_ones)
     notes = beginning.without_note(drawn.layout).notes

@@ -18,6 +18,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, degrees
 from solver.report.case_words import as_drawn_words, case_words
+from solver.report.choosing import does_for
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -128,7 +129,7 @@ def _summary(sheet: Sheet) -> Table:
             Row(
                 (
                     option.title,
-                    _headline(option.judgement, sheet.system),
+                    _headline(option.judgement, sheet.system) + unchanged_there(sheet, option),
                     figure(worst.ledger.margin, sheet.system),
                     figure(gain, sheet.system),
                     counted(option.judgement.findings),
@@ -137,6 +138,26 @@ def _summary(sheet: Sheet) -> Table:
             )
         )
     return Table(headings, tuple(rows), frozenset((0, 1, 4)), whole=True, dense=True)
+
+
+def unchanged_there(sheet: Sheet, option: Option) -> str:
+    """Why an alternative buys nothing: in the worst case it is no other line; "" where it is."""
+    worst = option.worst()
+    base = sheet.drawn.worst() if option.name else None
+    if worst is None or base is None or (worst.pump, worst.case) != (base.pump, base.case):
+        return ""
+    return ", where it changes nothing" if abs(worst.ledger.margin - base.ledger.margin) < SAME else ""
+
+
+SAME = 0.5
+"""Two margins that differ by less are one [Pa]."""
+
+
+def after_other_conditions(sheet: Sheet) -> str:
+    """What margins before and after differ by besides the line, where that is what an alternative is for."""
+    before, after = (panel.judgement for panel in (sheet.panels[0], sheet.chosen))
+    others = does_for(before, after, sheet.system)
+    return f" After it the conditions are others too: {'; '.join(others)}." if others else ""
 
 
 def _headline(judgement: Judgement, system: System) -> str:

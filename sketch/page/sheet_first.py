@@ -10,7 +10,13 @@ from itertools import chain
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_basis import limit_words
-from sketch.page.sheet_cases import changes_of, measures_of, pumps_of
+from sketch.page.sheet_cases import (
+    after_other_conditions,
+    changes_of,
+    measures_of,
+    pumps_of,
+    unchanged_there,
+)
 from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
@@ -26,7 +32,7 @@ from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
-from solver.report.choosing import advised_on, for_other_conditions
+from solver.report.choosing import advised_on, for_other_conditions, rebuilds
 from solver.report.defaults import defaults
 from solver.report.measures import measures
 from solver.report.order_of_work import order_of_work
@@ -58,6 +64,8 @@ TELLINGS = (
 """To be tried until one fits: the table goes last, after all but the first changes."""
 
 OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
+
+NOTHING_BUILT = "Nothing of the line is built for it, so that both drawings are alike."
 
 NO_ROOM = " that this page has no room for"
 
@@ -197,6 +205,8 @@ def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     left = _several("change", len(changed) - most)
     named = [text for text, _ in _some(sheet, changed, most, left, "cases")]
     yield Paragraph("; ".join(named) + "." if named else "Nothing that matters.")
+    if not rebuilds(sheet.panels[0].judgement.layout, sheet.chosen.judgement.layout):
+        yield Paragraph(NOTHING_BUILT)
 
 
 def _several(name: str, number: int) -> str:
@@ -222,7 +232,7 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     if not telling.bars:
         yield _in_a_line(whose, (before.ledger.margin, after.margin), worst, sheet.system)
         return
-    yield Paragraph(f"{whose}.", quiet=True, keep=True)
+    yield Paragraph(f"{whose}.{after_other_conditions(sheet)}", quiet=True, keep=True)
     parts = max(telling.most - 1, FEWEST)
     table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
     yield replace(table, dense=telling.most < FEWEST)
@@ -306,22 +316,22 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
 def also_judged(sheet: Sheet) -> Iterator[Block]:
     """How every alternative stands that is not drawn on the page."""
     if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
-        yield Paragraph("; ".join(_in_short(option, sheet.system) for option in others) + ".", "Also judged:")
+        yield Paragraph("; ".join(_in_short(sheet, option) for option in others) + ".", "Also judged:")
 
 
 def _is_shown(sheet: Sheet, option: Option) -> bool:
     return option.name in [panel.option.name for panel in sheet.panels]
 
 
-def _in_short(option: Option, system: System) -> str:
+def _in_short(sheet: Sheet, option: Option) -> str:
     """How an alternative that is not drawn on the page stands in its worst case."""
     worst = option.worst()
     if option.judgement is None or worst is None:
         return f"{option.title}: not calculated"
-    state = brief(worst.ledger, system)
     lacking = len(option.judgement.not_judged)
     unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
-    return f"{option.title}: {state} ({case_name(worst.case)}){unjudged}"
+    where = f"{case_name(worst.case)}{unchanged_there(sheet, option)}"
+    return f"{option.title}: {brief(worst.ledger, sheet.system)} ({where}){unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

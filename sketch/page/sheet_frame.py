@@ -122,6 +122,7 @@ class Sheet:
                 panel.option.advice,
                 choices=panel.option.choices,
                 note=panel.option.note,
+                unchanged=panel.option.unchanged,
             )
             for panel in self.panels
         )

@@ -12,6 +12,7 @@ from solver.layout.parts import FluidChoice, Layout, Pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees
 from solver.report.choices import AdviceByPump, Choice, choices_of, is_over, lacks, undoes, worst_places
+from solver.report.measures import measures
 
 CONDITIONS = ("fluid: ", "site: ")
 """How a difference begins that is no other line, but something else asked of it; the fluid first."""
@@ -33,6 +34,7 @@ class JudgedDrawing:
     base: Layout | None = None  # that the alternative is laid over; None for the drawing itself
     choices: Mapping[str, Choice] | None = None  # by pump; None where they are still to be made
     note: str = ""  # that the alternative has
+    unchanged: Judgement | None = None  # the drawing itself under the conditions of the alternative
 
     @property
     def called(self) -> str:
@@ -48,9 +50,14 @@ class JudgedDrawing:
 
 
 def better(before: Judgement, after: Judgement) -> bool:
-    """Whether the worst of the cases that both have is less bad, with no more cases that were not judged."""
+    """Whether the worst of the cases that both have is less bad, with no more cases that were not judged.
+
+    One that is no work, as a milder day, is no better line.
+    """
     worst, then = before.worst(cases=after.cases), after.worst()
     if then is None or len(after.not_judged) > len(before.not_judged):
+        return False
+    if only_conditions(before.layout, after.layout):
         return False
     if missing_cases(before, after) and worst is None:
         return False
@@ -129,6 +136,20 @@ def rebuilds(before: Layout, after: Layout) -> bool:
         return True
     pumps = ({name: _as_built(pump) for name, pump in each.pumps.items()} for each in (before, after))
     return next(pumps) != next(pumps)
+
+
+def only_conditions(before: Layout, after: Layout) -> bool:
+    """Whether an alternative is no work: nothing in it is built, provided or kept up."""
+    return not rebuilds(before, after) and not measures(before, after)
+
+
+def under_conditions_of(before: Judgement, after: Judgement) -> Layout | None:
+    """The drawing with the fluid and the site of an alternative; None where these are the same, or where it
+    asks for more flow besides."""
+    old, new = before.layout, after.layout
+    if (old.fluid, old.site) == (new.fluid, new.site) or any(_more_flow(before, after, System(old.units))):
+        return None
+    return replace(old, fluid=new.fluid, site=new.site)
 
 
 def _as_built(pump: Pump) -> Pump:

@@ -24,6 +24,7 @@ from solver.report.choosing import (
     is_mended,
     is_replaced,
     missing_cases,
+    only_conditions,
     other_conditions,
 )
 from solver.report.other_pumps import OtherPump, other_pumps
@@ -74,10 +75,16 @@ def _alternative(
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
         yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
-        yield from filter(None, (_less(before, after, system), _purpose(after)))
+        line = _unchanged(after, system)
+        yield from filter(None, (line or _less(before, after, system), _purpose(after)))
     elif does := does_for(before.judgement, after.judgement, system):
         more = f"other conditions too ({'; '.join(does)})"
         yield f"The line as drawn does for {more}, as {after.called}: {state}"
+        yield from filter(None, (_less(before, after, system), _purpose(after)))
+    elif only_conditions(before.judgement.layout, after.judgement.layout):
+        others = other_conditions(before.judgement, after.judgement, system)
+        which = f" ({'; '.join(others)})" if others else ""
+        yield f"{after.called} is no work but other conditions{which}, under which it stands so: {state}"
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     else:
         yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
@@ -113,6 +120,16 @@ def _in_other_cases(before: JudgedDrawing, after: JudgedDrawing, system: System)
     left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
     of_both = f"that of {before.called} {was}"
     yield f"In the cases that both have the least margin of {after.called} is {left}, {of_both}."
+
+
+def _unchanged(after: JudgedDrawing, system: System) -> str:
+    """How the line as drawn stands under the conditions that an alternative is for; "" if unknown."""
+    worst = None if after.unchanged is None else after.unchanged.worst()
+    if worst is None or after.unchanged is None:
+        return ""
+    would = "would do too" if after.unchanged.sound else "would not do"
+    stands = in_case(sentence_of_pump(worst.ledger, system), worst.case)
+    return f"Under them the line as drawn {would}: {stands}."
 
 
 MOST_OF_NOTE = 200

@@ -12,6 +12,7 @@ from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choices import Choice
 from tests.sketch.sheets import drawing, options_of
+from tests.solver.checking import lifted
 
 PRESS = "winter-press"
 
@@ -58,6 +59,24 @@ def test_what_is_recommended_is_named_first_in_what_is_found_of_its_pump() -> No
     served = replace(over[0], part="pilot")
     text = remedy(served, option.advice["pilot"], System.US, recommended=other)
     assert f"What is recommended for main does here too: {other.text}." in text
+
+
+def test_what_is_built_and_better_goes_before_a_milder_day() -> None:
+    layout = lifted()
+    sea = replace(layout.site, elevation=quantity("-300 m", Kind.ELEVATION))
+    base, wider, narrow, mild = (
+        option_of(name, "", each, Level.MINIMUM, System.SI)
+        for name, each in (
+            ("", layout),
+            ("Wider", lifted(bore=0.06)),
+            ("Narrow", lifted(bore=0.045)),
+            ("Lower", replace(layout, site=sea)),
+        )
+    )
+    assert narrow.order < base.order < wider.order < mild.order
+    assert best_of((mild, wider, narrow)) is mild
+    assert best_of((mild, wider, narrow), base) is wider
+    assert best_of((mild, narrow), base) is mild, "where nothing is better it is shown all the same"
 
 
 def test_what_is_refused_is_never_the_best() -> None:

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from sketch.look.colours import LIGHT
+from sketch.page.options import option_of
+from sketch.page.sheet_cases import after_other_conditions, case_blocks, unchanged_there
 from sketch.page.sheet_changes import figure
+from sketch.page.sheet_frame import Sheet
+from sketch.page.table import Table
 from solver.findings.outlook import outlook
-from solver.quantities.units import System
-from tests.sketch.sheets import options_of, pages, words, written
+from solver.layout.parts import Case, Level
+from solver.quantities.units import Kind, System, quantity
+from tests.sketch.sheets import options_of, pages, panel_of, words, written
+from tests.solver.checking import lifted
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -54,3 +63,40 @@ def test_every_case_says_what_holds_in_it() -> None:
     assert "Strainer due: fluid at 104 °F, strainer 60 % blocked. The last bales before" in text
     assert text.count("Strainer due:") == 1  # alike in every alternative
     assert "Hottest hour: fluid at 140 °F, 0.5 inHg off the air for a low-pressure day. August" in text
+
+
+def test_why_an_alternative_buys_nothing_and_what_else_it_differs_by() -> None:
+    """In the storm the fluid is what the case says, so that an alternative with warmer oil changes "
+    "nothing."""
+    layout = lifted()
+    storm = Case({}, {("fluid", "temperature"): quantity("15 degC", Kind.TEMPERATURE)})
+    drawn = replace(layout, cases={"cold": storm})
+    warm = replace(drawn, fluid=replace(layout.fluid, temperature=quantity("60 degC", Kind.TEMPERATURE)))
+    wider = replace(lifted(bore=0.06), cases={"cold": storm})
+    cold = replace(
+        lifted(bore=0.045), fluid=replace(layout.fluid, temperature=quantity("20 degC", Kind.TEMPERATURE))
+    )
+    base, *others = (
+        option_of(name, "", each, Level.MINIMUM, System.SI)
+        for name, each in (("", drawn), ("Warm", warm), ("Wider", wider))
+    )
+    sheet = Sheet(
+        "", System.SI, Level.MINIMUM, LIGHT, "", (panel_of(base), panel_of(others[1])), (base, *others)
+    )
+    assert [bool(unchanged_there(sheet, each)) for each in sheet.options] == [False, True, False]
+    assert after_other_conditions(sheet) == ""
+    (summary,) = (
+        each for each in case_blocks(sheet) if isinstance(each, Table) and each.headings[0] == "Drawing"
+    )
+    assert [row.cells[1].endswith(", where it changes nothing") for row in summary.rows] == [
+        False,
+        True,
+        False,
+    ]
+    first_one, colder = (
+        option_of(n, "", each, Level.MINIMUM, System.SI) for n, each in (("", layout), ("Cold", cold))
+    )
+    other = replace(sheet, panels=(panel_of(first_one), panel_of(colder)), options=(first_one, colder))
+    assert after_other_conditions(other).startswith(
+        " After it the conditions are others too: the fluid at 20 °C in "
+    )

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.pencil import Ruler
+from sketch.look.colours import LIGHT
 from sketch.page.blocks import Paragraph
 from sketch.page.columns import Columns
 from sketch.page.options import option_of
@@ -16,6 +17,7 @@ from sketch.page.sheet_band import GUTTER, Room, set_band
 from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_first import (
     NO_ROOM,
+    NOTHING_BUILT,
     TELLINGS,
     _where,
     advice,
@@ -23,6 +25,7 @@ from sketch.page.sheet_first import (
     first_pages,
     work,
 )
+from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from sketch.page.table import Table
@@ -32,11 +35,12 @@ from solver.layout import file
 from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.ledger.sentences import brief
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import gauge_reading
 from solver.report.cautions import cautions
 from tests.drawings import RISER
-from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, written
+from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, panel_of, written
+from tests.solver.checking import lifted
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -253,3 +257,19 @@ def test_what_is_left_to_a_part_behind_may_stand_on_any_of_its_pages(end: int, p
     sheet = _sheet(options_of("winter-press")[:1], SheetWish(), Level.MINIMUM, System.SI)
     placed = replace(sheet, behind={"Findings": 3}, ends={"Findings": end}) if end else sheet
     assert _where(placed, "findings") == pages
+
+
+@pytest.mark.parametrize(("bore", "built"), [(0.05, False), (0.06, True)])
+def test_an_alternative_of_which_nothing_is_built_says_why_the_drawings_are_alike(
+    bore: float, built: bool
+) -> None:
+    colder = replace(lifted(bore=bore), fluid=replace(lifted().fluid, coldest_start=None))
+    mild = replace(colder, site=replace(colder.site, elevation=quantity("-300 m", Kind.ELEVATION)))
+    options = tuple(
+        option_of(name, "", each, Level.MINIMUM, System.SI)
+        for name, each in (("", lifted(bore=0.05)), ("Lower", mild))
+    )
+    panels = (panel_of(options[0]), panel_of(options[1]))
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, options)
+    texts = [each.text for each in next(first_pages(sheet, TELLINGS[0])) if isinstance(each, Paragraph)]
+    assert (NOTHING_BUILT in texts) is not built

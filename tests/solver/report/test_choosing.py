@@ -8,13 +8,17 @@ import pytest
 
 from solver.findings.judgement import judge
 from solver.layout.parts import Layout
+from solver.ledger.sentences import sentence_of_pump
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choosing import (
     JudgedDrawing,
     advised_on,
+    better,
     for_other_conditions,
+    only_conditions,
     other_conditions,
     rebuilds,
+    under_conditions_of,
 )
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import recommendation
@@ -66,6 +70,49 @@ def test_colder_fluid_in_the_same_line_is_nothing_to_build() -> None:
     texts = " ".join(recommendation(before, after, SI))
     assert "The line as drawn does for other conditions too (" in texts
     assert "Build" not in texts
+
+
+def on_a_mild_day(layout: Layout) -> Layout:
+    """A drawing on a site that lies lower: more air, and nothing of the line is other."""
+    return replace(layout, site=replace(layout.site, elevation=quantity("-300 m", Kind.ELEVATION)))
+
+
+def test_what_is_no_work_is_no_remedy_however_much_more_margin_it_has() -> None:
+    drawn, mild = judge(with_floor(lifted(), 99e3)), judge(on_a_mild_day(with_floor(lifted(), 99e3)))
+    worst, then = drawn.worst(), mild.worst()
+    assert worst is not None
+    assert then is not None
+    assert then.ledger.margin > worst.ledger.margin + 1e3
+    assert only_conditions(drawn.layout, mild.layout)
+    assert not better(drawn, mild)
+    before, after = JudgedDrawing("", drawn, {}), JudgedDrawing("Lower", mild, {}, drawn.layout)
+    assert advised_on(before, after, SI) is before
+    texts = " ".join(recommendation(before, after, SI))
+    assert '"Lower" is no work but other conditions (site: ' in texts
+    assert "Build" not in texts
+    heated = replace(
+        drawn.layout, fluid=replace(drawn.layout.fluid, temperature=quantity("60 degC", Kind.TEMPERATURE))
+    )
+    assert not only_conditions(drawn.layout, heated), "a heater is to be provided"
+
+
+def test_an_alternative_for_other_conditions_says_how_the_line_as_drawn_stands_under_them() -> None:
+    """Colder oil in the line as drawn, and in a wider one that is built for it."""
+    drawn, after = judge(lifted()), judge(in_the_cold(lifted(bore=0.045)))
+    layout = under_conditions_of(drawn, after)
+    assert layout is not None
+    assert (layout.runs, layout.fluid) == (drawn.layout.runs, after.layout.fluid)
+    assert under_conditions_of(drawn, drawn) is None
+    for unchanged, would in (
+        (judge(layout), "would do too"),
+        (judge(with_floor(layout, 99e3)), "would not do"),
+    ):
+        named = JudgedDrawing("Other", after, {}, drawn.layout, unchanged=unchanged)
+        texts = " ".join(recommendation(JudgedDrawing("", drawn, {}), named, SI))
+        worst = unchanged.worst()
+        assert worst is not None
+        assert f"Under them the line as drawn {would}: {sentence_of_pump(worst.ledger, SI)}." in texts
+        assert "that of the drawing as it stands" not in texts
 
 
 @pytest.mark.parametrize("height", [1.2, 0.2])
