@@ -124,7 +124,7 @@ class Notice(QFrame):
                 place = f"{path_text(Path(Path(problem.file).name))}, {place}".removesuffix(", ")
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
             metrics = self.fontMetrics()
-            item.setSizeHint(0, QSize(metrics.horizontalAdvance(place) + 5 * PAD, metrics.height() + PAD))
+            item.setSizeHint(0, QSize(metrics.horizontalAdvance(place) + 8 * PAD, metrics.height() + PAD))
             for column in range(len(HEADINGS)):
                 item.setToolTip(column, tooltip(item.text(column)))
             self._list.addTopLevelItem(item)

@@ -212,7 +212,7 @@ def _composed(unit: str, kind: Kind, text: str) -> float:
         product = product * registry.Quantity(1.0, _PINT_NAMES[name]) ** power
     reference = _PINT_REFERENCE.get(kind)
     if reference is None or not product.is_compatible_with(reference):
-        dimensions = "nothing" if product.dimensionless else str(product.dimensionality)
+        dimensions = "nothing" if product.dimensionless else re.sub(r"[][]", "", str(product.dimensionality))
         raise UnitError(f'"{text}", which measures {dimensions}', allowed(kind))
     return float(product.to(reference).magnitude)
 

@@ -180,7 +180,7 @@ REFUSED = [
     ("12 ft", Kind.PRESSURE, "which is a length"),
     ("12 psi", Kind.LENGTH, "which is a pressure"),
     ("12 ft", Kind.NUMBER, "which is a length"),
-    ("12 m/s^2", Kind.VELOCITY, "measures"),
+    ("12 m/s^2", Kind.VELOCITY, "measures length / time ** 2"),
     ("1 1/0 in", Kind.BORE, "1/0"),
     ("3 4/2 in", Kind.BORE, "4/2"),
     ("1 ft 14 in", Kind.LENGTH, "14 in"),
