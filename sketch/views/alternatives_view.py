@@ -84,6 +84,7 @@ class AlternativesView(IdleRefreshTable):
             self.idle_refresh.wait()  # under the hand that types
             return
         self.idle_refresh.stale, self._filling = False, True
+        kept_row = self._kept_row or self._current()  # a click shows it, and the rows are filled again
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
@@ -91,7 +92,7 @@ class AlternativesView(IdleRefreshTable):
             for column, text in enumerate(_texts(row, self._document.system)):
                 self.setItem(at, column, self._item(row, column, text))
         names = [row.name for row in self._rows]
-        kept = names.index(self._kept_row) if self._kept_row in names[1:] else -1
+        kept = names.index(kept_row) if kept_row in names[1:] else -1
         self.setCurrentCell(kept, NAME if kept >= 0 else -1)
         self._kept_row, self._filling = BASE, False
         self._fit()

@@ -84,6 +84,10 @@ def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, docume
     qtbot.waitUntil(lambda: view.item(at, 0).font().bold(), timeout=3000)
     assert view.item(at, CHANGE).text().startswith("+")
     assert not view.item(0, 0).font().bold()
+    assert view.item(at, 0).isSelected(), "still, once the rows are filled again"
+    qtbot.keyClick(view, Qt.Key.Key_F2)
+    assert view.state() == AlternativesView.State.EditingState, "one click was enough"
+    qtbot.keyClick(view.findChild(QLineEdit), Qt.Key.Key_Escape)
 
 
 def test_units_follow_and_figures_are_worked_out_at_rest(
