@@ -15,12 +15,15 @@ from solver.layout.kinds import IntakeKind
 
 
 def walk(tool: Tool, *, back: bool) -> bool:
-    """Select the next part and lead what is in hand onto it; False past either end."""
+    """Select the next part and lead what is in hand onto it; past either end False, or from the other end on
+    while something is in hand, which the keyboard would leave behind."""
     document = tool.document
     if tool.picked and not document.selected_part:
         walking.begin(document, back=back)
     elif not walking.walk(document, back=back):
-        return False
+        if not tool.picked:
+            return False
+        walking.begin(document, back=back)
     if tool.picked and document.selected_part:
         tool.lead(_on_selected(tool))
     return bool(document.selected_part)

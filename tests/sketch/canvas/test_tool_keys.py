@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
+from sketch.canvas import walking
 from sketch.canvas.elevation import Elevation
 from tests.sketch.canvas.mouse import document_of, place
 
@@ -106,3 +107,19 @@ def test_n_reaches_bends_and_levels_and_the_arrows_move_them(bent_canvas: Elevat
     assert bent_canvas.hand.lit is None
     press(bent_canvas, key.Key_Left)
     assert document.layout.reservoirs["tank"].outline[0][0].si == pytest.approx(-0.01), "the tank itself"
+
+
+def test_tab_stays_among_the_parts_while_a_line_is_drawn(bent_canvas: Elevation) -> None:
+    document, key = document_of(bent_canvas), Qt.Key
+    order = walking.flow_order(document)
+    document.select("riser")
+    bent_canvas.pick("line")
+    press(bent_canvas, key.Key_Return)
+    assert bent_canvas.tool.draws_line
+    seen = []
+    for _ in order:
+        press(bent_canvas, key.Key_Tab)
+        assert bent_canvas.tool.hint
+        seen.append(document.selected_part)
+    assert set(seen) == set(order)
+    assert seen[-1] == "riser", "round once"
