@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sketch.editing import building, own_parts
 from sketch.editing.building import PUMP, Built
 from sketch.editing.edits import EditError
@@ -37,8 +39,11 @@ def kind_of(own: OwnPart) -> str:
 def with_figures(built: Built, own: OwnPart) -> Built:
     """A part that was put down, with the figures and the name of one of a catalogue.
 
-    Raises EditError where the drawing cannot have them.
+    A pump of which the catalogue has a rated speed, and neither speed nor flow, runs at that. Raises EditError
+    where the drawing cannot have them.
     """
+    if own.kind == "pumps" and "rated_speed" in own.table and not {"speed", "flow"} & own.table.keys():
+        own = replace(own, table={**own.table, "speed": own.table["rated_speed"]})
     try:
         layout = own_parts.with_own_part(built.layout, built.name, own)
     except LayoutErrors as error:

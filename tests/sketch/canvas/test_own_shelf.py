@@ -16,7 +16,8 @@ from sketch.editing.edits import EditError
 from sketch.look.appearance import ThemeChoice
 from sketch.window.main_window import make_window
 from solver.layout.own_parts import OwnPart, parse
-from solver.quantities.units import System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 from tests import drawings
 from tests.solver.layout.test_own_parts import WHOLE
 
@@ -69,3 +70,10 @@ def test_a_part_gets_a_name_that_is_free_and_what_cannot_be_is_refused() -> None
     assert again.layout.pumps[again.name].own_part == "vane 82"
     with pytest.raises(EditError, match="none: "):
         own_shelf.with_figures(Built(built.layout, "vane 82"), OwnPart("pumps", "none", {"type": "vane"}))
+
+
+def test_a_pump_put_down_runs_at_the_rated_speed_of_its_catalogue() -> None:
+    text = WHOLE.replace('type = "vane"', 'type = "vane"\nrated_speed = "1450 rpm"')
+    layout, pump = beginning.begin(System.SI), parse(text).of_kind("pumps")[0]
+    built = own_shelf.with_figures(building.add(layout, building.PUMP, 3.0, 1.0), pump)
+    assert built.layout.pumps["vane 82"].speed == units.quantity("1450 rpm", Kind.SPEED)
