@@ -39,8 +39,8 @@ def kind_of(own: OwnPart) -> str:
 def with_figures(built: Built, own: OwnPart) -> Built:
     """A part that was put down, with the figures and the name of one of a catalogue.
 
-    A pump of which the catalogue has a rated speed, and neither speed nor flow, runs at that. Raises EditError
-    where the drawing cannot have them.
+    A pump of which the catalogue has a rated speed, and neither speed nor flow, runs at that.
+    Raises EditError where the drawing cannot have them.
     """
     if own.kind == "pumps" and "rated_speed" in own.table and not {"speed", "flow"} & own.table.keys():
         own = replace(own, table={**own.table, "speed": own.table["rated_speed"]})

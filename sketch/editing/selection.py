@@ -16,8 +16,9 @@ from typing import Any
 from sketch.editing import building, edits, remarks
 from sketch.editing.edits import EditError
 from solver.geometry import moving, reservoirs
-from solver.layout import keys
+from solver.layout import file, keys
 from solver.layout.parts import Case, Layout, Point, Reservoir
+from solver.properties import sizes
 from solver.quantities.units import Kind, Quantity, in_unit_of
 
 XY = tuple[float, float]
@@ -236,6 +237,54 @@ def _ways(layout: Layout, wanted: Mapping[str, float], axis: Axis) -> dict[str, 
         within = [each.name for each in layout.intakes.values() if each.reservoir == name]
         ways |= {each: way for each in within if each not in wanted} | {name: way}
     return ways
+
+
+# Sizes
+
+
+def next_sizes(layout: Layout, names: Collection[str], step: int) -> Layout:
+    """The layout with each of the parts one size up (`step` 1) or down (-1), within its own standard.
+
+    A pump's port stays as its maker made it. Raises EditError for a part without a size, or at the end of
+    its standard.
+    """
+    for name in names:
+        if not has_size(layout, name):
+            continue
+        part: Any = layout.part(name)
+        larger = {
+            key: _neighbour(part, key, step) for key in ("size", "other_size") if getattr(part, key, None)
+        }
+        if not larger:
+            raise EditError(f"{name} has a bore of its own and is in no standard")
+        layout = _with_part(layout, replace(part, **larger))
+    for problem in file.check(layout):
+        raise EditError(f"{problem.key}: {problem.found}; allowed: {problem.allowed}")
+    return layout
+
+
+def has_size(layout: Layout, name: str) -> bool:
+    """Whether a part has a size that is the line's: no tank has, and no pump."""
+    return name not in layout.reservoirs and name not in layout.pumps and hasattr(layout.part(name), "size")
+
+
+def _neighbour(part: Any, key: str, step: int) -> str:
+    size: str = getattr(part, key)
+    other = sizes.neighbour(size, step)
+    if other is None:
+        raise EditError(
+            f"{part.name} is in {size}, the {'largest' if step > 0 else 'smallest'} of its standard"
+        )
+    return other
+
+
+def _with_part(layout: Layout, part: Any) -> Layout:
+    groups: dict[str, Any] = {
+        group: {**getattr(layout, group), part.name: part}
+        for group in keys.PARTS
+        if part.name in getattr(layout, group)
+    }
+    return replace(layout, **groups)
 
 
 # Taking away

@@ -144,6 +144,11 @@ class Arranging(QObject):
         """Put the selected parts at equal distances."""
         self._apply("Distribute", partial(selection.distribute, names=self._document.selection, axis=axis))
 
+    def next_sizes(self, step: int) -> None:
+        """Give each selected part the next size of its own standard: up for 1, down for -1."""
+        what = "One size up for" if step > 0 else "One size down for"
+        self._apply(what, partial(selection.next_sizes, names=self._document.selection, step=step))
+
     def add_bend(self) -> None:
         """Bend the selected line in the middle of its longest straight."""
         bending.add_to_selected(self._document)
@@ -194,7 +199,7 @@ def commands(host: Host) -> tuple[Command, ...]:
     """The commands of the selection; their keys hold while the sheet has the keyboard."""
     document, arranging = host.document, host.arranging
     some, several = partial(_selected, document, 1), partial(_selected, document, 2)
-    line = partial(_is_line, document)
+    line, sized = partial(_is_line, document), partial(_has_size, document)
     return (
         Command("cut", "Edit", "Cu&t", (STANDARD.Cut,), "Cut the selected parts, to be pasted",
             arranging.cut, enabled=some, rule=True, on_sheet=True),
@@ -233,6 +238,12 @@ def commands(host: Host) -> tuple[Command, ...]:
         Command("remove bend", "Edit/Arrange", "&Remove a bend", ("Ctrl+Shift+B",),
             "Take away the bend of the selected line that was held last, or its last one",
             arranging.remove_bend, enabled=partial(_has_bend, document)),
+        Command("size up", "Edit/Arrange", "One &size up", ("Ctrl+Alt+Up",),
+            "Each selected part in the next larger size of its own standard, pumps left out",
+            partial(arranging.next_sizes, 1), enabled=sized, rule=True),
+        Command("size down", "Edit/Arrange", "One size do&wn", ("Ctrl+Alt+Down",),
+            "Each selected part in the next smaller size of its own standard, pumps left out",
+            partial(arranging.next_sizes, -1), enabled=sized),
         Command("turn end", "Edit/Arrange", "&Connect an end to…", ("Ctrl+Alt+J",),
             "Connect the start or the end of the selected line to another part, port or line by its name",
             arranging.turn_end, enabled=line),
@@ -249,6 +260,10 @@ def _has_parts(document: Document) -> bool:
 
 def _has_remarks(document: Document) -> bool:
     return bool(document.layout.texts or document.layout.dimensions)
+
+
+def _has_size(document: Document) -> bool:
+    return any(selection.has_size(document.layout, name) for name in document.selection)
 
 
 def _is_line(document: Document) -> bool:

@@ -220,6 +220,7 @@ class ContextMenus(QObject):
         self._add(menu, *OF_PART)
         if alone and self._document.selected_part in lines:
             self._add(menu, "add bend", "remove bend", "turn end", rule=False)
+        self._add(menu, "size up", "size down")
         self._add(menu, *OF_SELECTION)
         if not alone:
             menu.addMenu(self._actions.menu("Edit/Arrange"))

@@ -49,6 +49,10 @@ HAND = (
         "The ring draws a bend out of a straight; the diamond connects the end to another part. By keys: "
         "Ctrl+Alt+J, and its name.",
     ),
+    (
+        "Ctrl+Alt+Up, Ctrl+Alt+Down",
+        "The next size up or down for what is selected, each in its own standard.",
+    ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be edited."),
     (
         "Tab, Shift+Tab with a part selected",

@@ -288,6 +288,26 @@ def next_up(size: str) -> str | None:
     return None if larger_size is None else larger_size.name
 
 
+def neighbour(size: str, step: int) -> str | None:
+    """The next size up (`step` 1) or down (-1) of its family, of those that merchants keep; None at its end.
+
+    Of tube the next outside diameter, in the wall nearest to its own. Raises SizeError.
+    """
+    own = find(size)
+
+    def width(each: Size) -> float:
+        return each.bore if each.outside is None else each.outside
+
+    def away(each: Size) -> tuple[float, float]:
+        return abs(width(each) - width(own)), abs(
+            (each.outside or 0.0) - each.bore - (own.outside or 0.0) + own.bore
+        )
+
+    kept = (_all()[name] for name in stocked())
+    beyond = [s for s in kept if s.family == own.family and (width(s) - width(own)) * step > 1e-9]
+    return min(beyond, key=away).name if beyond else None
+
+
 _FOOT = 0.3048
 _MOODY = "Moody (1944), Friction factors for pipe flow, Fig. 1"
 _WHITE = "White, Fluid Mechanics, table of recommended roughness (unverified)"

@@ -132,3 +132,24 @@ def test_of_what_comes_from_another_drawing_the_silent_cases_are_named(opener: O
     press(window, Qt.Key.Key_V)
     assert '"main alone", "pilot alone" put figures in parts of this kind' in window.notice.text
     window.notice.hide()
+
+
+def test_one_size_up_and_down_each_from_its_own(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    document = window.document
+    before = document.layout
+    document.select_all(["outlet", "isolator", "pilot leg", "main"])
+    press(window, Qt.Key.Key_Up, CONTROL | Qt.KeyboardModifier.AltModifier)
+    sizes = [document.layout.part(name).size for name in document.selection]
+    assert sizes == [
+        "NPS 2-1/2 schedule 40",
+        "NPS 2-1/2 schedule 40",
+        "NPS 2 schedule 40",
+        before.pumps["main"].size,
+    ]
+    assert document.undo_stack.undoText() == "One size up for 4 parts"
+    press(window, Qt.Key.Key_Down, CONTROL | Qt.KeyboardModifier.AltModifier)
+    assert document.layout == before
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    assert document.layout == before, "a step each"

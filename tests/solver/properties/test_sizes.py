@@ -115,3 +115,19 @@ def test_what_few_merchants_keep_is_listed_but_not_in_stock() -> None:
         *(f"NPS 3-1/2 schedule {schedule}" for schedule in (10, 40, 80)),
         *(f"NPS 5 schedule {schedule}" for schedule in (10, 40, 80, 160)),
     }
+
+
+@pytest.mark.parametrize(
+    ("size", "up", "down"),
+    [
+        ("NPS 2 schedule 80", "NPS 2-1/2 schedule 80", "NPS 1-1/2 schedule 80"),
+        ("NPS 3 schedule 40", "NPS 4 schedule 40", "NPS 2-1/2 schedule 40"),
+        ("tube 60 x 4 mm", "tube 65 x 4 mm", "tube 50 x 4 mm"),
+        ("tube 38 x 4 mm", "tube 42 x 4 mm", "tube 35 x 3 mm"),
+        ("hose -24", "hose -32", "hose -20"),
+        ("hose -64", None, "hose -56"),
+    ],
+)
+def test_one_size_up_and_down_within_its_standard(size: str, up: str | None, down: str | None) -> None:
+    assert sizes.neighbour(size, 1) == up
+    assert sizes.neighbour(size, -1) == down
