@@ -263,9 +263,9 @@ def _clear_of_line(
     usual: of all names, from the highest; heights: of their levels [device units].
     """
     box, others = usual[at], [each for each in usual if each is not usual[at]]
-    reach, room = 0.4 * box.height, box.x - plot.box.x
+    reach, room = 0.4 * box.height, max(box.x - plot.box.x - BESIDE * box.height, 0.0)
     away = (
-        Box(box.x - room * step / STEPS, heights[at] + way * box.height, box.width, box.height)
+        Box(box.x - room * step / (STEPS - 1), heights[at] + way * box.height, box.width, box.height)
         for step in range(STEPS)
         for way in (-1.0, 0.0)
     )
@@ -282,8 +282,8 @@ def _clear_of_line(
     return min(clear, key=lambda place: place[0])[1] if clear else box
 
 
-STEPS = 12
-"""Places along a level that its name is tried at."""
+STEPS, BESIDE = 24, 0.2
+"""Places along a level that its name is tried at, and what of its height it keeps off the axis."""
 
 
 def _is_under(shown: Profile, level: PressureLevel, plot: Plot, step: float) -> bool:

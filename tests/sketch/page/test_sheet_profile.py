@@ -147,6 +147,21 @@ def test_a_name_that_the_line_runs_through_at_the_end_stands_elsewhere_along_its
     assert _clear_of_line(clear, plot, [usual], 0, [height]) is usual
 
 
+def test_a_name_stands_at_the_axis_where_it_is_clear_there_alone() -> None:
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    high = replace(first, x0=0.0, x1=0.42, y0=floor.y + 50.0, y1=floor.y + 50.0)
+    fall = replace(first, x0=0.42, x1=0.42, y0=floor.y + 50.0, y1=floor.y - 8.0)
+    along = replace(first, x0=0.42, x1=1.0, y0=floor.y - 8.0, y1=floor.y + 8.0)
+    shown = replace(solved, levels=(floor,), stretches=(high, fall, along))
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    height = plot.at(0.0, floor.y)[1]
+    name = _clear_of_line(shown, plot, [Box(178.0, height - 15.0, 120.0, 15.0)], 0, [height])
+    assert 0.0 < name.x < name.height
+    assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
+
+
 def test_a_name_keeps_off_the_lines_of_other_cases_where_there_is_room() -> None:
     solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
     (floor,) = (level for level in solved.levels if level.role == "floor")
