@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
@@ -22,6 +23,8 @@ from solver.layout.parts import Layout, Level
 ACROSS, UP = 60, 40
 TINTS = {"light": 0.12, "dark": 0.19}
 """How much of its colour a place shows, by theme: as much as leaves the quiet labels on it legible."""
+HATCH, HATCH_TINT = 12.0, 0.3
+"""Logical pixels between lines of a hatched place, and how much of its colour such a line shows."""
 STACKS = 8
 """Steps from the top to the foot of the sheet in which a stack of words looks for room."""
 
@@ -66,10 +69,19 @@ def ground(question: Question, sheet: tuple[float, float, float, float]) -> Grou
     return Ground(replace(margins, margin=margin), spare, zero, thin, tuple(unread))
 
 
-def paint_ground(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
-    """Colour the places, and line where the margin is spent and where it is thin."""
+def paint_ground(
+    painter: QPainter, ready: Ground, view: View, theme: Theme, *, hatched: bool = False
+) -> None:
+    """Colour the places, and line where the margin is spent and where it is thin.
+
+    hatched: over crossed and thin one way as well, to be told apart in a grey print.
+    """
     _fill(painter, ready, view, theme)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for where, colour, ways in _patterns(ready, theme) if hatched else ():
+        painter.setPen(QPen(blend(colour, theme.paper, HATCH_TINT), 0.7 * view.dot))
+        for slope in (-1.0, 1.0)[:ways]:
+            painter.drawLines(list(_hatch(where, ready, view, slope)))
     for segments, colour, style in (
         (ready.thin, theme.caution, Qt.PenStyle.DashLine),
         (ready.zero, theme.limit, Qt.PenStyle.SolidLine),
@@ -97,6 +109,35 @@ def _fill(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
             # To whole device units, so that no seam shows between two places.
             box = QRectF(round(left), round(top), round(right) - round(left), round(bottom) - round(top))
             painter.fillRect(box, tint)
+
+
+def _patterns(ready: Ground, theme: Theme) -> tuple[tuple[NDArray[np.bool_], QColor, int], ...]:
+    """Which places are hatched, in which colour, and in how many ways."""
+    margin = ready.map.margin
+    return (margin < 0, theme.stop, 2), ((margin >= 0) & (ready.spare < 0), theme.caution, 1)
+
+
+def _hatch(where: NDArray[np.bool_], ready: Ground, view: View, slope: float) -> Iterator[QLineF]:
+    """Lines of one slope through the places, row by row, each as long as it stays among them."""
+    xs, ys = ready.map.xs, ready.map.ys
+    (left, foot), (right, top) = view.device(xs[0], ys[0]), view.device(xs[-1], ys[-1])
+    wide, high = (right - left) / (len(xs) - 1), (foot - top) / (len(ys) - 1)
+    gap = HATCH * view.dot
+    ends = sorted((left + slope * top, right + slope * foot, left + slope * foot, right + slope * top))
+    for number in range(math.ceil(ends[0] / gap), math.floor(ends[-1] / gap) + 1):
+        held: list[float] = []
+        for row in range(len(ys)):
+            y = foot - row * high
+            column = round((number * gap - slope * y - left) / wide)
+            if 0 <= column < len(xs) and where[row, column]:
+                held = [*held[:1], y]
+                if row < len(ys) - 1:
+                    continue
+            if len(held) > 1:
+                yield QLineF(
+                    *((number * gap - slope * held[0]), held[0], number * gap - slope * held[1], held[1])
+                )
+            held = []
 
 
 def _stretches(where: NDArray[np.bool_]) -> Iterator[tuple[int, int, int]]:
@@ -132,7 +173,22 @@ def explain_ground(
     left, top, stacked = box.left() + gap, box.top(), box.height() > strip[1]
     for (text, colour), width in zip(pieces, widths, strict=True):
         _piece(painter, QRectF(left, top, width, strip[1]), text, colour, dot, theme)
+        if occupied is None and colour in (theme.caution, theme.stop):
+            _hatch_swatch(painter, _swatch(QRectF(left, top, width, strip[1]), dot), colour, dot, theme)
         left, top = (left, top + high) if stacked else (left + width, top)
+
+
+def _swatch(box: QRectF, dot: float) -> QRectF:
+    high = box.height() - 4 * dot
+    return QRectF(box.left(), box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
+
+
+def _hatch_swatch(painter: QPainter, box: QRectF, colour: QColor, dot: float, theme: Theme) -> None:
+    """Over crossed, thin one way, as on the map."""
+    painter.setPen(QPen(blend(colour, theme.paper, HATCH_TINT), 0.7 * dot))
+    painter.drawLine(box.bottomLeft(), box.topRight())
+    if colour == theme.stop:
+        painter.drawLine(box.topLeft(), box.bottomRight())
 
 
 def _piece(
@@ -141,7 +197,7 @@ def _piece(
     """A word of what the colours mean, behind a swatch of its own."""
     high = box.height() - 4 * dot
     if colour is not None:
-        swatch = QRectF(box.left(), box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
+        swatch = _swatch(box, dot)
         painter.fillRect(swatch, _tint(colour, theme))
         # The tints are pale: their own colour round them tells them apart, here as on the map.
         painter.setPen(QPen(theme.construction if colour == theme.paper else colour, 1.5 * dot))

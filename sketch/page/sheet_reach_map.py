@@ -22,7 +22,7 @@ HIGH, KEY = 240.0, 22.0
 HOW = (
     "Each place is coloured by what the margin would be with the port there, its line led after it as a hand "
     "would drag it, in the case that leaves it least. The line over which the margin is spent is drawn in "
-    "full, the one over which it is thin dashed."
+    "full, the one over which it is thin dashed; what is over is crossed as well, what is thin hatched."
 )
 
 
@@ -43,7 +43,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
 
     def places(_: Pencil) -> None:
         if ready is not None:
-            paint_ground(painter, ready, view, theme)
+            paint_ground(painter, ready, view, theme, hatched=True)
 
     painter.save()
     painter.translate(box.x, box.y)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing import reach_ground
-from sketch.drawing.reach_ground import TINTS, Question, ground, paint_ground
+from sketch.drawing.reach_ground import TINTS, Question, _hatch, _patterns, ground, paint_ground
 from sketch.drawing.view import View
 from sketch.look.colours import DARK, LIGHT, Theme, blend, contrast
 from solver.geometry import moving
@@ -69,6 +69,23 @@ def test_every_place_is_painted_in_the_colour_of_what_it_comes_to(layout: Layout
         assert image.pixel(min(round(x), 219), min(round(y), 279)) == expected
         seen.add(expected)
     assert len(seen) >= 2
+
+
+def test_on_paper_what_is_over_is_crossed_what_is_thin_is_hatched_and_all_else_is_not(layout: Layout) -> None:
+    ready = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    xs, ys, view = ready.map.xs, ready.map.ys, View(scale=200.0, x0=-1.9 * 200.0, y0=1.4 * 200.0)
+    kinds = np.linspace(-1.5, 1.5, len(ys))[:, None] + 0.0 * xs  # over below, thin amid, within above
+    ready = ready._replace(map=replace(ready.map, margin=kinds * 1e3), spare=(kinds - 0.5) * 1e3)
+    for where, _, ways in _patterns(ready, LIGHT):
+        lows, highs = (ys[where.any(axis=1)][end] for end in (0, -1))
+        for slope in (-1.0, 1.0)[:ways]:
+            lines = list(_hatch(where, ready, view, slope))
+            assert len(lines) > 5
+            for line in lines:
+                assert (line.dx() * line.dy() > 0) is (slope < 0)
+                for _, height in (view.world(line.x1(), line.y1()), view.world(line.x2(), line.y2())):
+                    assert lows - 1e-6 <= height <= highs + 1e-6
+    assert [ways for *_, ways in _patterns(ready, LIGHT)] == [2, 1]
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
