@@ -7,7 +7,7 @@ from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised, is_none
+from solver.quantities.wording import capitalised, is_none, text_above_zero
 
 LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""
@@ -44,7 +44,8 @@ def change_text(document: Document) -> str:
     if document.layout == document.saved_layout:
         return f"as {before}"
     gained, system = now.margin - saved.margin, document.system
-    if is_none(gained, Kind.VACUUM, system):
+    shown = [units.number(each.margin, Kind.VACUUM, system) for each in (now, saved)]
+    if is_none(gained, Kind.VACUUM, system) and shown[0] == shown[1]:
         return f"same margin as {before}"
-    figure = units.typeset(abs(gained), Kind.VACUUM, system)
+    figure = text_above_zero(abs(gained), Kind.VACUUM, system, LESS)
     return f"{figure} {'better' if gained > 0 else 'worse'} than {before}"

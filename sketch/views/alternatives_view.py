@@ -95,6 +95,7 @@ class AlternativesView(IdleRefreshTable):
         kept = names.index(kept_row) if kept_row in names[1:] else -1
         self.setCurrentCell(kept, NAME if kept >= 0 else -1)
         self._kept_row, self._filling = BASE, False
+        self.offer()
         self._fit()
 
     def _fit(self) -> None:
@@ -165,6 +166,7 @@ class AlternativesView(IdleRefreshTable):
 
     def _make_actions(self) -> None:
         """What can be done with the alternative of the current row, by key and in the menu of the table."""
+        self._acts: list[tuple[QAction, Callable[[], object]]] = []
         for text, keys, act in (
             ("&Rename", "F2", lambda: self._edit(NAME)),
             ("&Note", "Shift+F2", lambda: self._edit(NOTE)),
@@ -179,7 +181,16 @@ class AlternativesView(IdleRefreshTable):
             action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
             action.triggered.connect(act)
             self.addAction(action)
+            self._acts.append((action, act))
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.currentCellChanged.connect(self.offer)
+        self.offer()
+
+    def offer(self) -> None:
+        """Enable what can be done with the alternative of the current row."""
+        of_broken = (self._mend, self._drop)
+        for action, act in self._acts:
+            action.setEnabled(bool(self._broken() if act in of_broken else self._current()))
 
     def event(self, event: QEvent) -> bool:
         # F2 and Shift+F2 are the window's keys for a part and a case: here they are the table's.

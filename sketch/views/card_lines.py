@@ -72,7 +72,7 @@ SCREEN = (
         "screen.bypass_drop",
         "Bypass drop",
         Kind.VACUUM,
-        empty="half as much again",
+        empty="half as much again as it opens at",
         tip='The maker\'s drop with the whole flow over the open bypass; without it a sum is "at least"',
     ),
     CardLine("screen.bypass_flow", "Bypass flow", Kind.FLOW, empty="–"),

@@ -14,6 +14,21 @@ from solver.layout.parts import Layout
 LONGEST = 40  # characters of a figure in a sentence
 MOST = 2  # figures that are named one by one
 NAMES = ("Kv", "Cv")  # of figures, which keep their capital
+IN_A_SENTENCE = {
+    "screen.bypass": "bypass opening pressure",
+    "flow_rise": "time in which the flow rises",
+    "draw_down": "volume drawn out by cylinders",
+    "dry_lift": "height to which it primes",
+    "case_volume": "volume of the case",
+}
+"""Of a figure whose label is no name of it."""
+MARKED = {
+    "screen.assumed": ("Mark the screen{} as assumed", "Confirm the screen{}"),
+    "limit_assumed": ("Mark the limit{} as assumed", "Confirm the limit{}"),
+    "at_rest": ("Put{} at rest", "Run{}"),
+    "sealed": ("Seal{}", "Open{} to the air"),
+}
+"""What it is called when a line of yes or no is set, and when it is taken off."""
 
 
 def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:
@@ -22,9 +37,12 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLi
     count = len(card_several.owners(layout, names)[line.key]) if several else 0
     owner = f"{count} parts" if several else "".join(names)
     of_owner = f" of {owner}" if owner else ""
-    label = lowered(line.label.removesuffix(f" of {count}"))
+    label = IN_A_SENTENCE.get(line.key) or lowered(line.label.removesuffix(f" of {count}"))
     value = _value(edited, names, line)
     done = f"Change {label}{of_owner} to {value}" if value else f"Clear {label}{of_owner}"
+    if line.key in MARKED:
+        of_it = of_owner if line.key.endswith("assumed") else f" {owner}"
+        done = MARKED[line.key][value == "no"].format(of_it)
     lost = _in_words(replaced(layout, edited, names, line.key))
     return f"{done}, in place of {lost}" if lost else done
 

@@ -254,7 +254,8 @@ class CaseCard(QWidget):
                 self.more.setCurrentIndex(0)
 
     def _ask(self, figure: CaseFigure, start: str) -> str | None:
-        title, question = "Another figure", f"{figure.words} in this case:"
+        title = "Another figure"
+        question = case_making.question(self._document, figure, self._document.case)
         if figure.choices:
             return ask_for_choice(self, title, question, figure.choices, start)
         return ask_for_text(self, title, question, start)
@@ -312,8 +313,9 @@ class CaseCard(QWidget):
         """Make a case that is offered ready made; what the drawing does not hold is asked for."""
         answers = {}
         for figure in case_making.asked_figures(self._document.layout, proposal):
-            text = ask_for_text(self, proposal.name, f"{figure.words} in this case:")
-            if not text or not text.strip():
+            question = case_making.question(self._document, figure, proposal.name, proposal)
+            text = ask_for_text(self, proposal.name, question)
+            if text is None or not (text.strip() or case_making.may_lack(proposal, figure)):
                 return
-            answers[figure] = text
+            answers[figure] = text.strip()
         self._try(lambda: case_making.add_proposal(self._document, proposal, answers))

@@ -40,10 +40,39 @@ def asked_figures(layout: Layout, proposal: CaseProposal) -> tuple[CaseFigure, .
     return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
 
 
-def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[CaseFigure, str]) -> None:
-    """Make a case that is offered ready tables; its note says what is assumed in it. Raises EditError.
+NOT_COUNTED = "start not counted"
+"""Behind the name of a case, so that a headline of it says so."""
+EXAMPLES: Mapping[Kind, tuple[str, str]] = {
+    Kind.TIME: ("0.2 s", "0.2 s"),
+    Kind.TEMPERATURE: ("5 degC", "40 degF"),
+    Kind.VACUUM: ("2 kPa", "0.6 inHg"),
+}
+"""How a figure may be typed, in SI and in US units: no value that is usual."""
 
-    answers: what was typed for each of `asked_figures`.
+
+def question(document: Document, figure: CaseFigure, case: str, proposal: CaseProposal | None = None) -> str:
+    """What is asked for a figure of a case: its unit, how it may be typed, and whether it may be left out."""
+    words = figure.words.strip()
+    if figure.kind is None:
+        return f'{words}, in the case "{case}":'
+    unit = units.unit(figure.kind, document.system)
+    examples = EXAMPLES.get(figure.kind)
+    example = f"; such as {examples[document.system is System.US]}" if examples else ""
+    unknown = ""
+    if proposal is not None and may_lack(proposal, figure):
+        unknown = f'\nLeave it empty if it is not known: the case is then called "{case}, {NOT_COUNTED}".'
+    return f'For the case "{case}", {words} ({unit}{example}):{unknown}'
+
+
+def may_lack(proposal: CaseProposal, figure: CaseFigure) -> bool:
+    """Whether a case is worth having without a figure that it asks for: it has others, or asks for others."""
+    return figure.path[-1] == "flow_rise" and bool(proposal.table)
+
+
+def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[CaseFigure, str]) -> None:
+    """Make a case that is offered ready tables; its note says what is assumed, typed and not known in it.
+
+    answers: what was typed for each of `asked_figures`, "" for what is not known. Raises EditError.
     """
     table: dict[str, Any] = deepcopy(dict(proposal.table))
     assumed = [
@@ -51,15 +80,23 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
         for figure in cases.figures(document.layout)
         if _key(figure) in proposal.assumed and (text := _text(table, figure))
     ]
+    typed, unknown = [], [figure.words for figure, text in answers.items() if not text.strip()]
     for figure, text in answers.items():
+        if not text.strip():
+            continue
+        typed.append(
+            f"{figure.words} {with_unit(text, figure.kind, document.system) if figure.kind else text}"
+        )
         *tables, key = map(str, figure.path)
         inner = table
         for step in tables:
             inner = inner.setdefault(step, {})
         inner[key] = with_unit(text, figure.kind, document.system) if figure.kind else text.strip()
-    if assumed:
-        table = {"note": f"Assumed, common practice: {'; '.join(assumed)}.", **table}
-    add(document, proposal.name, table)
+    parts = (("Assumed, common practice", assumed), ("Typed", typed), ("Not known and not counted", unknown))
+    note = " ".join(f"{said}: {'; '.join(words)}." for said, words in parts if words)
+    if note:
+        table = {"note": note, **table}
+    add(document, f"{proposal.name}, {NOT_COUNTED}" if unknown else proposal.name, table)
 
 
 def _key(figure: CaseFigure) -> str:

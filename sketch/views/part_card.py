@@ -119,6 +119,14 @@ class PartCard(QWidget):
         return self._subject.name
 
     @property
+    def owner(self) -> str:
+        """Whose figures are shown, in few words."""
+        subject = self._subject
+        if subject.remark is not None:
+            return f"a {subject.remark.what}"
+        return f"{len(subject.names)} parts" if subject.is_several else subject.name or THE_WHOLE
+
+    @property
     def pending(self) -> bool:
         """Whether something is typed that the drawing has not taken."""
         return bool(self._draft)

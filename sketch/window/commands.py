@@ -166,6 +166,9 @@ def _edit(host: Host) -> tuple[Command, ...]:
         Command("find figure", "Edit", "Find a fi&gure…", ("Ctrl+Shift+F",),
             "Look for a figure of what is selected, or of site and fluid, and type it on the part card",
             host.find_figure, enabled=has_drawing),
+        Command("site", "Edit", "Site and fluid", ("Ctrl+I",),
+            "Show the figures of site and fluid on the part card, and select no part",
+            host.workspace.show_site, enabled=has_drawing),
     )  # fmt: skip
 
 

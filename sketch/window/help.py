@@ -97,6 +97,7 @@ DRAW = (
 TABLES = (
     ("F3", "Looks for a command by its name or by what it does; Return runs it."),
     ("Ctrl+F", "Looks for a part by its name or by what it is; Return selects it."),
+    ("Ctrl+I", "Shows the figures of site and fluid on the part card."),
     ("Ctrl+Shift+F", "Looks for a figure of what is selected, to be typed on the part card; F4 goes back."),
     (
         "Ctrl+Alt+I, Ctrl+Alt+K",

@@ -137,12 +137,12 @@ def find_turn(elevation: Elevation, document: Document, turn: Callable[[int, str
 
 
 def find_figure(window: QWidget, workspace: Workspace) -> Finder:
-    """Show the figures of what is selected; the one that is chosen gets the keyboard on the part card."""
+    """Show the figures of what is selected, and whose they are; the one that is chosen gets the keyboard."""
     workspace.show_tab("card")
     card = workspace.views["card"]
     assert isinstance(card, PartCard)
     rows = [
-        FinderRow(key, field.line.label, (_shown(field.value),), field.line.tip)
+        FinderRow(key, field.line.label, (card.owner, _shown(field.value)), field.line.tip)
         for key, field in card.fields.items()
     ]
 

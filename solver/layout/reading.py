@@ -155,7 +155,8 @@ def figure(allowed: Range) -> Reader[Any]:
         number = isinstance(value, int | float) and not isinstance(value, bool)
         # A whole number may be too long for a float: compare before converting.
         if not number or not abs(value) < 1e300 or not allowed.holds(float(value)):
-            return place.refuse(describe(value), f"a number {allowed.text}, without quotes")
+            which = "" if allowed is ANY else f" {allowed.text}"
+            return place.refuse(describe(value), f"a number{which}, without quotes")
         return float(value)
 
     return Reader(read, {"type": "number", "description": allowed.text})

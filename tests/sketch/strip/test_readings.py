@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.strip import readings
@@ -43,3 +47,19 @@ def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
     assert readings.short_text("over by 5.8 inHg, est.") == "5.8 inHg over, est."
     assert readings.short_text("margin 6.9 kPa, est.") == "6.9 kPa left, est."
     assert readings.short_text("column breaks") == "column breaks"
+
+
+def test_a_margin_that_is_shown_otherwise_is_not_the_same() -> None:
+    def text(now: float, saved: float) -> str:
+        document: Any = SimpleNamespace(
+            ledger=SimpleNamespace(margin=now),
+            saved_ledger=SimpleNamespace(margin=saved),
+            path=Path("any.toml"),
+            layout="now",
+            saved_layout="saved",
+            system=System.SI,
+        )
+        return readings.change_text(document)
+
+    assert text(2440.0, 2460.0) == "<0.1 kPa worse than saved", "2.4 kPa left beside 2.5"
+    assert text(2460.0, 2480.0) == "same margin as saved"

@@ -87,6 +87,9 @@ def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, docume
     assert view.item(at, 0).isSelected(), "still, once the rows are filled again"
     qtbot.keyClick(view, Qt.Key.Key_F2)
     assert view.state() == AlternativesView.State.EditingState, "one click was enough"
+    offered = {each.text(): each.isEnabled() for each in view.actions()}
+    assert offered["&Rename"]
+    assert not offered["&Delete it, as it is not valid"]
     qtbot.keyClick(view.findChild(QLineEdit), Qt.Key.Key_Escape)
 
 

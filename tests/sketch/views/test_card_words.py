@@ -17,7 +17,10 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
     ("names", "key", "typed", "undo", "lost"),
     [
         (("carriage",), "speed", "725 rpm", "Change speed of carriage to 725 rpm", ""),
-        (("carriage",), "dry_lift", "", "Clear primes up to of carriage", ""),
+        (("carriage",), "dry_lift", "", "Clear height to which it primes of carriage", ""),
+        (("strainer",), "screen.bypass", "4 psi", "Change bypass opening pressure of strainer to 4 psi", ""),
+        (("carriage",), "at_rest", True, "Put carriage at rest", ""),
+        (("carriage",), "limit_assumed", True, "Mark the limit of carriage as assumed", ""),
         (("carriage",), "credit", True, "Change credit below rating of carriage to yes", ""),
         (("riser",), "straight.1", "3 ft", "Change straight 1 of riser to 3 ft", ""),
         (

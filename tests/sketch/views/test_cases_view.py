@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
+from sketch.views import case_card
 from sketch.views.cases_view import CASE, CasesView
 from solver.answers.proposals import proposals
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -83,6 +85,29 @@ def test_without_the_figure_asked_for_no_case_is_made(view: CasesView) -> None:
     answer_next("  ")
     view.card.add_proposal(proposal)
     assert "hottest hour" not in cases_of(document.layout)
+
+
+def test_a_start_that_is_not_known_is_left_out_and_the_case_says_so(view: CasesView) -> None:
+    document = document_of(view)
+    proposal = next(each for each in proposals(document.layout) if each.name == "worst cold")
+    answers = iter(["0.3", ""])
+    asked: list[str] = []
+
+    def give(parent: QWidget, title: str, question: str) -> str:
+        asked.append(question)
+        return next(answers)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(case_card, "ask_for_text", give)
+        view.card.add_proposal(proposal)
+    assert asked[0].startswith('For the case "worst cold", main: flow rises in (s; such as 0.2 s):')
+    name = "worst cold, start not counted"
+    assert (
+        "Typed: main: flow rises in 0.3 s. Not known and not counted: pilot: flow rises in."
+        in document.layout.cases[name].note
+    )
+    assert ("pumps", "pilot", "flow_rise") not in document.layout.cases[name].figures
+    assert document.layout.cases[name].figures["pumps", "main", "flow_rise"].text == "0.3 s"
 
 
 @pytest.mark.thorough

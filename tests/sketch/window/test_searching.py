@@ -75,6 +75,7 @@ def test_a_figure_of_the_card_is_found_by_its_name_and_f4_leads_back(qtbot: QtBo
     finder = finder_after(qtbot, window, Qt.Key.Key_F, CONTROL | Qt.KeyboardModifier.ShiftModifier)
     qtbot.keyClicks(finder.field, "speed")
     assert "Rated speed" in finder.shown()
+    assert finder.rows.topLevelItem(0).text(1) == window.document.selected_part, "whose it is"
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     card = window.workspace.views["card"]
     assert isinstance(card, PartCard)
@@ -129,3 +130,15 @@ def test_one_more_part_is_selected_by_keys_and_left_again(qtbot: QtBot, opener: 
         qtbot.keyClicks(finder.field, "lead")
         qtbot.keyClick(finder.field, Qt.Key.Key_Return)
         qtbot.waitUntil(lambda wanted=selected: document.selection == wanted, timeout=1000)  # type: ignore[misc]
+
+
+def test_the_card_of_site_and_fluid_is_a_command(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.document.select("carriage")
+    qtbot.keyClick(window, Qt.Key.Key_I, CONTROL)
+    assert window.workspace.card.owner == "Site and fluid"
+    assert window.workspace.card.isVisible()
+    finder = finder_after(qtbot, window, Qt.Key.Key_F3)
+    qtbot.keyClicks(finder.field, "site and fluid")
+    assert "Site and fluid" in finder.shown()
+    finder.reject()
