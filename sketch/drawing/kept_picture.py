@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from operator import itemgetter
 
-from PySide6.QtCore import QRect, QRectF
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter, QPixmap, QRegion
 
 from sketch.drawing.labels import Box
@@ -130,11 +130,13 @@ def _draw_tiles(
                 draw_stroke(pencil, *how)
     finally:
         painter.end()
-    ratio = shown.devicePixelRatio()
+    ratio = round(shown.devicePixelRatio())  # of whole pixels: no other is kept
     painter = QPainter(shown)
     for area in areas:
-        source = QRectF(area.x() * ratio, area.y() * ratio, area.width() * ratio, area.height() * ratio)
-        painter.drawPixmap(QRectF(area), scratch, source)
+        source = area
+        if ratio != 1:
+            source = QRect(area.topLeft() * ratio, area.size() * ratio)
+        painter.drawPixmap(area, scratch, source)
     painter.end()
 
 

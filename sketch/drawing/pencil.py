@@ -58,13 +58,13 @@ def _metrics(family: str, pixels: int, bold: bool) -> QFontMetricsF:
 
 
 @lru_cache(maxsize=8192)
-def _advance(text: str, family: str, pixels: int, bold: bool) -> float:
-    return _metrics(family, pixels, bold).horizontalAdvance(text)
+def _advance(text: str, family: str, size: float, bold: bool) -> float:
+    return _metrics(family, max(round(size), 1), bold).horizontalAdvance(text)
 
 
 @lru_cache(maxsize=128)
-def _height(family: str, pixels: int) -> float:
-    return _metrics(family, pixels, False).height()
+def _height(family: str, size: float) -> float:
+    return _metrics(family, max(round(size), 1), False).height()
 
 
 @lru_cache(maxsize=128)
@@ -132,11 +132,11 @@ class Ruler:
 
     def width(self, text: str, size: float = SMALL, *, bold: bool = False) -> float:
         """How wide a text is, in device units."""
-        return _advance(text, self.family, max(round(size * self.dot), 1), bold)
+        return _advance(text, self.family, size * self.dot, bold)
 
     def height(self, size: float = SMALL) -> float:
         """The height of a line of text, in device units."""
-        return _height(self.family, max(round(size * self.dot), 1))
+        return _height(self.family, size * self.dot)
 
     def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
         """The text broken into lines no wider than `width`, at spaces; a word too long stays whole, and so

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from functools import lru_cache
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
 from sketch.look import colours
@@ -28,7 +29,12 @@ class ThemeChoice(StrEnum):
 
 def theme_of(palette: QPalette) -> Theme:
     """The drawing's colours that go with a palette."""
-    return DARK if colours.luminance(palette.color(QPalette.ColorRole.Base)) < 0.3 else LIGHT
+    return _theme_on(palette.color(QPalette.ColorRole.Base).rgba())
+
+
+@lru_cache(maxsize=16)
+def _theme_on(ground: int) -> Theme:
+    return DARK if colours.luminance(QColor.fromRgba(ground)) < 0.3 else LIGHT
 
 
 class Appearance(QObject):

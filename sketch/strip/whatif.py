@@ -73,6 +73,7 @@ class WhatIfStrip(QWidget):
             metrics = QFontMetrics(label.font())
             # And of one height, or each new text would have the strip laid out again.
             label.setFixedSize(metrics.horizontalAdvance(longest) + 4, metrics.height())
+            label.setAutoFillBackground(True)  # or each new text would have the strip behind it painted too
         WordTips(self.margin, lambda _: self.margin.text())
         column = QVBoxLayout()
         column.setSpacing(4)
