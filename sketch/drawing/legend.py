@@ -12,7 +12,7 @@ from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY
 from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
 
 TITLE = "share of the inlet budget"
-PAST = "past the floor"
+PAST = "over budget"
 NO_SHARES = "no shares: the inlet budget is not positive here"
 BOUNDS = ("0", "2", "5", "10", "20", "40 %")
 

@@ -12,7 +12,7 @@ CREDIT = 0
 BOUNDS = (0.0, 0.02, 0.05, 0.10, 0.20, 0.40)
 """Lower bounds of classes 1 to 6; class 0 is a credit."""
 
-CLASS_NAMES = ("credit", "0–2 %", "2–5 %", "5–10 %", "10–20 %", "20–40 %", "over 40 %")
+CLASS_NAMES = ("given back", "0–2 %", "2–5 %", "5–10 %", "10–20 %", "20–40 %", "over 40 %")
 
 # Seven stops of "inferno" (N. Smith and S. van der Walt, CC0), equally spaced in CIE lightness: L* 96 to 16
 # on light paper, 26 to 96 on dark, so that the costly element is always the one furthest from the paper.

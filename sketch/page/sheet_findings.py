@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.sheet_basis import source_words
-from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.sheet_frame import Sheet, case_name, cases_text
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
@@ -174,7 +174,7 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
             place = (finding.severity, finding.finding, finding.part, finding.key)
             holder = _Holder(
                 option.title if several else "",
-                _cases_text(finding.cases, list(judgement.cases)),
+                cases_text(finding.cases, list(judgement.cases)),
                 option.name in shown,
                 _figures_of(judgement, finding),
                 finding,
@@ -208,15 +208,3 @@ def _figures_of(judgement: Judgement, finding: Finding) -> str:
 
 def _held(names: str, cases: str) -> str:
     return f"{names} ({cases})" if names and cases else names or cases
-
-
-def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
-    """In which of the cases; "" where there is one alone."""
-    if len(cases) < 2:
-        return ""
-    others = [name for name in cases if name not in held]
-    if not others:
-        return "every case"
-    if len(others) < len(held):
-        return f"every case but {', '.join(map(case_name, others))}"
-    return ", ".join(map(case_name, held))

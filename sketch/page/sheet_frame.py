@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from sketch.drawing.labels import Box
@@ -75,6 +75,18 @@ class Panel:
 def case_name(case: str) -> str:
     """A case as a sheet names it."""
     return case if case == DRAWN else f'"{case}"'
+
+
+def cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
+    """In which of the cases; "" where there is one alone."""
+    if len(cases) < 2:
+        return ""
+    others = [name for name in cases if name not in held]
+    if not others:
+        return "every case"
+    if len(others) < len(held):
+        return f"every case but {', '.join(map(case_name, others))}"
+    return ", ".join(map(case_name, held))
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,7 +61,8 @@ columns of a table of budgets."""
 PRESSURE_AFTER = (
     "Pressure after is the static pressure at the end of each element: its depth below the fluid level adds "
     "to it there, its velocity takes from it. Entries charge lift above that level only, and velocity once, "
-    "at the port: so it is no running sum of them, but at the port both agree."
+    "at the port: so it is no running sum of them, but at the port both agree. The floor is the least "
+    "inlet pressure that a pump needs at its port."
 )
 
 ON_FIRST = "The air column of {} is on the first page."
@@ -115,12 +116,11 @@ def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
 
 def column_key(ledgers: Sequence[PumpLedger]) -> str:
     """What the patterns in air columns are, those that there are; with a space before it."""
+    lacks = "between red dashes, what the air lacks of the floor before the line takes what is grey"
     patterns = {
         "hatched, what is given back": any(piece.credit for each in ledgers for piece in slices(each)),
-        "crossed, what lies past the floor": any(whole(each) and each.margin < 0.0 for each in ledgers),
-        "between red dashes, what the air lacks of the floor before the line takes what is grey": not all(
-            whole(each) for each in ledgers
-        ),
+        "crossed, what is over budget": any(whole(each) and each.margin < 0.0 for each in ledgers),
+        lacks: not all(whole(each) for each in ledgers),
     }
     shown = "; ".join(text for text, there in patterns.items() if there)
     return f" {capitalised(shown)}." if shown else ""
@@ -270,7 +270,8 @@ def _budgets(sheet: Sheet) -> Iterator[Block]:
         yield Table(headings, rows, words, dense=True, floats=True, name=heading)
     if any(ledger.limit_estimated and not _names_estimate(ledger) for _, ledger in ledgers.values()):
         yield Paragraph(
-            "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
+            "A least inlet pressure is estimated from the maker's figure by the affinity laws; a figure "
+            "from the maker "
             "for this fluid and speed replaces it.",
             lead="Estimated.",
         )

@@ -47,6 +47,10 @@ SCALED = (
 )
 
 
+NOT_SHOWN = "Of the drawing and its alternatives, which this sheet does not show."
+"""Of notes that speak of alternatives, on a sheet of the drawing alone."""
+
+
 def key_figures(solution: Solution, pump: str, system: System, highest: str) -> tuple[tuple[str, str], ...]:
     """The handful of numbers a client asks for, (name, figure)."""
     ledger = solution.pumps[pump]
@@ -185,6 +189,8 @@ def _note_blocks(sheet: Sheet) -> Iterator[Block]:
     """What the drawing says of itself."""
     if sheet.notes.strip():
         yield Heading("Notes")
+        if len(sheet.options) == 1 and "alternative" in sheet.notes.casefold():
+            yield Paragraph(NOT_SHOWN, quiet=True, keep=True)
     for paragraph in sheet.notes.strip().split("\n\n"):
         if paragraph.strip():
             yield _text(" ".join(paragraph.split()))

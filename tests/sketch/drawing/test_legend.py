@@ -164,7 +164,7 @@ def test_past_the_floor_is_explained_on_a_small_sheet_where_it_is_used() -> None
         assert any(glyph.crossing < 1.0 for glyph in drawn.glyphs) == used
         legend = legend_of(drawn)
         assert legend is not None
-        assert ("past the floor" in legend.text) == used
+        assert ("over budget" in legend.text) == used
 
 
 @pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)

@@ -12,8 +12,8 @@ from sketch.look.glossary import PHRASES, WORDS, word_meanings
     [
         ("floor 22.9 inHg abs, est.", ["Floor", "est."]),
         ("kept to fill the pump", ["Kept to fill the pump"]),
-        ("share of the inlet budget, credit", ["Share", "Inlet budget", "Credit"]),
-        ("past the floor", ["Past the floor"]),
+        ("share of the inlet budget, given back", ["Share", "Inlet budget", "Given back"]),
+        ("over budget", ["Over budget"]),
         ("highest port 1.58 ft", ["Highest port"]),
         ("carriage, velocity head", ["Velocity head"]),
         ("strainer, screen", ["Entrance, screen"]),

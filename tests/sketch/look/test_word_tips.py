@@ -50,7 +50,10 @@ def test_words_of_column_legend_and_ledger_are_explained(
         label = next(each for each in column.drawn.labels if text in each.text)
         tip = rest(column, label.box.x + 5, label.box.y + label.box.height / 2, monkeypatch)
         assert WORDS[word][:40] in tip
-    for kind, words in (("legend", ("Share", "Credit", "Past the floor")), ("limit", ("Highest port",))):
+    for kind, words in (
+        ("legend", ("Share", "Given back", "Over budget")),
+        ("limit", ("Highest port",)),
+    ):
         label = next((each for each in sheet.picture.labels if each.kind == kind), None)
         if label is not None:
             tip = rest(sheet, label.box.x + 5, label.box.y + label.box.height / 2, monkeypatch)

@@ -163,7 +163,7 @@ def _metres(text: str):
 def test_the_colours_are_explained_once(name: str) -> None:
     first, *_ = pages(written(name, compared=True))
     assert first.count("share of the inlet budget") == 1
-    assert first.count("past the floor") == 1
+    assert first.count("over budget") == 1
 
 
 def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_change() -> None:

@@ -177,7 +177,7 @@ def test_patterns_of_air_columns_are_explained_where_there_are_any() -> None:
         solve(drawings.twins("24 kPa", flow)).pumps["press"] for flow in ("100 L/min", "400 L/min")
     )
     assert column_key([plain]) == ""
-    assert column_key([over]) == " Crossed, what lies past the floor."
+    assert column_key([over]) == " Crossed, what is over budget."
     flooded = solve(file.read(drawings.SHIPPED[0].parent / "header-two-pumps.toml").base).pumps["pilot"]
     assert column_key([plain, flooded]) == " Hatched, what is given back."
     high = replace(over, budget=-1e3)

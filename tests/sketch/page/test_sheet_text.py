@@ -97,3 +97,22 @@ def test_what_one_drawing_has_typed_is_not_called_untyped_for_both() -> None:
     assert nothing not in texts["Usual values assumed:"]
     assert texts["The drawing itself, as drawn, usual values assumed:"] == f"{nothing}."
     assert texts["Low day, as drawn, weather:"].startswith("2.0 kPa is taken off")
+
+
+@pytest.mark.parametrize(
+    ("notes", "alone", "said"),
+    [
+        ("Compare the two alternatives.", True, True),
+        ("Compare the two alternatives.", False, False),
+        ("A saw.", True, False),
+    ],
+)
+def test_notes_that_speak_of_alternatives_say_that_a_sheet_of_one_drawing_has_none(
+    notes: str, alone: bool, said: bool
+) -> None:
+    (drawn,) = small_options()
+    options = (drawn,) if alone else (drawn, replace(drawn, name="Other"))
+    panels = tuple(panel_of(each) for each in options)
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, options, notes=notes)
+    texts = [each.text for each in sheet_text._note_blocks(sheet) if isinstance(each, Paragraph)]
+    assert (sheet_text.NOT_SHOWN in texts) is said

@@ -33,8 +33,8 @@ def test_help_explains_every_word_of_the_readme_and_of_the_column() -> None:
     explained = {word.lower() for word in WORDS}
     on_the_screen = {
         "kept to fill the pump",
-        "past the floor",
-        "credit",
+        "over budget",
+        "given back",
         "highest port",
         "velocity head",
         "k",
