@@ -170,8 +170,8 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
     ),
     "intakes": (
         CardLine("kind", "Kind", options=tuple(IntakeKind),
-             tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, where "
-                 "ANSI/HI 9.8 means the mouth, which asks for more in slow flow"),
+             tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, and "
+                 "with a mouth of 1.5 throats where that asks for more"),
         *SIZE,
         *SCREEN,
         *PLACE,

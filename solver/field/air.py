@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from solver.findings.criteria import place_in_words
 from solver.findings.kinds import Severity
+from solver.findings.line import least_cover
 from solver.formulas import flow as formulas
 from solver.geometry import reservoirs
 from solver.layout.parts import Intake, Layout, Reservoir
@@ -109,7 +110,7 @@ def _cover(solution: Solution, intake: Intake, bore: float, velocity: float) -> 
         intake.name,
         reservoirs.level(tank, solution.level) - z,
         None if tank.draw_down is None else reservoirs.drawn_down(tank) - z,
-        formulas.submergence.scalar(bore, velocity),
+        least_cover(intake, bore, velocity),
         intake.screen is not None,
     )
 

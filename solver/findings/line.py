@@ -67,10 +67,10 @@ def velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
 
 
 THROAT = (
-    "submergence is worked out with its throat; in slow flow its mouth asks for more, half as much again "
-    "where the mouth is 1.5 throats"
+    "submergence is worked out with its throat, and with a mouth of 1.5 throats where that asks for more, as "
+    "in slow flow"
 )
-"""Of a bell-mouth one figure is typed, and ANSI/HI 9.8 means the other: at rest it asks for one bore."""
+"""Of a bell-mouth the throat is typed, and ANSI/HI 9.8 means the mouth: at rest it asks for one bore."""
 
 
 def intake_uncovered(subject: Subject) -> Iterator[Hit]:
@@ -105,7 +105,13 @@ def depths(subject: Subject, entry: Entry, intake: Intake) -> tuple[float, float
     """How deep an intake lies, and how deep it would have to lie so that no vortex draws air in [m]."""
     tank = subject.layout.reservoirs[intake.reservoir]
     depth = reservoirs.level(tank, subject.solution.level) - intake.at[1].si
-    return depth, flow.submergence.scalar(entry.bore, entry.velocity)
+    return depth, least_cover(intake, entry.bore, entry.velocity)
+
+
+def least_cover(intake: Intake, bore: float, velocity: float) -> float:
+    """How deep an intake has to lie so that no vortex draws air in [m], by bore [m] and velocity [m/s]."""
+    law = flow.bell_submergence if intake.kind == IntakeKind.BELL_MOUTH else flow.submergence
+    return law.scalar(bore, velocity)
 
 
 def floor_clearance(subject: Subject) -> Iterator[Hit]:

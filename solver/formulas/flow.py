@@ -351,6 +351,21 @@ submergence = Formula(
     s.D * (1 + 2.3 * s.v / sqrt(s.g * s.D)),
     "ANSI/HI 9.8, for water; conservative for a small oil line",
 )
+MOUTH = 1.5
+"""Mouth of a bell-mouth over its throat. Common practice, no source."""
+
+
+def _cover(bore: Node, velocity: Node) -> Node:
+    return bore * (1 + 2.3 * velocity / sqrt(s.g * bore))
+
+
+bell_submergence = Formula(
+    "least submergence of a bell-mouth",
+    s.submergence,
+    (s.D, s.v),
+    largest(_cover(s.D, s.v), _cover(MOUTH * s.D, s.v / MOUTH**2)),
+    "ANSI/HI 9.8, of the throat or of a mouth of 1.5 throats (common practice, no source): the larger",
+)
 row_travel = Formula("length times velocity in one row", s.row_travel, (s.L, s.v), s.L * s.v, "definition")
 mean_velocity = Formula(
     "velocity, over the length of the way",

@@ -5,12 +5,14 @@ from dataclasses import replace
 
 import pytest
 
+from solver.findings.line import least_cover
 from solver.formulas import flow
 from solver.geometry.reservoirs import floor_under
-from solver.layout.kinds import Bend
+from solver.layout.kinds import Bend, IntakeKind
+from solver.layout.parts import Intake
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
-from tests.drawings import drawing, fitting, intake, point, pump, run, tank
+from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank
 from tests.solver.checking import (
     HAIR,
     found,
@@ -54,6 +56,14 @@ def test_submergence():
     assert (one.severity, one.threshold) == ("caution", pytest.approx(needed))
     assert one.value == pytest.approx(needed - HAIR)
     assert not found(lifted(at=(0.9, 0.4 - needed - HAIR)), "submergence")
+
+
+@pytest.mark.parametrize(("speed", "needed"), [(0.0, 1.5 * 0.05), (0.1, 0.0839), (2.0, 0.3785)])
+def test_a_bell_mouth_is_covered_by_its_mouth_in_slow_flow_and_by_its_throat_in_fast(speed, needed):
+    """ANSI/HI 9.8, D (1 + 2.3 v/√(g D)), worked out by hand for a throat of 50 mm and a mouth of 75."""
+    bell = Intake("bell", "tank", point((0, 0)), IntakeKind.BELL_MOUTH, bore=metres(0.05))
+    assert least_cover(bell, 0.05, speed) == pytest.approx(needed, abs=1e-4)
+    assert least_cover(replace(bell, kind=IntakeKind.PLAIN_END), 0.05, speed) <= needed + 1e-9
 
 
 def test_submergence_counts_from_the_level_in_use():
