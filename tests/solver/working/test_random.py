@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.formulas import bores, colebrook, fittings, flow, fluid, screens, starting
+from solver.formulas import bores, colebrook, fittings, flow, fluid, screens, starting, tees
 from solver.formulas.formula import Formula, Implicit
 from solver.formulas.steps import Step, Working
 from solver.layout import file
@@ -167,7 +167,7 @@ def workings(solution: Solution) -> Iterator[tuple[solve.Entry, Working]]:
 
 RESULTS = {
     relation.result.printed or relation.result.symbol
-    for module in (bores, colebrook, fittings, flow, fluid, screens, starting)
+    for module in (bores, colebrook, fittings, flow, fluid, screens, starting, tees)
     for relation in vars(module).values()
     if isinstance(relation, Formula | Implicit)
 }
