@@ -215,6 +215,15 @@ def _issues(sheet: Sheet) -> tuple[str, ...]:
     )
 
 
+WIDEST = 1000.0
+"""How many times smaller than life a drawing may be, for which the title block has room."""
+
+
+def scale_text(ratio: float) -> str:
+    """The scale of a drawing that is so many times smaller than life, and what is not drawn to it."""
+    return f"1 : {ratio:g}, symbols larger"
+
+
 def _title_text(sheet: Sheet, folio: Folio) -> TitleText:
     """What the title block says; what is empty is left out."""
     arrow, block = " \N{RIGHTWARDS ARROW} ", sheet.title_block
@@ -233,7 +242,7 @@ def _title_text(sheet: Sheet, folio: Folio) -> TitleText:
         ("Site", "; ".join(part for part in (block.site, arrow.join(sites)) if part)),
         ("Pump", arrow.join(pumps)),
         ("Level", arrow.join(levels)),
-        ("Scale", folio.scale or "\N{EN DASH}"),
+        ("Scale", folio.scale or scale_text(WIDEST)),
         ("Date", sheet.date),
         ("Page", f"{folio.number} of {folio.total}"),
     )

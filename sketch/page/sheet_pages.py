@@ -15,11 +15,12 @@ from sketch.page.blocks import Block, paint_blocks, total_height
 from sketch.page.paper import Page, Paper
 from sketch.page.sheet_band import WIDE, Band, paint_band, room_for, set_band
 from sketch.page.sheet_first import Contents, contents_line
-from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame
+from sketch.page.sheet_frame import Folio, Sheet, first_body, later_body, paint_frame, scale_text
 from sketch.page.sheet_halves import (
     GUTTER,
     LEAST_DRAWING,
     Halves,
+    drawn_closer,
     paint_halves,
     set_halves,
     text_height,
@@ -105,9 +106,10 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         pencil = Pencil(painter, dot)
         placed = _set_comparison(pencil, sheet, contents, folio, width, height)
         body, low = first_body(pencil, sheet, folio, width, height), placed.low
-        scale = f"1 : {placed.halves.view.ratio:g}"
+        halves = drawn_closer(pencil, sheet, placed.halves)
+        scale = scale_text(halves.view.ratio)
         paint_frame(pencil, sheet, replace(folio, scale=scale), width, height)
-        paint_halves(pencil, sheet, placed.halves)
+        paint_halves(pencil, sheet, halves)
         pencil.lines([((body.x, low), (body.right, low))], sheet.theme.construction)
         if placed.shares:
             legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)

@@ -20,7 +20,7 @@ from sketch.page.blocks import Block, Picture, paint_blocks, total_height
 from sketch.page.paper import Page
 from sketch.page.sheet_band import WIDE, Band, paint_band, room_for, set_band
 from sketch.page.sheet_first import Contents, contents_line
-from sketch.page.sheet_frame import Folio, Sheet, first_body, paint_frame
+from sketch.page.sheet_frame import Folio, Sheet, first_body, paint_frame, scale_text
 from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
 
@@ -127,7 +127,7 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         pencil, panel = Pencil(painter, dot), sheet.panels[0]
         placed = set_drawing(pencil, sheet, contents, folio, width, height)
         body, band, across, drawn = placed.body, placed.band, placed.across, placed.drawn
-        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {placed.view.ratio:g}"), width, height)
+        paint_frame(pencil, sheet, replace(folio, scale=scale_text(placed.view.ratio)), width, height)
         paint_panel(painter, sheet, panel, placed.view, drawn)
         edges = _paint_column(pencil, sheet, placed)
         strip = Box(body.x, drawn.bottom, placed.left, placed.high)

@@ -9,17 +9,18 @@ import pytest
 from pypdf import PdfReader
 
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Ruler
 from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
 from sketch.page.machine_card import write_card
 from sketch.page.options import option_of
-from sketch.page.sheet import write_sheet
-from sketch.page.sheet_frame import Folio, Sheet, _strip
+from sketch.page.sheet import _sheet, write_sheet
+from sketch.page.sheet_frame import Folio, Sheet, _strip, _title_height, scale_text
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.quantities.units import System
-from tests.sketch.sheets import pages, panel_of, small_options, written
+from tests.sketch.sheets import options_of, pages, panel_of, small_options, written
 from tests.solver.checking import lifted
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -109,3 +110,11 @@ def test_a_client_too_long_for_the_foot_of_a_later_page_leaves_room_for_the_revi
         assert ("Upper Farm" in text) is named
         assert text.startswith("Press")
         assert text.endswith("revision B")
+
+
+def test_the_scale_says_what_is_not_drawn_to_it_and_takes_no_more_room_than_was_kept() -> None:
+    assert scale_text(40.0) == "1 : 40, symbols larger"
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    blank, *named = (Folio(1, 3, scale=scale) for scale in ("", scale_text(2.5), scale_text(999.0)))
+    kept = _title_height(Ruler(), sheet, blank, 794.0, 1123.0)
+    assert all(_title_height(Ruler(), sheet, each, 794.0, 1123.0) <= kept for each in named)

@@ -10,7 +10,7 @@ from sketch.drawing.pencil import BODY, LARGE, Ruler
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_frame import Sheet
-from sketch.page.sheet_halves import BETWEEN, HEAD, Halves, _beside, _head, set_halves
+from sketch.page.sheet_halves import BETWEEN, HEAD, Halves, _beside, _head, drawn_closer, set_halves
 from sketch.page.sheet_parts import SheetWish
 from solver.layout import file
 from solver.layout.parts import Level
@@ -87,3 +87,13 @@ def test_a_verdict_is_as_large_as_it_can_be_at_a_scale() -> None:
         placed = set_halves(ruler, long, area)
         larger = [_beside(ruler, long, area, size) for size in (LARGE, BETWEEN) if size > placed.size]
         assert all(placed.view.scale > each.view.scale for each in larger)
+
+
+def test_both_are_drawn_closer_where_all_labels_have_room_still() -> None:
+    ruler, sheet = Ruler(), _of(f"{RISER}{WIDER}")
+    placed = [set_halves(ruler, sheet, Box(0.0, 0.0, 700.0, 500.0 + 40.0 * at)) for at in range(4)]
+    closer = [drawn_closer(ruler, sheet, each) for each in placed]
+    scales = [(after.view.scale, before.view.scale) for after, before in zip(closer, placed, strict=True)]
+    assert all(after >= before for after, before in scales)
+    assert any(after > before for after, before in scales)
+    assert all(after.halves == before.halves for after, before in zip(closer, placed, strict=True))
