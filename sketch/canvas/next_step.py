@@ -21,7 +21,7 @@ LINE_BY_KEYS = (
 )
 READY_MADE = "Or begin with a drawing that is whole: File, New from (Ctrl+Alt+1 to 4)."
 TOP, PAD = 10, 10
-WIDEST = 560
+WIDEST, PART = 560, 0.25  # logical pixels; part of the height of the sheet
 
 
 class NextStep(Label):
@@ -36,26 +36,36 @@ class NextStep(Label):
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setWordWrap(True)
         self.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self._lines: tuple[str, ...] = ()
         self.hide()
 
     def follow(self) -> None:
         """Say what is next in the drawing as it is now."""
         layout = self._document.layout
         step = beginning.next_step(layout)
-        if not step or not self._document.has_drawing:
-            if not self.isHidden():
-                self.hide()
-            return
-        self.setText(self._hint() or "\n".join((step, *_other_ways(layout))))
-        self.place()
-        self.show()
+        if step and self._document.has_drawing:
+            hint = self._hint()
+            self._lines = (hint,) if hint else (step, *_other_ways(layout))
+            self.place()
+        elif self._lines:
+            self._lines = ()
+            self.hide()
 
     def place(self) -> None:
-        """Stand in the middle of the sheet's top edge, no wider than there is room for."""
-        width = max(min(WIDEST, self._sheet.width() - 2 * PAD), 1)
-        lines = (self.fontMetrics().horizontalAdvance(line) for line in self.text().split("\n"))
-        width = min(width, max(lines) + 2 * PAD + 4)
-        self.setGeometry((self._sheet.width() - width) // 2, TOP, width, self.heightForWidth(width))
+        """Stand in the middle of the sheet's top edge, with as many lines as leave the drawing room; on a
+        low sheet none stands there: it would cover what is drawn, and stands under the sheet too."""
+        shown = False
+        for count in range(len(self._lines), 0, -1):
+            lines = self._lines[:count]
+            self.setText("\n".join(lines))
+            most = max(min(WIDEST, self._sheet.width() - 2 * PAD), 1)
+            width = min(most, max(map(self.fontMetrics().horizontalAdvance, lines)) + 2 * PAD + 4)
+            high = self.heightForWidth(width)
+            self.setGeometry((self._sheet.width() - width) // 2, TOP, width, high)
+            shown = TOP + high <= PART * self._sheet.height() or not self._document.layout.reservoirs
+            if TOP + high <= PART * self._sheet.height():
+                break
+        self.setVisible(shown)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter, theme = QPainter(self), theme_of(self.palette())

@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.next_step import BY_KEYS, LINE_BY_KEYS, READY_MADE
-from sketch.editing import beginning
+from sketch.editing import beginning, building
 from sketch.window import main_window
 from sketch.window.main_window import Window
 from solver.quantities.units import System
@@ -60,6 +60,19 @@ def test_it_keeps_to_a_narrow_sheet(window: Window) -> None:
     sheet = window.workspace.elevation
     assert sheet.rect().contains(sheet.next_step.geometry())
     assert sheet.next_step.height() == sheet.next_step.heightForWidth(sheet.next_step.width())
+
+
+def test_on_a_low_sheet_it_leaves_the_drawing_room(window: Window) -> None:
+    sheet = window.workspace.elevation
+    window.document.begin(beginning.empty(System.US))
+    window.resize(700, 420)
+    assert sheet.next_step.text() == beginning.next_step(window.document.layout)
+    assert sheet.next_step.geometry().bottom() < sheet.height() / 2
+    window.document.apply("Tank", building.add(window.document.layout, building.TANK, 0.6, 0.0).layout)
+    assert not sheet.next_step.isVisible(), "a tank that it would cover"
+    window.resize(1366, 768)
+    assert sheet.next_step.isVisible()
+    assert sheet.next_step.text().endswith(BY_KEYS)
 
 
 def test_what_a_part_in_hand_waits_for_outlasts_a_passing_message(
