@@ -19,7 +19,8 @@ MILLIMETRE = 0.001
 SELDOM_KEPT = ("NPS 3-1/2", "NPS 5")
 """Pipe that few merchants keep, never offered to one who has not typed it; common practice, no source."""
 
-# ASME B36.10M, inch columns (from memory; checked against the library's metric table to its rounding).
+# ASME B36.10M, inch columns (from memory; up to NPS 10 equal to the Hydraulic Institute's table,
+# and checked against the library's metric table to its rounding).
 _NPS = ("1/8", "1/4", "3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2",
         "4", "5", "6", "8", "10", "12")  # fmt: skip
 _DN = (6, 8, 10, 15, 20, 25, 32, 40, 50, 65, 80, 90, 100, 125, 150, 200, 250, 300)

@@ -1,9 +1,11 @@
 """Bores of pipe, tube and hose, and wall roughness, against published tables.
 
-Pipe: ASME B36.10M, schedules 40 and 80, inside diameters in inches (from memory, high confidence), and
-independently the metric table of `fluids.piping`, which is rounded to 0.01 mm of wall and 0.1 mm of outside
-diameter. Hose: SAE J517, bore in sixteenths of an inch (read in a public hose selection guide). Tube:
-SAE J524/J525 and EN 10305, bore = outside diameter − 2 walls (sizes from memory).
+Pipe: ASME B36.10M, schedules 40 and 80, inside diameters in inches (from memory, high confidence); walls of
+schedules 10 to 160 as the Hydraulic Institute's Engineering Data Library has them (welded and seamless
+wrought steel pipe, read in its public repository on 2026-11-27); and independently the metric table of
+`fluids.piping`, which is rounded to 0.01 mm of wall and 0.1 mm of outside diameter. Hose: SAE J517, bore in
+sixteenths of an inch (read in a public hose selection guide). Tube: SAE J524/J525 and EN 10305, bore =
+outside diameter − 2 walls (sizes from memory).
 """
 
 from __future__ import annotations
@@ -34,6 +36,31 @@ def test_b36_10_schedule_80(nps: str, inches: float, published: Published) -> No
     """Exact: outside diameter less two walls, in inches."""
     size = f"NPS {nps} schedule 80"
     published("ASME B36.10M", size, inches, sizes.bore(size) / INCH, "in", abs=1e-9)
+
+
+# Outside diameter, then walls of schedules 10, 40, 80 and 160 [in]; None where the table or ours has none.
+WALLS = {
+    "1/8": (0.405, 0.049, 0.068, 0.095, None), "1/4": (0.540, 0.065, 0.088, 0.119, None),
+    "3/8": (0.675, 0.065, 0.091, 0.126, None), "1/2": (0.840, 0.083, 0.109, 0.147, 0.188),
+    "3/4": (1.050, 0.083, 0.113, 0.154, 0.219), "1": (1.315, 0.109, 0.133, 0.179, 0.250),
+    "1-1/4": (1.66, 0.109, 0.140, 0.191, 0.250), "1-1/2": (1.9, 0.109, 0.145, 0.200, 0.281),
+    "2": (2.375, 0.109, 0.154, 0.218, 0.344), "2-1/2": (2.875, 0.120, 0.203, 0.276, 0.375),
+    "3": (3.5, 0.120, 0.216, 0.300, 0.438), "3-1/2": (4.0, 0.120, 0.226, 0.318, None),
+    "4": (4.5, 0.120, 0.237, 0.337, 0.531), "5": (5.563, 0.134, 0.258, 0.375, 0.625),
+    "6": (6.625, 0.134, 0.280, 0.432, 0.719), "8": (8.625, 0.148, 0.322, 0.500, 0.906),
+    "10": (10.75, 0.165, 0.365, 0.594, None),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("nps", WALLS)
+def test_walls_of_steel_pipe(nps: str, published: Published) -> None:
+    """Exact: the table's outside diameter less two of its walls, in inches."""
+    outside, *walls = WALLS[nps]
+    for schedule, wall in zip((10, 40, 80, 160), walls, strict=True):
+        if wall is not None:
+            size = f"NPS {nps} schedule {schedule}"
+            bore = sizes.bore(size) / INCH
+            published("Hydraulic Institute, Data Library", size, outside - 2 * wall, bore, "in", abs=1e-9)
 
 
 @pytest.mark.parametrize("name", [name for name in sizes.names() if name.startswith("NPS")])
