@@ -121,12 +121,12 @@ class Recorder(Pencil):
         whole, by = tuple(lines), self._edge(width)
         for first in range(0, len(whole), BATCH):
             batch = whole[first : first + BATCH]
-            make = partial(_lines, batch, by, colour, width, dash)
-            if len(batch) == BATCH:  # of a long line, most of which is as it was
-                what = ("lines", by, width, tuple(dash))
-                self.strokes.append(self.memory.of(what, (*batch, colour), make))
-            else:
-                self.strokes.append(make())
+            if len(batch) < BATCH:
+                self.strokes.append(_lines(batch, by, colour, width, dash))
+                continue
+            # Of a long line, most of which is as it was.
+            what, make = ("lines", by, width, tuple(dash)), partial(_lines, batch, by, colour, width, dash)
+            self.strokes.append(self.memory.of(what, (*batch, colour), make))
 
     def segments(
         self, lines: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Placer, Wish
-from sketch.drawing.memory import known_of_each
+from sketch.drawing.memory import MANY, known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
@@ -176,7 +176,9 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
     """A run's size, beside its longest straight, only where there is room."""
     pipes: dict[str, Glyph] = {}
     lengths: dict[str, float] = {}
-    for glyph, length in zip(shapes, known_of_each(pencil.known, "length", shapes, _length), strict=True):
+    few = len(shapes) < MANY
+    measured = map(_length, shapes) if few else known_of_each(pencil.known, "length", shapes, _length)
+    for glyph, length in zip(shapes, measured, strict=True):
         if length > lengths.get(glyph.part, 40 * pencil.dot):
             pipes[glyph.part], lengths[glyph.part] = glyph, length
     for run in layout.runs.values():
@@ -205,13 +207,12 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
 
 def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator[Tag]:
     """How every straight that is not square slopes on its way from the intake, where it is long enough."""
-    tag_list = known_of_each(pencil.known, ("slope", view), shapes, partial(_slope_tag, pencil, view))
+    straights = [glyph for glyph in shapes if len(glyph.points) == 2]
+    tag_list = known_of_each(pencil.known, ("slope", view), straights, partial(_slope_tag, pencil, view))
     return (tag for tag in tag_list if tag is not None)
 
 
 def _slope_tag(pencil: Pencil, view: View, glyph: Glyph) -> Tag | None:
-    if len(glyph.points) != 2:
-        return None
     dot = pencil.dot
     (ax, ay), (bx, by) = glyph.points
     square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot
