@@ -7,12 +7,13 @@ from typing import NamedTuple
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label, LabelKind, Placer
+from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
-from sketch.drawing.view import XY, View
+from sketch.drawing.view import BEFORE, XY, View
 from sketch.look.colours import Theme
 from solver.geometry import measured
 from solver.layout.parts import Layout
-from solver.layout.remarks import OwnDimension, OwnText, TextAnchor, TextSize
+from solver.layout.remarks import OwnDimension, OwnText, TextSize
 from solver.quantities.units import Kind, System, typeset
 
 PAD = 3.0
@@ -25,8 +26,8 @@ GAP, OVERSHOOT = 4.0, 5.0
 
 SIZES = {TextSize.SMALL: SMALL, TextSize.NORMAL: BODY, TextSize.LARGE: LARGE}
 """Logical pixels of a text of one's own."""
-ALIGN = {TextAnchor.LEFT: 0.0, TextAnchor.MIDDLE: 0.5, TextAnchor.RIGHT: 1.0}
-"""Which share of the width of a text lies to the left of its place."""
+LEAST_ROOM, EDGE = 120.0, 4.0
+"""Logical pixels: of the width of a text that is broken into lines on paper, and to the sheet's edge."""
 
 
 def text_box(own: OwnText, view: View) -> Box:
@@ -34,7 +35,7 @@ def text_box(own: OwnText, view: View) -> Box:
     ruler, pad, size = Ruler(view.dot), PAD * view.dot, SIZES[own.size]
     x, middle = view.device(own.at[0].si, own.at[1].si)
     high, wide = ruler.height(size) + 2 * pad, ruler.width(own.text, size)
-    return Box(x - ALIGN[own.anchor] * wide - pad, middle - high / 2, wide + 2 * pad, high)
+    return Box(x - BEFORE[own.anchor] * wide - pad, middle - high / 2, wide + 2 * pad, high)
 
 
 def length_text(layout: Layout, dimension: OwnDimension, system: System) -> str:
@@ -55,11 +56,26 @@ def write(
             box = _paint_dimension(pencil, drawn, text, placer, theme)
             labels.append(Label(f"dimension {number}", LabelKind.DIMENSION, text, box))
     for number, own in enumerate(layout.texts):
-        box = text_box(own, view)
+        lines, box = [own.text], text_box(own, view)
+        if isinstance(placer, PaperPlacer):
+            lines, box = _on_sheet(own, box, placer.size[0], view.dot)
         placer.block_text(box)
-        pencil.text(box.x + PAD * view.dot, box.y + box.height / 2, own.text, theme.ink, SIZES[own.size])
+        for at, line in enumerate(lines):
+            y = box.y + box.height * (at + 0.5) / len(lines)
+            pencil.text(box.x + PAD * view.dot, y, line, theme.ink, SIZES[own.size])
         labels.append(Label(f"text {number}", LabelKind.TEXT, own.text, box))
     return labels
+
+
+def _on_sheet(own: OwnText, box: Box, width: float, dot: float) -> tuple[list[str], Box]:
+    """A text that would run over the edge of a sheet of that width in lines, and where these lie."""
+    edge, ruler, size = width - EDGE * dot, Ruler(dot), SIZES[own.size]
+    if box.x >= 0.0 and box.right <= edge:
+        return [own.text], box
+    room = min(max(edge - max(box.x, 0.0), LEAST_ROOM * dot), edge)
+    lines = ruler.wrap(own.text, room - 2 * PAD * dot, size)
+    wide = max(ruler.width(line, size) for line in lines) + 2 * PAD * dot
+    return lines, Box(min(max(box.x, 0.0), edge - wide), box.y, wide, box.height * len(lines))
 
 
 class _Drawn(NamedTuple):

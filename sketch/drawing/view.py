@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from solver.geometry import measured, outline
 from solver.layout.parts import Layout, Pump
+from solver.layout.remarks import TextAnchor, TextSize
 from solver.properties import sizes
 
 XY = tuple[float, float]
@@ -114,6 +115,25 @@ def _symbols(layout: Layout, view: View) -> Iterable[XY]:
         yield x + radius, y + radius
 
 
+LETTER = {TextSize.SMALL: 5.6, TextSize.NORMAL: 6.7, TextSize.LARGE: 10.2}
+"""Logical pixels that a letter of a text of one's own takes, on the average of a sentence."""
+
+BEFORE = {TextAnchor.LEFT: 0.0, TextAnchor.MIDDLE: 0.5, TextAnchor.RIGHT: 1.0}
+"""Which share of the width of a text lies to the left of its place."""
+
+TEXT_SHARE = 0.3
+"""Of the sheet's width: for more of a long text the drawing is not made smaller."""
+
+
+def _text_ends(layout: Layout, view: View, width: float) -> Iterable[XY]:
+    """Where texts of one's own begin and end [m], on a sheet of that width [device units]."""
+    for text in layout.texts:
+        wide = min(len(text.text) * LETTER[text.size] * view.dot, TEXT_SHARE * width) / view.scale
+        left, y = text.at[0].si - BEFORE[text.anchor] * wide, text.at[1].si
+        yield left, y
+        yield left + wide, y
+
+
 def _bore(pump: Pump) -> float:
     try:
         return outline.bore(pump)
@@ -183,8 +203,11 @@ def fit(
     box = _with((left, bottom, right, top), include)
     room = _room(width, height, dot, margin)
     view = _fit(box, width, height, dot, room, true_scale=true_scale)
-    grown = _with(box, _symbols(layout, view))
-    return view if grown == box else _fit(grown, width, height, dot, room, true_scale=true_scale)
+    for _ in range(2 if layout.texts else 1):  # texts too keep their size
+        grown = _with(box, (*_symbols(layout, view), *_text_ends(layout, view, width)))
+        if grown != box:
+            view = _fit(grown, width, height, dot, room, true_scale=true_scale)
+    return view
 
 
 def fit_closely(layout: Layout, width: float, height: float, dot: float = 1.0) -> View:

@@ -8,8 +8,11 @@ from itertools import combinations
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
+from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
-from sketch.drawing.remarks import text_box
+from sketch.drawing.paper_places import PaperPlacer
+from sketch.drawing.recorder import Recorder
+from sketch.drawing.remarks import text_box, write
 from sketch.drawing.view import bounds
 from sketch.editing import remarks as editing
 from sketch.look.colours import LIGHT
@@ -52,3 +55,23 @@ def test_each_is_written_where_it_was_put_and_what_follows_keeps_off_it() -> Non
     assert box.x + box.width == pytest.approx(x, abs=4.0), "it ends at its place"
     boxes = [label.box for label in drawn.labels if label.kind != "legend"]
     assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
+
+
+LONG = "The wall of the bund stands here, and nothing may be led through it"
+
+
+@pytest.mark.usefixtures("qapp")
+def test_a_long_text_at_the_right_edge_is_in_sight_and_whole_on_paper() -> None:
+    """It was cut: only where it begins was counted as drawn."""
+    layout = solution("over-the-bund-wall").layout
+    _, _, right, top = bounds(layout)
+    layout = editing.add_text(layout, right, top, LONG)
+    box = text_box(layout.texts[0], fit(layout, 1600.0, 600.0))
+    assert box.right <= 1600.0
+    for wide in (340.0, 700.0):
+        view, recorder = fit(layout, wide, 300.0), Recorder(1.0, Box(0.0, 0.0, wide, 300.0))
+        labels = write(recorder, layout, view, PaperPlacer(wide, 300.0), LIGHT, System.SI)
+        (own,) = (label for label in labels if label.kind == "text")
+        assert own.text == LONG
+        assert 0.0 <= own.box.x < own.box.right <= wide
+        assert own.box.height > text_box(layout.texts[0], view).height
