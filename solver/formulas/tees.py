@@ -41,8 +41,8 @@ tee_at_least_against = Formula(
 
 _BACK = "no static pressure comes back in laminar flow, as where a line widens (Hooper 1988); for tees ours"
 IDELCHIK = (
-    "Idelchik, Handbook of Hydraulic Resistance (3rd edition), laminar flow in tees; from memory, equal to a "
-    "public program's that quotes the pages, unverified"
+    "Idelchik, Handbook of Hydraulic Resistance (3rd edition), laminar flow in tees; unverified, equal to a "
+    "public program's that quotes the pages"
 )
 K_back = Symbol("K_c0", Kind.NUMBER, "coefficient that gives nothing back", printed="K_c,0")
 K_laminar = Symbol("K_cl", Kind.NUMBER, "coefficient of laminar flow, less Darby's term", printed="K_c,l")

@@ -33,7 +33,7 @@ def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> 
     text = words(written(YEAR, parts=READINGS))
     text = text[text.index("Readings Caution:") :]
     for each in compare(layout, ""):
-        assert f"{each.logged.when}, {each.logged.place}" in text
+        assert f"{each.logged.when}, {each.logged.place_in(System.SI)}" in text
         assert _squeezed(each.words(System(layout.units))[0]) in _squeezed(text)
     for pump in dict.fromkeys(each.pump for each in layout.readings):
         diagnosis = diagnose(layout, pump, "")
