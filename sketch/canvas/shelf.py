@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtGui import QFocusEvent, QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidgetItem
 
 from sketch.canvas import own_shelf
@@ -84,6 +84,7 @@ class Shelf(QListWidget):
             item.setData(WHAT, what)
             item.setToolTip(tip)
             self.addItem(item)
+        self._picked = ""  # what is marked while the keyboard is elsewhere
         self._dress()
         MoreBelow(self)
         self.itemClicked.connect(self._pick)
@@ -109,6 +110,7 @@ class Shelf(QListWidget):
 
     def show_picked(self, what: str) -> None:
         """Mark what is picked; nothing for ""."""
+        self._picked = what
         rows = (at for at in range(self.count()) if self.item(at).data(WHAT) == what)
         at = next(rows, -1)
         if at < 0:
@@ -119,6 +121,10 @@ class Shelf(QListWidget):
 
     def _pick(self, item: QListWidgetItem) -> None:
         self.picked.emit(item.data(WHAT))
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.show_picked(self._picked)  # the arrow keys have marked what nobody has in hand
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() == QEvent.Type.PaletteChange:

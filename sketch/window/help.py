@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLineEdit, QTextBrowser, QVBoxLayout, QWidget
 
 from sketch.look.buttons import without_icons
 from sketch.look.glossary import WORDS
 from sketch.window.small_screen import within_screen
 
 SIZE = QSize(640, 560)
+NOTHING = "Nothing here has that in it."
 HAND = (
     (
         "Drag a pump, a fitting or an intake",
@@ -121,17 +123,24 @@ TABLES = (
 )
 
 
-def page() -> str:
-    """The page as HTML."""
-    return (
-        _section("On the drawing", HAND)
-        + _section("To draw", DRAW)
-        + _section("Beside it", TABLES)
-        + _section("Words", tuple(WORDS.items()))
+def page(typed: str = "") -> str:
+    """The page as HTML; of it only what has every typed word in it, whatever its case."""
+    sections = (
+        ("On the drawing", HAND),
+        ("To draw", DRAW),
+        ("Beside it", TABLES),
+        ("Words", tuple(WORDS.items())),
     )
+    wanted = typed.casefold().split()
+    kept = (
+        _section(title, rows)
+        for title, every in sections
+        if (rows := [row for row in every if all(word in " ".join(row).casefold() for word in wanted)])
+    )
+    return "".join(kept) or f"<p>{NOTHING}</p>"
 
 
-def _section(title: str, rows: tuple[tuple[str, str], ...]) -> str:
+def _section(title: str, rows: Sequence[tuple[str, str]]) -> str:
     cells = (
         f'<tr><td style="padding: 3px 20px 3px 0"><b>{escape(what)}</b></td>'
         f'<td style="padding: 3px 0">{escape(does)}</td></tr>'
@@ -148,10 +157,17 @@ class Help(QDialog):
         self.setWindowTitle("Mouse, keys and words")
         self.text = QTextBrowser()
         self.text.setHtml(page())
+        self.field = QLineEdit()
+        self.field.setPlaceholderText("Type a word of what you look for")
+        self.field.setAccessibleName("Look through this page")
+        self.field.setClearButtonEnabled(True)
+        self.field.textChanged.connect(lambda typed: self.text.setHtml(page(typed)))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
         column = QVBoxLayout(self)
+        column.addWidget(self.field)
         column.addWidget(self.text)
         column.addWidget(buttons)
         without_icons(self)
+        self.field.setFocus()
         self.resize(within_screen(self, SIZE))

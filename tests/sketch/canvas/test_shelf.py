@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QIcon
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from sketch.canvas import shelf as shelves
@@ -34,3 +35,17 @@ def test_what_is_picked_has_a_symbol_to_be_seen_on_the_colour_of_the_choice(qapp
         places = ((x, y) for x in range(picture.width()) for y in range(picture.height()))
         inks = [picture.pixelColor(x, y) for x, y in places if picture.pixelColor(x, y).alpha() > 160]
         assert max(contrast(ink, theme.accent) for ink in inks) >= 4.5, theme.name
+
+
+def test_what_the_arrow_keys_have_marked_is_marked_no_more_where_nothing_is_in_hand(window: Window) -> None:
+    shelf, sheet = window.workspace.shelf, window.workspace.elevation
+    shelf.setFocus()
+    QTest.keyClick(shelf, Qt.Key.Key_Down)
+    assert shelf.selectedItems()
+    sheet.setFocus()
+    assert not sheet.tool.picked
+    assert not shelf.selectedItems()
+    sheet.pick(LINE)
+    assert [item.text() for item in shelf.selectedItems()] == ["Line"]
+    QTest.keyClick(sheet, Qt.Key.Key_Escape)
+    assert not shelf.selectedItems()

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from sketch.look.glossary import WORDS
-from sketch.window.help import page
+from sketch.window.help import NOTHING, page
 from tests.sketch.window.windows import Opener
 
 
@@ -22,6 +22,14 @@ def test_help_says_what_the_hand_does(qtbot: QtBot, opener: Opener) -> None:
     text = window._help.text.toPlainText()
     for word in ("Drag a straight", "corner of a tank", "Alt while dragging", "Double-click a dimension"):
         assert word in text
+    qtbot.keyClicks(window._help.field, "size STANDARD")
+    text = window._help.text.toPlainText()
+    assert "Ctrl+Alt+Up" in text
+    assert "Drag a straight" not in text
+    qtbot.keyClicks(window._help.field, " zzz")
+    assert window._help.text.toPlainText() == NOTHING
+    window._help.field.clear()
+    assert "Drag a straight" in window._help.text.toPlainText()
     window._help.close()
     assert window.document.path is not None
 
