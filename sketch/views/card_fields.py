@@ -149,6 +149,12 @@ class CardField(QWidget):
             self.edit.setText(str(value))
             self.edit.setCursorPosition(0)
 
+    def show_known(self, text: str) -> None:
+        """What stands in its place while nothing is typed; the words of its line for ""."""
+        known = text or self.line.empty
+        if isinstance(self.edit, QLineEdit) and known != self.edit.placeholderText():
+            self.edit.setPlaceholderText(known)
+
     def _tip(self) -> None:
         """Have the tip begin with what the field holds, where it has no room for all of that."""
         held = "" if isinstance(self._shown, bool) else self._shown

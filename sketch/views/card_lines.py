@@ -109,6 +109,9 @@ SCREEN = (
     CardLine("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
 )
 
+FROM_THE_CATALOGUE = "from the catalogue"
+"""Of a figure of a fluid that is not typed."""
+
 LINES: Mapping[str, tuple[CardLine, ...]] = {
     "pumps": (
         CardLine("type", "Type", options=tuple(PumpType)),
@@ -241,16 +244,16 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
         CardLine("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE,
              empty="as in the tank",
              tip="Of the fluid that stands in the line before it has run; nothing where it is as the tank's"),
-        CardLine("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="from the catalogue",
+        CardLine("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty=FROM_THE_CATALOGUE,
              tip="A single figure, or over temperature: 40 degC: 46 cSt; 100 degC: 6.8 cSt"),
-        CardLine("fluid.viscosity_index", "Viscosity index", empty="from the catalogue"),
-        CardLine("fluid.density", "Density", Kind.DENSITY, empty="from the catalogue"),
-        CardLine("fluid.vapor_pressure", "Vapour pressure", Kind.ABSOLUTE, empty="from the catalogue",
+        CardLine("fluid.viscosity_index", "Viscosity index", empty=FROM_THE_CATALOGUE),
+        CardLine("fluid.density", "Density", Kind.DENSITY, empty=FROM_THE_CATALOGUE),
+        CardLine("fluid.vapor_pressure", "Vapour pressure", Kind.ABSOLUTE, empty=FROM_THE_CATALOGUE,
              tip="Absolute, at the hottest the fluid gets; of a fluid of your own it is asked for: an NPSH "
                  "limit cannot be used without it, and nothing is judged for boiling"),
         CardLine("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
              tip="Below it nothing is calculated"),
-        CardLine("fluid.dissolved_air", "Dissolved air", empty="from the catalogue",
+        CardLine("fluid.dissolved_air", "Dissolved air", empty=FROM_THE_CATALOGUE,
              tip="Volume of air, at atmospheric pressure and 0 °C, in a volume of fluid (Bunsen)"),
         CardLine("units", "Units of results", options=tuple(System), empty=System.US),
         CardLine("built", "Built as drawn on", empty="not noted", words=True,
@@ -280,6 +283,7 @@ def group_of(layout: Layout, name: str) -> str:
 
 ASKED_FOR: Mapping[str, str] = {
     "fluid.viscosity": "asked for",
+    "fluid.viscosity_index": "none",
     "fluid.density": "asked for",
     "fluid.vapor_pressure": "missing: not checked for boiling",
     "fluid.dissolved_air": "missing: not checked for free air",

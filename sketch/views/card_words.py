@@ -10,6 +10,10 @@ from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, CardLine, group_of
 from solver.layout.parts import Layout
+from solver.properties import families, fluid
+from solver.properties.fluid import FluidError
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 LONGEST = 40  # characters of a figure in a sentence
 MOST = 2  # figures that are named one by one
@@ -78,6 +82,26 @@ def remark_text(edited: Layout, remark: Remark, line: CardLine) -> str:
         if line.words
         else f"Change a {remark.what}: {lowered(line.label)} {value}"
     )
+
+
+def catalogue_figures(layout: Layout, system: System) -> dict[str, str]:
+    """What the catalogue has for a fluid at its temperature, by the keys of the card; none of one's own."""
+    name = layout.fluid.name
+    if name not in families.catalogue():
+        return {}
+    try:
+        known = fluid.state(layout.fluid)
+    except FluidError:
+        return {}
+    texts = {
+        "fluid.viscosity": units.show(known.viscosity, Kind.VISCOSITY, system),
+        "fluid.density": units.show(known.density, Kind.DENSITY, system),
+        "fluid.vapor_pressure": units.show(known.vapor_pressure, Kind.ABSOLUTE, system),
+        "fluid.dissolved_air": f"{known.dissolved_air:.2g}",
+    }
+    if (index := families.catalogue()[name].viscosity_index) is not None:
+        texts["fluid.viscosity_index"] = f"{index:g}"
+    return {key: f"{text}, listed" for key, text in texts.items()}
 
 
 def lowered(label: str) -> str:

@@ -23,7 +23,7 @@ from sketch.look.label import Label
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.outcome import has_part
-from sketch.views import card_remark
+from sketch.views import card_remark, card_words
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
@@ -221,10 +221,12 @@ class PartCard(QWidget):
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
         assumed = assumed_keys(values)
+        known = card_words.catalogue_figures(layout, system) if self._subject.is_whole else {}
         for key, field in self.fields.items():
             field.set_assumed(key in assumed)
             if fresh or not field.busy:
                 field.show_value(values[key])
+            field.show_known(known.get(key, ""))
             field.set_system(system)
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)

@@ -66,6 +66,7 @@ def test_a_fluid_of_one_s_own_is_asked_for_what_the_catalogue_has_not() -> None:
     own, known = empties("House blend"), empties("Mineral oil, ISO VG 46")
     assert own["fluid.vapor_pressure"] == "missing: not checked for boiling"
     assert own["fluid.dissolved_air"] == "missing: not checked for free air"
+    assert own["fluid.viscosity_index"] == "none"
     assert own["fluid.density"] == own["fluid.viscosity"] == "asked for"
     assert known["fluid.vapor_pressure"] == known["fluid.dissolved_air"] == "from the catalogue"
     assert own["site.elevation"] == known["site.elevation"]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from sketch.views import card_words
 from sketch.views.card_subject import CardSubject
 from sketch.views.card_words import lowered
 from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.views.cards import LAYOUTS
+from tests.solver.checking import lifted, with_fluid
 
 LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
 
@@ -57,3 +59,10 @@ def test_a_change_is_named_with_its_figure_and_with_what_goes(names, key, typed,
 def test_a_symbol_keeps_its_capital_in_a_sentence() -> None:
     labels = ("NPSH required", "Kv", "Least pressure")
     assert [lowered(label) for label in labels] == ["NPSH required", "Kv", "least pressure"]
+
+
+def test_what_the_catalogue_has_stands_with_its_figure() -> None:
+    known = card_words.catalogue_figures(with_fluid(lifted(), name="Mineral oil, ISO VG 46"), System.SI)
+    assert known["fluid.viscosity_index"].endswith(", listed")
+    assert known["fluid.density"].split()[1] == "kg/m³,"
+    assert card_words.catalogue_figures(with_fluid(lifted(), name="House blend"), System.SI) == {}
