@@ -85,7 +85,10 @@ class Tool:
             return f"Click on a line to put {self.called} into it{BY_KEYS}"
         if self.picked != LINE:
             called = self.called if self.own is not None else f"the {NAMES.get(self.picked, self.picked)}"
-            return f"Click where {called} is to stand, or type its x and height, such as 2; 1; Esc cancels"
+            by = ", by the middle of its floor" if self.picked == building.TANK else ""
+            return (
+                f"Click where {called} is to stand{by}, or type its x and height, such as 2; 1; Esc cancels"
+            )
         if self.start is None:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
         return f"Click each corner, or point that way and type a length; click what it ends on{BY_KEYS}"

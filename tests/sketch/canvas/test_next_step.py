@@ -32,6 +32,7 @@ def test_it_leads_from_the_empty_sheet_to_a_line_that_is_calculated(
         pick(qtbot, window, part)
         assert note.text() == sheet.tool.hint
         assert f"the {part.lower()} is to stand" in note.text()
+        assert ("by the middle of its floor" in note.text()) is (part == "Tank")
         click(qtbot, window, at(*place))
     assert "click Line on the shelf, then strainer" in note.text()
     assert note.text().endswith(LINE_BY_KEYS)
