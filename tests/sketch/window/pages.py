@@ -29,8 +29,8 @@ def at_rest(window: Window) -> bool:
     return not asked and not any(each.isActive() and each.isSingleShot() for each in timers)
 
 
-AT_ONCE = ("ledger", "profile", "findings", "working", "cases", "alternatives", "priming", "card")
-"""The tabs that wait for nothing that takes long."""
+AT_ONCE = ("ledger", "findings", "cases", "alternatives", "card")
+"""Tables of the drawing that wait for nothing that takes long."""
 
 
 def pages_of(window: Window, qtbot: QtBot, names: Iterable[str] = TABS) -> dict[str, list[str]]:
