@@ -18,7 +18,7 @@ from sketch.page.sheet_cases import (
     unchanged_there,
 )
 from sketch.page.sheet_changes import NEW, change_table
-from sketch.page.sheet_frame import Panel, Sheet, case_name, cases_text
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.compared import STOP
@@ -300,7 +300,7 @@ def _held(judgement: Judgement, finding: Finding) -> str:
     cases = () if finding.text.startswith(OF_CASES) else finding.cases
     if not cases or len(cases) == len(judgement.cases):
         return ""
-    return f" ({cases_text(cases, list(judgement.cases))})"
+    return f" ({', '.join(case_name(case) for case in cases)})"
 
 
 def advice(sheet: Sheet, most: int) -> Iterator[Block]:
