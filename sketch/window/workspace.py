@@ -156,6 +156,11 @@ class Workspace(QSplitter):
             self._arranged = True
             self._share_out(self.width(), self.height())
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "tables"):  # not while Qt sets it up
+            self._name_findings(colours_changed=True)
+
     def _share_out(self, width: int, height: int) -> None:
         """Give column and tables their part of the window, and never less than they need."""
         column = max(LEAST_COLUMN, round(COLUMN_PART * width))
@@ -184,7 +189,7 @@ class Workspace(QSplitter):
         self._document.select("")
         self.show_tab("card")
 
-    def _name_findings(self) -> None:
+    def _name_findings(self, *, colours_changed: bool = False) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
         findings = self._document.findings
         at, name = list(TABS).index("findings"), TABS["findings"].text
@@ -192,7 +197,8 @@ class Workspace(QSplitter):
         count = sum(finding.severity == worst for finding in findings)
         rest = f" of {len(findings)}" if count < len(findings) else ""
         shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if findings else name
-        if self.tabs.tabText(at) != shown:  # the same name again would lay the tabs out again
+        # The same name again would lay the tabs out again.
+        if colours_changed or self.tabs.tabText(at) != shown:
             mark = mark_icon(worst, self.palette(), self.devicePixelRatioF()) if worst else QIcon()
             self.tables.name_page("findings", shown, mark)
 

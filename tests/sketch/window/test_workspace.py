@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas import highest
+from sketch.look.appearance import ThemeChoice
 from sketch.model.document import Document
 from sketch.model.pace import pace
 from sketch.strip import readings, whatif
@@ -31,7 +32,14 @@ def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -
     window = opener(LAYOUTS / "carriage-at-altitude.toml")
     tabs = window.workspace.tabs
     assert tabs.tabText(2) == "Findings: 1 stop of 3"
-    assert not tabs.tabIcon(2).isNull()
+    on_light = tabs.tabIcon(2).pixmap(16).toImage()
+    window.appearance.choose(ThemeChoice.DARK)
+    QApplication.processEvents()
+    on_dark = tabs.tabIcon(2).pixmap(16).toImage()
+    assert on_dark != on_light, "in the colours that are seen on this ground"
+    window.appearance.choose(ThemeChoice.LIGHT)
+    QApplication.processEvents()
+    assert tabs.tabIcon(2).pixmap(16).toImage() == on_light
     window.document.show_alternative("Pump beside the tank")
     assert tabs.tabText(2) == "Findings"
     assert tabs.tabIcon(2).isNull()
