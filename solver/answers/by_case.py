@@ -62,12 +62,15 @@ def _as_far_as_all(alone: Answer, of_all: Answer) -> Answer:
 
 
 def _deciding(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing) -> str:
-    """The case that sets the answer for all: one over as far as it goes, else the one nearest to it."""
+    """The case that sets the answer for all: one over as far as it goes, else the one nearest to it.
+
+    None does, and it is "", where the search for all of them ended before any was over.
+    """
     hopeless = {name: drawn.present[name] for name, each in alone.items() if each.hopeless}
     if hopeless:
         return decisive(hopeless, drawn.pump)
     of_all = answer.value
     known = {name: each.value for name, each in alone.items() if each.value is not None}
-    if of_all is None or not known:
+    if of_all is None or not known or answer.status == Status.NO_LIMIT:
         return ""
     return min(known, key=lambda name: (alone[name].status == Status.NO_LIMIT, abs(known[name] - of_all)))

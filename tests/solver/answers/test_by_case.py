@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -23,6 +24,8 @@ from solver.layout.cases import AS_DRAWN, only_case
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.quantities.units import Kind, quantity
 from tests.drawings import RISER
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
 
 
 def started_at(temperature: str) -> Layout:
@@ -90,6 +93,14 @@ def test_a_case_whose_own_search_ends_at_a_line_that_cannot_be_built_has_what_ho
     assert in_short(held, layout.units).startswith("at least ")
     assert _as_far_as_all(of_all, ended) is of_all
     assert _as_far_as_all(ended, ended).hopeless
+
+
+def test_no_case_decides_where_the_search_ends_at_a_line_that_cannot_be_built():
+    layout = file.read(LAYOUTS / "over-the-bund-wall.toml").base
+    height = ask_all(layout, "transfer")[0]
+    assert (height.question, height.status) == (HIGHEST_PORT, Status.NO_LIMIT)
+    assert {each.status for each in height.by_case} == {Status.FOUND, Status.NO_LIMIT}
+    assert not any(each.decides for each in height.by_case), "3.14 m as drawn does not set 1.67 m for all"
 
 
 def test_cases_that_come_to_one_figure_share_a_line_and_two_questions_alike_are_one():
