@@ -122,7 +122,7 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
     sheet.add_argument(
         "--replace",
         action="store_true",
-        help="also write over a file of that name that is no sheet",
+        help="also write over a single file of that name that is no sheet",
     )
     sheet.add_argument(
         "--date", type=_date, metavar="YYYY-MM-DD", help="the date on the sheet; default: today"

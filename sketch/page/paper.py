@@ -150,7 +150,9 @@ def _refuse_strangers(paths: Sequence[Path]) -> None:
     )
     if strange:
         names = f"{', '.join(strange)} {'is' if len(strange) == 1 else 'are'}"
-        raise SheetError(f"{names} there already, and no page of a sheet; choose another name")
+        # One name alone is refused only to the command line: the window has asked about it.
+        advice = "choose another name" + (", or give --replace to write over it" if len(paths) == 1 else "")
+        raise SheetError(f"{names} there already, and no page of a sheet; {advice}")
 
 
 def paths_of(path: Path, count: int) -> tuple[Path, ...]:

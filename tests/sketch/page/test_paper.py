@@ -125,7 +125,7 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
     assert pages_at(path) == short
     stranger = tmp_path / "other-2.svg"
     stranger.write_bytes(b"a photograph")
-    with pytest.raises(SheetError, match=r"other-2\.svg is there already"):
+    with pytest.raises(SheetError, match=r"other-2\.svg is there already.*; choose another name$"):
         write_sheet(small_options(), tmp_path / "other.svg", SheetWish(pages=2))
     assert stranger.read_bytes() == b"a photograph"
     assert not (tmp_path / "other-1.svg").exists()
@@ -136,7 +136,7 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
 def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, tmp_path: Path) -> None:
     path = tmp_path / f"out.{ending}"
     path.write_bytes(b"a photograph")
-    with pytest.raises(SheetError, match="is there already"):
+    with pytest.raises(SheetError, match=r"is there already.*another name, or give --replace"):
         write_sheet(small_options(), path, SheetWish(pages=1, replace=False))
     assert path.read_bytes() == b"a photograph"
     write_sheet(small_options(), path, SheetWish(pages=1))
