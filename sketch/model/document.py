@@ -102,12 +102,12 @@ class Document(QObject):
         return self._outcome.outlook(self._shown.pump, self._shown.system)
 
     @property
-    def saved_ledger(self) -> PumpLedger | None:
-        """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
+    def saved_outcome(self) -> Outcome:
+        """What the solver makes of the drawing as it was last opened or saved, at the same level."""
         shown = self._shown
         if self._outcome.matches(self.saved_layout, shown.level):
             self._saved_outcomes.keep("", self._outcome)
-        return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.case).ledger(shown.pump)
+        return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.case)
 
     def outcome_of(self, alternative: str) -> Outcome:
         """What the solver makes of an alternative, or of the base for "", solved once. Raises KeyError."""

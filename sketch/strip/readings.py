@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from sketch.model.document import Document
+from sketch.model.outcome import Outcome
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
@@ -36,16 +39,75 @@ def short_text(words: str) -> str:
 
 
 def change_text(document: Document) -> str:
-    """How far the margin is from that of the drawing as saved, or as it began where it never was."""
-    now, saved = document.ledger, document.saved_ledger
-    if now is None or saved is None:
+    """How far the margin is from that of the drawing as saved, or as it began where it never was.
+
+    Of the case in view, and of the worst where that changed otherwise; which cases are judged no longer.
+    """
+    now, saved = (_margins(each, document.pump) for each in (document.outcome, document.saved_outcome))
+    if document.case not in now or not saved:
         return ""
     before = "saved" if document.path is not None else "at first"
     if document.layout == document.saved_layout:
         return f"as {before}"
-    gained, system = now.margin - saved.margin, document.system
-    shown = [units.number(each.margin, Kind.VACUUM, system) for each in (now, saved)]
+    lost, new = len(saved.keys() - now.keys()), len(now.keys() - saved.keys())
+    parts = [f"{_cases(lost)} no longer judged"] if lost else []  # first: what is too long is cut at its end
+    if document.case in saved:
+        parts += _by_case(now, saved, document.case, before, document.system)
+    else:
+        parts += [f"not judged as {before}"]
+    return "; ".join(parts + ([f"{_cases(new)} newly judged"] if new else []))
+
+
+def _margins(outcome: Outcome, pump: str) -> dict[str, float]:
+    """A pump's margin in every case that it is judged in [Pa]."""
+    ledger = outcome.ledger(pump)
+    own = {} if ledger is None else {outcome.case: ledger.margin}
+    return own | {name: each.margin for name, each in outcome.ledgers_of_other_cases(pump)}
+
+
+def _gain_text(gained: float, now: float, system: System) -> str:
+    """How much better or worse a margin [Pa] has become; "" where it is shown as before."""
+    shown = [units.number(margin, Kind.VACUUM, system) for margin in (now, now - gained)]
     if is_none(gained, Kind.VACUUM, system) and shown[0] == shown[1]:
-        return f"same margin as {before}"
+        return ""
     figure = text_above_zero(abs(gained), Kind.VACUUM, system, LESS)
-    return f"{figure} {'better' if gained > 0 else 'worse'} than {before}"
+    return f"{figure} {'better' if gained > 0 else 'worse'}"
+
+
+def _by_case(
+    now: Mapping[str, float], saved: Mapping[str, float], case: str, before: str, system: System
+) -> list[str]:
+    """What became of the margin in view [Pa], and elsewhere where that is another change; the worse first."""
+    gained = now[case] - saved[case]
+    own = _gain_text(gained, now[case], system)
+    whole = f"{own} than {before}" if own else f"same margin as {before}"
+    change, elsewhere = _elsewhere(now, saved, own, system)
+    if not elsewhere:
+        return [whole]
+    if change > gained:
+        return [whole, elsewhere]
+    return [elsewhere, f"in view {f'{own} than' if own else 'the same as'} {before}"]
+
+
+def _elsewhere(
+    now: Mapping[str, float], saved: Mapping[str, float], own: str, system: System
+) -> tuple[float, str]:
+    """The change of the least margin of all [Pa], or of another case, in words; "" where it is that in view.
+
+    The least as saved is that of the cases which are still judged: one that is gone makes nothing better.
+    """
+    gains = {name: margin - saved[name] for name, margin in now.items() if name in saved}
+    least = min(now.values())
+    gained = least - min(saved[name] for name in gains)
+    worst = _gain_text(gained, least, system)
+    if worst != own:
+        return gained, f"worst case {worst or 'the same'}"
+    for name in (min(gains, key=gains.__getitem__), max(gains, key=gains.__getitem__)):
+        other = _gain_text(gains[name], now[name], system)
+        if other and not own:
+            return gains[name], f'"{name}" {other}' if name else f"as drawn {other}"
+    return 0.0, ""
+
+
+def _cases(count: int) -> str:
+    return f"{count} case{'' if count == 1 else 's'}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -49,17 +50,47 @@ def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
     assert readings.short_text("column breaks") == "column breaks"
 
 
-def test_a_margin_that_is_shown_otherwise_is_not_the_same() -> None:
-    def text(now: float, saved: float) -> str:
-        document: Any = SimpleNamespace(
-            ledger=SimpleNamespace(margin=now),
-            saved_ledger=SimpleNamespace(margin=saved),
-            path=Path("any.toml"),
-            layout="now",
-            saved_layout="saved",
-            system=System.SI,
-        )
-        return readings.change_text(document)
+def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str = "") -> str:
+    """What is written where one pump's margins were some and are others, by case."""
 
-    assert text(2440.0, 2460.0) == "<0.1 kPa worse than saved", "2.4 kPa left beside 2.5"
-    assert text(2460.0, 2480.0) == "same margin as saved"
+    def outcome(margins: Mapping[str, float]) -> Any:
+        ledgers = {name: SimpleNamespace(margin=margin) for name, margin in margins.items()}
+        others = tuple((name, each) for name, each in ledgers.items() if name != shown)
+        return SimpleNamespace(
+            case=shown, ledger=lambda _: ledgers.get(shown), ledgers_of_other_cases=lambda _: others
+        )
+
+    document: Any = SimpleNamespace(
+        outcome=outcome(now), saved_outcome=outcome(saved), case=shown, pump="any",
+        path=Path("any.toml"), layout="now", saved_layout="saved", system=System.SI,
+    )  # fmt: skip
+    return readings.change_text(document)
+
+
+def test_a_margin_that_is_shown_otherwise_is_not_the_same() -> None:
+    assert change_of({"": 2440.0}, {"": 2460.0}) == "<0.1 kPa worse than saved", "2.4 kPa left beside 2.5"
+    assert change_of({"": 2460.0}, {"": 2480.0}) == "same margin as saved"
+
+
+def test_a_case_that_is_not_in_view_keeps_a_change_from_reading_as_none() -> None:
+    saved = {"": 9000.0, "cold": 3000.0, "hot": 6000.0}
+    assert change_of(saved, saved) == "same margin as saved"
+    assert (
+        change_of({**saved, "cold": 1000.0}, saved) == "worst case 2.0 kPa worse; in view the same as saved"
+    )
+    assert change_of({**saved, "hot": 5000.0}, saved) == '"hot" 1.0 kPa worse; in view the same as saved'
+    better = {**saved, "": 9500.0}
+    assert change_of(better, saved) == "worst case the same; in view 0.5 kPa better than saved"
+    whole = {name: margin - 1000.0 for name, margin in saved.items()}
+    assert change_of(whole, saved) == "1.0 kPa worse than saved"
+
+
+def test_a_case_that_is_judged_no_longer_makes_nothing_better() -> None:
+    saved = {"": 9000.0, "cold": 3000.0, "hot": 6000.0}
+    kept = {"": 9000.0, "hot": 6000.0}
+    assert change_of(kept, saved) == "1 case no longer judged; same margin as saved"
+    assert (
+        change_of(saved, kept) == "worst case 3.0 kPa worse; in view the same as saved; 1 case newly judged"
+    )
+    assert change_of(saved, {"cold": 3000.0}) == "not judged as saved; 2 cases newly judged"
+    assert change_of(kept, saved, shown="cold") == "", "the margin in view is not calculated"

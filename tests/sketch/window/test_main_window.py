@@ -279,7 +279,7 @@ def test_everything_is_that_of_the_case_that_is_chosen(qtbot: QtBot, opener: Ope
     assert document.clean
     assert 'shown: "coldest start"' in document.outlook.word
     assert "77.0 °F" in window._facts.text()
-    assert document.saved_ledger.margin == document.ledger.margin
+    assert document.saved_outcome.ledger(document.pump).margin == document.ledger.margin
     raise_port(window)
     assert document.ledger.margin < cold.margin
     document.undo_stack.undo()
