@@ -10,15 +10,15 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from sketch.model.document import Document
 
-FRAMES = 4
-"""Of a drag, of which one is passed on: 15 in a second where the screen shows 60."""
+FRAMES = 5
+"""Of a drag, of which one is passed on: 12 in a second where the screen shows 60."""
 
 LATEST = 0.08
 """After the last one that was passed on the next is, however few have come [s]."""
 
 
 class Pace(QObject):
-    """Passes the document's changes on: each at once, but of those of a drag every fourth one and the last.
+    """Passes the document's changes on: each at once, but of those of a drag every fifth one and the last.
 
     For pictures, sliders and long tables, which cost as much as the drawing itself: the hand does not wait
     for them. What says in words how the drawing comes out follows the document itself, frame by frame.
