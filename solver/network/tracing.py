@@ -12,6 +12,9 @@ from solver.network import dead_ends
 from solver.network.dead_ends import is_closed
 from solver.quantities.wording import with_article
 
+DRAWING = "drawing"
+"""Stands where a part does before what the drawing as a whole lacks."""
+
 
 class TracedStep(NamedTuple):
     """One run of the walk, from the part nearer a reservoir to the part farther."""
@@ -67,9 +70,9 @@ class RunGraph:
 def loose(layout: Layout, graph: RunGraph) -> Iterable[tuple[str, str]]:
     """Parts with too few or too many lines on them."""
     if not layout.pumps:
-        yield layout.title, "has no pump"
+        yield DRAWING, "no pump on it yet"
     if not layout.intakes:
-        yield layout.title, "has no intake"
+        yield DRAWING, "no intake on it yet"
     for run in layout.runs.values():
         if run.start == run.end:
             yield run.name, f"starts and ends on {run.start}"
