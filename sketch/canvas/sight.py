@@ -11,6 +11,8 @@ from sketch.model.document import Document
 from solver.layout.parts import Layout
 
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
+EDGE = 18.0
+"""Pixels along the edge in which a symbol or a figure would be cut; a fitted view leaves more than that."""
 
 
 class ZoomAndCentre(NamedTuple):
@@ -118,7 +120,7 @@ class Sight:
     def _holds(self, layout: Layout) -> bool:
         wide, high = self._sheet.width(), self._sheet.height()
         places = (self.view.device(x, y) for x, y in _ends(layout))
-        return all(0 <= x <= wide and 0 <= y <= high for x, y in places)
+        return all(EDGE <= x <= wide - EDGE and EDGE <= y <= high - EDGE for x, y in places)
 
     def bring(self, places: Iterable[XY]) -> None:
         """Move the sheet so that the middle of device points is in its middle, where that is out of sight."""

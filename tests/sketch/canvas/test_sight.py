@@ -45,6 +45,20 @@ def test_a_fitted_view_follows_what_outgrows_it_and_a_zoomed_one_does_not() -> N
     assert sight.view.scale == pytest.approx(40_000.0)
 
 
+def test_what_would_be_cut_by_the_edge_is_fitted_again() -> None:
+    document = Document()
+    document.begin(stand())
+    sight = Sight(document, Sheet(), Sheet())
+    x, y = sight.view.world(400.0, 8.0)
+    document.apply("up", edits.move_part(document.layout, "press", x, y))
+    assert sight.view.device(x, y)[1] == pytest.approx(8.0, abs=1.0), "within the sheet, its symbol is cut"
+    sight.keep()
+    assert sight.view.device(x, y)[1] > 18.0
+    kept = sight.view
+    sight.keep()
+    assert sight.view is kept, "a fitted view leaves more than is asked for"
+
+
 def test_what_is_out_of_sight_is_brought_to_the_middle_and_what_is_in_sight_stays() -> None:
     document = Document()
     document.begin(stand())
