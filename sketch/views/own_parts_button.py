@@ -42,10 +42,14 @@ class OwnPartsButton(QPushButton):
         self.setToolTip(tooltip("Figures from a catalogue of your own, or this part kept in it"))
         self.setAutoDefault(False)
 
-    def set_parts(self, names: tuple[str, ...]) -> None:
-        """Serve the one part of those names, or the fluid for none; hidden for what no catalogue has."""
+    def set_parts(self, names: tuple[str, ...], *, remark: bool = False) -> None:
+        """Serve the one part of those names, or the fluid for none; hidden for what no catalogue has.
+
+        remark: the card shows a text or a dimension of one's own, which is neither.
+        """
         self._name = names[0] if names else ""
-        self.setVisible(len(names) < 2 and bool(editing.kinds_for(self._document.layout, self._name)))
+        known = len(names) < 2 and bool(editing.kinds_for(self._document.layout, self._name))
+        self.setVisible(known and not remark)
 
     def follow(self) -> None:
         """Read the catalogues of the open drawing again."""

@@ -214,7 +214,7 @@ class PartCard(QWidget):
         lines = self._subject.lines(layout, self._draft, system)
         lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
         self._fill_picker()
-        self.own_parts.set_parts(self._subject.names)
+        self.own_parts.set_parts(self._subject.names, remark=self._subject.remark is not None)
         self.heading.setText(self._subject.heading(layout, system, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:

@@ -93,6 +93,7 @@ def card(qtbot: QtBot, layout: Layout) -> Iterator[PartCard]:
 def test_the_card_shows_what_is_chosen_and_takes_what_is_typed(qtbot: QtBot, card: PartCard) -> None:
     document = card._document
     chosen_remark(document).choose(OWN_TEXT)
+    assert card.own_parts.isHidden(), "no catalogue has a text, and the fluid is not what is shown"
     assert list(card.fields) == ["text", "x", "y", "size", "anchor"]
     assert card.picker.currentText() == "Text: hole in the lid"
     assert card.canvas.isHidden()
