@@ -6,7 +6,7 @@ from collections.abc import Collection
 from functools import partial
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, Qt
-from PySide6.QtGui import QContextMenuEvent, QKeyEvent
+from PySide6.QtGui import QAction, QContextMenuEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from sketch.air_column.column import slice_at
@@ -141,7 +141,16 @@ class ContextMenus(QObject):
             add = partial(bending.add_corner, self._document, *wall, world)
             menu.addAction("Put a corner into this wall", add)
         if handle is not None and handle.hold is Hold.LEVEL and handle.which is not None:
-            menu.addAction(self._actions[handle.which])
+            self._of_level(menu, self._actions[handle.which])
+
+    @staticmethod
+    def _of_level(menu: QMenu, shown: QAction) -> None:
+        """Its command under a name that says what it does: in the menu of levels "Normal" is enough."""
+        action = menu.addAction("Calculate with the fluid at this level", shown.trigger)
+        action.setStatusTip(shown.statusTip())
+        action.setCheckable(True)
+        action.setChecked(shown.isChecked())
+        action.setEnabled(shown.isEnabled())
 
     def _of_gauge(self, menu: QMenu, place: QPointF | None) -> None:
         """What is done with the reading whose gauge lies there."""

@@ -68,8 +68,8 @@ def test_tanks_levels_several_and_the_empty_sheet_have_theirs(opener: Opener) ->
     xs = [x.si for x, _ in tank.outline]
     x = min(xs) + 0.8 * (max(xs) - min(xs))
     shown = right_click(window, sheet, on_sheet(window, x, tank.normal_level.si))
-    assert "Normal" in shown
-    choose("Normal")
+    assert shown[0] == "Calculate with the fluid at this level"
+    choose(shown[0])
     assert document.level is Level.NORMAL
     shown = right_click(window, sheet, on_sheet(window, x, tank.minimum_level.si / 2))
     assert "Fluid level" in shown
