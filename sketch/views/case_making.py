@@ -14,6 +14,7 @@ from sketch.model import alternatives
 from sketch.model.document import Document
 from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
+from solver.findings.judgement import START_NOT_COUNTED
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Case, Layout
 from solver.quantities import units
@@ -40,8 +41,6 @@ def asked_figures(layout: Layout, proposal: CaseProposal) -> tuple[CaseFigure, .
     return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
 
 
-NOT_COUNTED = "start not counted"
-"""Behind the name of a case, so that a headline of it says so."""
 EXAMPLES: Mapping[Kind, tuple[str, str]] = {
     Kind.TIME: ("0.2 s", "0.2 s"),
     Kind.TEMPERATURE: ("5 degC", "40 degF"),
@@ -60,7 +59,9 @@ def question(document: Document, figure: CaseFigure, case: str, proposal: CasePr
     example = f"; such as {examples[document.system is System.US]}" if examples else ""
     unknown = ""
     if proposal is not None and may_lack(proposal, figure):
-        unknown = f'\nLeave it empty if it is not known: the case is then called "{case}, {NOT_COUNTED}".'
+        unknown = (
+            f'\nLeave it empty if it is not known: the case is then called "{case}, {START_NOT_COUNTED}".'
+        )
     return f'For the case "{case}", {words} ({unit}{example}):{unknown}'
 
 
@@ -96,7 +97,7 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     note = " ".join(f"{said}: {'; '.join(words)}." for said, words in parts if words)
     if note:
         table = {"note": note, **table}
-    add(document, f"{proposal.name}, {NOT_COUNTED}" if unknown else proposal.name, table)
+    add(document, f"{proposal.name}, {START_NOT_COUNTED}" if unknown else proposal.name, table)
 
 
 def _key(figure: CaseFigure) -> str:

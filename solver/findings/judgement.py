@@ -27,6 +27,10 @@ THINNEST_OIL = 2e-6
 freezing point is less. Common practice, no source."""
 
 
+START_NOT_COUNTED = "start not counted"
+"""In the name of a case for which nobody knew how quickly the flow rises."""
+
+
 class PumpState(StrEnum):
     """How a pump stands in a case; from worst to best."""
 
@@ -107,6 +111,17 @@ class Judgement:
         if SHORT_CASE in self.cases or len({fluid.temperature for fluid in fluids}) > 1:
             return False
         return any(fluid.viscosity > THINNEST_OIL for fluid in fluids)
+
+    @property
+    def starts_not_counted(self) -> tuple[str, ...]:
+        """The cases named as lacking a start, in which a pump that runs still has none."""
+        return tuple(
+            name
+            for name, case in self.cases.items()
+            if START_NOT_COUNTED in name
+            and case.solution is not None
+            and any(case.solution.layout.pumps[pump].flow_rise is None for pump in case.solution.pumps)
+        )
 
     @property
     def sound(self) -> bool:

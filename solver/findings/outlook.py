@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
+from solver.findings.judgement import START_NOT_COUNTED, Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
@@ -147,9 +147,19 @@ def _named(sentence: str, case: str, shown: str) -> str:
 
 
 def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
-    """The sentence with what was not judged; a cold start where it could be worse than the sentence is."""
+    """The sentence with what was not judged; a cold start where it could be worse than the sentence is.
+
+    So could any start that was not counted; the case of the sentence says so by its name.
+    """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
-    return "; ".join(filter(None, (sentence, not_judged(judgement), NO_COLDEST_START if cold else "")))
+    rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
+    return "; ".join(filter(None, (sentence, *rest)))
+
+
+def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
+    names = [name for name in judgement.starts_not_counted if name != worst.case]
+    cases = [f'"{name.replace(f", {START_NOT_COUNTED}", "")}"' for name in names]
+    return f"{START_NOT_COUNTED} in {', '.join(cases)}" if cases else ""
 
 
 def not_judged(judgement: Judgement) -> str:
@@ -177,7 +187,8 @@ def _severity(judgement: Judgement) -> Grade:
     severities = {finding.severity for finding in judgement.findings}
     if Severity.STOP in severities or not judgement.sound:
         return Grade.STOP
-    if Severity.CAUTION in severities or judgement.not_judged or judgement.lacks_coldest_start:
+    lacking_start = judgement.lacks_coldest_start or bool(judgement.starts_not_counted)
+    if Severity.CAUTION in severities or judgement.not_judged or lacking_start:
         return Grade.CAUTION  # what was not judged is never in the colour of what was found good
     return Grade.GOOD
 
@@ -191,7 +202,8 @@ def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
         if judgement.not_judged:
             return "Not judged in every case"
         if severity == Grade.CAUTION and Severity.CAUTION not in {f.severity for f in judgement.findings}:
-            return "Within, cold start not judged"
+            cold = judgement.lacks_coldest_start
+            return "Within, cold start not judged" if cold else f"Within, {START_NOT_COUNTED}"
         return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[PumpState.UNFIT]
     return _WORDS[worst.pump_state]
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from solver.findings.judgement import PumpState, judge
+from solver.findings.judgement import START_NOT_COUNTED, PumpState, judge
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
 from solver.layout.parts import Limit
 from solver.ledger.sentences import verdict
@@ -69,6 +69,20 @@ def test_a_coldest_start_that_nobody_has_stated_is_said_in_the_headline():
     assert "coldest" not in seen(cold_case).headline
     water = with_fluid(comfortable(), name="Water", temperature=Quantity("20 degC", 293.15))
     assert "coldest" not in seen(water).headline
+
+
+def test_a_start_that_was_not_counted_is_said_wherever_its_case_does_not_decide():
+    """How much it would take is not known, so that it may be more than what decides."""
+    layout = with_coldest(comfortable())
+    case = f"worst cold, {START_NOT_COUNTED}"
+    uncounted = with_case(layout, case)
+    assert seen(uncounted).headline == f'{seen(layout).headline}; start not counted in "worst cold"'
+    assert own_headline(judge(uncounted), "pump", System.SI) == seen(uncounted).headline
+    assert (seen(uncounted).severity, seen(uncounted).word) == ("caution", "Within, start not counted")
+    colder = seen(with_case(layout, case, fluid__temperature=START))
+    assert colder.headline.endswith(f'in "{case}"'), "it decides, and says so by its name"
+    assert colder.headline.count(START_NOT_COUNTED) == 1
+    assert START_NOT_COUNTED not in seen(with_pump(uncounted, flow_rise=Quantity("9 s", 9.0))).headline
 
 
 def test_over_is_a_stop():
