@@ -17,11 +17,13 @@ from sketch.editing.edits import EditError
 from solver.layout import file, keys
 from solver.layout import raw as layout_raw
 from solver.layout.file import LayoutErrors
-from solver.layout.parts import Layout, Reservoir
+from solver.layout.kinds import FittingKind
+from solver.layout.parts import Fitting, Layout, Reservoir, Run
 from solver.layout.positions import dotted
 from solver.layout.reading import KeyPlace, TooManyTroublesError, Trouble
 from solver.layout.shapes import polygon
 from solver.layout.text import fresh
+from solver.properties import sizes
 
 XY = tuple[float, float]
 
@@ -84,8 +86,9 @@ def paste_offset(layout: Layout, text: str, step: float) -> tuple[float, float]:
 def pasted(layout: Layout, text: str, dx: float, dy: float) -> Pasted:
     """The layout with the parts of a text, moved by (dx, dy) [m], under names that are free.
 
-    An intake whose tank is not among them stands in the tank of that name, or in the nearest. Raises
-    EditError for a text that holds no parts, or parts that the drawing cannot take.
+    An intake whose tank is not among them stands in the tank of that name, or in the nearest. A tee on which
+    two lines came becomes a line through, with a reducer where they are of two sizes. Raises EditError for a
+    text that holds no parts, or parts that the drawing cannot take.
     """
     tables = _tables(text)
     renamed = _free_names(layout, tables)
@@ -95,8 +98,47 @@ def pasted(layout: Layout, text: str, dx: float, dy: float) -> Pasted:
     whole = _in_their_tanks(layout, selection.moved(merged, places), renamed.values())
     for problem in file.check(whole):
         raise EditError(f"{problem.key}: {problem.found}; allowed: {problem.allowed}")
-    copied_from = {name: new for name, new in renamed.items() if name != new and _is_in(layout, tables, name)}
-    return Pasted(copies.with_case_figures(whole, copied_from), tuple(renamed.values()), copied_from)
+    whole = _without_idle_tees(whole, renamed.values())
+    new_names = {name: new for name, new in renamed.items() if selection.has_part(whole, new)}
+    copied_from = {
+        name: new for name, new in new_names.items() if name != new and _is_in(layout, tables, name)
+    }
+    return Pasted(copies.with_case_figures(whole, copied_from), tuple(new_names.values()), copied_from)
+
+
+def _without_idle_tees(layout: Layout, new: Collection[str]) -> Layout:
+    """The lines joined through where a new tee came without its third; one with a single line is an open end.
+
+    Lines of two sizes are joined by a reducer. A tee stays where they are unlike in something else: which of
+    them is meant nobody has stated.
+    """
+    for name in [name for name in layout.tees if name in new]:
+        lines = building.lines_on(layout, name)
+        if len(lines) == 2 and _alike(*lines):
+            with suppress(EditError):  # a line that would lead back to where it began
+                layout = building.remove(layout, name)
+        elif len(lines) == 2:
+            layout = _with_reducer(layout, name, *lines)
+    return layout
+
+
+def _with_reducer(layout: Layout, name: str, one: Run, other: Run) -> Layout:
+    """A concentric reducer in the place of a tee, where the lines on it have standard sizes of two bores."""
+    by_bore = {sizes.bore(run.size): run.size for run in (one, other) if run.size is not None}
+    if len(by_bore) < 2:
+        return layout
+    wide, narrow = by_bore[max(by_bore)], by_bore[min(by_bore)]
+    kind = FittingKind.CONCENTRIC_REDUCER
+    reducer = Fitting(name, layout.tees[name].at, kind, size=wide, other_size=narrow)
+    tees = {key: tee for key, tee in layout.tees.items() if key != name}
+    return replace(layout, tees=tees, fittings={**layout.fittings, name: reducer})
+
+
+def _alike(one: Run, other: Run) -> bool:
+    """Whether two runs differ in nothing but where they lie."""
+    place: dict[str, Any] = {"name": "", "start": "", "end": "", "via": ()}
+    has_more = one.out_of_plane is not None or other.out_of_plane is not None  # lost in a run made of both
+    return not has_more and replace(one, **place) == replace(other, **place)
 
 
 def _is_in(layout: Layout, tables: Mapping[str, Mapping[str, Any]], name: str) -> bool:

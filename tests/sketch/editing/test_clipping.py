@@ -12,6 +12,8 @@ from sketch.editing import beginning, building, clipping, selection
 from sketch.editing.edits import EditError
 from solver.layout import file, keys
 from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.network.build import NetworkError
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
 
@@ -63,6 +65,28 @@ def test_a_line_comes_with_its_ends_and_an_intake_without_its_tank_finds_one() -
     assert layout.intakes["nozzle"].reservoir == "sump"
     assert clipping.copied(HEADER, []) == ""
     assert clipping.paste_offset(other, text, 0.1) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize(("leg", "pump"), [("main leg", "main"), ("pilot leg", "pilot")])
+def test_a_tee_that_comes_with_two_lines_becomes_a_line_through(leg: str, pump: str) -> None:
+    """A tee that joins two lines is refused by the solver, and with it every result."""
+    text = clipping.copied(HEADER, ["tank", "outlet", "header", leg])
+    paste = clipping.pasted(HEADER, text, 5.0, 0.0)
+    solved = solve(paste.layout).pumps
+    assert set(solved) == {"main", "pilot", f"{pump} 2"}
+    assert list(paste.layout.tees) == ["split"]
+    assert all(selection.has_part(paste.layout, name) for name in (*paste.names, *paste.copies.values()))
+    reducers = [part for name, part in paste.layout.fittings.items() if name == "split 2"]
+    sizes_joined = [(part.size, part.other_size) for part in reducers]
+    assert sizes_joined == ([("NPS 2 schedule 40", "NPS 1-1/2 schedule 40")] if pump == "pilot" else [])
+    ends = {end for run in paste.layout.runs.values() for end in (run.start, run.end)}
+    assert ("split 2" in ends) == bool(reducers)
+
+
+def test_a_tee_that_comes_with_one_line_is_its_open_end() -> None:
+    paste = clipping.pasted(HEADER, clipping.copied(HEADER, ["pilot leg"]), 5.0, 0.0)
+    with pytest.raises(NetworkError, match="pilot leg 2: ends in the air at split 2"):
+        solve(paste.layout)
 
 
 @pytest.mark.parametrize(
