@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from sketch.look import colours
 from sketch.look.colours import DARK, LIGHT, Theme
@@ -35,6 +35,18 @@ def theme_of(palette: QPalette) -> Theme:
 @lru_cache(maxsize=16)
 def _theme_on(ground: int) -> Theme:
     return DARK if colours.luminance(QColor.fromRgba(ground)) < 0.3 else LIGHT
+
+
+def read_style_sheets_again(top: QWidget) -> None:
+    """Have everything below a widget that has a style sheet wear the colours in use now.
+
+    It keeps the palette that its sheet was read with, whatever the application wears by now.
+    """
+    for widget in top.findChildren(QWidget):
+        sheet = widget.styleSheet()
+        if sheet:
+            widget.setStyleSheet("")
+            widget.setStyleSheet(sheet)
 
 
 class Appearance(QObject):

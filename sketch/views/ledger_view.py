@@ -214,6 +214,11 @@ class LedgerView(QWidget):
             label.setText(typographic("\n".join(texts)))
             label.setVisible(bool(texts))
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_gauger"):  # not while Qt sets it up
+            self._show_reads()
+
     def _arrange(self) -> None:
         for label in (self.stops, self.reads):
             label.setContentsMargins(GAP, GAP // 2, GAP, GAP // 2)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QEvent, QRect, Qt
 from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -260,6 +260,11 @@ class TableWithPane(QSplitter):
     def _answered(self) -> None:
         if self.isVisible():
             self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and self.isVisible():
+            self.refresh()  # its words and rows have colours of their own
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

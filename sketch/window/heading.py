@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.editing import beginning
+from sketch.look.appearance import read_style_sheets_again
 from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
@@ -174,10 +175,7 @@ class Heading(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange:
-            for each in self.findChildren(Labelled):
-                if each.styleSheet():  # it keeps the colours it was read with
-                    each.setStyleSheet("")
-                    each.setStyleSheet(SWITCH)
+            read_style_sheets_again(self)
             self._marks = ((), ())
             self._offer_cases()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.look.appearance import read_style_sheets_again
 from sketch.look.label import Label
 from sketch.look.more_below import MoreBelow
 from sketch.look.words import tooltip, unbroken, without_no_break
@@ -72,6 +73,11 @@ class Notice(QFrame):
         MoreBelow(tree)
         tree.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         return tree
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            read_style_sheets_again(self)
 
     @property
     def text(self) -> str:

@@ -14,6 +14,7 @@ from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
 from sketch.editing.readings import ON_SHELF
+from sketch.look.appearance import read_style_sheets_again
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.cases_view import CasesView
@@ -159,6 +160,7 @@ class Workspace(QSplitter):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and hasattr(self, "tables"):  # not while Qt sets it up
+            read_style_sheets_again(self)
             self._name_findings(colours_changed=True)
 
     def _share_out(self, width: int, height: int) -> None:

@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
     QPlainTextEdit,
     QStyle,
     QStyleOptionButton,
+    QTableWidget,
+    QWidget,
 )
 from pytestqt.qtbot import QtBot
 
 from sketch.look import colours
-from sketch.look.appearance import Appearance, ThemeChoice, theme_of
+from sketch.look.appearance import Appearance, ThemeChoice, read_style_sheets_again, theme_of
 from sketch.look.colours import DARK, LIGHT, blend
 
 
@@ -31,6 +33,20 @@ def test_the_theme_is_read_off_a_palette() -> None:
     assert theme_of(colours.palette(LIGHT)) is LIGHT
     assert theme_of(colours.palette(DARK)) is DARK
     assert theme_of(colours.framed_palette(DARK)) is DARK
+
+
+def test_what_has_a_style_sheet_wears_other_colours_once_it_is_read_again(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    qapp.setPalette(colours.palette(LIGHT))
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    table = QTableWidget(parent)
+    table.setStyleSheet("QTableWidget::item { padding: 1px; }")
+    qapp.setPalette(colours.palette(DARK))
+    QApplication.processEvents()
+    read_style_sheets_again(parent)
+    assert theme_of(table.palette()) is DARK
 
 
 def test_a_blend_is_opaque_and_lies_between() -> None:

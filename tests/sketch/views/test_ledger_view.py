@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
+from sketch.look import colours
+from sketch.look.colours import DARK
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
 from sketch.views.ledger_rows import COLUMNS, SHARE, Role
@@ -238,7 +240,9 @@ def test_what_gauges_have_read_stands_under_the_sums_while_it_is_of_this_drawing
     assert "13.0" in view.reads.text()
     assert "Stop" not in view.reads.text()
     assert view.stops.text().startswith("Stop the pump")
-    colours = [each.palette().color(QPalette.ColorRole.WindowText) for each in (view.stops, view.reads)]
-    assert colours == [view.table.theme.stop, view.table.theme.quiet], "one stop does not colour the rest"
+    worn = [each.palette().color(QPalette.ColorRole.WindowText) for each in (view.stops, view.reads)]
+    assert worn == [view.table.theme.stop, view.table.theme.quiet], "one stop does not colour the rest"
+    view.setPalette(colours.palette(DARK))
+    assert view.reads.palette().color(QPalette.ColorRole.WindowText) == DARK.quiet
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.reads.isHidden()

@@ -6,7 +6,9 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QPushButton, QTableWidgetItem
 from pytestqt.qtbot import QtBot
 
+from sketch.look import colours
 from sketch.look.appearance import theme_of
+from sketch.look.colours import DARK
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from tests.sketch.shown import shown
 
@@ -53,6 +55,13 @@ def test_what_holds_together_is_not_cut_where_a_column_has_room_for_it(qtbot: Qt
     filled(view, (LONG, "1 %", f"{size} and longer"))
     assert view.table.columnWidth(2) >= view.table.fontMetrics().horizontalAdvance(size)
     assert sum(view.table.columnWidth(column) for column in range(3)) <= view.table.viewport().width()
+
+
+def test_it_is_shown_again_in_another_appearance(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 900, 300)
+    before = view.refreshed
+    view.setPalette(colours.palette(DARK))
+    assert view.refreshed > before, "its words and rows have colours of their own"
 
 
 def test_stop_is_seen_and_an_empty_line_takes_no_room(qtbot: QtBot) -> None:

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRect, QSettings, QSize, Qt
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QTableWidget, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas import highest
-from sketch.look.appearance import ThemeChoice
+from sketch.look.appearance import ThemeChoice, theme_of
+from sketch.look.colours import DARK, LIGHT
 from sketch.model.document import Document
 from sketch.model.pace import pace
 from sketch.strip import readings, whatif
@@ -37,9 +38,13 @@ def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -
     QApplication.processEvents()
     on_dark = tabs.tabIcon(2).pixmap(16).toImage()
     assert on_dark != on_light, "in the colours that are seen on this ground"
+    tables = window.workspace.findChildren(QTableWidget)
+    assert tables
+    assert all(theme_of(each.palette()) is DARK for each in tables), "none keeps the colours it was made in"
     window.appearance.choose(ThemeChoice.LIGHT)
     QApplication.processEvents()
     assert tabs.tabIcon(2).pixmap(16).toImage() == on_light
+    assert all(theme_of(each.palette()) is LIGHT for each in tables)
     window.document.show_alternative("Pump beside the tank")
     assert tabs.tabText(2) == "Findings"
     assert tabs.tabIcon(2).isNull()
