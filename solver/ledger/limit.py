@@ -7,8 +7,10 @@ a formula, which is kept with its numbers.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections import OrderedDict
+from dataclasses import dataclass, fields, replace
 from itertools import pairwise
+from operator import attrgetter
 
 from solver.formulas import flow as formulas
 from solver.formulas import symbols
@@ -28,6 +30,9 @@ from solver.quantities.units import Kind, System, in_unit_of
 REACH = 1.5
 """Times the maker's speed up to which the square of the speed is taken to say something of the limit. Common
 practice, no source; what pumps ask for grows with a power between 1.3 and 2 of the speed."""
+
+FLOORS_KEPT = 256
+"""Floors kept: of every pump in every case of a drawing, and of what is varied in it."""
 
 RESERVOIR_PRESSURE = "reservoir pressure"
 MAKER = "the pump maker's limit, as typed"
@@ -171,6 +176,28 @@ def floor(
     sea-level atmosphere); affinity laws for what the maker did not give, which only tighten it unless the
     pump is given credit.
     """
+    if any(map(columns.is_column, (velocity_pressure, speed, flow))):  # a column is no key
+        return _floor(pump, fluid, velocity_pressure, speed, flow)
+    held = (*_all_but_place(pump), fluid)
+    key = (*map(id, held), velocity_pressure, speed, flow)
+    kept = _floors.get(key)
+    if kept is None:
+        kept = _floors[key] = held, _floor(pump, fluid, velocity_pressure, speed, flow)
+        if len(_floors) > FLOORS_KEPT:
+            _floors.popitem(last=False)
+    return kept[1]
+
+
+_all_but_place = attrgetter(*(each.name for each in fields(Pump) if each.name != "at"))
+"""All that a floor may follow from: a pump that is moved keeps it."""
+
+_floors: OrderedDict[tuple[object, ...], tuple[tuple[object, ...], Floor]] = OrderedDict()
+"""The last floors, with the very objects they follow from, so that no other gets the identity of one."""
+
+
+def _floor(
+    pump: Pump, fluid: FluidState, velocity_pressure: float, speed: float | None, flow: float
+) -> Floor:
     rated = _at_flow(pump, speed, flow) if pump.limit.over == Kind.FLOW else _at_speed(pump, speed)
     if pump.limit.form == LimitForm.NPSH:
         return _npsh_floor(pump, rated, fluid, velocity_pressure)

@@ -360,3 +360,20 @@ def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
 def test_a_line_that_changes_nothing_says_no_arithmetic():
     surface = limit.surface_pressure(site(elevation="300 m"))
     assert all(" = " not in line.text for line in surface.lines)
+
+
+# What is kept
+
+
+def test_a_pump_that_is_moved_keeps_its_floor_and_any_other_change_is_worked_out_anew():
+    typed_pump = pump(rated_speed="1500 rpm")
+    own = limit.floor(typed_pump, OIL, 100.0, 10.0, 1e-3)
+    moved = replace(typed_pump, at=(typed_pump.at[1], typed_pump.at[0]))
+    assert limit.floor(moved, OIL, 100.0, 10.0, 1e-3) is own
+    looser = limit.floor(replace(typed_pump, credit=True), OIL, 100.0, 10.0, 1e-3)
+    assert looser.pressure < own.pressure
+    assert limit.floor(typed_pump, GLYCOL, 100.0, 10.0, 1e-3).pressure > own.pressure
+    assert limit.floor(typed_pump, OIL, 100.0, 30.0, 1e-3).pressure > own.pressure
+    for flow in range(limit.FLOORS_KEPT):
+        limit.floor(typed_pump, OIL, 100.0, 10.0, 1e-6 * flow)
+    assert limit.floor(typed_pump, OIL, 100.0, 10.0, 1e-3) == own
