@@ -15,6 +15,7 @@ from shiboken6 import isValid
 
 from sketch.editing import building, edits, remarks
 from solver.layout import file
+from solver.layout.cases import cases_of
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.logged import LoggedReading
@@ -328,6 +329,19 @@ def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:
     }
     changed = replace(drawing, base=base, alternatives=others)
     return replace(state, drawing=with_readings(changed, shown.readings))
+
+
+def with_case_figure(state: State, case: str, change: Callable[[Layout], Layout]) -> State:
+    """A figure of a case changed in the alternative that is shown, and in the drawing itself where that has
+    the case and takes the figure; other alternatives follow the drawing. Raises EditError.
+
+    Alternatives are compared case by case: what happens to a line must not be milder in one of them unasked.
+    """
+    drawing, shown = state.drawing, change(state.layout)
+    base = drawing.base
+    if case in cases_of(base):
+        base = _applied_or(change, base, base)
+    return replace(state, drawing=with_layout(with_layout(drawing, "", base), state.alternative, shown))
 
 
 def _applied_or(change: Callable[[Layout], Layout], layout: Layout, otherwise: Layout) -> Layout:

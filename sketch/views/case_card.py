@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QSignalBlocker, Qt
 from PySide6.QtGui import QKeyEvent, QPalette, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QCheckBox,
     QComboBox,
     QHBoxLayout,
     QHeaderView,
@@ -41,7 +42,12 @@ from solver.layout.cases import AS_DRAWN
 WHAT, IN_CASE, DRAWN = range(3)
 HEADINGS = ("Figure", "In this case", "As drawn")
 AS_DRAWN_TEXT = "The drawing without any case. A case lays figures of its own over it."
-EMPTY = "Nothing of this case differs from the drawing yet."
+EMPTY = "As drawn so far: nothing of this case differs from the drawing, so it comes to what that comes to."
+ONLY_HERE = "In this alternative only"
+ONLY_HERE_TIP = (
+    "A case is of the drawing and of all its alternatives, so that they can be compared. With this on, "
+    "figures typed or taken off here are changed in the alternative that is shown alone."
+)
 
 
 class FigureTable(QTableWidget):
@@ -118,9 +124,11 @@ class CaseCard(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._of_choice = ("", "")  # the alternative and the case that `only_here` is chosen for
         self.shown: tuple[tuple[CaseFigure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
         self.note, self.more = QLineEdit(), Choice()
+        self.only_here = QCheckBox(ONLY_HERE)
         self.figures = FigureTable(self._remove_figure, self._is_chosen)
         self.figures.setItemDelegate(_Choices(self))
         self.buttons: dict[str, QToolButton] = {}
@@ -142,6 +150,7 @@ class CaseCard(QWidget):
         self.more.setAccessibleName("Another figure for this case")
         self.trouble.setWordWrap(True)
         self.trouble.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+        self.only_here.setToolTip(tooltip(ONLY_HERE_TIP))
         bar = QHBoxLayout()
         bar.setSpacing(4)
         bar.addWidget(self.title, 1)
@@ -161,7 +170,10 @@ class CaseCard(QWidget):
         column.addWidget(self.note)
         column.addWidget(self.figures, 1)
         column.addWidget(self.trouble)
-        column.addWidget(self.more)
+        last = QHBoxLayout()
+        last.addWidget(self.more, 1)
+        last.addWidget(self.only_here)
+        column.addLayout(last)
 
     # What it shows
 
@@ -182,12 +194,24 @@ class CaseCard(QWidget):
             self.note.setText(str(cases.table_of(layout, case).get("note", "")))
         for widget in (self.note, self.more, self.figures):
             widget.setVisible(own)
+        self.only_here.setVisible(own and bool(self._document.alternative))
+        if self._of_choice != (self._document.alternative, case):
+            self._of_choice = (self._document.alternative, case)
+            self.only_here.setChecked(False)  # a choice for one alternative is none for the next
         for name in ("rename", "up", "down", "delete"):
             self.buttons[name].setEnabled(own)
         self.shown = cases.shown_figures(layout, case) if own else ()
         self._fill()
         why = self._why_not_judged()
-        self._show_message(why or ("" if self.shown else EMPTY if own else AS_DRAWN_TEXT), refused=bool(why))
+        self._show_message(why or self._state_of_case(), refused=bool(why))
+
+    def _state_of_case(self) -> str:
+        """What is to be known of the case in view before its figures are typed."""
+        if self._document.case == AS_DRAWN:
+            return AS_DRAWN_TEXT
+        of_alternative = case_making.figures_of_alternative(self._document, self._document.case)
+        other = f"Another than in the drawing itself, in this alternative only: {'; '.join(of_alternative)}."
+        return " ".join(filter(None, (EMPTY if not self.shown else "", other if of_alternative else "")))
 
     def _why_not_judged(self) -> str:
         judgement = self._document.outcome.judgement
@@ -240,8 +264,10 @@ class CaseCard(QWidget):
         self._set(self.shown[row][0], "")
 
     def _set(self, figure: CaseFigure, text: str) -> bool:
-        case = self._document.case
-        return self._try(lambda: case_making.set_figure(self._document, case, figure, text))
+        document, only_here = self._document, self.only_here.isChecked()
+        return self._try(
+            lambda: case_making.set_figure(document, document.case, figure, text, only_here=only_here)
+        )
 
     def _add_figure(self, at: int) -> None:
         figure = self.more.itemData(at)

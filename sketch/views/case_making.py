@@ -12,6 +12,7 @@ from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
+from sketch.model.history import State, trouble_of_alternatives, with_case_figure
 from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
 from solver.findings.judgement import START_NOT_COUNTED
@@ -210,13 +211,39 @@ def remove(document: Document, case: str) -> None:
     document.change_cases(f"Delete case {case}", lambda layout: cases.remove(layout, case), AS_DRAWN)
 
 
-def set_figure(document: Document, case: str, figure: CaseFigure, text: str) -> None:
-    """A figure of a case, in the layout that is shown alone; "" takes it off. Raises EditError.
+def set_figure(
+    document: Document, case: str, figure: CaseFigure, text: str, *, only_here: bool = False
+) -> None:
+    """A figure of a case; "" takes it off. Raises EditError.
 
-    An alternative may make a case milder: its own figure stands for it, not for the drawing.
+    It is the drawing's, whatever alternative is shown: alternatives are compared case by case. With
+    `only_here` it stands for the alternative that is shown alone, which may so have a milder case.
     """
-    layout = cases.set_figure(document.layout, case, figure, text, document.system)
-    trouble = document.trouble_with(layout)
-    if trouble:
-        raise EditError(trouble)
-    document.apply(f"{figure.words} in {case}", layout)
+
+    def change(layout: Layout) -> Layout:
+        return cases.set_figure(layout, case, figure, text, document.system)
+
+    label = f"{figure.words} in {case}"
+    if only_here or not document.alternative:
+        layout = change(document.layout)
+        if trouble := document.trouble_with(layout):
+            raise EditError(trouble)
+        document.apply(label, layout)
+        return
+
+    def everywhere(state: State) -> State:
+        after = with_case_figure(state, case, change)
+        if trouble := trouble_of_alternatives(after.drawing):
+            raise EditError(trouble)
+        return after
+
+    document.change_alternatives(label, everywhere)
+
+
+def figures_of_alternative(document: Document, case: str) -> tuple[str, ...]:
+    """The figures, in words, in which a case of the alternative shown is another than in the drawing."""
+    base = document.drawing.base
+    if not document.alternative or case not in cases_of(base):
+        return ()
+    own, drawn = (dict(cases.shown_figures(layout, case)) for layout in (document.layout, base))
+    return tuple(each.words.strip() for each in {**own, **drawn} if own.get(each) != drawn.get(each))

@@ -48,7 +48,7 @@ def case_words(layout: Layout, system: System) -> Iterator[tuple[str, str]]:
     """The cases of a drawing by name but for that as it stands, each with what it has otherwise."""
     for name, case in cases_of(layout).items():
         if name != AS_DRAWN:
-            yield name, ", ".join(_held(layout, case, system)) or "nothing otherwise"
+            yield name, ", ".join(_held(layout, case, system)) or "as drawn so far, with no figure of its own"
 
 
 def as_drawn_words(solution: Solution, system: System) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -92,6 +92,40 @@ def test_a_note_is_typed_where_it_is_shown(qtbot: QtBot, view: CasesView) -> Non
     qtbot.keyClicks(view.card.note, "An afternoon in August.")
     qtbot.keyClick(view.card.note, Qt.Key.Key_Return)
     assert document.layout.cases["hot"].note == "An afternoon in August."
+
+
+def test_a_figure_added_in_an_alternative_is_the_drawings_and_of_it_alone_on_request(
+    qtbot: QtBot, view: CasesView
+) -> None:
+    document, card = document_of(view), view.card
+    document.add_alternative("Other hose")
+    case_making.add(document, "cold morning", {})
+    assert "As drawn so far" in card.trouble.text()
+    assert card.only_here.isVisible()
+    assert not card.only_here.isChecked()
+
+    def add(text: str) -> None:
+        place = card.more.findText("Fluid temperature")
+        answer_next(text)
+        card.more.setCurrentIndex(place)
+        card.more.activated.emit(place)
+
+    def drawn() -> dict[str, str]:
+        layouts = {"": document.drawing.base, "Other hose": document.layout}
+        return {name: each.cases["cold morning"].table.get("fluid", {}).get("temperature", "")
+                for name, each in layouts.items()}  # fmt: skip
+
+    add("7 degC")
+    assert drawn() == {"": "7 degC", "Other hose": "7 degC"}
+    assert not card.trouble.isVisible()
+    qtbot.mouseClick(card.only_here, LEFT, pos=QPoint(8, card.only_here.height() // 2))
+    spot = card.figures.visualRect(card.figures.model().index(0, IN_CASE)).center()
+    qtbot.mouseClick(card.figures.viewport(), LEFT, pos=spot)
+    qtbot.keyClick(card.figures, Qt.Key.Key_Delete)
+    assert drawn() == {"": "7 degC", "Other hose": ""}
+    assert "in this alternative only: Fluid temperature" in card.trouble.text()
+    document.show_alternative("")
+    assert not card.only_here.isVisible()
 
 
 @pytest.mark.thorough

@@ -97,15 +97,28 @@ def test_a_move_past_the_end_leaves_no_step(document: Document) -> None:
     assert document.undo_stack.count() == count
 
 
-def test_a_figure_typed_in_an_alternative_stays_in_it(document: Document) -> None:
+def test_a_figure_typed_in_an_alternative_is_the_drawings_unless_it_is_for_that_alone(
+    document: Document,
+) -> None:
     case_making.add(document, "hot", HOT)
-    name = document.alternatives[0]
+    name, *others = document.alternatives
     document.show_alternative(name)
     figure = next(each for each in cases.figures(document.layout) if each.words == "Fluid temperature")
-    case_making.set_figure(document, "hot", figure, "40 degC")
     path = ("fluid", "temperature")
-    assert document.layout.cases["hot"].figures[path].text == "40 degC"
-    assert document.drawing.base.cases["hot"].figures[path].text == "60 degC"
+
+    def everywhere() -> list[str]:
+        layouts = (document.drawing.base, *(each.layout for each in document.drawing.alternatives.values()))
+        return [layout.cases["hot"].figures[path].text for layout in layouts]
+
+    case_making.set_figure(document, "hot", figure, "40 degC")
+    assert everywhere() == ["40 degC"] * (2 + len(others)), "one case is compared with itself"
+    assert case_making.figures_of_alternative(document, "hot") == ()
+    case_making.set_figure(document, "hot", figure, "30 degC", only_here=True)
+    assert everywhere() == ["40 degC", "30 degC"] + ["40 degC"] * len(others)
+    assert case_making.figures_of_alternative(document, "hot") == ("Fluid temperature",)
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    assert everywhere() == ["60 degC"] * (2 + len(others))
 
 
 def test_a_name_that_is_taken_is_refused_and_leaves_no_step(document: Document) -> None:

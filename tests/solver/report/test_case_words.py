@@ -38,7 +38,7 @@ def test_each_case_says_what_it_has_otherwise() -> None:
     assert words["quick"].startswith("60.0 L/min into pilot, the flow of pilot comes up in 0.50 s")
     assert words["quick"].endswith("viscosity of the fluid by a table of its own")
     assert words["one alone"] == "every reservoir at its normal level, press at rest"
-    assert words["as ever"] == "nothing otherwise"
+    assert words["as ever"] == "as drawn so far, with no figure of its own"
     assert "fluid at 41 °F" in _words(twins_text() + CASES, System.US)["cold"]
 
 
