@@ -321,13 +321,14 @@ def in_unit_of(old: Quantity, si: float, kind: Kind) -> Quantity:
     Returns the new quantity, trimmed as by `quantity_in`; `old` itself where its text still says the value.
     """
     normalised = spelling.normalised(old.text)
-    if kind in LENGTH_KINDS and (match := _FEET_INCHES.fullmatch(normalised)):
-        new = quantity_in(si, kind, "' \"" if match["ft"] == "'" else "ft in")
-    elif kind in LENGTH_KINDS and (match := _FRACTIONAL.fullmatch(normalised)):
-        new = quantity_in(si, kind, match["unit"])
-    else:
-        match = _PLAIN.fullmatch(normalised)
-        new = quantity_in(si, kind, match["unit"] if match else next(iter(SCALES[kind])))
+    fractional = _FRACTIONAL.fullmatch(normalised) if kind in LENGTH_KINDS else None
+    match = fractional or _PLAIN.fullmatch(normalised)
+    unit = match["unit"] if match else next(iter(SCALES[kind]))
+    if kind in LENGTH_KINDS and (feet := _FEET_INCHES.fullmatch(normalised)):
+        unit = "' \"" if feet["ft"] == "'" else "ft in"
+    elif unit == "ft" and kind == Kind.LENGTH and normalised.removesuffix("ft").strip(" +-").isdigit():
+        unit = "ft" if abs(math.remainder(si, 12.0 * INCH)) < 5e-5 else "ft in"  # not 4.3333 ft
+    new = quantity_in(si, kind, unit)
     return old if new.si == old.si else new
 
 

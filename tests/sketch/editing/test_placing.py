@@ -27,7 +27,7 @@ def test_figures_are_shown_as_typed_and_set_one_and_all(bent: Layout) -> None:
     )
     assert placing.place_text(layout, "tank", "side.width") == "5 ft", "as typed"
     moved = placing.set_places(layout, "tank", {"side.left": metres("0.1 m")})
-    assert placing.place_text(moved, "tank", "side.width") == "5 ft", "in the unit of its far wall"
+    assert placing.place_text(moved, "tank", "side.width") == "5 ft 0 in", "in the style of its far wall"
     assert [placing.place_text(layout, "tank", key) for key in placing.RETURN] == ["1 m", "20 cm"]
     moved = placing.set_places(layout, "tank", {"return.y": metres("0.3 m")})
     assert [figure.text for figure in moved.reservoirs["tank"].return_at] == ["1 m", "0.3 m"]

@@ -337,6 +337,23 @@ def test_a_new_value_keeps_the_unit_of_the_old(old: str, kind: Kind, text: str) 
     assert units.in_unit_of(units.quantity(old, kind), 0.9144, kind).text == text
 
 
+@pytest.mark.parametrize(
+    ("old", "inches", "text"),
+    [
+        ("6 ft", 52.0, "4 ft 4 in"),
+        ("6 ft", 60.0, "5 ft"),
+        ("-2 ft", -0.5, "-0 ft 1/2 in"),
+        ("6.5 ft", 54.0, "4.5 ft"),
+        ("6 ft 6 in", 52.0, "4 ft 4 in"),
+    ],
+)
+def test_whole_feet_go_on_in_inches_and_keep_the_value_of_a_step(old: str, inches: float, text: str) -> None:
+    """A third of a foot has no end in decimals, so that a place on the grid would not stay on it."""
+    new = units.in_unit_of(units.quantity(old, Kind.LENGTH), inches * 0.0254, Kind.LENGTH)
+    assert new.text == text
+    assert new.si == pytest.approx(inches * 0.0254, abs=1e-12)
+
+
 def test_an_unchanged_value_keeps_its_text() -> None:
     old = units.quantity("12.000 ft", Kind.LENGTH)
     assert units.in_unit_of(old, old.si, Kind.LENGTH) is old
