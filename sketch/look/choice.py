@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QAbstractItemView, QComboBox
 
 
 class Choice(QComboBox):
@@ -12,6 +12,15 @@ class Choice(QComboBox):
 
     What is marked in the list is chosen by Return or a click; Escape leaves what was there.
     """
+
+    opens_at = ""  # the entry that the list opens at, where another than the one held
+
+    def showPopup(self) -> None:
+        super().showPopup()
+        row = self.findText(self.opens_at) if self.opens_at else -1
+        if row >= 0:
+            self.view().setCurrentIndex(self.model().index(row, self.modelColumn()))
+        self.view().scrollTo(self.view().currentIndex(), QAbstractItemView.ScrollHint.PositionAtCenter)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()

@@ -88,6 +88,7 @@ class CardField(QWidget):
         if line.options:
             picker = Choice()
             picker.setEditable(line.open)
+            picker.opens_at = line.opens_at
             picker.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
             picker.addItems(list(dict.fromkeys((line.empty, *line.options) if line.empty else line.options)))
             if line.key in SIZES:

@@ -36,6 +36,7 @@ class CardLine(NamedTuple):
     words: bool = False
     empty: str = ""  # what holds while nothing is typed
     tip: str = ""
+    opens_at: str = ""  # the option that its list opens at, where another than the one held
 
     @property
     def path(self) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from sketch.views.card_draft import Refused, Typed, changed, shown, table_of
 from sketch.views.card_lines import CardLine, group_of, lines_of
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Layout
+from solver.properties import sizes
 from solver.quantities.units import System
 
 VARIOUS = "various"
@@ -68,8 +69,11 @@ def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[CardLine, ...]:
 
 def _of_several(layout: Layout, line: CardLine, parts: Sequence[str], count: int) -> CardLine:
     label = line.label if len(parts) == count else f"{line.label} of {len(parts)}"
-    various = len({shown(table_of(layout, name), line) for name in parts}) > 1
-    return line._replace(label=label, empty=VARIOUS if various and not line.flag else line.empty)
+    held = {shown(table_of(layout, name), line) for name in parts}
+    if len(held) < 2:
+        return line._replace(label=label)
+    largest = max((size for size in sizes.names() if size in held), key=sizes.bore, default="")
+    return line._replace(label=label, empty=line.empty if line.flag else VARIOUS, opens_at=largest)
 
 
 def shared_value(layout: Layout, names: Sequence[str], line: CardLine) -> Typed:

@@ -32,6 +32,7 @@ from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
 from sketch.views.field_grid import PAD, FieldGrid
 from sketch.views.own_parts_button import OwnPartsButton
+from sketch.views.size_steps import SizeSteps
 from solver.layout import keys
 from solver.layout.parts import Layout
 
@@ -65,6 +66,7 @@ class PartCard(QWidget):
         self.trouble = Label()
         self.give_up = QPushButton("Give up")
         self.own_parts = OwnPartsButton(document)
+        self.size_steps = SizeSteps(document)
         self._sheet = QWidget()
         self._grid = FieldGrid(self._sheet)
         self._room = QScrollArea()
@@ -95,6 +97,7 @@ class PartCard(QWidget):
         head.addWidget(self.heading)
         head.addWidget(self.trouble, 1)
         head.addWidget(self.give_up)
+        head.addWidget(self.size_steps)
         head.addWidget(self.own_parts)
         self._room.setWidget(self._sheet)
         self._room.setWidgetResizable(True)
@@ -214,6 +217,7 @@ class PartCard(QWidget):
         lines = self._subject.lines(layout, self._draft, system)
         lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
         self._fill_picker()
+        self.size_steps.set_parts(self._subject.names)
         self.own_parts.set_parts(self._subject.names, remark=self._subject.remark is not None)
         self.heading.setText(self._subject.heading(layout, system, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
