@@ -16,6 +16,10 @@ from sketch.window.sheet_writing import compared_with
 from sketch.window.small_screen import ScrolledWhereSmall
 
 NOTHING, EVERY = "nothing", "every alternative"
+COMPARE_TIP = (
+    "Before and after on one page, and what each change bought. With nothing: the drawing or the alternative "
+    "that is shown, alone"
+)
 
 
 class SheetChoice(QDialog):
@@ -30,9 +34,9 @@ class SheetChoice(QDialog):
         self.paper.setCurrentText(last.paper or usual(document.layout.units))
         self.compare = Choice()
         self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
-        self.compare.setCurrentText(self._named(compared_with(document, last)))
+        self.compare.setCurrentText(self._named(_begun_with(document, last)))
         self.compare.setEnabled(bool(self._others))
-        self.compare.setToolTip("Before and after on one page, and what each change bought")
+        self.compare.setToolTip(COMPARE_TIP)
         self.upright = QCheckBox("upright")
         self.upright.setChecked(last.upright)
         self.first_alone = QCheckBox("the first page alone")
@@ -80,6 +84,12 @@ class SheetChoice(QDialog):
         if not known:
             return NOTHING
         return known[0] if len(known) == 1 else EVERY
+
+
+def _begun_with(document: Document, last: SheetWish) -> tuple[str, ...]:
+    """What is set beside the drawing unless another is chosen: an alternative that is shown, before all."""
+    unasked = last.compare is None and last.other is None and bool(document.alternative)
+    return (document.alternative,) if unasked else compared_with(document, last)
 
 
 def escaped(text: str) -> str:

@@ -72,12 +72,13 @@ def pages_on_papers(
 
 def options_of(document: Document, wish: SheetWish) -> list[Option]:
     """The drawing itself, then the alternative shown, those asked for, and another drawing; with any of them
-    the other alternatives, to be named; the alternative shown alone where the drawing itself cannot be
-    calculated."""
+    the other alternatives, to be named; the alternative shown alone where nothing is to be set beside it, or
+    where the drawing itself cannot be calculated."""
     compared = compared_with(document, wish)
     names = [name for name in dict.fromkeys((document.alternative, *compared)) if name != BASE]
     others = [] if wish.other is None else [_of_file(document, wish.other)]
-    alone = document.outcome_of(BASE).judgement is None and document.alternative != BASE
+    is_asked = wish.compare == () or document.outcome_of(BASE).judgement is None
+    alone = is_asked and document.alternative != BASE
     if alone and not compared and not others:
         return [_option(document, document.alternative)]
     shown = [_option(document, BASE), *(_option(document, name) for name in names), *others]

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from sketch.model.document import Document
 from sketch.page.sheet_parts import SheetWish
 from sketch.window.sheet_choice import EVERY, NOTHING, SheetChoice
+from sketch.window.sheet_writing import options_of
 from tests.sketch.sheets import words
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -51,7 +52,10 @@ def test_unless_chosen_it_compares_with_every_alternative_of_the_drawing_in_view
     document.show_alternative(document.alternatives[0])
     of_alternative = SheetChoice(document, SheetWish())
     qtbot.addWidget(of_alternative)
+    assert of_alternative.compare.currentText() == document.alternative
+    qtbot.keyClick(of_alternative.compare, Qt.Key.Key_Home)
     assert of_alternative.compare.currentText() == NOTHING
+    assert [each.name for each in options_of(document, of_alternative.wish())] == [document.alternative]
 
 
 def test_a_name_that_is_gone_is_no_wish(qtbot, document: Document) -> None:
