@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from solver.layout.cases import AS_DRAWN, cases_of, passed_over
-from solver.layout.parts import Case, Layout, Level
+from solver.layout.parts import SHORT_CASE, Case, Layout, Level
 from solver.layout.positions import dotted
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, Quantity, System, typeset
@@ -49,6 +49,43 @@ def case_words(layout: Layout, system: System) -> Iterator[tuple[str, str]]:
     for name, case in cases_of(layout).items():
         if name != AS_DRAWN:
             yield name, ", ".join(_held(layout, case, system)) or "as drawn so far, with no figure of its own"
+
+
+def unlike_cases(before: Layout, after: Layout, system: System) -> tuple[tuple[str, str, str], ...]:
+    """The cases that two drawings have under one name with other figures for what both have: the name, and
+    what holds in it in either, in words."""
+    first, second = cases_of(before), cases_of(after)
+    unlike = []
+    short = (SHORT_CASE,) if before.fluid.coldest_start and after.fluid.coldest_start else ()
+    for name in first.keys() & second.keys() - {*short}:  # how cold a start is, a heater is asked for
+        was, now = _known(before, first[name], after), _known(after, second[name], before)
+        paths = [path for path in {**was, **now} if _si(was.get(path)) != _si(now.get(path))]
+        if paths:
+            words = (
+                ", ".join(_figure(path, figures[path], system) for path in paths if path in figures)
+                for figures in (was, now)
+            )
+            unlike.append((name, *words))
+    order = list(first)
+    return tuple(
+        (name, was or "what is drawn", now or "what is drawn")
+        for name, was, now in sorted(unlike, key=lambda each: order.index(each[0]))
+    )
+
+
+def _known(layout: Layout, case: Case, other: Layout) -> dict[tuple[str, ...], Any]:
+    """The figures of a case for what both drawings have; a level only of a tank that is one in both."""
+    absent = {*passed_over(layout, case), *passed_over(other, case)}
+    return {
+        path: value
+        for path, value in case.figures.items()
+        if dotted(path) not in absent
+        and (path[0] != "levels" or layout.reservoirs.get(path[1]) == other.reservoirs.get(path[1]))
+    }
+
+
+def _si(value: Any) -> Any:
+    return value.si if isinstance(value, Quantity) else value
 
 
 def as_drawn_words(solution: Solution, system: System) -> str:

@@ -15,6 +15,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
+from solver.report.case_words import unlike_cases
 from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
     JudgedDrawing,
@@ -49,6 +50,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
                 f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
             )
         yield from _in_other_cases(before, after, system)
+        yield from _unlike(before, after, system)
     yield from _needed(chosen, system, named)
     if after is not None and chosen is after and not after.judgement.sound and not is_replaced(after):
         yield from _instead(before, after, system)
@@ -83,8 +85,12 @@ def _alternative(
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     elif only_conditions(before.judgement.layout, after.judgement.layout):
         others = other_conditions(before.judgement, after.judgement, system)
-        which = f" ({'; '.join(others)})" if others else ""
-        yield f"{after.called} is no work but other conditions{which}, under which it stands so: {state}"
+        under = (
+            f"the line as drawn under other conditions ({'; '.join(others)})"
+            if others
+            else "the line as drawn"
+        )
+        yield f"{after.called} builds nothing new, it is {under}: {state}"
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     else:
         yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
@@ -120,6 +126,16 @@ def _in_other_cases(before: JudgedDrawing, after: JudgedDrawing, system: System)
     left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
     of_both = f"that of {before.called} {was}"
     yield f"In the cases that both have the least margin of {after.called} is {left}, {of_both}."
+
+
+def _unlike(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
+    """That conditions differ in cases of one name, where that is so."""
+    unlike = unlike_cases(before.judgement.layout, after.judgement.layout, system)
+    if unlike:
+        cases = "; ".join(
+            f'in "{name}" {after.called} has {now}, and {was} is drawn' for name, was, now in unlike
+        )
+        yield f"Conditions differ, so that it is not the line alone that is compared: {cases}."
 
 
 def _unchanged(after: JudgedDrawing, system: System) -> str:

@@ -88,7 +88,7 @@ def test_what_is_no_work_is_no_remedy_however_much_more_margin_it_has() -> None:
     before, after = JudgedDrawing("", drawn, {}), JudgedDrawing("Lower", mild, {}, drawn.layout)
     assert advised_on(before, after, SI) is before
     texts = " ".join(recommendation(before, after, SI))
-    assert '"Lower" is no work but other conditions (site: ' in texts
+    assert '"Lower" builds nothing new, it is the line as drawn under other conditions (site: ' in texts
     assert "Build" not in texts
     heated = replace(
         drawn.layout, fluid=replace(drawn.layout.fluid, temperature=quantity("60 degC", Kind.TEMPERATURE))

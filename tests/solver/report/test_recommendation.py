@@ -311,3 +311,22 @@ def test_a_case_of_a_screen_that_is_taken_out_is_no_gap() -> None:
     drawn = judge(base)
     assert set(missing_cases(drawn, judge(after))) == {"cold"}
     assert set(missing_cases(drawn, judge(replace(base, cases={})))) == {"due", "cold"}
+
+
+def test_conditions_that_differ_in_cases_of_one_name_are_said() -> None:
+    """Warmer in the alternative alone: what that buys is no work of the line."""
+    hot, mild = (
+        replace(
+            PRESS.base,
+            cases=file.parse(RISER + f'\n[cases.gust]\nfluid.temperature = "{text}"\n', "").base.cases,
+        )
+        for text in ("4 degC", "30 degC")
+    )
+    drawn = JudgedDrawing("", judge(hot), {})
+    texts = " ".join(recommendation(drawn, JudgedDrawing("Warm", judge(mild), {}, hot), System.SI))
+    assert (
+        "Conditions differ, so that it is not the line alone that is compared: "
+        'in "gust" "Warm" has fluid at 30 °C, and fluid at 4 °C is drawn.'
+    ) in texts
+    alike = " ".join(recommendation(drawn, JudgedDrawing("Alike", judge(hot), {}, hot), System.SI))
+    assert "Conditions differ" not in alike
