@@ -92,7 +92,8 @@ class Columns:
     full: tuple[tuple[Block, ...], ...] = ()  # the columns of a page that they fill, with more on the next
     keep: bool = False
 
-    def _wide(self, ruler: Ruler, width: float) -> float:
+    def column_width(self, ruler: Ruler, width: float) -> float:
+        """Of each, on a page of that width [device units]."""
         return (width - (self.count - 1) * self.gap * ruler.dot) / self.count
 
     def needs(self, ruler: Ruler) -> float:
@@ -100,11 +101,11 @@ class Columns:
 
     def lowest(self, ruler: Ruler, width: float) -> float:
         """What it cannot be lower than, known without trying heights."""
-        return total_height(self.blocks, ruler, self._wide(ruler, width)) / self.count
+        return total_height(self.blocks, ruler, self.column_width(ruler, width)) / self.count
 
     def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
         """The least height that holds everything, and what stands in each column then."""
-        wide = self._wide(ruler, width)
+        wide = self.column_width(ruler, width)
         if self.full:
             return max(total_height(c, ruler, wide) for c in self.full), [list(c) for c in self.full]
         high = total_height(self.blocks, ruler, wide)
@@ -124,7 +125,7 @@ class Columns:
         return self.arranged(ruler, width)[0]
 
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
-        wide = self._wide(ruler, width)
+        wide = self.column_width(ruler, width)
         columns = paginate(self.blocks, ruler, wide, room, self.least, self.count, page=self.page)
         if len(columns) > self.count:
             _tear_over_page(columns[self.count - 1], columns[self.count], ruler, wide)
@@ -136,7 +137,7 @@ class Columns:
         return replace(self, blocks=kept, full=first), replace(self, blocks=left)
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
-        wide = self._wide(pencil, width)
+        wide = self.column_width(pencil, width)
         for number, blocks in enumerate(self.arranged(pencil, width)[1]):
             paint_blocks(pencil, theme, blocks, x + number * (wide + self.gap * pencil.dot), y, wide)
 

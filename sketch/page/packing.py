@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import NamedTuple
 
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Block, total_height
-from sketch.page.columns import lowest, paginate
+from sketch.page.columns import Columns, lowest, paginate
 from sketch.page.flow import floats_ahead, flowed, parts_on
 from sketch.page.paper import Paper
 from sketch.page.sheet_frame import later_body
 from sketch.page.sheet_pages import column_of
 from sketch.page.sheet_parts import SheetPart
-from sketch.page.table import tearable
+from sketch.page.table import Table, tearable
 from sketch.page.writing_grid import WritingGrid
 
 
@@ -48,7 +49,8 @@ PACKINGS = (
 
 
 SMALLER = (0.96, 0.93, 0.9)
-"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing."""
+"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing. Where it
+tears a table, the one of the others that saves most pages and tears none."""
 
 
 LARGER = (1.2, 1.15, 1.1, 1.05)
@@ -64,6 +66,27 @@ def sized(
 ) -> tuple[float, list[list[Block]]]:
     """The size of the type, and the blocks in columns of that height, so many on a page."""
     usual = packed(blocks, Ruler(dot), width, height, flows=flows)
+    smaller = _smaller(blocks, usual, dot, width, height, count, flows=flows)
+    first = next(smaller, None)
+    if first is None:
+        return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
+    if not _tears(first[1], Ruler(first[0] * dot), width):
+        return first
+    whole = [each for each in smaller if not _tears(each[1], Ruler(each[0] * dot), width)]
+    return min(whole, key=lambda each: len(each[1]), default=first)
+
+
+def _smaller(
+    blocks: Sequence[Block],
+    usual: Sequence[Sequence[Block]],
+    dot: float,
+    width: float,
+    height: float,
+    count: int,
+    *,
+    flows: bool,
+) -> Iterator[tuple[float, list[list[Block]]]]:
+    """The sizes of type that save a page, and the blocks in columns in each."""
     pages, over = math.ceil(len(usual) / count), _too_tall(usual, Ruler(dot), width, height)
     for size in SMALLER:
         small = Ruler(size * dot)
@@ -72,8 +95,19 @@ def sized(
             continue
         closer = packed(blocks, small, width, height, flows=flows)
         if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
-            return size, closer
-    return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
+            yield size, closer
+
+
+def _tears(columns: Iterable[Iterable[Block]], ruler: Ruler, width: float) -> bool:
+    """Whether a table goes on elsewhere that stands whole unless tearing it saves a page."""
+    for block in chain.from_iterable(columns):
+        if isinstance(block, Columns):
+            wide = block.column_width(ruler, width)
+            if _tears(block.arranged(ruler, width)[1], ruler, wide):
+                return True
+        elif isinstance(block, Table) and block.rest and block.may_tear and not block.whole:
+            return True
+    return False
 
 
 def _larger(

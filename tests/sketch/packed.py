@@ -80,7 +80,7 @@ def _parted(blocks: Sequence[Block], ruler: Ruler, wide: float, page: int) -> It
             yield Column(tuple(run), ruler, wide, page)
             run = []
             for column in block.arranged(ruler, wide)[1]:
-                yield from _parted(column, ruler, block._wide(ruler, wide), page)
+                yield from _parted(column, ruler, block.column_width(ruler, wide), page)
         else:
             run += block.stacked(ruler, wide) if isinstance(block, LeftAndRight) else [block]
     yield Column(tuple(run), ruler, wide, page)

@@ -88,6 +88,25 @@ def test_the_packing_is_taken_that_leaves_no_large_gap(monkeypatch: pytest.Monke
     assert gap[1][0] == table
 
 
+@pytest.mark.parametrize(("part", "after", "size"), [(1.05, 47, 0.93), (1.09, 47, 0.9), (1.15, 43, 0.96)])
+def test_type_is_smaller_still_where_that_saves_the_page_and_tears_no_table(
+    part: float, after: int, size: float
+) -> None:
+    """Where a table ends so far down a first page; the last of them is torn in the smallest type too."""
+    line, ruler, width = Paragraph("One line of text."), Ruler(10.0), 6000.0
+    table = Table(
+        ("Name",), tuple(Row((f"row {each}",)) for each in range(30)), frozenset((0,)),
+        whole=True, may_tear=True, dense=True,
+    )  # fmt: skip
+    high = line.height(ruler, width)
+    before = int((part * 50.5 * high - table.height(ruler, width)) / high)
+    blocks = [*[line] * before, table, *[line] * after]
+    set_in, pages = packing.sized(blocks, 10.0, width, 50.5 * high, 1, flows=False)
+    assert (set_in, len(pages)) == (size, 2)
+    torn = any(isinstance(block, Table) and block.rest for page in pages for block in page)
+    assert torn == (size == 0.96)
+
+
 LIMIT = 0.45
 """Of a page but the last one, that is empty at most; a third in most sheets."""
 
