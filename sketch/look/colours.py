@@ -190,6 +190,8 @@ def menu_palette(theme: Theme) -> QPalette:
     colours = palette(theme)
     if theme is not LIGHT and luminance(theme.paper) < 0.5:
         colours.setColor(QPalette.ColorRole.Base, QColor("#33393f"))
+        for which in (QPalette.ColorRole.Text, QPalette.ColorRole.WindowText, QPalette.ColorRole.ButtonText):
+            colours.setColor(QPalette.ColorGroup.Disabled, which, QColor("#878f96"))
     return colours
 
 

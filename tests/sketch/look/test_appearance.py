@@ -87,6 +87,8 @@ def test_a_menu_stands_out_from_the_drawing(qtbot: QtBot, choice: ThemeChoice) -
     edge, ground = picture.pixelColor(0, middle), picture.pixelColor(3, middle)
     assert colours.contrast(edge, theme.paper) >= 2.5 or colours.contrast(ground, theme.paper) >= 1.35
     assert colours.contrast(theme.ink, ground) >= 7.0
+    off = menu.palette().color(QPalette.ColorGroup.Disabled, QPalette.ColorRole.Text)
+    assert 2.4 <= colours.contrast(off, ground) <= 4.5, "what cannot be done now is read, and looks so"
 
 
 @pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
