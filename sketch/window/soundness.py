@@ -38,7 +38,10 @@ class Soundness(QObject):
             self._speaks = False
             return
         self._speaks = True
-        problems = [problem for each in (*failing.values(), *in_cases.values()) for problem in each]
+        refusals = (*failing.values(), *in_cases.values())
+        problems = list(
+            dict.fromkeys(problem for each in refusals for problem in each)
+        )  # an alternative has them too
         undo = ("Undo", self._document.undo_stack.undo)
         if BASE in failing:
             text = "The drawing is not valid as it is, and cannot be saved like this."

@@ -103,6 +103,8 @@ def test_a_drawing_that_would_not_open_never_takes_the_place_of_one_that_does(
     out = replace(intake, at=(quantity("99 ft", Kind.LENGTH), intake.at[1]))
     document.apply("Out", replace(document.layout, intakes={**document.layout.intakes, "strainer": out}))
     qtbot.waitUntil(lambda: "cannot be saved" in window.notice.text, timeout=10000)
+    rows = window.notice.rows()
+    assert len(rows) == len(set(rows)), "an alternative has the errors of its drawing, which are listed once"
     path = document.path
     assert path is not None
     before = path.read_bytes()
