@@ -73,6 +73,9 @@ class PartCard(QWidget):
         self.canvas = CardCanvas()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self.refresh)
+        self._refused = ""  # the line that was refused last
+        self._laid_out = QTimer(self, interval=0, singleShot=True)
+        self._laid_out.timeout.connect(self._bring_trouble)
         self._arrange()
         document.changed.connect(self._later)
         document.selected.connect(self._selected)
@@ -238,6 +241,11 @@ class PartCard(QWidget):
         self._grid.share_width()
         self._grid.place_troubles()
 
+    def _bring_trouble(self) -> None:
+        """Scroll why the figure that was typed last is refused into sight on a low card."""
+        if self._refused in self.fields:
+            self._room.ensureWidgetVisible(self.fields[self._refused].trouble)
+
     def _show_picture(self) -> None:
         """A picture beside the fields, where one says more and there is room for both."""
         document, subject = self._document, self._subject
@@ -344,8 +352,8 @@ class PartCard(QWidget):
         except Refused as refused:
             self._show(refused)
             self._grid.activate()
-            if key in self.fields:
-                self._room.ensureWidgetVisible(self.fields[key].trouble)
+            self._refused = key
+            self._laid_out.start()  # the sheet is as high as what it says only once events have passed
             return
         self._draft = {}
         self._document.apply(self._subject.undo_text(layout, edited, line), edited)

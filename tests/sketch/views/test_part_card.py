@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QHelpEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
@@ -333,6 +333,11 @@ def test_fields_that_are_dropped_never_show_as_windows(card: PartCard, document:
     assert windows == []
 
 
+def in_sight(widget: QWidget) -> bool:
+    """Whether the whole height of a widget is seen."""
+    return bool(widget.visibleRegion().boundingRect().height() == widget.height())
+
+
 def test_at_a_small_window_fields_have_room_and_a_refusal_stands_across_its_column(
     qtbot: QtBot, card: PartCard, document: Document
 ) -> None:
@@ -352,7 +357,13 @@ def test_at_a_small_window_fields_have_room_and_a_refusal_stands_across_its_colu
     trouble = card.fields["fluid.viscosity"].trouble
     assert trouble.text()
     assert trouble.width() > 250
-    assert trouble.visibleRegion().boundingRect().height() == trouble.height(), "scrolled to where it is seen"
+    qtbot.waitUntil(lambda: in_sight(trouble))
+    card.resize(1280, 200)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    show(qtbot, card, document, "carriage")
+    QApplication.processEvents()
+    type_in(qtbot, card, "speed", "fast")  # the last of its column: what is said of it makes the card higher
+    qtbot.waitUntil(lambda: in_sight(card.fields["speed"].trouble))
 
 
 def test_a_pump_stands_whole_on_the_card_of_a_small_window(
