@@ -40,13 +40,14 @@ def highest_port(
     """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
-    text = f"highest port {typeset(z, Kind.LENGTH, system)}"
+    text, where = f"highest port {typeset(z, Kind.LENGTH, system)}", ""
     if too_low:
-        text += f", {too_low}"
+        where = f", {too_low}"
     elif y < 0.0 or y > low:
-        text += ", above the view" if y < 0.0 else ", below the view"
+        where = ", above the view" if y < 0.0 else ", below the view"
     high, at = pencil.height(), min(max(y, 0.0), low)
-    texts = [f"{text} in all cases", text] if in_all_cases and not too_low else [text]
+    texts = [f"{text} in all cases{where}"] if in_all_cases and not too_low else []
+    texts.append(f"{text}{where}")
     if not too_low and 0.0 <= y <= low:
         texts.append("highest port")  # a line without a name says less than one without its figure
     for text in texts:

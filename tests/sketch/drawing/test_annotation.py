@@ -56,6 +56,8 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
     with_cases = replace(drawings.stand(), cases={"cold": Case()})
     drawn, _, _ = paint(with_cases, samples.solution(), highest_port=1.3)
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m in all cases"
+    drawn, _, _ = paint(with_cases, samples.solution(), highest_port=90.0)
+    assert label(drawn, "highest port", "limit").text == "highest port 90.0 m in all cases, above the view"
 
 
 @pytest.mark.parametrize(("height", "where"), [(90.0, "above the view"), (-90.0, "below the tank's floor")])
