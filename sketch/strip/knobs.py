@@ -61,6 +61,11 @@ class Knob:
         return self.slider.span(layout, self.part(which), which.level)
 
 
+def case_paths(knob: Knob, which: KnobSubject) -> tuple[tuple[str, ...], ...]:
+    """The figures of a case that stand in the place of what a knob turns, the likeliest first."""
+    return _paths(knob.input.name, which)
+
+
 def _paths(varied: str, which: KnobSubject) -> tuple[tuple[str, ...], ...]:
     """The figures of a case that stand in the place of what a knob turns."""
     pump, screen = ("pumps", which.pump), ("screen", "blocked")

@@ -6,7 +6,9 @@ from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QPalette
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
 
+from sketch.editing.cases import CaseFigure
 from sketch.look.appearance import theme_of
+from sketch.look.asking import ask_for_choice
 from sketch.look.refused import mark
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
@@ -21,6 +23,8 @@ from solver.quantities import units
 
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 69
+FOR_THE_DRAWING = "The drawing, in every case that has none of its own"
+WITHOUT_OWN = ", which holds in every case that has none of its own; the slider turns it"
 SPACING = 4
 
 
@@ -127,7 +131,9 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            tip = tooltip(f"{turning.value.text} in the drawing")
+            tip = tooltip(
+                f"{turning.value.text} in the drawing{WITHOUT_OWN if turning.may_be_of_case else ''}"
+            )
             if tip != self.field.toolTip():
                 self.field.setToolTip(tip)
             self._show_message("", trouble=False)
@@ -170,7 +176,29 @@ class Turner(QWidget):
         self._show(self.turning.which)
 
     def _typed(self) -> None:
-        if self.field.isModified() and self._answer(self.turning.enter(self.field.text())):
+        if self.field.isModified():
+            figure, text = self.turning.case_figure, self.field.text()
+            if figure is None:
+                self._entered(self.turning.enter(text))
+            else:
+                self._ask_for_which(figure, text)
+
+    def _ask_for_which(self, figure: CaseFigure, text: str) -> None:
+        """Set what was typed, for the case in view or for the drawing, as is answered."""
+        of_case, drawn = f'The case "{self._document.case}"', FOR_THE_DRAWING
+        self.field.setModified(False)  # the question takes the focus, which would have it asked again
+        question = f"{self.turning.knob.name} {text.strip()} is for:"
+        chosen = ask_for_choice(self.window(), "For which case", question, (of_case, drawn), of_case)
+        if chosen is None:
+            self._give_up()
+            return
+        self.field.setText(text)
+        self.field.setModified(True)
+        turning = self.turning
+        self._entered(turning.enter(text) if chosen == drawn else turning.enter_in_case(figure, text))
+
+    def _entered(self, done: bool) -> None:
+        if self._answer(done):
             self.field.setModified(False)
             self._show(self.turning.which)
 

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 import math
 
+from sketch.editing import cases
+from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
 from sketch.model.document import Document
-from sketch.strip.knobs import Knob, KnobSubject
+from sketch.strip.knobs import Knob, KnobSubject, case_paths
+from sketch.views import case_making
 from solver.geometry.outline import GeometryError
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.units import Quantity
@@ -133,6 +137,30 @@ class Turning:
             return self._apply(self._base, saved)
         shown = (self._low + position) * self.knob.step[system]
         return self._apply(self._base, units.from_display(shown, self.knob.kind, system))
+
+    @property
+    def may_be_of_case(self) -> bool:
+        """Whether a case is in view that may have a figure of its own for this one."""
+        return self._document.case != AS_DRAWN and bool(case_paths(self.knob, self.which))
+
+    @property
+    def case_figure(self) -> CaseFigure | None:
+        """The figure of the case in view that typed text may be for; None as drawn or where there is none."""
+        document = self._document
+        if not self.may_be_of_case:
+            return None
+        known = {figure.path: figure for figure in cases.figures(document.layout)}
+        return next((known[path] for path in case_paths(self.knob, self.which) if path in known), None)
+
+    def enter_in_case(self, figure: CaseFigure, text: str) -> bool:
+        """Set what was typed in the case in view; False with `trouble` where that is refused."""
+        self.release()
+        try:
+            case_making.set_figure(self._document, self._document.case, figure, text)
+        except EditError as error:
+            self.trouble = str(error)
+            return False
+        return True
 
     def enter(self, text: str) -> bool:
         """Set what was typed; False with `trouble` where it is no figure or is refused."""

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QApplication, QInputDialog
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.look.refused import refused_texts
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
+from sketch.views import case_making
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from tests.sketch.strip.strips import LEFT, height, type_in
@@ -126,3 +128,28 @@ def test_what_was_refused_goes_once_it_is_typed_anew_or_the_drawing_is_another(
     assert not turner.trouble.isVisible()
     assert turner.field.text() == turner.turning.text
     assert refused_texts(strip) == ()
+
+
+def test_what_is_typed_in_a_case_is_asked_for_and_goes_to_that_case(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    case_making.add(document, "cold morning", {})
+    drawn = document.layout.fluid.temperature
+
+    def answer(choice: int) -> None:
+        dialog = QApplication.activeModalWidget()
+        assert isinstance(dialog, QInputDialog)
+        dialog.setTextValue(dialog.comboBoxItems()[choice])
+        dialog.accept()
+
+    turner = strip.turners["Fluid temperature"]
+    QTimer.singleShot(0, lambda: answer(1))
+    type_in(qtbot, turner, "12 degC")
+    assert document.layout.fluid.temperature.text == "12 degC"
+    assert not document.layout.cases["cold morning"].table
+    document.undo_stack.undo()
+    QTimer.singleShot(0, lambda: answer(0))
+    type_in(qtbot, turner, "7 degC")
+    assert document.layout.fluid.temperature == drawn
+    assert document.layout.cases["cold morning"].table == {"fluid": {"temperature": "7 degC"}}
+    assert turner.turning.reason == "given by the case"
