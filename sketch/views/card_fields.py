@@ -28,6 +28,7 @@ from solver.quantities.units import System
 
 NO, YES = "no", "yes"
 ASSUMED_TIP = "Assumed: no maker has stated it."
+BEGUN_TIP = "Assumed: the round figure that a new pump comes with. Type your own."
 PAD = 6  # between the frame of a field and what it holds, in logical pixels
 SIZES = ("size", "other_size")  # of which a list shows the bores
 
@@ -58,7 +59,7 @@ class CardField(QWidget):
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""
-        self._assumed = False
+        self._assumed = ""
         self._wanted: tuple[str | None, int] = (None, 0)  # the width that was last measured, and of what
         self._beside_in: System | None = None  # the system in which its list says what is beside the entries
         self.edit = self._make_edit()
@@ -160,8 +161,8 @@ class CardField(QWidget):
         """Have the tip begin with what the field holds, where it has no room for all of that."""
         held = "" if isinstance(self._shown, bool) else self._shown
         cut = self.edit.fontMetrics().horizontalAdvance(held) > self.edit.width() - 2 * PAD
-        assumed = ASSUMED_TIP if self._assumed else ""
-        self.edit.setToolTip(tooltip("\n".join(filter(None, (held if cut else "", assumed, self.line.tip)))))
+        whole = (held if cut else "", self._assumed, self.line.tip)
+        self.edit.setToolTip(tooltip("\n".join(filter(None, whole))))
 
     def set_system(self, system: System) -> None:
         """The system of units in which a bare number is read where the field holds no figure with a unit."""
@@ -172,8 +173,8 @@ class CardField(QWidget):
             self._beside_in = system
             show_words(self.edit, also_shown, system)
 
-    def set_assumed(self, assumed: bool) -> None:
-        """Show a figure that nobody has stated in grey, and say so in its tip."""
+    def set_assumed(self, assumed: str) -> None:
+        """Show a figure that nobody has stated in grey, with why in its tip; "" where somebody has."""
         if assumed != self._assumed:
             self._assumed = assumed
             palette = QPalette(self.palette())

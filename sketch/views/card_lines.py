@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from sketch.editing import stock
 from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
 from solver.layout.kinds import VALVE_KINDS, Bend, FittingKind, IntakeKind, PumpType, ValveState
@@ -275,6 +276,17 @@ ASSUMED: Mapping[str, tuple[str, ...]] = {
 def assumed_keys(values: Mapping[str, str | bool]) -> frozenset[str]:
     """The figures that nobody has stated, of what the fields of a card hold."""
     return frozenset(key for mark, keys in ASSUMED.items() if values.get(mark) is True for key in keys)
+
+
+def begun_keys(layout: Layout, values: Mapping[str, str | bool]) -> frozenset[str]:
+    """The speed and displacement that a new pump comes with, where nothing says that somebody has typed them.
+
+    Either is an ordinary figure, and may be typed: one alone counts only while the limit is assumed as well.
+    """
+    new = stock.pump(layout, "", 0.0, 0.0)
+    figures = {"displacement": new.displacement, "speed": new.speed}
+    held = frozenset(key for key, figure in figures.items() if figure and values.get(key) == figure.text)
+    return held if len(held) == len(figures) or values.get("limit_assumed") is True else frozenset()
 
 
 def group_of(layout: Layout, name: str) -> str:

@@ -26,8 +26,8 @@ from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_words
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
-from sketch.views.card_fields import CardField
-from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, with_fluids
+from sketch.views.card_fields import ASSUMED_TIP, BEGUN_TIP, CardField
+from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, begun_keys, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
 from sketch.views.field_grid import PAD, FieldGrid
@@ -227,10 +227,11 @@ class PartCard(QWidget):
         if fresh:
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
-        assumed = assumed_keys(values)
+        assumed = dict.fromkeys(begun_keys(layout, values), BEGUN_TIP)
+        assumed |= dict.fromkeys(assumed_keys(values), ASSUMED_TIP)
         known = card_words.catalogue_figures(layout, system) if self._subject.is_whole else {}
         for key, field in self.fields.items():
-            field.set_assumed(key in assumed)
+            field.set_assumed(assumed.get(key, ""))
             if fresh or not field.busy:
                 field.show_value(values[key])
             field.show_known(known.get(key, ""))

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import stock
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.card_draft import changed
+from sketch.views.card_fields import BEGUN_TIP
 from sketch.views.part_card import PartCard
 from solver.quantities.units import System
 from tests.sketch.shown import opened, shown
@@ -116,3 +121,24 @@ def test_a_screen_that_comes_with_a_kind_is_marked_as_assumed(
     points |= {"screen.viscosity": "46 cSt", "screen.density": "870 kg/m^3"}
     points |= dict.fromkeys(("screen.mesh", "screen.wire", "screen.area"), "")
     assert not changed(document.layout, "strainer", points, System.US).intakes["strainer"].screen.assumed
+
+
+def test_the_speed_that_a_new_pump_comes_with_is_marked_until_it_is_typed(qtbot: QtBot) -> None:
+    document = opened()
+    pump = document.layout.pumps["carriage"]
+    new = stock.pump(document.layout, "carriage", 0.0, 0.0)
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    show(qtbot, card, document, "carriage")
+
+    def marked(**figures: Any) -> list[str]:
+        changed = replace(pump, **figures)
+        document.apply("Figures", replace(document.layout, pumps={"carriage": changed}))
+        card.refresh()
+        return [key for key in ("displacement", "speed") if BEGUN_TIP in card.fields[key].edit.toolTip()]
+
+    assert marked() == []
+    assert marked(displacement=new.displacement, speed=new.speed) == ["displacement", "speed"]
+    assert marked(speed=new.speed) == [], "an ordinary speed beside a limit and a displacement of its own"
+    assert marked(speed=new.speed, limit_assumed=True) == ["speed"]
+    assert marked(limit_assumed=True) == []
+    document.undo_stack.setClean()
