@@ -40,6 +40,7 @@ from sketch.page.sheet_rest import left_out_of
 from sketch.page.sheet_single import drawing_page
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
+from solver.field.as_read import AsRead, as_read, screen_in, screens_as_read, with_screens
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
@@ -153,7 +154,10 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         for option, plain in zip(every, own, strict=True)
         if plain is own[0] or plain is best
     ]
-    panels = tuple(_panel(option, wish, level, units) for option in drawn_ones)
+    panels = tuple(
+        replace(_panel(option, wish, level, units), as_read=_as_read(option, own[0], level))
+        for option in drawn_ones
+    )
     notes = beginning.without_note(drawn.layout).notes
     sheet = Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
@@ -170,6 +174,19 @@ def _with_recommended(sheet: Sheet, plain: Mapping[str, Option]) -> Sheet:
     panels = (replace(each, option=named) if each.option is option else each for each in sheet.panels)
     options = (named if each is option else each for each in sheet.options)
     return replace(sheet, panels=tuple(panels), options=tuple(options))
+
+
+def _as_read(option: Option, drawn: Option, level: Level) -> AsRead | None:
+    """A line with its screens as blocked as they were read: of an alternative those that it keeps."""
+    if option.judgement is None or drawn.judgement is None:
+        return None
+    layout, base = option.judgement.layout, drawn.judgement.layout
+    if option.file or not option.name:
+        return as_read(layout, level=level)
+    kept = [
+        each for each in screens_as_read(base) if screen_in(layout, each.name) == screen_in(base, each.name)
+    ]
+    return with_screens(layout, kept, level) if kept else None
 
 
 def _base(option: Option, drawn: Option) -> Layout | None:

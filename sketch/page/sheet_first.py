@@ -8,14 +8,12 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.options import Option
+from sketch.page.sheet_advice import FEWEST, advice, also_judged, in_paragraphs, work
 from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_cases import (
     after_other_conditions,
     changes_of,
-    measures_of,
     pumps_of,
-    unchanged_there,
 )
 from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
@@ -27,22 +25,15 @@ from solver.findings.judgement import OF_CASES, Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
-from solver.ledger.sentences import brief
 from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
-from solver.report.choosing import advised_on, for_other_conditions, rebuilds
+from solver.report.choosing import advised_on, rebuilds
 from solver.report.defaults import defaults
-from solver.report.measures import measures
-from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import recommendation
 
 Contents = Sequence[tuple[str, int]]
 """What stands behind the first page, and where each begins."""
-
-FEWEST = 2
-"""Of anything that is told on the first page, where room is short."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,13 +147,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
 
 def _of_any_calculation(most: int) -> Iterator[Block]:
     yield Heading("Cautions for any calculation", tight=True)
-    yield from _set(CAUTIONS[: FOREMOST if most > 1 else 1], most)
-
-
-def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
-    """A paragraph each, or all in one where room is short."""
-    for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
-        yield Paragraph(text)
+    yield from in_paragraphs(CAUTIONS[: FOREMOST if most > 1 else 1], most)
 
 
 def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -174,7 +159,7 @@ def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
     texts = cautions(built.judgement, before, sheet.system, changed)
     if texts:
         yield Heading("Cautions", tight=True)
-        yield from _set(texts, most)
+        yield from in_paragraphs(texts, most)
 
 
 def contents_line(contents: Contents) -> tuple[Paragraph, ...]:
@@ -277,10 +262,14 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     stop = sheet.chosen.stop(sheet.system)
     if stop:
         yield Paragraph(f"{stop.text}.", f"{STOP}:", sheet.theme.stop)
+    read = sheet.as_read
+    if read is not None:
+        lead = "As the line stands:" if len(sheet.panels) > 1 else "As read:"
+        yield Paragraph(f"{read.text(sheet.system)}.", lead, sheet.theme.stop)
     others = pumps_of(sheet, sheet.chosen.option) if len(sheet.panels) > 1 else ()
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
-    if not (over or missing or findings or stop or others):
+    if not (over or missing or findings or stop or others or read):
         yield Paragraph(BY_READINGS if sheet.likely else NOTHING)
     for text, remark in _some(sheet, over, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
@@ -303,70 +292,15 @@ def _held(judgement: Judgement, finding: Finding) -> str:
     return f" ({', '.join(case_name(case) for case in cases)})"
 
 
-def advice(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What is recommended, in so many sentences at most."""
-    yield Heading("Recommendation", tight=True)
-    texts = list(recommendation(*sheet.choices, sheet.system))
-    if _is_stopped(sheet):
-        keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
-        texts = [keep, *texts]
-    yield from _set((*sheet.likely, *texts), most)
-
-
-def also_judged(sheet: Sheet) -> Iterator[Block]:
-    """How every alternative stands that is not drawn on the page."""
-    if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
-        yield Paragraph("; ".join(_in_short(sheet, option) for option in others) + ".", "Also judged:")
-
-
-def _is_shown(sheet: Sheet, option: Option) -> bool:
-    return option.name in [panel.option.name for panel in sheet.panels]
-
-
-def _in_short(sheet: Sheet, option: Option) -> str:
-    """How an alternative that is not drawn on the page stands in its worst case."""
-    worst = option.worst()
-    if option.judgement is None or worst is None:
-        return f"{option.title}: not calculated"
-    lacking = len(option.judgement.not_judged)
-    unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
-    where = f"{case_name(worst.case)}{unchanged_there(sheet, option)}"
-    return f"{option.title}: {brief(worst.ledger, sheet.system)} ({where}){unjudged}"
-
-
-def _is_stopped(sheet: Sheet) -> bool:
-    """Whether a newest reading of what is shown, or of the drawing it is compared with, says stop."""
-    return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
-
-
-def work(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What is to be built and kept up for it, in so many lines at most."""
-    before, after = sheet.choices
-    built = advised_on(before, after, sheet.system)
-    wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()
-    changed, measured = changes_of(sheet, sheet.chosen.option), measures_of(sheet, sheet.chosen.option)
-    if wanted:  # its fluid is what is wanted, not what is provided for the margin
-        drawn = before.judgement.layout
-        measured = measures(
-            replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
-        )
-    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
-    if _is_stopped(sheet):
-        steps.insert(0, "With the pump stopped, look for what raised its reading.")
-    if steps:
-        yield Heading("Order of work", tight=True)
-    if most < FEWEST:
-        yield from _set((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
-        return
-    for number, text in enumerate(steps, 1):
-        yield Paragraph(text, f"{number}.")
-
-
 def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     """Those that carry the result of what is shown last."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
-    texts = [*limit_words(panel, sheet.system), *particular(panel.solution, sheet.system)]
+    texts = [
+        f"{each.words}: not so in the figures as drawn"
+        for each in (sheet.as_read.screens if sheet.as_read else ())
+    ]
+    texts += [*limit_words(panel, sheet.system), *particular(panel.solution, sheet.system)]
     texts += [
         *weather_in_words(panel.judgement, panel.pump, sheet.system),
         _level_in_words(sheet.level),
@@ -381,7 +315,7 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     sentences = [
         f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, shown, left, "assumptions")
     ]
-    yield from _set(sentences, most)
+    yield from in_paragraphs(sentences, most)
 
 
 def _level_in_words(level: Level) -> str:

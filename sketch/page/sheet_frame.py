@@ -11,6 +11,7 @@ from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
+from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase
 from solver.findings.outlook import Outlook, outlook
@@ -40,6 +41,7 @@ class Panel:
     highest_port: float | None  # [m]; None where there is none to show
     highest_text: str
     highest_shortest: str = ""  # as it stands on half a page
+    as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def judgement(self) -> Judgement:
@@ -63,8 +65,9 @@ class Panel:
         return farthest_above(newest(layout, layout.pumps, self.option.name), system)
 
     def outlook(self, system: System) -> Outlook:
-        """What it comes to in all its cases, and before that what a newest reading says."""
-        return stopped(outlook(self.judgement, system, self.place.case), self.stop(system))
+        """What it comes to in all its cases, and before that what its newest readings say."""
+        drawn = outlook(self.judgement, system, self.place.case)
+        return as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
 
     @property
     def shown_as(self) -> str:
@@ -118,6 +121,11 @@ class Sheet:
     def drawn(self) -> Option:
         """The drawing itself."""
         return self.options[0]
+
+    @property
+    def as_read(self) -> AsRead | None:
+        """The drawing itself with its screens as read, where one is past what is allowed or due."""
+        return self.panels[0].as_read
 
     @property
     def chosen(self) -> Panel:

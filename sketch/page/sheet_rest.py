@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
-from sketch.page.sheet_first import TELLINGS, advice, also_judged, bought, cautions_of_built, work
+from sketch.page.sheet_advice import advice, also_judged, work
+from sketch.page.sheet_first import TELLINGS, bought, cautions_of_built
 from sketch.page.sheet_frame import Sheet
 from sketch.page.table import Table
 

@@ -13,6 +13,7 @@ from sketch.page.blocks import Paragraph
 from sketch.page.columns import Columns
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
+from sketch.page.sheet_advice import advice, work
 from sketch.page.sheet_band import GUTTER, Room, set_band
 from sketch.page.sheet_changes import figure, margin_changes
 from sketch.page.sheet_first import (
@@ -20,10 +21,8 @@ from sketch.page.sheet_first import (
     NOTHING_BUILT,
     TELLINGS,
     _where,
-    advice,
     cautions_of_built,
     first_pages,
-    work,
 )
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish

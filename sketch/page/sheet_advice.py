@@ -1,0 +1,86 @@
+"""What the first page recommends, how the alternatives stand that it does not show, and the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.options import Option
+from sketch.page.sheet_cases import changes_of, measures_of, unchanged_there
+from sketch.page.sheet_frame import Sheet, case_name
+from solver.ledger.sentences import brief
+from solver.report.choosing import advised_on, for_other_conditions
+from solver.report.measures import measures
+from solver.report.order_of_work import order_of_work
+from solver.report.recommendation import recommendation
+
+FEWEST = 2
+"""Of anything that is told on the first page, where room is short."""
+
+
+def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
+    """A paragraph each, or all in one where room is short."""
+    for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
+        yield Paragraph(text)
+
+
+def advice(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is recommended, in so many sentences at most."""
+    yield Heading("Recommendation", tight=True)
+    texts = list(recommendation(*sheet.choices, sheet.system))
+    if _is_stopped(sheet):
+        keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
+        texts = [keep, *texts]
+    yield from in_paragraphs((*sheet.likely, *texts), most)
+
+
+def also_judged(sheet: Sheet) -> Iterator[Block]:
+    """How every alternative stands that is not drawn on the page."""
+    if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
+        yield Paragraph("; ".join(_in_short(sheet, option) for option in others) + ".", "Also judged:")
+
+
+def _is_shown(sheet: Sheet, option: Option) -> bool:
+    return option.name in [panel.option.name for panel in sheet.panels]
+
+
+def _in_short(sheet: Sheet, option: Option) -> str:
+    """How an alternative that is not drawn on the page stands in its worst case."""
+    worst = option.worst()
+    if option.judgement is None or worst is None:
+        return f"{option.title}: not calculated"
+    lacking = len(option.judgement.not_judged)
+    unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
+    where = f"{case_name(worst.case)}{unchanged_there(sheet, option)}"
+    return f"{option.title}: {brief(worst.ledger, sheet.system)} ({where}){unjudged}"
+
+
+def _is_stopped(sheet: Sheet) -> bool:
+    """Whether a newest reading of what is shown, or of the drawing it is compared with, says stop."""
+    return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
+
+
+def work(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is to be built and kept up for it, in so many lines at most."""
+    before, after = sheet.choices
+    built = advised_on(before, after, sheet.system)
+    wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()
+    changed, measured = changes_of(sheet, sheet.chosen.option), measures_of(sheet, sheet.chosen.option)
+    if wanted:  # its fluid is what is wanted, not what is provided for the margin
+        drawn = before.judgement.layout
+        measured = measures(
+            replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
+        )
+    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
+    if (read := sheet.as_read) is not None:
+        steps.insert(0, read.order)
+    if _is_stopped(sheet):
+        steps.insert(0, "With the pump stopped, look for what raised its reading.")
+    if steps:
+        yield Heading("Order of work", tight=True)
+    if most < FEWEST:
+        yield from in_paragraphs((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
+        return
+    for number, text in enumerate(steps, 1):
+        yield Paragraph(text, f"{number}.")

@@ -1,0 +1,195 @@
+"""How a drawing stands with its screens as blocked as the newest readings of them say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from solver.answers import inputs
+from solver.field import trend
+from solver.field.cleaning import FARTHEST
+from solver.field.trend import Trend
+from solver.findings.judgement import PumpInCase, judge
+from solver.findings.kinds import Grade
+from solver.findings.outlook import Outlook
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Case, Layout, Level, Screen
+from solver.ledger.sentences import sentence_of_pump
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised
+
+OVER, MAY_BE_OVER, DUE = "Over as read", "May be over as read", "Within, cleaning is due"
+"""What a drawing comes to that is within its limits as drawn, in a word or three."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadScreen:
+    """What the newest reading of a screen says of it, nine times in ten."""
+
+    name: str
+    day: str
+    low: float  # blocked shares
+    high: float
+    bound_only: bool  # its bypass is open: it is blocked by `low` at least
+    due: str = ""  # "is due", "may be due already", or "" where it is not
+
+    @property
+    def share(self) -> str:
+        """The band in words."""
+        if self.bound_only:
+            return f"{self.low * 100:.0f} % at least"
+        return f"{self.low * 100:.0f} to {self.high * 100:.0f} %"
+
+    @property
+    def words(self) -> str:
+        """How much of it is blocked, and when that was read."""
+        return f"{self.share} of {self.name} is blocked, as read on {self.day}"
+
+
+@dataclass(frozen=True, slots=True)
+class AsRead:
+    """Screens that are past what some case allows, or due for cleaning, and how the drawing stands so."""
+
+    screens: tuple[ReadScreen, ...]
+    far: PumpInCase | None  # where it stands worst with as much blocked as may be; None where not solved
+    near: PumpInCase | None  # with as little blocked as may be
+
+    @property
+    def is_over(self) -> bool:
+        """Whether it is over with as much blocked as may be, or is not known to be within."""
+        return self.far is None or not self.far.ledger.sound
+
+    def headline(self, system: System) -> str:
+        """How it stands with as much blocked as may be."""
+        if self.far is None:
+            return f"As read, {self._shares}, it could not be calculated"
+        where = "" if self.far.case == AS_DRAWN else f' in "{self.far.case}"'
+        stands = f"{sentence_of_pump(self.far.ledger, system)}{where}"
+        days = " and ".join(dict.fromkeys(each.day for each in self.screens))
+        return f"As read on {days}: {stands}, with {self._shares}"
+
+    @property
+    def due(self) -> str:
+        """Which screens are to be cleaned now; "" where none is for certain, or may be."""
+        return "; ".join(f"{each.name} {each.due} for cleaning" for each in self.screens if each.due)
+
+    def text(self, system: System) -> str:
+        """Headline and what is due, without a full stop."""
+        return "; ".join(filter(None, (self.headline(system), self.due)))
+
+    @property
+    def _shares(self) -> str:
+        return " and ".join(
+            f"{each.high * 100:.0f} % of {each.name} blocked ({each.share} read)" for each in self.screens
+        )
+
+    @property
+    def order(self) -> str:
+        """What to do about it before all other work."""
+        named = " and ".join(each.name for each in self.screens)
+        shares = "; ".join(each.words for each in self.screens)
+        return (
+            f"Lock out the drive, let the pressure off and drain the line as far as it must be opened; then "
+            f"pull and clean {named} ({shares}), and read again."
+        )
+
+
+def as_read(layout: Layout, line: str = "", level: Level = Level.MINIMUM) -> AsRead | None:
+    """A drawing with its screens as read; None where by no reading one is past what its cases allow or due.
+
+    line: the alternative that `layout` is, "" for the drawing itself. level: where a case names none.
+    """
+    screens = screens_as_read(layout, line)
+    return with_screens(layout, screens, level) if screens else None
+
+
+def screens_as_read(layout: Layout, line: str = "") -> tuple[ReadScreen, ...]:
+    """Every screen of a drawing that has a trend, the most that any gauge says of it. Parameters as
+    `as_read`."""
+    most: dict[str, ReadScreen] = {}
+    read = {each.pump for each in layout.readings}
+    for pump in (name for name in layout.pumps if name in read):
+        for each in trend.trends(layout, pump, line):
+            if each.points and (each.screen not in most or most[each.screen].high < _blocked(each)[1]):
+                most[each.screen] = _screen(layout, each)
+    return tuple(most.values())
+
+
+def with_screens(
+    layout: Layout, screens: Sequence[ReadScreen], level: Level = Level.MINIMUM
+) -> AsRead | None:
+    """A drawing with these screens as read; None where it is within so and none of them is due."""
+    far = _worst(layout, {each.name: each.high for each in screens}, level)
+    near = _worst(layout, {each.name: each.low for each in screens}, level)
+    read = AsRead(tuple(screens), far, near)
+    return read if read.is_over or any(each.due for each in screens) else None
+
+
+def screen_in(layout: Layout, name: str) -> Screen | None:
+    """The screen of a part; None where the part has none, or is not there."""
+    part = layout.intakes.get(name) or layout.fittings.get(name)
+    return None if part is None else part.screen
+
+
+def _blocked(each: Trend) -> tuple[float, float]:
+    """The least and the most that is blocked by the newest reading."""
+    newest = each.points[-1]
+    low = 1.0 - newest.high
+    return min(low, FARTHEST), min(low if newest.bound_only else 1.0 - newest.low, FARTHEST)
+
+
+def _screen(layout: Layout, each: Trend) -> ReadScreen:
+    newest, (low, high) = each.points[-1], _blocked(each)
+    due = trend.due_screens(layout, (each,)).get(each.screen, "")
+    if not due and each.due_share is not None and newest.low <= each.due_share:
+        due = "is due" if newest.high <= each.due_share else "may be due already"
+    return ReadScreen(each.screen, newest.when.date().isoformat(), low, high, newest.bound_only, due)
+
+
+def _worst(layout: Layout, shares: Mapping[str, float], level: Level) -> PumpInCase | None:
+    """Where a drawing stands worst with these shares of its screens blocked in every case, or more where that
+    is drawn."""
+    for name, share in shares.items():
+        if (screen := screen_in(layout, name)) is not None:
+            layout = inputs.blocked(layout, (name,), max(screen.blocked, share), level)
+    cases = {name: _as_blocked(case, shares) for name, case in layout.cases.items()}
+    try:
+        return judge(replace(layout, cases=cases), level).worst()
+    except (NetworkError, FluidError):
+        return None
+
+
+def _as_blocked(case: Case, shares: Mapping[str, float]) -> Case:
+    """A case in which nothing is less blocked than it was read."""
+    return replace(case, figures=dict(_figures(case, shares)))
+
+
+def _figures(case: Case, shares: Mapping[str, float]) -> Iterator[tuple[tuple[str, ...], object]]:
+    for path, value in case.figures.items():
+        match path:
+            case (_, name, "screen", "blocked") if name in shares and value < shares[name]:
+                continue
+        yield path, value
+
+
+def as_read_first(outlook: Outlook, read: AsRead | None, system: System) -> Outlook:
+    """What a drawing comes to, with how it stands as read: first where it is within as drawn, or beneath."""
+    if read is None:
+        return outlook
+    beneath = ". ".join(filter(None, (outlook.beneath, read.text(system))))
+    if outlook.severity is Grade.STOP:
+        return replace(outlook, beneath=beneath)
+    if not read.is_over:
+        word = DUE if outlook.severity is Grade.GOOD else outlook.word
+        return replace(outlook, severity=Grade.CAUTION, word=word, beneath=beneath)
+    sure = read.near is not None and not read.near.ledger.sound
+    drawn = f"As drawn: {outlook.headline[:1].lower()}{outlook.headline[1:]}"
+    return replace(
+        outlook,
+        severity=Grade.STOP if sure else Grade.CAUTION,
+        word=OVER if sure else MAY_BE_OVER,
+        headline=read.headline(system),
+        beneath=". ".join(filter(None, (capitalised(read.due), drawn, outlook.beneath))),
+    )

@@ -1,0 +1,29 @@
+"""What the first page recommends, and the order of work."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.page.blocks import Paragraph
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_advice import work
+from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_parts import SheetWish
+from solver.findings.kinds import Grade
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.sheets import options_of
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
+    """Alone and beside an alternative with a strainer of its own, which is not what was read."""
+    drawn, twice = options_of("strainer-over-a-year")
+    sheet = _sheet((drawn, twice), SheetWish(), Level.MINIMUM, System.SI)
+    assert [panel.outlook(System.SI).severity for panel in sheet.panels] == [Grade.STOP, Grade.GOOD]
+    first, *_ = (each.text for each in work(sheet, 6) if isinstance(each, Paragraph))
+    assert "pull and clean strainer (74 to 83 % of strainer is blocked" in first
+    for telling in (TELLINGS[0], TELLINGS[-1]):
+        texts = [each.text for each in next(first_pages(sheet, telling)) if isinstance(each, Paragraph)]
+        assert any("As read on 2026-02-23: feed is over by" in text for text in texts)

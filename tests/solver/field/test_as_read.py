@@ -1,0 +1,99 @@
+"""How a drawing stands with its strainer as blocked as it was read: as with that share typed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.answers import inputs
+from solver.field.as_read import (
+    DUE,
+    MAY_BE_OVER,
+    OVER,
+    ReadScreen,
+    as_read,
+    as_read_first,
+    screens_as_read,
+    with_screens,
+)
+from solver.findings.judgement import judge
+from solver.findings.kinds import Grade
+from solver.findings.outlook import outlook
+from solver.layout import file
+from solver.layout.parts import Layout, Level
+from solver.quantities.units import System
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
+DRAWN = file.read(PATH).base
+
+
+def typed(share: float) -> Layout:
+    """The drawing with a share of its strainer typed as blocked."""
+    return inputs.blocked(DRAWN, ("strainer",), share, Level.MINIMUM)
+
+
+def screen(low: float, high: float, due: str = "") -> ReadScreen:
+    return ReadScreen("strainer", "2026-02-23", low, high, False, due)
+
+
+def test_a_strainer_past_what_a_case_allows_comes_before_within() -> None:
+    read = as_read(DRAWN)
+    assert read is not None
+    assert read.far is not None
+    assert read.is_over
+    (strainer,) = read.screens
+    assert (strainer.name, strainer.day, strainer.due) == ("strainer", "2026-02-23", "is due")
+    worst = judge(typed(strainer.high)).worst()
+    assert worst is not None
+    assert not worst.ledger.sound
+    assert read.far.ledger.margin == pytest.approx(worst.ledger.margin)
+    drawn = outlook(judge(DRAWN), System.SI)
+    first = as_read_first(drawn, read, System.SI)
+    assert drawn.severity is Grade.GOOD
+    assert (first.severity, first.word) == (Grade.STOP, OVER)
+    assert first.headline.startswith("As read on 2026-02-23: feed is over by ")
+    assert 'in "cold morning", with 83 % of strainer blocked (74 to 83 % read)' in first.headline
+    assert first.beneath.startswith("Strainer is due for cleaning. As drawn: within: ")
+    assert "Lock out the drive" in read.order
+    assert "clean strainer" in read.order
+
+
+def test_a_strainer_just_cleaned_says_nothing() -> None:
+    cleaned = replace(DRAWN.readings[4], when="2026-02-24")
+    assert cleaned.work == ("strainer cleaned",)
+    assert as_read(replace(DRAWN, readings=(*DRAWN.readings, cleaned))) is None
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "due", "word"),
+    [(0.3, 0.4, "", None), (0.3, 0.4, "may be due already", DUE), (0.5, 0.85, "", MAY_BE_OVER)],
+)
+def test_the_unfavourable_end_of_the_band_decides(
+    low: float, high: float, due: str, word: str | None
+) -> None:
+    read = with_screens(DRAWN, (screen(low, high, due),))
+    assert (read is None) == (word is None)
+    if word is not None:
+        first = as_read_first(outlook(judge(DRAWN), System.SI), read, System.SI)
+        assert (first.severity, first.word) == (Grade.CAUTION, word)
+
+
+def test_a_case_of_a_clean_strainer_is_as_blocked_too() -> None:
+    path, cold = ("intakes", "strainer", "screen", "blocked"), DRAWN.cases["cold morning"]
+    clean = replace(cold, figures={**cold.figures, path: 0.0})
+    read = with_screens(replace(DRAWN, cases={"cold morning": clean}), screens_as_read(DRAWN))
+    usual = as_read(DRAWN)
+    assert read is not None
+    assert usual is not None
+    assert read.far is not None
+    assert usual.far is not None
+    assert read.far.ledger.margin == pytest.approx(usual.far.ledger.margin)
+
+
+def test_a_drawing_that_says_stop_keeps_its_headline() -> None:
+    stop = replace(outlook(judge(DRAWN), System.SI), severity=Grade.STOP)
+    first = as_read_first(stop, as_read(DRAWN), System.SI)
+    assert first.headline == stop.headline
+    assert "As read on 2026-02-23: feed is over by" in first.beneath
