@@ -13,7 +13,7 @@ from solver.ledger.sentences import brief
 from solver.report.choosing import advised_on, for_other_conditions
 from solver.report.measures import measures
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import recommendation
+from solver.report.recommendation import LOW_DAY, over_on_low_day, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -53,7 +53,8 @@ def _in_short(sheet: Sheet, option: Option) -> str:
     lacking = len(option.judgement.not_judged)
     unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
     where = f"{case_name(worst.case)}{unchanged_there(sheet, option)}"
-    return f"{option.title}: {brief(worst.ledger, sheet.system)} ({where}){unjudged}"
+    low = f", {LOW_DAY}" if over_on_low_day(option.judgement, worst) else ""
+    return f"{option.title}: {brief(worst.ledger, sheet.system)}{low} ({where}){unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

@@ -84,7 +84,8 @@ def shortage(ledger: Balance, system: System) -> str:
         return f"{text_above_zero(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
     if ledger.npsh_required is not None:
         short = ledger.shortfall / (ledger.density * GRAVITY)
-        return f"over by {text_above_zero(short, Kind.HEAD, system)} of NPSH"
+        required = typeset(ledger.npsh_required, Kind.HEAD, system)
+        return f"{text_above_zero(short, Kind.HEAD, system)} short of the {required} of NPSH required"
     return f"over by {text_above_zero(ledger.shortfall, Kind.VACUUM, system)}"
 
 

@@ -51,6 +51,8 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
             )
         yield from _in_other_cases(before, after, system)
         yield from _unlike(before, after, system)
+    if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):
+        yield f"Then {named.pump} is {LOW_DAY}."
     yield from _needed(chosen, system, named)
     if after is not None and chosen is after and not after.judgement.sound and not is_replaced(after):
         yield from _instead(before, after, system)
@@ -277,7 +279,7 @@ def _enough(judgement: Judgement, system: System) -> str:
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
     least = worst.ledger.margin
     left = f"{typeset(least, Kind.VACUUM, system)} is left in the worst case"
-    low = _low_day(judgement, worst.case)
+    low = low_day(judgement, worst.case)
     if low > least:
         takes = typeset(low, Kind.VACUUM, system)
         left += (
@@ -288,7 +290,15 @@ def _enough(judgement: Judgement, system: System) -> str:
     return f"{left}." if low > least else "No check found anything else to put right."
 
 
-def _low_day(judgement: Judgement, case: str) -> float:
+def over_on_low_day(judgement: Judgement, place: PumpInCase) -> bool:
+    """Whether a pump that is within is over on a low-pressure day, for which its case allows nothing."""
+    return 0.0 <= place.ledger.margin < low_day(judgement, place.case)
+
+
+LOW_DAY = "over on a low-pressure day, none allowed for"
+
+
+def low_day(judgement: Judgement, case: str) -> float:
     """What a low-pressure day takes that a case makes no allowance for [Pa]; 0 where it makes one."""
     findings = judgement.findings_by_case[case]
     lacking = (f for f in findings if f.finding is FindingId.NO_WEATHER_ALLOWANCE)

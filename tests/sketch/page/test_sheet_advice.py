@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sketch.page.blocks import Paragraph
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_advice import work
+from sketch.page.sheet_advice import also_judged, work
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_parts import SheetWish
-from solver.findings.kinds import Grade
+from solver.findings.kinds import FindingId, Grade
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.sheets import options_of
@@ -27,3 +29,27 @@ def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
     for telling in (TELLINGS[0], TELLINGS[-1]):
         texts = [each.text for each in next(first_pages(sheet, telling)) if isinstance(each, Paragraph)]
         assert any("As read on 2026-02-23: feed is over by" in text for text in texts)
+
+
+def test_an_alternative_that_a_low_pressure_day_takes_over_says_so() -> None:
+    """By the margin of its own ledger, and what the finding says that such a day takes."""
+    drawn, *others = options_of("carriage-at-altitude")
+    sheet = _sheet((drawn, *others), SheetWish(), Level.MINIMUM, System.US)
+    for option in others:
+        worst, judgement = option.worst(), option.judgement
+        assert worst is not None
+        assert judgement is not None
+        takes = [
+            each.threshold or 0.0
+            for each in judgement.findings_by_case[worst.case]
+            if each.finding is FindingId.NO_WEATHER_ALLOWANCE
+        ]
+        (text,) = (
+            each.text
+            for each in also_judged(
+                replace(sheet, aside=(option,), options=sheet.options[:1], panels=sheet.panels[:1])
+            )
+            if isinstance(each, Paragraph)
+        )
+        is_over = bool(takes) and 0.0 <= worst.ledger.margin < max(takes)
+        assert ("over on a low-pressure day" in text) is is_over

@@ -55,7 +55,7 @@ def test_npsh_is_judged_in_head():
     over = ledger(with_limit(lift_line(), "npsh", "12 m", Kind.HEAD))
     short = over.npsh_required - over.npsh_available
     if over.budget > 0:
-        assert verdict(over, System.SI) == f"Over by {short:.2f} m of NPSH"
+        assert verdict(over, System.SI) == f"{short:.2f} m short of the 12.0 m of NPSH required"
     assert over.margin < 0
 
 
