@@ -101,7 +101,8 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
     compared = sheet.add_mutually_exclusive_group()
     compared.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
-        help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml; "
+        help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml: "
+        "the drawing opened is before (rev-A.toml --compare rev-B.toml), the other after; "
         "default: the best of its alternatives, with a table of all",
     )  # fmt: skip
     compared.add_argument(

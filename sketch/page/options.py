@@ -29,6 +29,7 @@ class Option:
     judgement: Judgement | None  # by all its cases; None where it is not calculated
     why: str = ""  # it is not calculated
     file: str = ""  # of its own, where it is another drawing
+    file_alternatives: tuple[str, ...] = ()  # the names of those in that file, which are not judged
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
     choices: Mapping[str, Choice] | None = None  # by pump, which of that to recommend, where it was made
     unchanged: Judgement | None = None  # the drawing itself, under the conditions of the alternative

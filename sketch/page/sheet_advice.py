@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
-from sketch.page.sheet_cases import changes_of, measures_of, unchanged_there
+from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
 from solver.ledger.sentences import brief
 from solver.report.choosing import advised_on, for_other_conditions
@@ -39,6 +39,9 @@ def also_judged(sheet: Sheet) -> Iterator[Block]:
     """How every alternative stands that is not drawn on the page."""
     if others := [each for each in (*sheet.options, *sheet.aside) if not _is_shown(sheet, each)]:
         yield Paragraph("; ".join(_in_short(sheet, option) for option in others) + ".", "Also judged:")
+    for option in sheet.options:
+        if option.file and (names := of_one_file(sheet, option)):
+            yield Paragraph(f"The drawings themselves alone{names}.", "Compared:")
 
 
 def _is_shown(sheet: Sheet, option: Option) -> bool:

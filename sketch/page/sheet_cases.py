@@ -153,6 +153,23 @@ SAME = 0.5
 """Two margins that differ by less are one [Pa]."""
 
 
+def of_one_file(sheet: Sheet, other: Option) -> str:
+    """The alternatives that one file alone has, this one or another set beside it; "" where none has any."""
+    own = [each.name for each in (*sheet.options, *sheet.aside) if each.name and not each.file]
+    if not own and not other.file_alternatives:
+        return ""
+    alone = (
+        (sheet.file or "this drawing", [name for name in own if name not in other.file_alternatives]),
+        (other.file, [name for name in other.file_alternatives if name not in own]),
+    )
+    texts = [f"; only {file} has {' and '.join(map(_quoted, names))}" for file, names in alone if names]
+    return f", not their alternatives{''.join(texts)}"
+
+
+def _quoted(name: str) -> str:
+    return f'"{name}"'
+
+
 def after_other_conditions(sheet: Sheet) -> str:
     """What margins before and after differ by besides the line, where that is what an alternative is for."""
     before, after = (panel.judgement for panel in (sheet.panels[0], sheet.chosen))

@@ -110,7 +110,7 @@ def _file(host: Host) -> tuple[Command, ...]:
             "See the sheet as it will be printed, and print it from there", host.sheets.show_preview,
             enabled=calculated),
         Command("compare", "File", "Co&mpare with another drawing…", ("Ctrl+Alt+C",),
-            "Compare this drawing with another file or an earlier revision, on one sheet",
+            "Set a later revision or another file beside this drawing: this one before, that one after",
             host.sheets.compare, enabled=calculated),
         Command("title block", "File", "&Title block of the sheet…", ("Ctrl+Alt+T",),
             "Say whom the sheet is for, who drew and checked it, and which revision it is",

@@ -104,12 +104,14 @@ def _of_file(document: Document, path: Path) -> Option:
     from sketch.page.options import option_of
 
     try:
-        base = disk.drawing(path).base
+        drawing = disk.drawing(path)
     except LayoutErrors as error:
         raise ValueError("; ".join(map(str, error.problems))) from error
+    base, names = drawing.base, (*drawing.alternatives, *drawing.broken)
     revision = base.title_block.revision
     name = f"{path.name}, revision {revision}" if revision else path.name
-    return replace(option_of(name, "", base, document.level, document.system), file=path.name)
+    option = option_of(name, "", base, document.level, document.system)
+    return replace(option, file=path.name, file_alternatives=names)
 
 
 def _option(document: Document, name: str) -> Option:

@@ -46,7 +46,7 @@ class Sheets(QObject):
         """Set another drawing beside this one, as alternatives are set, and show the sheet of the two."""
         path = self._document.path
         folder = path_text(path.parent) if path else ""
-        name, _ = QFileDialog.getOpenFileName(self._window, "Compare with", folder, DRAWINGS)
+        name, _ = QFileDialog.getOpenFileName(self._window, "The drawing after this one", folder, DRAWINGS)
         if name:
             self._files.sheet_wish = SheetWish(self._files.sheet_wish.paper, other=Path(name))
             self._preview(self._files.sheet_wish)

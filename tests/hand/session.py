@@ -50,11 +50,12 @@ NAMED_ANEW = ("&Quit", "&Undo", "&Redo")
 
 DIALOGS = (
     "Open a drawing", "Save the drawing as", "Write sheet", "Write the sheet as", "Preview the sheet",
-    "The sheet before it is printed", "Title block of the sheet", "Compare with", "Write the parts list as",
+    "The sheet before it is printed", "Title block of the sheet", "The drawing after this one",
+    "Write the parts list as",
     "Write the card as", "Write the drawing to scale as", "Write the ledger as", "Write the calculation as",
     "Write the picture as", "Save picture", "Save CSV", "Find a command", "Find a part",
     "Add a part to the selection, or take it out", "New alternative",
-    "New case", "Rename", "Unsaved changes", "Own parts",
+    "New case", "Rename", "Unsaved changes", "Own parts", "For which case",
 )  # fmt: skip
 EVERY = 25  # gestures between two readings of the text
 ASSUMED = ("propagateSizeHints", "This plugin does not support")  # of a platform without a screen

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from sketch.look.colours import LIGHT
-from sketch.page.options import option_of
-from sketch.page.sheet_cases import after_other_conditions, case_blocks, unchanged_there
+from sketch.page.options import Option, option_of
+from sketch.page.sheet_cases import after_other_conditions, case_blocks, of_one_file, unchanged_there
 from sketch.page.sheet_changes import figure
 from sketch.page.sheet_frame import Sheet
 from sketch.page.table import Table
@@ -100,3 +100,13 @@ def test_why_an_alternative_buys_nothing_and_what_else_it_differs_by() -> None:
     assert after_other_conditions(other).startswith(
         " After it the conditions are others too: the fluid at 20 °C in "
     )
+
+
+def test_alternatives_that_one_of_two_files_has_are_named_with_it() -> None:
+    other = Option("b.toml", "", None, file="b.toml", file_alternatives=("Both", "New"))
+    own = (Option("", "", None), Option("Both", "", None), Option("Old", "", None))
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", (), (*own, other), file="a.toml")
+    assert of_one_file(sheet, other) == (
+        ', not their alternatives; only a.toml has "Old"; only b.toml has "New"'
+    )
+    assert not of_one_file(replace(sheet, options=(own[0], other)), replace(other, file_alternatives=()))

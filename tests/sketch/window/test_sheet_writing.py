@@ -60,6 +60,7 @@ def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
     assert not beside.aside
     assert [each.name for each in rest if each.aside] == list(document.alternatives[: len(rest)])
     assert beside.name == "carriage.toml, revision B"
+    assert beside.file_alternatives, "to be named on the first page"
     assert beside.judgement is not None
     assert beside.judgement.layout.units == document.system
     other.write_text(text.replace("format = 2", "format = 3"), "utf-8")
