@@ -300,7 +300,16 @@ class Table:
             if column in self.words:
                 pencil.text(left, middle, line, theme.quiet)
             else:
-                pencil.text(left + width - EDGE * pencil.dot, middle, line, theme.quiet, align=1.0)
+                right = self._right_of_figures(pencil, column, left, width)
+                right = min(max(right, left + pencil.width(line)), left + width - EDGE * pencil.dot)
+                pencil.text(right, middle, line, theme.quiet, align=1.0)
+
+    def _right_of_figures(self, ruler: Ruler, column: int, left: float, width: float) -> float:
+        """Where the figures of a column end: words behind some of them do not part a heading from them."""
+        point = left + width - EDGE * ruler.dot - self._point(ruler, column)
+        tails = [row.cells[column].partition(POINT) for row in self.rows]
+        decimals = [mark + tail.partition(" ")[0] for _, mark, tail in tails]
+        return point + max((ruler.width(each, bold=True) for each in decimals), default=0.0)
 
     def _point(self, ruler: Ruler, column: int) -> float:
         """How far the decimal point stands from the right edge of the column."""
