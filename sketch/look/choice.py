@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QStandardItemModel, QWheelEvent
 from PySide6.QtWidgets import QAbstractItemView, QComboBox
 
 
@@ -14,6 +14,13 @@ class Choice(QComboBox):
     """
 
     opens_at = ""  # the entry that the list opens at, where another than the one held
+
+    def add_reason(self, text: str) -> None:
+        """Add an entry that cannot be chosen: why something is not among them."""
+        self.addItem(text)
+        model = self.model()
+        assert isinstance(model, QStandardItemModel)
+        model.item(self.count() - 1).setEnabled(False)
 
     def showPopup(self) -> None:
         super().showPopup()

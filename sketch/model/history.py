@@ -23,6 +23,9 @@ from solver.layout.parts import Layout
 from solver.layout.remarks import OwnDimension, OwnText
 from solver.layout.title_block import TitleBlock
 
+BEGUN_FROM = "Begun from"
+"""How the note of an alternative begins that nobody has written: it was copied from another."""
+
 _GESTURES = count(1)
 
 
@@ -366,9 +369,15 @@ def with_alternative(state: State, name: str) -> State:
         raise ValueError(f"a name has 1 to {LONGEST_NAME} printable characters")
     if name in state.drawing.alternatives:
         raise ValueError(f'there is an alternative "{name}" already')
-    note = f"Begun from {state.alternative}." if state.alternative else ""
+    note = f"{BEGUN_FROM} {state.alternative}." if state.alternative else ""
     alternatives = {**state.drawing.alternatives, name: Alternative(note, state.layout)}
     return State(replace(state.drawing, alternatives=alternatives), name)
+
+
+def written_note(alternative: Alternative) -> str:
+    """The note of an alternative for a reader; "" where nobody has written it."""
+    is_automatic = alternative.note.startswith(f"{BEGUN_FROM} ") and alternative.note.count(".") == 1
+    return "" if is_automatic else alternative.note
 
 
 def without_alternative(state: State) -> State:

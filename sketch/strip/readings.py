@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from sketch.model.document import Document
 from sketch.model.outcome import Outcome
+from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
@@ -28,6 +29,11 @@ def case_text(ledger: PumpLedger, system: System) -> str:
     return brief(ledger, system, LESS)
 
 
+def elsewhere_text(words: str, case: str) -> str:
+    """How it stands in another case, in few words, and which: "3.6 inHg left in cold morning"."""
+    return f"{short_text(words)} {case if case == AS_DRAWN else f'in {case}'}"
+
+
 def short_text(words: str) -> str:
     """A case's words in less room: "5.8 inHg over" for "over by 5.8 inHg", "6.9 kPa left" for a margin."""
     for long, short in (("over by ", "over"), ("margin ", "left")):
@@ -46,7 +52,7 @@ def change_text(document: Document) -> str:
     now, saved = (_margins(each, document.pump) for each in (document.outcome, document.saved_outcome))
     if document.case not in now or not saved:
         return ""
-    before = "saved" if document.path is not None else "at first"
+    before = _before(document)
     if document.layout == document.saved_layout:
         return f"as {before}"
     lost, new = len(saved.keys() - now.keys()), len(now.keys() - saved.keys())
@@ -56,6 +62,13 @@ def change_text(document: Document) -> str:
     else:
         parts += [f"not judged as {before}"]
     return "; ".join(parts + ([f"{_cases(new)} newly judged"] if new else []))
+
+
+def _before(document: Document) -> str:
+    """What a margin is set against, as the end of "better than": of a new alternative, the drawing."""
+    if document.alternative and document.alternative not in document.file.saved.alternatives:
+        return "the drawing"
+    return "saved" if document.path is not None else "at first"
 
 
 def _margins(outcome: Outcome, pump: str) -> dict[str, float]:

@@ -182,9 +182,9 @@ class WhatIfStrip(QWidget):
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         words = readings.case_text(place.ledger, system) if place is not None else ""
-        lines = [f"Others: {readings.short_text(words)}"] if place is not None else []
+        lines = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
+        lines += [readings.elsewhere_text(words, place.case)] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}": {words}'] if place is not None else []
-        lines += [f"{len(missing)} not judged"] if missing else []
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
         self.others.set_whole("; ".join(lines), ". ".join(tips))
         ill = bool(missing) or (place is not None and not place.ledger.sound)

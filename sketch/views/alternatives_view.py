@@ -85,6 +85,7 @@ class AlternativesView(IdleRefreshTable):
             return
         self.idle_refresh.stale, self._filling = False, True
         kept_row = self._kept_row or self._current()  # a click shows it, and the rows are filled again
+        before = {row.name for row in self._rows}
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
@@ -97,6 +98,9 @@ class AlternativesView(IdleRefreshTable):
         self._kept_row, self._filling = BASE, False
         self.offer()
         self._fit()
+        shown = self._document.alternative
+        if before and shown in names and shown not in before:
+            self.scrollTo(self.model().index(names.index(shown), NAME))  # one that was just made
 
     def _fit(self) -> None:
         """Give figures the width they need and sentences what is left, on as many lines as that takes."""

@@ -43,6 +43,7 @@ WHAT, IN_CASE, DRAWN = range(3)
 HEADINGS = ("Figure", "In this case", "As drawn")
 AS_DRAWN_TEXT = "The drawing without any case. A case lays figures of its own over it."
 EMPTY = "As drawn so far: nothing of this case differs from the drawing, so it comes to what that comes to."
+NO_SCREEN = "No strainer or screen is drawn that could be blocked"
 ONLY_HERE = "In this alternative only"
 ONLY_HERE_TIP = (
     "A case is of the drawing and of all its alternatives, so that they can be compared. With this on, "
@@ -231,9 +232,12 @@ class CaseCard(QWidget):
         self.more.clear()
         self.more.addItem("Add a figure…")
         held = {figure.path for figure, _ in self.shown}
-        for figure in cases.figures(layout):
+        known = cases.figures(layout)
+        for figure in known:
             if figure.path not in held:
                 self.more.addItem(figure.words, figure)
+        if not any(figure.path[-1] == "blocked" for figure in known):
+            self.more.add_reason(NO_SCREEN)
 
     def _show_message(self, text: str, *, refused: bool = False) -> None:
         theme, palette = theme_of(self.palette()), QPalette(self.trouble.palette())

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from sketch.model import disk
 from sketch.model.document import BASE, Document
+from sketch.model.history import written_note
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.file import LayoutErrors
 
@@ -118,6 +119,6 @@ def _option(document: Document, name: str) -> Option:
     from sketch.page.options import Option
 
     outcome = document.outcome_of(name)
-    note = document.drawing.alternatives[name].note if name != BASE else ""
+    note = written_note(document.drawing.alternatives[name]) if name != BASE else ""
     why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
     return Option(name, note, outcome.judgement, why if outcome.judgement is None else "")

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import building, edits
 from sketch.model import alternatives
 from sketch.model.document import Document
+from sketch.model.history import written_note
 from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, quantity
 
@@ -118,3 +119,14 @@ def test_a_document_in_a_cycle_of_objects_goes_with_its_steps(qtbot: QtBot, rise
         del document
         gc.collect(0)
         assert gone() is None
+
+
+def test_a_note_that_nobody_has_written_is_none_for_a_reader(document: Document) -> None:
+    document.add_alternative("First")
+    document.add_alternative("Second")
+    begun = document.drawing.alternatives["Second"]
+    assert begun.note == "Begun from First."
+    assert written_note(begun) == ""
+    assert (
+        written_note(replace(begun, note="Begun from the hose. Cheaper.")) == "Begun from the hose. Cheaper."
+    )

@@ -42,6 +42,8 @@ def test_a_drawing_that_was_never_saved_is_held_against_how_it_began() -> None:
     assert readings.change_text(document) == "as at first"
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     assert readings.change_text(document).endswith(" better than at first")
+    document.add_alternative("Never saved")
+    assert readings.change_text(document).endswith(" better than the drawing")
 
 
 def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
@@ -62,7 +64,7 @@ def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str =
 
     document: Any = SimpleNamespace(
         outcome=outcome(now), saved_outcome=outcome(saved), case=shown, pump="any",
-        path=Path("any.toml"), layout="now", saved_layout="saved", system=System.SI,
+        path=Path("any.toml"), layout="now", saved_layout="saved", system=System.SI, alternative="",
     )  # fmt: skip
     return readings.change_text(document)
 

@@ -171,7 +171,8 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         assert place is not None
         assert place.case == "coldest start"
         words = margin_words(place.ledger.margin, document.system)
-        assert strip.others.text() == f"Others: {short_text(words)}"  # with its unit: it stands alone
+        assert strip.others.text().startswith(f"{short_text(words)} in col"), "with its unit: it stands alone"
+        assert "coldest start" in strip.others.toolTip()
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()

@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.views import case_making
-from sketch.views.case_card import IN_CASE
+from sketch.views.case_card import IN_CASE, NO_SCREEN
 from sketch.views.cases_view import CasesView
+from tests import drawings
 from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
 
 
@@ -139,3 +140,14 @@ def test_a_figure_is_added_from_those_a_case_may_have(qtbot: QtBot, view: CasesV
     more.activated.emit(place)
     assert document.layout.cases["hot"].figures["site", "elevation"].text == "900 m"
     assert more.findText("Site elevation") < 0, "it is listed above now"
+
+
+def test_where_no_screen_is_drawn_the_list_says_why_none_is_blocked(qtbot: QtBot, view: CasesView) -> None:
+    document, more = document_of(view), view.card.more
+    document.set_case("hot")
+    place = more.findText(NO_SCREEN)
+    assert place > 0, "this drawing has none"
+    assert not more.model().flags(more.model().index(place, 0)) & Qt.ItemFlag.ItemIsEnabled
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "carriage-at-altitude"))
+    case_making.add(document, "hot", {})
+    assert more.findText(NO_SCREEN) < 0
