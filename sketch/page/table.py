@@ -348,7 +348,7 @@ class Table:
             whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
             room = width - EDGE * dot - points[column]
             if _is_words(cell):
-                room = width - EDGE * dot
+                room = max(self._right_of_figures(pencil, column, left, width) - left, whole)
             at = left + room - whole
             pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
 

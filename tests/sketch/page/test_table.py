@@ -148,3 +148,15 @@ def test_the_height_that_is_kept_is_that_of_the_very_table_and_type() -> None:
         for ruler in (Ruler(), Ruler(2.0)):
             for width in (120.0, 300.0, 120.0):
                 assert each.height(ruler, width) == each.set_height(ruler, width)
+
+
+def test_heading_and_words_end_over_figures_that_have_words_behind_them() -> None:
+    rows = (Row(("one", "3.6")), Row(("two", "\N{MINUS SIGN}1.9 at 45 °F")), Row(("three", "rest")))
+    table, ruler = Table(("Case", "Was"), rows, frozenset((0,))), Ruler(1.0)
+    of_figures = table._right_of_figures(ruler, 1, 0.0, 200.0)
+    plain = replace(table, rows=(rows[0], rows[2]))
+    assert plain._right_of_figures(ruler, 1, 0.0, 200.0) == pytest.approx(200.0 - EDGE)
+    behind = ruler.width(".9 at 45 °F", bold=True) - max(
+        ruler.width(each, bold=True) for each in (".6", ".9")
+    )
+    assert of_figures == pytest.approx(200.0 - EDGE - behind)
