@@ -376,7 +376,7 @@ def with_alternative(state: State, name: str) -> State:
 
 def written_note(alternative: Alternative) -> str:
     """The note of an alternative for a reader; "" where nobody has written it."""
-    is_automatic = alternative.note.startswith(f"{BEGUN_FROM} ") and alternative.note.count(".") == 1
+    is_automatic = alternative.note.startswith(f"{BEGUN_FROM} ") and ". " not in alternative.note
     return "" if is_automatic else alternative.note
 
 

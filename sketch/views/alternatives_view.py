@@ -100,6 +100,7 @@ class AlternativesView(IdleRefreshTable):
         self._fit()
         shown = self._document.alternative
         if before and shown in names and shown not in before:
+            self.updateGeometries()  # the rows have other heights by now
             self.scrollTo(self.model().index(names.index(shown), NAME))  # one that was just made
 
     def _fit(self) -> None:

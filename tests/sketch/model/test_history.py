@@ -122,10 +122,10 @@ def test_a_document_in_a_cycle_of_objects_goes_with_its_steps(qtbot: QtBot, rise
 
 
 def test_a_note_that_nobody_has_written_is_none_for_a_reader(document: Document) -> None:
-    document.add_alternative("First")
+    document.add_alternative("Bore 2.5 in")
     document.add_alternative("Second")
     begun = document.drawing.alternatives["Second"]
-    assert begun.note == "Begun from First."
+    assert begun.note == "Begun from Bore 2.5 in."
     assert written_note(begun) == ""
     assert (
         written_note(replace(begun, note="Begun from the hose. Cheaper.")) == "Begun from the hose. Cheaper."

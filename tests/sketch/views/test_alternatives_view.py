@@ -260,3 +260,16 @@ def test_where_the_rows_have_room_nothing_is_cut(view: AlternativesView) -> None
     assert any_cut()
     view.resize(1100, 900)
     assert not any_cut()
+
+
+def test_a_new_alternative_is_scrolled_into_view(view: AlternativesView, document: Document) -> None:
+    view.resize(900, 110)
+    view.refresh()
+    assert view.verticalScrollBar().value() == 0
+    document.add_alternative("Just made")
+    view.refresh()
+    last = view.visualItemRect(view.item(view.rowCount() - 1, 0))
+    assert view.viewport().rect().contains(last.center())
+    view.verticalScrollBar().setValue(0)
+    view.refresh()
+    assert view.verticalScrollBar().value() == 0, "where the user has scrolled it to, it stays"
