@@ -13,13 +13,14 @@ from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
 from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
-from solver.findings.judgement import Judgement, PumpInCase
-from solver.findings.outlook import Outlook, outlook
+from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.findings.outlook import Outlook, outlook, own_headline
 from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
+from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, to_build
 
 TITLE_SHARE = 0.125
@@ -67,7 +68,17 @@ class Panel:
     def outlook(self, system: System) -> Outlook:
         """What it comes to in all its cases, and before that what its newest readings say."""
         drawn = outlook(self.judgement, system, self.place.case)
-        return as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
+        first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
+        return replace(first, beneath=". ".join(filter(None, (first.beneath, *self._others(system)))))
+
+    def _others(self, system: System) -> Iterator[str]:
+        """Every pump that must not run so, but for the one that the verdict is about."""
+        worst = self.judgement.worst()
+        for pump, place in worst_places(self.judgement):
+            stops = place.pump_state is PumpState.UNFIT or not place.ledger.sound
+            if stops and worst is not None and pump != worst.pump:
+                text = own_headline(self.judgement, pump, system, self.place.case)
+                yield f"{pump}: {text[:1].lower()}{text[1:]}"
 
     @property
     def shown_as(self) -> str:

@@ -11,6 +11,7 @@ from sketch.page.sheet import _sheet
 from sketch.page.sheet_advice import also_judged, work
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_parts import SheetWish
+from solver.findings.judgement import PumpState
 from solver.findings.kinds import FindingId, Grade
 from solver.layout.parts import Level
 from solver.quantities.units import System
@@ -33,8 +34,9 @@ def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
 
 def test_an_alternative_that_a_low_pressure_day_takes_over_says_so() -> None:
     """By the margin of its own ledger, and what the finding says that such a day takes."""
-    drawn, *others = options_of("carriage-at-altitude")
+    drawn, *others = options_of("winter-press")
     sheet = _sheet((drawn, *others), SheetWish(), Level.MINIMUM, System.US)
+    seen = set[bool]()
     for option in others:
         worst, judgement = option.worst(), option.judgement
         assert worst is not None
@@ -53,3 +55,16 @@ def test_an_alternative_that_a_low_pressure_day_takes_over_says_so() -> None:
         )
         is_over = bool(takes) and 0.0 <= worst.ledger.margin < max(takes)
         assert ("over on a low-pressure day" in text) is is_over
+        seen.add(is_over)
+    assert seen == {True, False}
+
+
+def test_every_pump_that_must_not_run_is_named_over_its_drawing() -> None:
+    sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.US)
+    for panel in sheet.panels:
+        shown, judgement = panel.outlook(System.US), panel.judgement
+        for pump in judgement.layout.pumps:
+            place = judgement.worst(pump)
+            if place is not None and (not place.ledger.sound or place.pump_state is PumpState.UNFIT):
+                assert f"{pump}: " in f"{shown.headline} {shown.beneath}"
+    assert "pilot: within, but the fluid runs too fast" in sheet.panels[0].outlook(System.US).beneath
