@@ -51,7 +51,8 @@ def test_verdict_change_and_gain_stand_on_it_alike(name: str) -> None:
     options = options_of(name)
     base = options[0]
     assert base.judgement is not None
-    assert outlook(base.judgement, System(drawing(name).base.units)).headline in first
+    headline = outlook(base.judgement, System(drawing(name).base.units)).headline
+    assert headline[1:] in first, "its first letter is small where what was read comes before it"
     for expected in ("Recommendation", "What it is based on", CAUTIONS[0]):
         assert expected in first
     if len(options) > 1:
