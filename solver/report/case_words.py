@@ -68,7 +68,7 @@ def unlike_cases(before: Layout, after: Layout, system: System) -> tuple[tuple[s
             unlike.append((name, *words))
     order = list(first)
     return tuple(
-        (name, was or "what is drawn", now or "what is drawn")
+        (name, was or "no figure of its own", now or "no figure of its own")
         for name, was, now in sorted(unlike, key=lambda each: order.index(each[0]))
     )
 

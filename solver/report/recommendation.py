@@ -135,7 +135,7 @@ def _unlike(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iter
     unlike = unlike_cases(before.judgement.layout, after.judgement.layout, system)
     if unlike:
         cases = "; ".join(
-            f'in "{name}" {after.called} has {now}, and {was} is drawn' for name, was, now in unlike
+            f'in "{name}" {after.called} has {now}, {before.called} {was}' for name, was, now in unlike
         )
         yield f"Conditions differ, so that it is not the line alone that is compared: {cases}."
 

@@ -326,7 +326,7 @@ def test_conditions_that_differ_in_cases_of_one_name_are_said() -> None:
     texts = " ".join(recommendation(drawn, JudgedDrawing("Warm", judge(mild), {}, hot), System.SI))
     assert (
         "Conditions differ, so that it is not the line alone that is compared: "
-        'in "gust" "Warm" has fluid at 30 °C, and fluid at 4 °C is drawn.'
+        'in "gust" "Warm" has fluid at 30 °C, the drawing as it stands fluid at 4 °C.'
     ) in texts
     alike = " ".join(recommendation(drawn, JudgedDrawing("Alike", judge(hot), {}, hot), System.SI))
     assert "Conditions differ" not in alike
