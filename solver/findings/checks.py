@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container
 from operator import itemgetter
 
-from solver.findings import fluid, line, missing, part, pump, reservoir, site, standstill
+from solver.findings import cold_line, fluid, line, missing, part, pump, reservoir, site, standstill
 from solver.findings.criteria import (
     IN_FIGURES,
     SOLVED,
@@ -114,6 +114,7 @@ CHECKS: tuple[Check, ...] = (
         SOLVED,
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
     ),
+    Check(FindingId.LINE_LEFT_COLD, cold_line.line_left_cold, cold_line.WHY, IN_FIGURES, TRADE),
     Check(
         FindingId.RUNNING_VISCOSITY,
         pump.running_viscosity,
@@ -387,14 +388,12 @@ def check(
     the drawing's own if none; `passed_over`, findings not looked for; `seen` in other cases of the drawing.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
-    findings: dict[tuple[FindingId, str, str], Finding] = {}
-    seen = seen if seen is not None else SharedFindings(passed_over)
+    findings, seen = dict[tuple[FindingId, str, str], Finding](), seen or SharedFindings(passed_over)
     for subject in subjects(solution, criteria, system):
         placed = seen.look(_OF_EACH_CASE, subject)
         placed += [each for rows in _OF_SEVERAL for each in seen.before(rows, subject)]
         for _, finding in sorted(placed, key=itemgetter(0)):
             place = finding.finding, finding.part, finding.key
-            held = findings.get(place)
-            if held is None or finding.severity.rank < held.severity.rank:
-                findings[place] = finding
+            held = findings.get(place, finding)
+            findings[place] = min(held, finding, key=lambda each: each.severity.rank)
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))

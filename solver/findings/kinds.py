@@ -44,6 +44,7 @@ class FindingId(StrEnum):
     NEAR_VAPOR_PRESSURE = "near vapour pressure"
     FREE_AIR = "free air"
     START_VISCOSITY = "start viscosity"
+    LINE_LEFT_COLD = "line left cold"
     RUNNING_VISCOSITY = "running viscosity"
     DOUBLES_BACK = "line doubles back"
     SCREEN_ASSUMED = "screen assumed"

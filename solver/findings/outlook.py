@@ -3,6 +3,7 @@ against it."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -153,13 +154,42 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
     """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
     rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
-    return "; ".join(filter(None, (sentence, *rest)))
+    return "; ".join(filter(None, (sentence, _left_cold(judgement, worst), *rest)))
 
 
 def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
     names = [name for name in judgement.starts_not_counted if name != worst.case]
     cases = [f'"{name.replace(f", {START_NOT_COUNTED}", "")}"' for name in names]
     return f"{START_NOT_COUNTED} in {', '.join(cases)}" if cases else ""
+
+
+def _left_cold(judgement: Judgement, worst: PumpInCase) -> str:
+    """How a pump that is within stands while its line is still cold, as the end of a sentence; "" where it
+    is well within then too, or over anyway."""
+    own = [each for each in left_cold(judgement) if each.part == worst.pump] if worst.ledger.sound else []
+    if not own:
+        return ""
+    gravest = min(own, key=lambda each: -math.inf if each.value is None else each.value)
+    return gravest.text.removeprefix(f"{worst.pump}: ").partition("; ")[0]
+
+
+def cautious_order(judgement: Judgement) -> tuple[int, float] | None:
+    """Sorts the worst first, a line that is left cold counted as such; None where no case was judged."""
+    worst = judgement.worst()
+    if worst is None:
+        return None
+    cold = (
+        (PumpState.OVER.rank, -math.inf) if each.value is None
+        else (PumpState.OVER.rank if each.value < 0.0 else PumpState.UNFIT.rank, each.value)
+        for each in left_cold(judgement)
+    )  # fmt: skip
+    return min([worst.order, *cold])
+
+
+def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
+    """The pumps that are not well within while their line is still cold, in any case."""
+    every = (each for findings in judgement.findings_by_case.values() for each in findings)
+    return tuple(each for each in every if each.finding is FindingId.LINE_LEFT_COLD)
 
 
 def not_judged(judgement: Judgement) -> str:

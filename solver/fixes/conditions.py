@@ -10,6 +10,7 @@ from solver.answers import inputs
 from solver.fixes.candidate import Candidate, FixKind, rewritten, typed_in, when, with_case_figure
 from solver.fixes.judging import Judged
 from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.cold_lines import with_cold_lines
 from solver.layout.parts import CYLINDERS, SHORT_CASE, Layout, Level
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
@@ -192,13 +193,14 @@ def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
         return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{cases}"
 
     def put_warmer(drawing: Layout, value: float) -> Layout:
+        warmed = drawing
         for name in cases_of(drawing):
             change = _put_temperature(drawing, name)
             if change is not None and _own_temperature(drawing, name) < value:
-                drawing = change(drawing, value)
-        return drawing
+                warmed = change(warmed, value)
+        return with_cold_lines(drawing, warmed)
 
-    heater = "a heater in the tank, and time before the start"
+    heater = "a heater in the tank, a line that is warm too, and time before the start"
     if warmest - present >= 1.0:
         yield replace(_temperature(put_warmer, warm, present, warmest, heater), only=_hot)
     if now.ledger.vapor_pressure >= BOILING_COUNTS:

@@ -279,10 +279,11 @@ def layout_in_case(layout: Layout, name: str, case: Case) -> Layout:
     """
     if name == AS_DRAWN:
         return layout
-    for path, found, allowed in case.problems:
-        raise CaseError(path, found, allowed)
-    at = ("cases", name)
-    changed: dict[str, Any] = {"cases": {}, "fluid": _fluid(layout, case, at)}
+    for problem in case.problems:
+        raise CaseError(*problem)
+    at, cold = ("cases", name), layout.lines_left_cold.get(name)
+    left = {AS_DRAWN: cold} if cold is not None else {}
+    changed: dict[str, Any] = {"cases": {}, "fluid": _fluid(layout, case, at), "lines_left_cold": left}
     for path, value in case.figures.items():
         if path[0] in ("fluid", "levels") or path in case.without_screen or not _has(layout, path):
             continue
@@ -341,8 +342,7 @@ _PART_CHECKS: Mapping[str, Callable[[Any, Path], None]] = {"speed": _check_speed
 
 def _with_levels(layout: Layout, case: Case, at: Path) -> Layout:
     """The drawing with the fluid where a case has it: a level it names takes the place of figures."""
-    given = {path[1]: value for path, value in case.figures.items() if path[0] == "levels"}
-    named = ("level",) in case.figures
+    given, named = {p[1]: v for p, v in case.figures.items() if p[0] == "levels"}, ("level",) in case.figures
     if not given and not named:
         return layout
     tanks = {}

@@ -14,6 +14,7 @@ from typing import Any
 
 from solver.layout import cases, checks, criteria, keys, readings, remark_keys, title_keys
 from solver.layout import raw as layout_raw
+from solver.layout.cold_lines import with_cold_lines
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.positions import dotted
 from solver.layout.raw import FORMATS
@@ -92,6 +93,20 @@ class Drawing:
     alternatives: Mapping[str, Alternative] = field(default_factory=dict)
     text: str = ""
     broken: Mapping[str, BrokenAlternative] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Let every alternative know how cold the drawing itself has the line, whatever was edited."""
+        base = replace(self.base, lines_left_cold={}) if self.base.lines_left_cold else self.base
+        known = {name: _with_cold_lines(base, each) for name, each in self.alternatives.items()}
+        if base is not self.base:
+            object.__setattr__(self, "base", base)
+        if any(known[name] is not each for name, each in self.alternatives.items()):
+            object.__setattr__(self, "alternatives", known)
+
+
+def _with_cold_lines(base: Layout, alternative: Alternative) -> Alternative:
+    layout = with_cold_lines(base, alternative.layout)
+    return alternative if layout is alternative.layout else replace(alternative, layout=layout)
 
 
 def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:

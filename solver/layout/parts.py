@@ -319,6 +319,8 @@ class Layout:
     title_block: TitleBlock = field(default_factory=TitleBlock)  # of the sheet for a client
     texts: tuple[OwnText, ...] = ()  # of one's own on the drawing
     dimensions: tuple[OwnDimension, ...] = ()
+    # By case, how cold the line may still be where a change has warmed the tank alone; no key of a file.
+    lines_left_cold: Mapping[str, Quantity] = field(default_factory=dict)
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.findings.outlook import left_cold
 from solver.fixes.overhead import ASK
 from solver.ledger.sentences import limit_unknown
 from solver.ledger.solve import PumpLedger
@@ -47,6 +49,7 @@ def order_of_work(
         if measures:
             yield f"Provide and keep up: {'; '.join(measures)}."
     yield from _changes(chosen, places, system)
+    yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
     opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
     if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""

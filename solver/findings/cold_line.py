@@ -1,0 +1,79 @@
+"""Check of a line that may still be cold where its tank is warmed: a heater in a tank warms no hose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solver.findings.criteria import Hit, Subject, subjects
+from solver.findings.kinds import Severity
+from solver.findings.pump import start_viscosity, thin_margin
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.sentences import clause, sentence_of_pump, trouble
+from solver.ledger.solve import Solution, solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import capitalised, degrees, error_text
+
+WHY = (
+    "A warm tank does not warm what stands in the line: the first stroke draws it as cold as the place is, "
+    "and a missing temperature of the line must not make the answer better."
+)
+"""Why it matters."""
+
+
+def line_left_cold(subject: Subject) -> Iterator[Hit]:
+    """Every pump that is not well within with the line still as cold as drawn, its tank warmed; found with
+    the first of them."""
+    solution, layout = subject.solution, subject.layout
+    cold = layout.lines_left_cold.get(AS_DRAWN)
+    if cold is None or layout.fluid.has_one_viscosity or subject.pump.name != next(iter(solution.pumps)):
+        return
+    at = f"while the line is still at {degrees(cold.si, subject.system)}"
+    fluid = replace(layout.fluid, line_temperature=cold)
+    with_cold = replace(layout, fluid=fluid, lines_left_cold={})
+    try:
+        then = solve(with_cold, solution.level)
+    except (NetworkError, FluidError) as error:
+        why = error_text(error, subject.system)
+        for name in solution.pumps:
+            text = f"{name}: not calculated {at}; {why}"
+            yield Hit(
+                Severity.CAUTION,
+                name,
+                "",
+                None,
+                None,
+                Kind.VACUUM,
+                text,
+                _advice(solution, name, subject.system),
+            )
+        return
+    for each in subjects(then, subject.criteria, subject.system):
+        yield from _hits(each, at, _advice(solution, each.pump.name, subject.system))
+
+
+def _hits(subject: Subject, at: str, advice: str) -> Iterator[Hit]:
+    ledger, name = subject.ledger, subject.pump.name
+    thick = [hit.text.removeprefix(f"{name}: ") for hit in start_viscosity(subject)]
+    if ledger.sound and not thick and not any(thin_margin(subject)):
+        return
+    stands = clause(ledger, subject.system) if ledger.sound else trouble(ledger, subject.system)
+    text = "; ".join([f"{name}: {stands} {at}", *thick])
+    yield Hit(Severity.CAUTION, name, "", ledger.margin, 0.0, Kind.VACUUM, text, advice)
+
+
+def _advice(warm: Solution, pump: str, system: System) -> str:
+    then = sentence_of_pump(warm.pumps[pump], system)
+    where = f"with the line as warm as its tank, at {degrees(warm.tank_fluid.temperature, system)}"
+    known = "where that is so at the start, give fluid.line_temperature"
+    return f"{warm_first(pump)} {capitalised(where)}, {then}: {known}."
+
+
+def warm_first(pump: str) -> str:
+    """What is to be done before a pump with a cold line is loaded, as an order."""
+    return (
+        f"Warm and lag the line of {pump}, or pass warm fluid through it, before {pump} is started under "
+        "load; ask its maker how it may be started until then."
+    )

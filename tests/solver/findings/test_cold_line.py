@@ -1,0 +1,57 @@
+"""A tank that is warmed leaves its line cold: the figures are those of `fluid.line_temperature` typed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from solver.findings.cold_line import warm_first
+from solver.findings.judgement import judge
+from solver.findings.kinds import FindingId, Severity
+from solver.findings.outlook import cautious_order, outlook
+from solver.fixes.fixes import advise
+from solver.layout import file
+from solver.layout.drawing import Drawing
+from solver.quantities.units import System
+
+PRESS = (Path(__file__).parents[3] / "layouts" / "winter-press.toml").read_text(encoding="utf-8")
+HEATER = "Tank heater to 10 °C"
+TYPED = '\n[alternatives."{}".cases."first stroke"]\nfluid.line_temperature = "{} degC"\n'
+
+
+@pytest.fixture(scope="module")
+def press() -> Drawing:
+    return file.parse(PRESS)
+
+
+def typed(line: float) -> Drawing:
+    return file.parse(PRESS + TYPED.format(HEATER, line))
+
+
+def test_a_heater_is_judged_with_its_line_still_cold_too(press):
+    judgement = judge(press.alternatives[HEATER].layout)
+    (cold,) = (each for each in judgement.findings if each.finding is FindingId.LINE_LEFT_COLD)
+    stated = judge(typed(-10).alternatives[HEATER].layout).worst()
+    assert cold.severity is Severity.CAUTION
+    assert stated.case == "first stroke"
+    assert cold.value == pytest.approx(stated.ledger.margin)
+    assert "start limit" in cold.text
+    assert warm_first("press") in cold.advice
+    shown = outlook(judgement, System.US)
+    assert "over by 5.8 inHg while the line is still at 14 °F" in shown.headline
+    assert shown.severity == "caution"
+    assert cautious_order(judgement) < judgement.worst().order
+
+
+def test_nothing_is_found_where_the_line_is_stated_to_be_warm_or_nothing_is_warmed(press):
+    cases = judge(typed(10).alternatives[HEATER].layout).findings_by_case
+    assert FindingId.LINE_LEFT_COLD not in {each.finding for each in cases["first stroke"]}
+    for layout in (press.base, press.alternatives["High-VI oil, ISO VG 32"].layout):
+        present = {each.finding for each in judge(layout).findings}
+        assert FindingId.LINE_LEFT_COLD not in present
+
+
+def test_a_fix_that_warms_the_tank_says_what_a_cold_line_leaves(press):
+    (warm,) = (fix for fix in advise(press.base, "press").fixes if fix.text.startswith("warm the fluid"))
+    assert any("over by 5.8 inHg while the line is still at 14 °F" in each for each in warm.worsens)
