@@ -27,6 +27,7 @@ from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.look.colours import Theme
 from sketch.model.pins import Pin
 from solver.geometry.reservoirs import no_place
+from solver.layout.cases import cases_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -213,7 +214,7 @@ def _heights(
                 system,
                 placer,
                 too_low,
-                in_all_cases=bool(sheet.layout.cases),
+                in_all_cases=len(cases_of(sheet.layout)) > 1,
             )
         )
     labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
