@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from solver.findings.judgement import Judgement, PumpInCase, judge, judged
-from solver.findings.outlook import cautious_order
 from solver.fixes.fixes import Advice, advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout.parts import Layout, Level
@@ -60,10 +59,10 @@ class Option:
     @property
     def order(self) -> tuple[int, int, float]:
         """Sorts the worst first: a case that was not judged makes no drawing look better."""
-        order = None if self.judgement is None else cautious_order(self.judgement)
-        if self.judgement is None or order is None:
+        worst = self.worst()
+        if self.judgement is None or worst is None:
             return -1_000, 0, 0.0
-        return -len(self.judgement.not_judged), *order
+        return -len(self.judgement.not_judged), *worst.order
 
 
 def option_of(name: str, note: str, layout: Layout, level: Level, system: System) -> Option:

@@ -173,19 +173,6 @@ def _left_cold(judgement: Judgement, worst: PumpInCase) -> str:
     return gravest.text.removeprefix(f"{worst.pump}: ").partition("; ")[0]
 
 
-def cautious_order(judgement: Judgement) -> tuple[int, float] | None:
-    """Sorts the worst first, a line that is left cold counted as such; None where no case was judged."""
-    worst = judgement.worst()
-    if worst is None:
-        return None
-    cold = (
-        (PumpState.OVER.rank, -math.inf) if each.value is None
-        else (PumpState.OVER.rank if each.value < 0.0 else PumpState.UNFIT.rank, each.value)
-        for each in left_cold(judgement)
-    )  # fmt: skip
-    return min([worst.order, *cold])
-
-
 def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
     """The pumps that are not well within while their line is still cold, in any case."""
     every = (each for findings in judgement.findings_by_case.values() for each in findings)
