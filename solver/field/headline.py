@@ -8,7 +8,7 @@ from solver.field import explain
 from solver.field.causes import AIR, CauseKind
 from solver.field.compared import STOP
 from solver.field.explain import Explained, Explanation
-from solver.field.states import Reading
+from solver.field.states import TEMPERATURE_NOT_NOTED, Reading
 from solver.ledger.solve import solve
 
 NOT_FILLING = 0.7
@@ -90,7 +90,7 @@ def _answer(
         if explained.air > explain.RIVAL * first.weight:
             either = "Nothing is wrong that a gauge would show, or air is drawn in: it shows none."
             return either, tuple(_ways(explained))
-        nothing = _nothing(explained)
+        nothing = _nothing(explained, readings)
         return f"By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}" if due else nothing, ()
     if explained.word == "cannot be distinguished":
         others = f"(2) {second.name}" if second is not None else "(2) others"
@@ -109,8 +109,13 @@ def _ways(explained: Explained) -> Iterator[str]:
         yield f"Where the air gets in is not clear: {', '.join(near[:-1])} or {near[-1]}."
 
 
-def _nothing(explained: Explained) -> str:
+def _nothing(explained: Explained, readings: Sequence[Reading]) -> str:
     over = any(each.over for each in explained.expected)
+    if over and any(doubt.words == TEMPERATURE_NOT_NOTED for each in readings for doubt in each.doubts):
+        return (
+            "Note the fluid's temperature first: without it the drawing may itself be past what is allowed "
+            "here, and a fault is not excluded."
+        )
     if over:
         return "Over by design, and not from a fault: the drawing itself is past what is allowed here."
     if explained.word == "cannot be distinguished":

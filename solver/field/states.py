@@ -45,6 +45,7 @@ GAUGE_HEIGHT = 0.5
 """Standard deviation of a gauge's height over its tap where it was not noted [m]."""
 
 HEIGHT_NOT_NOTED = "neither the gauge's height nor an empty tube was noted"
+TEMPERATURE_NOT_NOTED = "the fluid's temperature was not noted"
 TUBE_NOT_NOTED = "what was in the gauge's tube was not noted"
 
 SPEED, VARIABLE_FLOW, STANDBY = 0.05, 0.2, 0.05
@@ -220,7 +221,7 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     places.vacuum(solution, place)  # refuses a run that is not on the way to the pump
     gauge, doubts = _gauge(solution, place, logged)
     temperature = _temperature(logged, noted)
-    unsure = () if "temperature" in noted else (Doubt("the fluid's temperature was not noted"),)
+    unsure = () if "temperature" in noted else (Doubt(TEMPERATURE_NOT_NOTED),)
     doubts = (*doubts, *level_doubts, *unsure)
     if logged.vacuum or logged.pressure:
         if state.pumps[logged.pump].at_rest:

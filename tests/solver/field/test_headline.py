@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
@@ -12,7 +13,7 @@ from solver.field.explain import Expected, Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.headline import NO_SIZE, headline, is_starved, stop_words
 from solver.field.places import Place
-from solver.field.states import Reading
+from solver.field.states import TEMPERATURE_NOT_NOTED, Doubt, Reading
 from solver.layout import file
 from solver.layout.parts import Level
 from tests.drawings import SHIPPED
@@ -87,6 +88,14 @@ def test_causes_that_cannot_be_told_apart_are_named_both() -> None:
 def test_a_drawing_that_is_over_itself_is_over_by_design() -> None:
     nothing = explained((CauseKind.NOTHING, "", 0.9), allowed=4e3)
     assert said(nothing)[0].startswith("Over by design, and not from a fault")
+
+
+def test_without_a_temperature_the_headline_asks_for_it_and_excludes_no_fault() -> None:
+    unsure = replace(reading(5e3), doubts=(Doubt(TEMPERATURE_NOT_NOTED),))
+    nothing = explained((CauseKind.NOTHING, "", 0.17), allowed=4e3)
+    line, _ = headline(nothing, "", [unsure], None, "", {})
+    assert line.startswith("Note the fluid's temperature first")
+    assert "a fault is not excluded" in line
 
 
 def test_a_vacuum_under_which_a_pump_does_not_fill_has_no_size() -> None:
