@@ -9,7 +9,7 @@ from datetime import date
 from solver.field import explain, states, weighing
 from solver.field.explain import NINE_IN_TEN, Expected
 from solver.field.gauges import Band
-from solver.field.states import HEIGHT_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
+from solver.field.states import HEIGHT_NOT_NOTED, TEMPERATURE_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
@@ -25,6 +25,10 @@ from solver.quantities.wording import (
 
 STOP = "Stop the pump"
 """The first word wherever a reading is past what is allowed here."""
+
+
+NEARLY_ALL = 70e3
+"""Width of a band from which a reading can hardly say anything [Pa]; ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +85,7 @@ class ComparedReading:
     def words(self, system: System) -> str:
         """One line: what was read, what the drawing expects, what is allowed."""
         when = " at rest" if self.reading.resting else ""
-        band = self.expected.band
-        line = f"read{when} {self._read(system)}; the drawing expects {_band(band, system)}"
+        line = f"read{when} {self._read(system)}; the drawing expects {self._expects(system)}"
         if self.above_allowed and self.expected.allowed is not None:
             stop = f"{STOP}: {line}, and {allowed_there(self.expected.allowed, system)} is allowed there"
             return stop if self.over_rest is None else f"{stop}. {self._running_over_rest(system)}"
@@ -91,6 +94,13 @@ class ComparedReading:
             allowed = allowed_there(self.expected.allowed, system)
             near = f"; by the gauge's error it may be past what is allowed there, {allowed}"
         return f"{line}: {self._against(system)}{near}"
+
+    def _expects(self, system: System) -> str:
+        """The band of what is expected; where it spans nearly all a gauge may show, what has to be noted."""
+        band, noted = self.expected.band, {doubt.words for doubt in self.reading.doubts}
+        if TEMPERATURE_NOT_NOTED in noted and band.high - band.low > NEARLY_ALL:
+            return "nearly any figure, as the fluid's temperature was not noted: note it first"
+        return _band(band, system)
 
     def _read(self, system: System) -> str:
         """What the gauge showed, and what that is at its tap where it is something else."""

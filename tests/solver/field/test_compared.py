@@ -149,3 +149,11 @@ def test_where_the_gauges_tube_or_height_was_not_noted_it_is_never_said_to_be_as
         assert "within that" not in words
         assert f"cannot be told, as {missing} was noted" in words.replace("was not noted", "was noted")
     assert not comparison(vacuum + 60e3, full).compared[0].undecided
+
+
+def test_a_band_of_nearly_all_asks_for_the_temperature_and_gives_no_impossible_figure():
+    path = next(each for each in SHIPPED if each.stem == "winter-press")
+    text = path.read_text(encoding="utf-8")
+    typed = '\n[[readings]]\nwhen = "2026-01-04"\npump = "press"\nvacuum = "9 inHg"\n'
+    (comparison,) = compare(file.parse(text + typed).base)
+    assert "the drawing expects nearly any figure" in comparison.words(System.US)[0]
