@@ -320,7 +320,7 @@ class Layout:
     texts: tuple[OwnText, ...] = ()  # of one's own on the drawing
     dimensions: tuple[OwnDimension, ...] = ()
     # By case, how cold the line may still be where a change has warmed the tank alone; no key of a file.
-    lines_left_cold: Mapping[str, Quantity] = field(default_factory=dict)
+    lines_left_cold: Mapping[str, Quantity] = field(default_factory=dict, compare=False)
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""
