@@ -48,7 +48,7 @@ PACKINGS = (
 """To be tried in this order, each only where it saves a page."""
 
 
-SMALLER = (0.96, 0.93, 0.9)
+SMALLER = (0.96, 0.93, 0.9, 0.87)
 """Of the usual type, the first that saves a page: one of a few lines looks as if more were missing. Where it
 tears a table, the one of the others that saves most pages and tears none."""
 
