@@ -135,6 +135,7 @@ class _First(Enum):
     MEASURED = auto()  # highest port, levels and lift
     LIFT = auto()  # then the shares, then what else is measured
     SHARES = auto()  # with the names of parts
+    SHARES_ALONE = auto()  # before the names too
 
 
 def _write(sheet: _Sheet, texts: _Texts, first: _First) -> list[Label]:
@@ -143,7 +144,8 @@ def _write(sheet: _Sheet, texts: _Texts, first: _First) -> list[Label]:
     labels = _lift(sheet) if first is _First.LIFT else []
     sooner: list[tags.Tag] = []
     if first is not _First.MEASURED:
-        sooner = [tag for tag in texts.wanted if tag.kind in (LabelKind.SHARE, LabelKind.NAME)]
+        kinds = (LabelKind.SHARE,) if first is _First.SHARES_ALONE else (LabelKind.SHARE, LabelKind.NAME)
+        sooner = [tag for tag in texts.wanted if tag.kind in kinds]
         labels += tags.write(pencil, sooner, placer, theme, sheet.pointed)
     labels += _heights(sheet, texts.surfaces, texts.highest_port)
     labels += _lift(sheet) if first is not _First.LIFT else []
@@ -165,7 +167,7 @@ def _first(sheet: _Sheet, texts: _Texts) -> _First:
         return best
     lost, figures = _tried(sheet, sheet.placer.copied(), texts, best)
     least = figures if not lost or -lost[0] >= FOREMOST else 0
-    for order in (_First.LIFT, _First.SHARES) if lost else ():
+    for order in (_First.LIFT, _First.SHARES, _First.SHARES_ALONE) if lost else ():
         less, figures = _tried(sheet, sheet.placer.copied(), texts, order)
         if less < lost and figures >= least:
             best, lost = order, less
