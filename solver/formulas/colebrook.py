@@ -60,7 +60,7 @@ colebrook = Implicit(
 
 colebrook_in_doubt = replace(
     colebrook,
-    valid="Re from 4000; from 2300 as the unfavourable side, and from 2000 on the way there; ε/D up to 0.05",
+    valid="Re from 4000; from 3000 as the unfavourable side, and from 2000 on the way there; ε/D up to 0.05",
     bounds=(Bound(s.Re, low=LAMINAR_END), *colebrook.bounds[1:]),
     caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
 )

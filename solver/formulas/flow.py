@@ -38,9 +38,9 @@ from solver.formulas.symbols import GRAVITY as GRAVITY
 from solver.formulas.symbols import SEA_LEVEL as SEA_LEVEL
 from solver.quantities.units import Kind
 
-TURBULENT_FRICTION = 2300.0
-"""Reynolds number from which the friction is taken as turbulent: the flow may be so from here, which is the
-unfavourable side. The critical one of textbooks."""
+TURBULENT_FRICTION = 3000.0
+"""Reynolds number from which the friction is taken as turbulent, the unfavourable side while the flow may be
+laminar up to 4000; ours, where Churchill's (1977) has come to Colebrook's."""
 
 DEFINITION = "definition"
 
@@ -64,7 +64,7 @@ laminar_friction = Formula(
     (Bound(s.Re, high=LAMINAR_END),),
 )
 
-_TRANSITIONAL = "Re 2000 to 2300"
+_TRANSITIONAL = "Re 2000 to 3000"
 _BETWEEN = (Bound(s.Re, LAMINAR_END, TURBULENT_FRICTION),)
 _OURS = "smooth blend of the laminar and the turbulent law, ours: no source"
 
@@ -84,7 +84,7 @@ friction_transition = Formula(
     x_f,
     (s.Re,),
     least(largest((s.Re - LAMINAR_END) / (TURBULENT_FRICTION - LAMINAR_END), 0), 1),
-    "turbulent from Re 2300, where it may be so: the unfavourable side",
+    "turbulent from Re 3000, where it may be so: the unfavourable side",
     _TRANSITIONAL,
 )
 friction_turbulence = Formula(

@@ -76,7 +76,7 @@ def drop(
     slopes, heads: work out those too.
     Returns arrays of the shape of the flow; once anything has variants (rows, variants), or (rows, 1) where
     they do not matter.
-    Source: Darcy-Weisbach with 64/Re, Colebrook (1939) and a smooth blend between Re 2000 and 2300; k as its
+    Source: Darcy-Weisbach with 64/Re, Colebrook (1939) and a smooth blend between Re 2000 and 3000; k as its
     row states. Continuous everywhere, in value and in slope, but for the slope where a bypass opens.
     """
     variants = _variants(columns, flow, density, viscosity)
@@ -297,7 +297,7 @@ def friction(
     """Darcy friction factor, and its logarithmic slope d ln f/d ln Re.
 
     reynolds: above 0. roughness, bore: [m], broadcast with it; the roughness alone is the relative one, ε/D.
-    Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 2300, where flow may be turbulent, which is
+    Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 3000, where flow may be turbulent, which is
     the unfavourable side to Re 4000; between them a smooth blend of the logarithms.
     """
     top = reynolds.max(initial=0.0)
@@ -314,7 +314,7 @@ def friction(
     x = calc.array(formulas.friction_transition, reynolds)
     w = calc.array(formulas.friction_turbulence, x)
     blended = calc.array(formulas.friction, reynolds, w, turbulent)
-    # dw/d ln Re = 6 x (1 − x) Re/300, and ln(f_t Re/64) is the whole step between the two laws.
+    # dw/d ln Re = 6 x (1 − x) Re/1000, and ln(f_t Re/64) is the whole step between the two laws.
     rise = 6.0 * x * (1.0 - x) * reynolds * (1.0 / (formulas.TURBULENT_FRICTION - formulas.LAMINAR_END))
     m = w * (slope + 1.0) - 1.0 + rise * np.log(turbulent * reynolds * (1.0 / 64.0))
     return blended, m

@@ -22,7 +22,6 @@ NOT_COMPUTED: tuple[tuple[str, str, str], ...] = (
     ("Crane TP-410", "rounded entrance K 0.09 at r/D 0.1", "a bell-mouth is one of r/D 0.15"),
     ("Classical texts", "narrowing K 0.375 at β 0.5", "Rennels's 0.496 is newer and stricter"),
     ("Hooper; Darby", "180° returns, tees as elbows", "a bend is drawn by its angle and radius"),
-    ("Churchill (1977)", "f at Re 2300 and 3000", "Colebrook's is taken there, 1.5 times his and 2 % above"),
     ("Power-law profile", "momentum factor 4/3", "no balance of momentum is drawn up"),
     ("Entry length", "30 and 120 bores in laminar flow", "losses are those of developed flow"),
     ("Henry constants", "air in water at 0 and 40 °C", "the catalogue has one figure a fluid, for 20 °C"),

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from fluids.friction import Churchill_1977
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -115,7 +116,7 @@ def test_friction_grows_from_no_length_without_a_step() -> None:
     assert _loss(1e-3, length=1e-9) == pytest.approx(1e-9 * _loss(1e-3, length=1.0), rel=1e-9)
 
 
-@pytest.mark.parametrize("reynolds", [2000.0, 2300.0, 4000.0])
+@pytest.mark.parametrize("reynolds", [2000.0, 3000.0, 4000.0])
 @pytest.mark.parametrize("roughness", [0.0, 4.57e-5, 2.5e-3])
 def test_continuous_in_value_and_slope_at_the_ends_of_the_transition(
     reynolds: float, roughness: float
@@ -143,7 +144,7 @@ def test_the_slope_is_the_derivative(flow: float, viscosity: float) -> None:
         length=1.5, roughness=4.57e-5, k_inf=0.6, k_re=800.0, k_slow=1.9, viscous=1e8, inertial=1e6
     )
     reynolds = 4 * flow / (np.pi * 0.05 * viscosity)
-    if min(abs(reynolds / end - 1) for end in (2000, 2300, 4000)) < 1e-4:
+    if min(abs(reynolds / end - 1) for end in (2000, 3000, 4000)) < 1e-4:
         return  # the second derivative jumps here, and a difference across it is no derivative
     step = flow * 1e-5
     three = np.array([[flow - step, flow, flow + step]])
@@ -314,7 +315,7 @@ def test_friction_is_turbulent_from_where_it_may_be_so() -> None:
     f, _ = losses.friction(reynolds, np.full(800, 1e-3))
     turbulent = np.array([formulas.colebrook(each, 1e-3, 1.0) for each in reynolds])
     np.testing.assert_allclose(f[reynolds <= 2000], 64 / reynolds[reynolds <= 2000], rtol=1e-14)
-    np.testing.assert_allclose(f[reynolds >= 2300], turbulent[reynolds >= 2300], rtol=1e-12)
+    np.testing.assert_allclose(f[reynolds >= 3000], turbulent[reynolds >= 3000], rtol=1e-12)
     assert np.abs(np.diff(np.log(f))).max() < 0.01
 
 
@@ -351,3 +352,10 @@ def test_a_gradual_widening_goes_from_its_cone_to_a_step() -> None:
     for degrees, share in ((10.0, 0.2266), (20.0, 0.4515), (45.0, 0.99498), (46.0, 1.0), (120.0, 1.0)):
         k_slow = coefficients.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
         assert k_slow == pytest.approx(step * share, rel=2e-4)
+
+
+@pytest.mark.parametrize("reynolds", [2100.0, 2300.0, 2500.0, 3000.0, 4000.0])
+def test_friction_between_the_laws_is_near_churchill_s(reynolds: float) -> None:
+    """Source: Churchill (1977), one equation for all regimes, by the library `fluids`; a smooth pipe."""
+    own, _ = losses.friction(np.array([reynolds]), np.array([1e-6]))
+    assert own[0] == pytest.approx(Churchill_1977(reynolds, 1e-6), rel=0.04)
