@@ -85,9 +85,7 @@ class CurvesView(QWidget):
         self._csv_button.setToolTip("Save the figures of the curves for a spreadsheet")
         self._arrange()
         self.setAccessibleName("Curves")
-        self.setAccessibleDescription(
-            "A pump's margin, vacuum, pressure or NPSH over one figure, in every case"
-        )
+        self.setAccessibleDescription("Margin, vacuum, pressure or NPSH of a pump over one figure, by case")
         self._connect()
 
     def _arrange(self) -> None:
@@ -378,6 +376,7 @@ class CurvesView(QWidget):
         self._working_out.show()
         self._set_current(False)
         if self.plot is not None:
+            self.plot.hide()  # it goes only when the loop of events comes round
             self.plot.deleteLater()
             self.plot = None
 

@@ -221,9 +221,12 @@ def test_hidden_it_works_nothing_out(
 
 
 def test_another_drawing_leaves_nothing_of_the_last(view: CurvesView, document: Document) -> None:
+    last = view.plot
     document.open(LAYOUTS / "winter-press.toml")
     assert view.subject is None
     assert view.plot is None
+    assert last is not None
+    assert last.isHidden()
     assert view._working_out.isVisible()
 
 
