@@ -57,6 +57,9 @@ LARGER = (1.2, 1.15, 1.1, 1.05)
 """Of the usual type, the largest that takes no page more, where the last would be half empty: what is read at
 arm's length may use the paper."""
 
+HALF_FULL = 0.55
+"""Of a page but the last: to save a page no smaller type leaves one emptier, unless the usual does."""
+
 MOSTLY_FULL = 2 / 3
 """Of a page: a last one that is fuller is left as it is, and no other should be emptier."""
 
@@ -94,8 +97,16 @@ def _smaller(
         if math.ceil(least / count) >= pages:
             continue
         closer = packed(blocks, small, width, height, flows=flows)
-        if math.ceil(len(closer) / count) < pages and _too_tall(closer, small, width, height) <= over:
+        if math.ceil(len(closer) / count) >= pages or _too_tall(closer, small, width, height) > over:
+            continue
+        emptiest = min(HALF_FULL, _emptiest(usual, Ruler(dot), width, height))
+        if not flows or _emptiest(closer, small, width, height) >= emptiest:
             yield size, closer
+
+
+def _emptiest(pages: Sequence[Sequence[Block]], ruler: Ruler, width: float, height: float) -> float:
+    """How much is taken of the emptiest page but the last."""
+    return min((_share(page, ruler, width, height) for page in pages[:-1]), default=1.0)
 
 
 def _tears(columns: Iterable[Iterable[Block]], ruler: Ruler, width: float) -> bool:
