@@ -195,7 +195,7 @@ class CurvesView(QWidget):
         if labels != [self.over.itemText(at) for at in range(self.over.count())]:
             self.over.clear()
             self.over.addItems(labels)
-        self.over.setCurrentIndex(worked.offered.index(worked.curves.subject))
+        self.over.setCurrentIndex(labels.index(capitalised(worked.curves.subject.label)))
 
     # How sure the margin is
 

@@ -96,11 +96,12 @@ class CurvesWorker(Worker[CurvesQuestion]):
     def work(question: CurvesQuestion) -> SolvedCurves:
         offered = subjects(question.layout, question.ledger, question.level)
         subject = next((each for each in offered if each.name == question.over), offered[0])
+        solved = curves(question.layout, question.pump, subject, question.level)
         return SolvedCurves(
             offered,
-            curves(question.layout, question.pump, subject, question.level),
-            _of_alternatives(question, subject),
-            transitional(question.in_view, question.pump, subject, question.level),
+            solved,
+            _of_alternatives(question, solved.subject),
+            transitional(question.in_view, question.pump, solved.subject, question.level),
         )
 
     @staticmethod

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,7 @@ from solver.network.build import NetworkError, build
 from solver.properties.fluid import FluidError
 from solver.quantities import columns
 from solver.quantities.columns import VariantsDiffer
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System
 from solver.quantities.wording import error_text
 
 Floats = NDArray[np.float64]
@@ -33,6 +33,12 @@ FEW = 4
 """Values that are looked at one by one, where some of them cannot be solved."""
 NEARER = 33
 """Values between two of them, where a margin crosses zero there."""
+BEYOND = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
+"""How far past an end is looked for where the margin is spent, in multiples of the range."""
+ROOM = 0.1
+"""Of the range, kept past that place."""
+RELATIVE = (Kind.SPEED, Kind.FLOW)
+"""Of what is looked at in multiples of the figure today."""
 FIGURE = re.compile(r"\d[\d.]*")
 """In a text that says why something cannot be solved."""
 SAMPLES = 25
@@ -158,10 +164,14 @@ def curves(
 ) -> Curves:
     """Solve a drawing over the values of a subject, in every case.
 
-    The drawing's own figure is varied: a case that gives the figure itself stays as it is.
+    The drawing's own figure is varied: a case that gives the figure itself stays as it is. Where the margin
+    is spent past an end of its range, the curves go on to there.
     Raises NetworkError where the drawing has no line to calculate.
     """
     build(layout)
+    low, high = subject.ends
+    far = (_end(layout, pump, subject, level, high, low), _end(layout, pump, subject, level, low, high))
+    subject = replace(subject, ends=(far[1], far[0]))
     values = np.union1d(np.linspace(*subject.ends, points), [subject.now])
     cases, unread = _in_cases(layout, pump, subject, level, values)
     margin, deciding = _least(cases, unread)
@@ -182,6 +192,39 @@ def curves(
         tuple(crossed),
         tuple(_gaps(layout, pump, subject, level, values, cases)),
     )
+
+
+def _end(layout: Layout, pump: str, subject: CurveSubject, level: Level, end: float, other: float) -> float:
+    """An end of the range, past the place where the margin is spent if no such place lies before it."""
+    least, most = _bounds(layout, subject)
+    beyond = [end + (end - other) * each for each in BEYOND]
+    values = np.unique([subject.now, end, *np.clip(beyond, min(least, end), max(most, end))])
+    if end < other:
+        values = values[::-1]
+
+    def margins(values: Floats) -> Floats:
+        return _least(*_in_cases(layout, pump, subject, level, values))[0]
+
+    margin = margins(values)
+    for at in range(values.size - 1):
+        if np.isnan(margin[at + 1]) or np.isnan(margin[at]):
+            return end
+        if (margin[at] < 0) is not (margin[at + 1] < 0):
+            nearer = np.linspace(values[at], values[at + 1], NEARER)
+            spent = next(_zeros(nearer, margins(nearer)), end)
+            room = spent + ROOM * (spent - other)
+            inside = abs(spent - other) <= abs(end - other)
+            return end if inside else float(np.clip(room, min(least, spent), max(most, spent)))
+    runs_out = INPUTS[subject.name].kind in RELATIVE and margin[0] >= 0 and end > other
+    return most if runs_out else end  # by the velocity it may be spent before
+
+
+def _bounds(layout: Layout, subject: CurveSubject) -> Ends:
+    """How far the figure may go, and is looked at, at all [SI]."""
+    row = INPUTS[subject.name]
+    times = subject.now if row.kind in RELATIVE else 1.0
+    (low, high), (least, most) = row.searched, row.allowed(layout, subject.part)
+    return max(low * times, least), min(high * times, most)
 
 
 def _gaps(

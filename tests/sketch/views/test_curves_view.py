@@ -322,3 +322,15 @@ def test_where_a_height_cannot_be_built_it_says_which_and_why(qtbot: QtBot, view
     choose(view, "Temperature")
     worked_out(qtbot, view)
     assert not view._gaps.isVisible()
+
+
+def test_what_is_varied_stays_chosen_where_the_curves_go_on_past_its_range(
+    qtbot: QtBot, view: CurvesView, document: Document
+) -> None:
+    document.open(LAYOUTS / "shear-started-dry.toml")
+    plot = worked_out(qtbot, view)
+    assert view.over.currentText() == "Port height of shear"
+    assert [mark.text for mark in plot._picture.crossings] == ["3.33 m"]
+    choose(view, "Flow of shear")
+    worked_out(qtbot, view)
+    assert view.over.currentText() == "Flow of shear"

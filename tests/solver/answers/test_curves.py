@@ -6,8 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from solver.answers.ask import ask
 from solver.answers.curves import CurveSubject, curves, subjects, transitional, uncertain_margin
 from solver.answers.inputs import INPUTS
+from solver.answers.reasons import Reason
 from solver.answers.uncertainty import uncertainty
 from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
@@ -66,6 +68,35 @@ def test_a_case_with_a_figure_of_its_own_does_not_follow_the_drawing_s():
     drawn = curves(layout, "press", offered(layout, "press")["temperature"], points=9)
     assert np.ptp(drawn.cases["coldest start"].margin) == pytest.approx(0.0, abs=1e-6)
     assert np.ptp(drawn.cases["as drawn"].margin) > 1000.0
+
+
+@pytest.mark.parametrize(
+    ("drawing", "alternative", "name", "question"),
+    [
+        ("wash-water-npsh", "", "port height", "highest port"),
+        ("wash-water-npsh", "", "flow", "largest flow"),
+        ("wash-water-npsh", "Water at 80 °C", "density", "heaviest fluid"),
+        ("shear-started-dry", "Pump beside the tank", "port height", "highest port"),
+        ("shear-started-dry", "Pump beside the tank", "flow", "largest flow"),  # by the velocity
+        ("header-two-pumps", "", "elevation", "highest site"),  # over already
+    ],
+)
+def test_curves_go_as_far_as_the_answer(drawing, alternative, name, question):
+    opened = read(LAYOUTS / f"{drawing}.toml")
+    layout = opened.alternatives[alternative].layout if alternative else opened.base
+    pump = next(iter(layout.pumps))
+    answer = ask(question, layout, pump)
+    drawn = curves(layout, pump, offered(layout, pump)[name])
+    assert drawn.values[0] < answer.value < drawn.values[-1]
+    if answer.reason == Reason.FLOOR:
+        assert drawn.crossings == pytest.approx([answer.value], rel=1e-3)
+
+
+def test_curves_that_hold_the_answer_go_no_farther():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    subject = offered(layout, "baler")["port height"]
+    drawn = curves(layout, "baler", subject)
+    assert (drawn.values[0], drawn.values[-1]) == pytest.approx(subject.ends)
 
 
 @pytest.mark.parametrize("name", ["port height", "elevation", "flow"])
