@@ -14,7 +14,7 @@ from solver.findings.criteria import Criteria, Finding, Subject, subjects
 from solver.findings.kinds import FindingId, Severity
 from solver.formulas import flow as formulas
 from solver.ledger.joints import joints
-from solver.ledger.sentences import sentence_of_pump, trouble
+from solver.ledger.sentences import left, sentence_of_pump, shortage, trouble
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System, unit
 
@@ -188,12 +188,14 @@ def _with_other_air(subject: Subject, more: float, when: str) -> str:
     ledger = subject.ledger
     if subject.lowest[0] + more <= ledger.vapor_pressure:
         return f"the column of fluid to {ledger.pump} breaks {when}"
-    margin, kind, of = ledger.margin + more, Kind.VACUUM, ""
-    if ledger.npsh_required is not None:
-        head = more / formulas.static_lift.scalar(ledger.density, 1.0)
-        margin, kind, of = ledger.npsh_available - ledger.npsh_required + head, Kind.HEAD, " of NPSH"
-    figure = f"{subject.show(abs(margin), kind)}{of}"
-    return f"{ledger.pump} {f'has {figure} left' if margin >= 0 else f'is over by {figure}'} {when}"
+    then = replace(
+        ledger,
+        budget=ledger.budget + more,
+        margin=ledger.margin + more,
+        npsh_available=ledger.npsh_available + more / formulas.static_lift.scalar(ledger.density, 1.0),
+    )
+    stands = f"has {left(then, subject.system)}" if then.within else f"is {shortage(then, subject.system)}"
+    return f"{ledger.pump} {stands} {when}"
 
 
 IN_FIGURES: Mapping[FindingId, Words] = {

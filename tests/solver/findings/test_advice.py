@@ -15,6 +15,7 @@ from solver.findings.kinds import FindingId, Severity
 from solver.fixes.remedies import ANSWERED, NOTHING_ANSWERS, NOTHING_HELPS, with_remedies
 from solver.layout import file
 from solver.layout.parts import Layout, Limit
+from solver.ledger.sentences import sentence_of_pump
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import standard_pressure
@@ -118,6 +119,14 @@ def test_a_low_pressure_day_takes_from_the_margin_what_is_named() -> None:
     assert words in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
     short = with_pump(layout, limit=Limit("pressure", ((None, quantity("95 kPa", Kind.PRESSURE)),)))
     assert "pump is over by " in advice(short, FindingId.NO_WEATHER_ALLOWANCE)
+
+
+def test_what_a_low_pressure_day_leaves_of_npsh_is_said_in_the_words_of_every_verdict() -> None:
+    layout = with_pump(lifted(), limit=Limit("npsh", ((None, quantity("11.2 m", Kind.HEAD)),)))
+    low = quantity("2.5 kPa", Kind.PRESSURE)
+    there = solve(replace(layout, site=replace(layout.site, weather_allowance=low))).pumps["pump"]
+    assert f"air {sentence_of_pump(there, System.SI)} here" in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
+    assert " short of the 11.2 m of NPSH required here" in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
 
 
 def test_the_case_is_named_where_there_are_several() -> None:
