@@ -285,9 +285,23 @@ def _enough(judgement: Judgement, system: System) -> str:
         left += (
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )
-    if any(finding.severity != Severity.NOTE for finding in judgement.findings):
-        return f"{left}. Clear the other findings."
+    if found := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
+        return f"{left}. Still to be cleared: {_in_short(found)}."
     return f"{left}." if low > least else "No check found anything else to put right."
+
+
+MOST_CLEARED = 4
+"""Kinds of finding that are named as still to be cleared."""
+
+
+def _in_short(findings: Sequence[Finding]) -> str:
+    """Findings by their titles, each with its parts, the worst first."""
+    parts: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        parts.setdefault(str(finding.finding), {})[finding.part] = None
+    named = [f"{title} ({', '.join(filter(None, of))})" if any(of) else title for title, of in parts.items()]
+    more = len(named) - MOST_CLEARED
+    return ", ".join([*named[:MOST_CLEARED], *([f"{more} more under Findings"] if more > 0 else [])])
 
 
 def over_on_low_day(judgement: Judgement, place: PumpInCase) -> bool:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from solver.findings.judgement import Judgement, PumpState, judge
+from solver.findings.kinds import FindingId, Severity
 from solver.fixes.fixes import advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout import file
@@ -47,7 +48,19 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
         'Build "Tank heater to 10 °C": press is then within: 2.7 of 4.6 inHg allowed here'
     )
     assert "over by 5.8 inHg while the line is still at 14 °F" in first  # a heater warms no hose
-    assert rest == ["1.9 inHg is left in the worst case. Clear the other findings."]
+    assert rest == ["1.9 inHg is left in the worst case. Still to be cleared: line left cold (press)."]
+
+
+def test_what_is_still_to_be_cleared_is_named_once_with_its_parts(heated: JudgedDrawing) -> None:
+    layout = HEADER.alternatives["Three-inch header"].layout
+    *_, text = recommendation(JudgedDrawing("", judge(layout), {}), None, US)
+    assert text.endswith(" is left in the worst case. Still to be cleared: suction velocity (main leg).")
+    judgement = heated.judgement
+    (found,) = (each for each in judgement.findings if each.severity is not Severity.NOTE)
+    several = [replace(found, finding=each, part=part) for each in list(FindingId)[:6] for part in "ab"]
+    many = replace(judgement, findings_by_case={**judgement.findings_by_case, "as drawn": tuple(several)})
+    *_, last = recommendation(JudgedDrawing("", many, {}), None, US)
+    assert last.endswith("thin margin (a, b), limit assumed (a, b), 3 more under Findings.")
 
 
 def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:
