@@ -25,10 +25,10 @@ def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
         yield Paragraph(text)
 
 
-def advice(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What is recommended, in so many sentences at most."""
+def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
+    """What is recommended, in so many sentences at most; `noted`: with what an alternative says of itself."""
     yield Heading("Recommendation", tight=True)
-    texts = list(recommendation(*sheet.choices, sheet.system))
+    texts = list(recommendation(*sheet.choices, sheet.system, noted=noted))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]

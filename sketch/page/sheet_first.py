@@ -44,15 +44,18 @@ class Telling:
     changes: int = sys.maxsize  # of the alternative
     new: int = NEW  # parts that cost something, in the table of what it buys
     bars: bool = True  # what it buys as a table with bars, not in a line
+    noted: bool = False  # with what an alternative that is better says of itself
 
 
 TELLINGS = (
-    *(Telling(most) for most in (6, 4, 3, 2, 1)),
+    *(Telling(most, noted=True) for most in (6, 4, 3, 2, 1)),
+    Telling(1),
     *(Telling(1, new=new) for new in (1, 0)),
     *(Telling(1, changes, new=0) for changes in (8, 5)),
     *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5, 3)),
 )
-"""To be tried until one fits: the table goes last, after all but the first changes."""
+"""To be tried until one fits: the table goes last, after all but the first changes. A note goes before any of
+it: it stands with the alternatives too."""
 
 OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
 
@@ -134,7 +137,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
-    yield chain(advice(sheet, most), also_judged(sheet) if telling.bars else ())
+    yield chain(advice(sheet, most, noted=telling.noted), also_judged(sheet) if telling.bars else ())
     if telling.bars:
         yield work(sheet, most)
     yield cautions_of_built(sheet, most)

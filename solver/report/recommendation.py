@@ -28,13 +28,17 @@ from solver.report.choosing import (
     only_conditions,
     other_conditions,
 )
+from solver.report.clearing import cleared, in_short
 from solver.report.other_pumps import OtherPump, other_pumps
 
 
-def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
+def recommendation(
+    before: JudgedDrawing, after: JudgedDrawing | None, system: System, *, noted: bool = True
+) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
-    Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
+    Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any;
+    `noted`, whether the note of one that is better is quoted; of any other it says what it is for.
     """
     chosen, named = before, None
     if after is not None and is_mended(before):
@@ -43,7 +47,7 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
         wanted = for_other_conditions(before.judgement, after.judgement, system)
         if wanted or better(before.judgement, after.judgement):
             chosen, named = after, after.judgement.worst()
-        yield from _alternative(before, after, wanted, system)
+        yield from _alternative(before, after, wanted, system, noted=noted)
         if missing := missing_cases(before.judgement, after.judgement):
             names = " and ".join(f'"{name}"' for name in missing)
             yield (
@@ -62,11 +66,12 @@ def recommendation(before: JudgedDrawing, after: JudgedDrawing | None, system: S
 
 
 def _alternative(
-    before: JudgedDrawing, after: JudgedDrawing, wanted: Sequence[str], system: System
+    before: JudgedDrawing, after: JudgedDrawing, wanted: Sequence[str], system: System, *, noted: bool
 ) -> Iterator[str]:
     """What the best of the alternatives does for the margin, and whether to build it.
 
-    wanted: what it does that the drawing does not, where that is why it is built.
+    Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` as
+    in `recommendation`.
     """
     state = _state(after.judgement, system)
     if better(before.judgement, after.judgement):
@@ -75,6 +80,8 @@ def _alternative(
         else:
             short = "" if after.judgement.sound else ", which is not enough by itself"
             yield f"Build {after.called}{short}: {state}"
+            note = _purpose(after) if noted else ""
+            yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif wanted:
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
@@ -285,23 +292,9 @@ def _enough(judgement: Judgement, system: System) -> str:
         left += (
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )
-    if found := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
-        return f"{left}. Still to be cleared: {_in_short(found)}."
+    if uncleared := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
+        return f"{left}. Still to be cleared: {in_short(uncleared)}."
     return f"{left}." if low > least else "No check found anything else to put right."
-
-
-MOST_CLEARED = 4
-"""Kinds of finding that are named as still to be cleared."""
-
-
-def _in_short(findings: Sequence[Finding]) -> str:
-    """Findings by their titles, each with its parts, the worst first."""
-    parts: dict[str, dict[str, None]] = {}
-    for finding in findings:
-        parts.setdefault(str(finding.finding), {})[finding.part] = None
-    named = [f"{title} ({', '.join(filter(None, of))})" if any(of) else title for title, of in parts.items()]
-    more = len(named) - MOST_CLEARED
-    return ", ".join([*named[:MOST_CLEARED], *([f"{more} more under Findings"] if more > 0 else [])])
 
 
 def over_on_low_day(judgement: Judgement, place: PumpInCase) -> bool:

@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 
 from solver.findings.judgement import Judgement, PumpState, judge
-from solver.findings.kinds import FindingId, Severity
 from solver.fixes.fixes import advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout import file
@@ -51,16 +50,15 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
     assert rest == ["1.9 inHg is left in the worst case. Still to be cleared: line left cold (press)."]
 
 
-def test_what_is_still_to_be_cleared_is_named_once_with_its_parts(heated: JudgedDrawing) -> None:
-    layout = HEADER.alternatives["Three-inch header"].layout
-    *_, text = recommendation(JudgedDrawing("", judge(layout), {}), None, US)
-    assert text.endswith(" is left in the worst case. Still to be cleared: suction velocity (main leg).")
-    judgement = heated.judgement
-    (found,) = (each for each in judgement.findings if each.severity is not Severity.NOTE)
-    several = [replace(found, finding=each, part=part) for each in list(FindingId)[:6] for part in "ab"]
-    many = replace(judgement, findings_by_case={**judgement.findings_by_case, "as drawn": tuple(several)})
-    *_, last = recommendation(JudgedDrawing("", many, {}), None, US)
-    assert last.endswith("thin margin (a, b), limit assumed (a, b), 3 more under Findings.")
+def test_what_an_alternative_clears_and_says_of_itself_stands_behind_what_it_comes_to() -> None:
+    drawing = file.read(LAYOUTS / "over-the-bund-wall.toml")
+    sleeve = drawing.alternatives["Sleeve through the wall"]
+    before = JudgedDrawing("", judge(drawing.base), {})
+    after = JudgedDrawing("Sleeve through the wall", judge(sleeve.layout), {}, note=sleeve.note)
+    build, clears, note, *_ = recommendation(before, after, System.SI)
+    assert build.startswith('Build "Sleeve through the wall": transfer is then within: ')
+    assert clears == "It clears: trapped high point (crossing)."
+    assert note.startswith('Its note: "A level line from a wall nozzle through a sealed sleeve: ')
 
 
 def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:

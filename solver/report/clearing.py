@@ -1,0 +1,46 @@
+"""Which stops and cautions an alternative ends, and what is still to be cleared, named in short."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement
+from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
+from solver.findings.outlook import left_cold
+from solver.report.choosing import missing_cases
+
+MOST_CLEARED = 4
+"""Kinds of finding that are named as still to be cleared."""
+
+
+def in_short(findings: Sequence[Finding]) -> str:
+    """Findings by their titles, each with its parts, the worst first."""
+    parts: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        parts.setdefault(str(finding.finding), {})[finding.part] = None
+    named = [f"{title} ({', '.join(filter(None, of))})" if any(of) else title for title, of in parts.items()]
+    more = len(named) - MOST_CLEARED
+    return ", ".join([*named[:MOST_CLEARED], *([f"{more} more under Findings"] if more > 0 else [])])
+
+
+OF_THE_MARGIN = frozenset({*OVER_BUDGET, FindingId.THIN_MARGIN, FindingId.NO_WEATHER_ALLOWANCE})
+"""Findings that a wider margin ends: the margin is said beside it."""
+
+
+def cleared(before: Judgement, after: Judgement) -> str:
+    """Which stops and cautions an alternative ends, a sentence; "" for none.
+
+    A kind that is found elsewhere then, or in a case that is not judged then, is not ended; nor is any that
+    cold fluid brings where the line may still be cold.
+    """
+    unknown = {*missing_cases(before, after), *(case.name for case in after.not_judged)}
+    then = {finding.finding for finding in after.findings if finding.severity != Severity.NOTE}
+    ended = [
+        finding
+        for finding in before.findings
+        if finding.severity != Severity.NOTE
+        and finding.finding not in then | OF_THE_MARGIN
+        and not unknown.intersection(finding.cases)
+    ]
+    return f"It clears: {in_short(ended)}." if ended and not left_cold(after) else ""
