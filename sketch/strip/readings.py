@@ -30,8 +30,9 @@ def case_text(ledger: PumpLedger, system: System) -> str:
 
 
 def elsewhere_text(words: str, case: str) -> str:
-    """How it stands in another case, in few words, and which: "3.6 inHg left in cold morning"."""
-    return f"{short_text(words)} {case if case == AS_DRAWN else f'in {case}'}"
+    """How it stands in another case, in few words, and which behind a line feed: 3.6 inHg left, in "noon"."""
+    where = case if case == AS_DRAWN else f'in "{case}"'
+    return f"{short_text(words)}\n{where}"
 
 
 def short_text(words: str) -> str:

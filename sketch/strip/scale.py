@@ -136,16 +136,20 @@ class Field(QLineEdit):
 
 
 class Elided(Label):
-    """One line of text, cut with dots where it does not fit; whole in a tooltip that says nothing else."""
+    """Text in a line or a few, cut with dots where it does not fit; whole in a tooltip."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
         self._whole = self._tip = ""
+        self._lines = 1
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
     def set_whole(self, text: str, tip: str | None = None) -> None:
-        """Show as much of `text` as there is room for; `tip`: for the tooltip in its place."""
-        shown = text if tip is None else tip
+        """Show as much of `text` as there is room for; a line feed in it is where it is best broken.
+
+        tip: for the tooltip in its place.
+        """
+        shown = text.replace("\n", " ") if tip is None else tip
         if shown != self._tip:  # seldom at a move of a drag
             self._tip = shown
             self.setToolTip(tooltip(shown))
@@ -153,12 +157,40 @@ class Elided(Label):
             self._whole = text
             self._cut()
 
+    def set_lines(self, most: int) -> None:
+        """Break the text into so many lines at the most."""
+        if most != self._lines:
+            self._lines = most
+            self._cut()
+
+    def lines_in(self, width: int) -> int:
+        """How many lines the whole text takes in so much room; 0 where there is none."""
+        return len(broken(self._whole, QFontMetrics(self.font()), width)) if self._whole else 0
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._cut()
 
     def _cut(self) -> None:
-        metrics = QFontMetrics(self.font())
-        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideRight, self.width()))
+        metrics, most = QFontMetrics(self.font()), self._lines
+        lines = broken(self._whole, metrics, self.width())
+        if len(lines) > most:
+            lines[most - 1 :] = [" ".join(lines[most - 1 :])]
+        shown = (metrics.elidedText(line, Qt.TextElideMode.ElideRight, self.width()) for line in lines)
+        self.setText("\n".join(shown))
+
+
+def broken(text: str, metrics: QFontMetrics, width: int) -> list[str]:
+    """The lines of a text in a width [logical pixels]: broken at its line feeds, else between words."""
+    lines = [""]
+    for piece in text.split("\n"):
+        whole = metrics.horizontalAdvance(piece) <= width
+        for part in [piece] if whole else piece.split(" "):
+            longer = f"{lines[-1]} {part}".lstrip()
+            if not lines[-1] or metrics.horizontalAdvance(longer) <= width:
+                lines[-1] = longer
+            else:
+                lines.append(part)
+    return lines
 
 
 def back_icon(palette: QPalette, ratio: float) -> QIcon:

@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from PySide6.QtCore import QEvent, QTimer
-from PySide6.QtGui import QFontMetrics, QPalette, QShowEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from sketch.look.appearance import theme_of
-from sketch.look.label import Label
-from sketch.look.word_tips import WordTips
 from sketch.model.document import Document
 from sketch.model.pace import pace
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
+from sketch.strip.margin_column import MarginColumn
 from sketch.strip.safe import SafeRange, all_steps
-from sketch.strip.scale import Elided
 from sketch.strip.turner import Turner
 from solver.quantities.wording import capitalised
 
@@ -24,6 +22,7 @@ REST_MS = 400  # of no change before it is looked how far each figure may go
 DONE = object()
 AGAINST = "Against the drawing as it was last saved, or as it began where it never was"
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
+WIDE_ENOUGH = 60  # a slider, before the margin beside it gets more room than it must [logical pixels]
 PAD = 8
 GAP = 12
 
@@ -36,17 +35,19 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.others, self.change = Label(), Elided(), Elided()
+        self.column = MarginColumn()
+        self.margin, self.others, self.change = self.column.margin, self.column.others, self.column.change
         self._ill_elsewhere: bool | None = None  # in any other case, as the colour has it
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
         self._grid.setVerticalSpacing(4)
         self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(PAD, 4, PAD, 4)
+        self._row.setContentsMargins(PAD, 0, PAD, 0)
+        self._grid.setContentsMargins(0, 5, 0, 5)
         self._row.setSpacing(GAP)
         self._row.addLayout(self._grid, 1)
-        self._row.addLayout(self._margin_column())
+        self._row.addWidget(self.column)
         self.flow(COLUMNS[0])
         self._searching: Iterator[None] = iter(())
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
@@ -59,31 +60,6 @@ class WhatIfStrip(QWidget):
         self._show_margin()
         self._reload()
 
-    def _margin_column(self) -> QVBoxLayout:
-        font = self.margin.font()
-        font.setBold(True)
-        self.margin.setFont(font)
-        # Of one width whatever it says: a slider must not shift under the hand that holds it.
-        for label, longest in (
-            (self.margin, "Over by <0.1 inHg, est."),
-            # What is longer stands whole in its tooltip.
-            (self.others, "Others: 0.0 inHg over, est."),
-            (self.change, "0.0 inHg better than at first"),
-        ):
-            metrics = QFontMetrics(label.font())
-            # And of one height, or each new text would have the strip laid out again.
-            label.setFixedSize(metrics.horizontalAdvance(longest) + 4, metrics.height())
-            label.setAutoFillBackground(True)  # or each new text would have the strip behind it painted too
-        WordTips(self.margin, lambda _: self.margin.text())
-        column = QVBoxLayout()
-        column.setSpacing(4)
-        column.addStretch(1)
-        column.addWidget(self.margin)
-        column.addWidget(self.change)
-        column.addWidget(self.others)
-        column.addStretch(1)
-        return column
-
     def flow(self, columns: int) -> None:
         """Put so many knobs side by side."""
         if columns == self._columns:
@@ -91,12 +67,13 @@ class WhatIfStrip(QWidget):
         turners = list(self.turners.values())
         for turner in turners:
             self._grid.removeWidget(turner)
-        for column in range(COLUMNS[0]):
-            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+        for column in range(columns, COLUMNS[0]):
+            self._grid.setColumnStretch(column, 0)
         for place, turner in enumerate(turners):
             self._grid.addWidget(turner, place // columns, place % columns)
             turner.name.setFixedWidth(self._name_width(place % columns, columns))
         self._columns = columns
+        self._share_out()
         self._row.invalidate()
         self.updateGeometry()
 
@@ -111,10 +88,27 @@ class WhatIfStrip(QWidget):
 
     def _needed(self, columns: int) -> int:
         """The width the strip takes with so many knobs side by side."""
+        knobs = sum(self._knob_widths(columns))
+        return knobs + (columns - 1) * GAP + 2 * PAD + GAP + self.column.least_width
+
+    def _knob_widths(self, columns: int) -> list[int]:
+        """The width that a knob of each column takes at the least."""
         rest = next(iter(self.turners.values())).least_without_name
-        knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
-        margin_width = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.others, self.change))
-        return knobs + (columns - 1) * GAP + margin_width
+        return [self._name_width(column, columns) + rest for column in range(columns)]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_out()
+
+    def _share_out(self) -> None:
+        """Give the margin what the sliders can spare, and all sliders the same room."""
+        columns = self._columns
+        least = next(iter(self.turners.values())).scale.minimumWidth()
+        spare = self.width() - self._needed(columns)
+        self.column.widen(self.column.least_width + spare - columns * (WIDE_ENOUGH - least))
+        each = max((spare + self.column.least_width - self.column.sizeHint().width()) // columns, 0)
+        for column, width in enumerate(self._knob_widths(columns)):
+            self._grid.setColumnStretch(column, width + each)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -146,7 +140,10 @@ class WhatIfStrip(QWidget):
         self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_others()
         change = readings.change_text(document)
-        self.change.set_whole(change, f"{capitalised(change)}. {AGAINST}" if change else "")
+        self.change.set_whole(
+            change.replace("; ", ";\n"), f"{capitalised(change)}. {AGAINST}" if change else ""
+        )
+        self.column.place()
 
     def _search(self) -> None:
         """Look for the range of each knob that is safe in every case, while nothing moves."""
@@ -182,11 +179,11 @@ class WhatIfStrip(QWidget):
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         words = readings.case_text(place.ledger, system) if place is not None else ""
-        lines = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
-        lines += [readings.elsewhere_text(words, place.case)] if place is not None else []
+        parts = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
+        parts += [readings.elsewhere_text(words, place.case)] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}": {words}'] if place is not None else []
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        self.others.set_whole("; ".join(lines), ". ".join(tips))
+        self.others.set_whole(";\n".join(parts), ". ".join(tips))
         ill = bool(missing) or (place is not None and not place.ledger.sound)
         if ill != self._ill_elsewhere:
             self._ill_elsewhere = ill

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QFontMetrics, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.look.label import Label
 from sketch.model.document import Document
+from sketch.strip.scale import Elided, broken
 from sketch.strip.whatif import WhatIfStrip
 from solver.quantities.units import System
 from tests.sketch.strip.strips import slide, type_in
@@ -55,3 +57,28 @@ def test_wheel_over_a_slider_that_was_not_taken_up_changes_nothing(
     QApplication.sendEvent(scale, event)
     assert document.clean
     assert not event.isAccepted()
+
+
+def test_a_text_is_broken_at_its_line_feeds_where_it_takes_more_than_one_line(qtbot: QtBot) -> None:
+    metrics = QFontMetrics(Label().font())
+    whole = 'over, est.\nin "first stroke"'
+    wide = metrics.horizontalAdvance('over, est. in "first stroke"')
+    assert broken(whole, metrics, wide) == ['over, est. in "first stroke"']
+    assert broken(whole, metrics, wide - 1) == ["over, est.", 'in "first stroke"']
+    assert broken(whole, metrics, metrics.horizontalAdvance("est. in")) == [
+        "over,", "est. in", '"first', 'stroke"'
+    ]  # fmt: skip
+
+
+def test_what_takes_more_lines_than_there_are_ends_in_dots(qtbot: QtBot) -> None:
+    label = Elided()
+    qtbot.addWidget(label)
+    label.resize(100, 40)
+    label.set_whole("one two three four five six seven eight nine ten eleven twelve")
+    assert label.text().endswith("…")
+    assert "\n" not in label.text()
+    assert label.lines_in(100) > 2
+    label.set_lines(2)
+    first, second = label.text().split("\n")
+    assert (first.startswith("one"), second.endswith("…")) == (True, True)
+    assert label.lines_in(10_000) == 1

@@ -171,14 +171,15 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         assert place is not None
         assert place.case == "coldest start"
         words = margin_words(place.ledger.margin, document.system)
-        assert strip.others.text().startswith(f"{short_text(words)} in col"), "with its unit: it stands alone"
+        shown = strip.others.text().replace("\n", " ")
+        assert shown.startswith(f'{short_text(words)} in "coldest start"'), "with its unit: it stands alone"
         assert "coldest start" in strip.others.toolTip()
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()
     start_at(document, 183.15)
     assert strip.others.text() == "1 not judged"
-    strip.others.set_whole("Others: column breaks; 300 not judged")
+    strip.others.set_whole("Others: column breaks; 300 not judged; and no more than that can be said")
     assert strip.others.text().endswith("…")
     strip._show_margin()
     assert "density at −90 °C;" in without_no_break(strip.others.toolTip())
