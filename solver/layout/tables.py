@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from typing import Any, TypeVar
 
+from solver.formulas.flow import SEA_LEVEL
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Baffle, Curve, Limit, Opening, Screen
-from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, NOT_NEGATIVE, OF_A_LIQUID, POSITIVE, Range
+from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, NOT_NEGATIVE, OF_A_LIQUID, POSITIVE
 from solver.layout.reading import (
     Key,
     KeyPlace,
@@ -27,7 +30,7 @@ from solver.layout.reading import (
     text,
 )
 from solver.properties import cloth
-from solver.quantities import units
+from solver.quantities import spelling, units
 from solver.quantities.units import Kind, Quantity, UnitError
 
 T = TypeVar("T")
@@ -169,9 +172,35 @@ def _check_bypass(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) 
         )
 
 
-def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader[Any]:
+_absolute = amount(Kind.PRESSURE, POSITIVE, absolute=True)
+_FIGURE_AND_UNIT = re.compile(r"([-+−]?[0-9.]+(?:[eE][-+]?[0-9]+)?) ?(.*)")
+
+
+@reader(_absolute.schema)
+def _least_pressure(value: Any, place: KeyPlace) -> Quantity | None:
+    """Read an absolute pressure; one over the atmosphere, or below it, is refused with what it comes to."""
+    split = _FIGURE_AND_UNIT.fullmatch(value) if isinstance(value, str) else None
+    over = None
+    if split is not None:
+        marked = spelling.gauge(split[2])
+        with suppress(UnitError):
+            over = units.quantity(f"{split[1]} {marked or split[2]}", Kind.PRESSURE)
+    if split is None or over is None or not (marked or over.si < 0):
+        read: Quantity | None = _absolute(value, place)
+        return read
+    what, allowed = describe(value), "pressure above zero, which is an absolute one"
+    if over.si < 0:
+        below = units.in_unit_of(over, -over.si, Kind.PRESSURE).text
+        allowed += f'; below the atmosphere, in its place vacuum = "{below}"'
+    elif marked:
+        whole = units.in_unit_of(over, SEA_LEVEL + over.si, Kind.PRESSURE).text
+        what, allowed = f"{what}, over the atmosphere", f'{allowed}: at sea level this is "{whole} abs"'
+    place.refuse(what, allowed)
+    return None
+
+
+def _over(single: Reader[Any], *arguments: Kind) -> Reader[Any]:
     """Make a reader of one figure, or of figures over a speed or whatever else is among the arguments."""
-    single = amount(kind, allowed, absolute=True)
     tables = [pairs(amount(argument, POSITIVE), single) for argument in arguments]
 
     def read(value: Any, place: KeyPlace) -> Any:
@@ -191,9 +220,9 @@ def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader[Any]:
 
 
 LIMIT = (
-    Key("vacuum", _over(Kind.VACUUM, BELOW_SEA_LEVEL, Kind.SPEED)),
-    Key("pressure", _over(Kind.PRESSURE, POSITIVE, Kind.SPEED)),
-    Key("npsh", _over(Kind.HEAD, POSITIVE, Kind.SPEED, Kind.FLOW)),
+    Key("vacuum", _over(amount(Kind.VACUUM, BELOW_SEA_LEVEL), Kind.SPEED)),
+    Key("pressure", _over(_least_pressure, Kind.SPEED)),
+    Key("npsh", _over(amount(Kind.HEAD, POSITIVE), Kind.SPEED, Kind.FLOW)),
 )
 
 

@@ -20,6 +20,7 @@ _COMMA = re.compile(r"(?P<before>[+-]? ?[0-9]+(?:[ ,][0-9]{3})*),(?P<after>[0-9]
 _DEGREES = re.compile(r"(?<![A-Za-z])deg (?=[CFK]$)")
 _SHORT = re.compile(r"(?<=[A-Za-z])\.(?= |$)")
 _ABSOLUTE = re.compile(r"(?P<pressure>\S.*?) ?(?:a|abs|absolute|\(a\)|\(abs\))")
+_GAUGE = re.compile(r"(?P<pressure>\S.*?) ?(?:g|gauge|gage|rel|\(g\)|\(gauge\)|\(rel\))")
 _FIGURE = re.compile(
     r"[-+−]?[0-9.]+(?:[eE][-+]?[0-9]+)? ?"
     r"(?P<unit>(?:[^0-9\s:;'\"]|(?<=[A-Za-z^-])[1-4]| (?![0-9]))+)"
@@ -80,6 +81,13 @@ def canonical(unit: str) -> str:
 def absolute(unit: str) -> str:
     """The pressure unit of one that says it is absolute ("bara", "bar abs"); "" for any other."""
     match = _ABSOLUTE.fullmatch(canonical(unit))
+    pressure = canonical(match["pressure"]) if match is not None else ""
+    return pressure if pressure in PRESSURES else ""
+
+
+def gauge(unit: str) -> str:
+    """The pressure unit of one that says it is over the atmosphere ("psig", "bar g"); "" for any other."""
+    match = _GAUGE.fullmatch(unit.strip())
     pressure = canonical(match["pressure"]) if match is not None else ""
     return pressure if pressure in PRESSURES else ""
 

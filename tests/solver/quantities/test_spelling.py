@@ -98,3 +98,11 @@ def test_a_unit_that_hangs_on_something_else_says_what_to_type() -> None:
 )
 def test_the_unit_of_one_figure(text: str, unit: str) -> None:
     assert spelling.unit_in(text) == unit
+
+
+@pytest.mark.parametrize(
+    ("unit", "pressure"),
+    [("psig", "psi"), ("bar g", "bar"), ("bar(g)", "bar"), ("kPa gauge", "kPa"), ("bar", ""), ("kg", "")],
+)
+def test_a_unit_over_the_atmosphere_names_its_pressure(unit: str, pressure: str) -> None:
+    assert spelling.gauge(unit) == pressure
