@@ -233,6 +233,8 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
         assumed_for = "petroleum fluid" if on_oil else "cold water"
         note = "" if stated is not None else f"density of the maker's fluid not stated: {assumed_for}"
+        if maker_fluid.names_another(pump, fluid.name):
+            note = f"stated for {pump.rated_fluid}"
         lines.append(
             _next(
                 lines, "density correction", floor_with(rated_vapor, density.value, 1.0), note, AFFINITY, True
@@ -347,16 +349,15 @@ def _at_flow(pump: Pump, speed: float | None, flow: float) -> _Rated:
     """The maker's NPSH at this flow, from a curve drawn at the rated speed.
 
     At another speed by the affinity laws: the flow there corresponds to Q · n_rated/n on the curve, and the
-    head goes as the square of the speed. Without credit it only tightens.
+    head goes as the square of the speed. Without credit it only tightens: of a slower pump, whose flow lies
+    further out on the curve, it is the larger of the two.
     """
     if speed is None:
         return _on_curve(pump, flow)
     rated = pump.rated_speed.si if pump.rated_speed is not None else speed
-    if speed <= rated and not pump.credit:
-        return _on_curve(pump, flow)
-    formula = formulas.speed_credit if pump.credit else formulas.speed_factor
-    factor = work(formula, speed, rated)
-    at_speed = replace(_on_curve(pump, flow * rated / speed), factor=factor.value, correction=factor)
+    factor = work(formulas.speed_credit, speed, rated)
+    alike = _on_curve(pump, flow, flow * rated / speed)
+    at_speed = replace(alike, factor=factor.value, correction=factor)
     if pump.credit or flow > _last_flow(pump):
         return at_speed
     at_flow = _on_curve(pump, flow)
@@ -368,13 +369,18 @@ def _last_flow(pump: Pump) -> float:
     return at.si if at is not None else math.inf
 
 
-def _on_curve(pump: Pump, flow: float) -> _Rated:
-    """Linear between the maker's flows, held below the least, refused past the last."""
+def _on_curve(pump: Pump, own: float, alike: float | None = None) -> _Rated:
+    """Linear between the maker's flows, held below the least, refused past the last.
+
+    Parameters: the pump's `own` flow; `alike`, the flow that it corresponds to at the curve's speed [m³/s].
+    """
+    flow = own if alike is None else alike
     points = [(at.si if at is not None else 0.0, value.si) for at, value in pump.limit.table]
     typed = pump.limit.table[-1][0]
     if typed is not None and flow > points[-1][0] * (1 + 1e-9):
-        flow_text = in_unit_of(typed, columns.first(flow), Kind.FLOW).text
-        text = f"its flow of {flow_text} is past the end of its NPSH curve at {typed.text}"
+        its, there = (in_unit_of(typed, columns.first(each), Kind.FLOW).text for each in (own, flow))
+        at_curve = "" if its == there else f", {there} at the speed of the curve,"
+        text = f"its flow of {its}{at_curve} is past the end of its NPSH curve at {typed.text}"
         raise NetworkError(((pump.name, text),))
     if flow < points[0][0]:
         note = "the maker's curve at its least flow, held below it"

@@ -8,7 +8,7 @@ from functools import partial
 from solver.findings.line import THROAT
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType
 from solver.layout.parts import Fitting, Layout, Pump, Run, Site
-from solver.ledger.maker_fluid import holds_for, petroleum_density, rated_on_water
+from solver.ledger.maker_fluid import holds_for, names_another, petroleum_density, rated_on_water
 from solver.ledger.solve import Solution
 from solver.network.walls import material
 from solver.properties.families import catalogue
@@ -104,7 +104,8 @@ def _holds_at_its_speed(pump: Pump) -> bool:
 
 
 def _rated_on_petroleum(fluid: str, pump: Pump) -> bool:
-    stated = pump.rated_density is not None or holds_for(pump, fluid)
+    named = holds_for(pump, fluid) or names_another(pump, fluid)
+    stated = pump.rated_density is not None or named
     return pump.limit.form != LimitForm.NPSH and not stated and not rated_on_water(pump)
 
 

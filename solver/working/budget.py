@@ -110,4 +110,6 @@ def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -
             )
         elif maker_fluid.holds_for(pump, fluid):
             source = "of this fluid, for which the maker's figure holds"
+        elif maker_fluid.names_another(pump, fluid):
+            source = f"of {pump.rated_fluid} as the catalogue has it, as warm as pumps are tested at most"
         recorder.given(symbols.rho_rated, density, source)

@@ -332,6 +332,27 @@ def test_slower_it_is_loosened_only_with_credit():
     assert required(150, 1450, rated_speed="1450 rpm").npsh_required == pytest.approx(2.5)
 
 
+def test_a_slower_pump_far_out_on_its_curve_asks_for_what_it_asks_for_there():
+    """100 L/min at half the speed are 200 on the curve, at a quarter of its head; a curve that bends up may
+    ask for more there, and past its end nobody knows what."""
+    steep = replace(
+        centrifugal(),
+        limit=Limit(
+            "npsh",
+            tuple(
+                (quantity(q, Kind.FLOW), quantity(h, Kind.HEAD))
+                for q, h in (("100 L/min", "2 m"), ("200 L/min", "12 m"))
+            ),
+            "flow",
+        ),
+        rated_speed=typed("1450 rpm", Kind.SPEED),
+    )
+    slow = limit.floor(steep, WATER, 0.0, 725 / 60, 100 / 60000)
+    assert slow.npsh_required == pytest.approx(3.0)
+    with pytest.raises(NetworkError, match=r"200 L/min, 400 L/min at the speed of the curve, is past"):
+        required(200, 725, rated_speed="1450 rpm")
+
+
 @given(st.floats(100, 300), st.floats(1.0, 1.3))
 def test_a_faster_pump_never_asks_for_less(flow, factor):
     faster = required(flow, 1450 * factor, rated_speed="1450 rpm").npsh_required

@@ -10,7 +10,6 @@ import pytest
 from solver.layout.parts import FluidChoice, Limit, Pump
 from solver.ledger import limit, maker_fluid
 from solver.properties import fluid
-from solver.properties.families import ZERO
 from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import pump
@@ -96,10 +95,54 @@ def test_a_limit_counts_the_vapour_of_a_fluid_as_heavy_as_the_maker_says_alone(
 
 def test_whose_vapour_a_limit_counts_is_seen_for_each_variant() -> None:
     given = replace(pump(), limit=FORTY_KPA, rated_density=quantity("1030 kg/m^3", Kind.DENSITY))
-    at = figures.column(np.array([ZERO + 20.0, ZERO + 95.0]))
-    choice = FluidChoice("Water", quantity("20 degC", Kind.TEMPERATURE))
-    vapors = maker_fluid.rated_vapor(given, fluid.state(choice, at))
-    assert list(figures.as_array(vapors)) == pytest.approx([water(20).vapor_pressure, 0.0])
+    brine = FluidChoice(
+        "Brine", quantity("20 degC", Kind.TEMPERATURE),
+        density=Quantity("varied", figures.column(np.array([1030.0, 1100.0]))),
+        viscosity=quantity("1 cSt", Kind.VISCOSITY), vapor_pressure=quantity("2 kPa", Kind.PRESSURE),
+    )  # fmt: skip
+    vapors = maker_fluid.rated_vapor(given, fluid.state(brine))
+    assert list(figures.as_array(vapors)) == pytest.approx([2e3, 0.0])
+
+
+def glycol(celsius: float) -> fluid.FluidState:
+    return fluid.state(FluidChoice("Water-glycol (HFC)", quantity(f"{celsius} degC", Kind.TEMPERATURE)))
+
+
+@pytest.mark.parametrize("density", [1000, 1020, 1060, 1110])
+def test_the_floor_rises_without_a_step_whatever_density_is_stated(density: float) -> None:
+    """A water-glycol grew as light as the stated density, within a share, while it warmed, and counted as the
+    maker's own fluid from there on: its floor fell by 11 kPa."""
+    given = replace(pump(), limit=FORTY_KPA, rated_density=quantity(f"{density} kg/m^3", Kind.DENSITY))
+    states = [glycol(tenths / 10) for tenths in range(200, 601)]
+    floors = [floor(given, each).pressure for each in states]
+    for before, after, cold, warm in zip(floors, floors[1:], states, states[1:], strict=False):
+        assert abs(after - before) <= 40e3 * 2e-4 + warm.vapor_pressure - cold.vapor_pressure
+
+
+def test_a_stated_density_is_that_of_the_fluid_however_warm_it_runs() -> None:
+    """Hot water of one typed density is still the water that the maker has tested the pump with."""
+    given = replace(pump(), limit=FORTY_KPA, rated_density=quantity("1000 kg/m^3", Kind.DENSITY))
+    hot = FluidChoice(
+        "Water", quantity("90 degC", Kind.TEMPERATURE), density=quantity("965.3 kg/m^3", Kind.DENSITY)
+    )
+    assert maker_fluid.rated_vapor(given, fluid.state(hot)) == pytest.approx(water(50).vapor_pressure)
+    assert maker_fluid.rated_vapor(given, glycol(60)) == 0.0
+    own = replace(given, rated_density=quantity("1080 kg/m^3", Kind.DENSITY))
+    assert maker_fluid.rated_vapor(own, glycol(60)) == pytest.approx(glycol(50).vapor_pressure)
+
+
+def test_a_limit_stated_for_another_fluid_of_the_catalogue_is_corrected_from_that_fluid() -> None:
+    """Water-glycol on a limit that is stated for water was corrected as if that had been a light oil."""
+    given = replace(pump(), limit=FORTY_KPA, rated_fluid="Water")
+    corrected = floor(given, glycol(40))
+    expected = 40e3 * glycol(40).density / water(50).density + glycol(40).vapor_pressure
+    assert corrected.pressure == pytest.approx(expected)
+    assert corrected.estimated
+    assert corrected.lines[1].note == "stated for Water"
+    unknown = replace(given, rated_fluid="Somebody's oil")
+    light = 40e3 * glycol(40).density / 850 + glycol(40).vapor_pressure
+    assert floor(unknown, glycol(40)).pressure == pytest.approx(light)
+    assert floor(replace(given, limit_assumed=True), glycol(40)).pressure == pytest.approx(light)
 
 
 def test_a_density_is_stated_by_figure_or_by_fluid() -> None:
@@ -136,13 +179,14 @@ def test_a_heavier_fluid_in_a_pump_for_water_is_compared_with_water() -> None:
     assert "cold water" in brine.lines[1].note
 
 
-def test_a_pump_for_oil_or_a_figure_said_to_be_for_another_fluid_stays_strict() -> None:
-    for given in (
-        replace(pump(), limit=FORTY_KPA),
-        replace(pump(), type="centrifugal", limit=FORTY_KPA, rated_fluid="Mineral oil, ISO VG 46"),
-    ):
-        assert floor(given, water(20)).pressure == pytest.approx(
-            40e3 * water(20).density / 850 + water(20).vapor_pressure
-        )
+def test_a_pump_for_oil_or_a_figure_said_to_be_for_oil_stays_strict() -> None:
+    strict = 40e3 * water(20).density + 850 * water(20).vapor_pressure
+    assert floor(replace(pump(), limit=FORTY_KPA), water(20)).pressure == pytest.approx(strict / 850)
+    oil = "Mineral oil, ISO VG 46"
+    named = replace(pump(), type="centrifugal", limit=FORTY_KPA, rated_fluid=oil)
+    warm = fluid.state(FluidChoice(oil, quantity("40 degC", Kind.TEMPERATURE))).density
+    assert floor(named, water(20)).pressure == pytest.approx(
+        40e3 * water(20).density / warm + water(20).vapor_pressure
+    )
     assumed = replace(pump(), type="centrifugal", limit=FORTY_KPA, limit_assumed=True)
     assert floor(assumed, water(20)).pressure == pytest.approx(40e3 + water(20).vapor_pressure)
