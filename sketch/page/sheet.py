@@ -161,7 +161,8 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     notes = beginning.without_note(drawn.layout).notes
     sheet = Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
-        title_block=drawn.layout.title_block, aside=aside, likely=likely_of(drawn.layout, units),
+        title_block=drawn.layout.title_block, aside=aside,
+        likely=likely_of(drawn.layout, units, panels[0].as_read),
     )  # fmt: skip
     return _with_recommended(sheet, {option.name: option for option in own})
 

@@ -13,10 +13,13 @@ from solver.ledger.sentences import brief
 from solver.report.choosing import advised_on, for_other_conditions
 from solver.report.measures import measures
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import LOW_DAY, over_on_low_day, recommendation
+from solver.report.recommendation import LOW_DAY, NOTHING_ELSE, over_on_low_day, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
+
+BY_DRAWING = f"By the drawing alone {NOTHING_ELSE[:1].lower()}{NOTHING_ELSE[1:]}"
+"""What stands in the place of `NOTHING_ELSE` where readings say that something is to be put right."""
 
 
 def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
@@ -32,6 +35,8 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
+    elif sheet.as_read is not None or sheet.likely:
+        texts = [BY_DRAWING if text == NOTHING_ELSE else text for text in texts]
     yield from in_paragraphs((*sheet.likely, *texts), most)
 
 

@@ -256,10 +256,11 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
-    if any(not place.ledger.sound for panel in sheet.panels for place in panel.judgement.pumps_in_cases):
+    over = any(not place.ledger.sound for panel in sheet.panels for place in panel.judgement.pumps_in_cases)
+    if over or (sheet.as_read is not None and sheet.as_read.is_over):
         yield Paragraph(OVER_MEANS, "Why it matters:")
     yield Heading("What remains" if len(sheet.panels) > 1 else "What speaks against it", tight=True)
-    over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
+    lacking = [text for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     stop = sheet.chosen.stop(sheet.system)
@@ -272,9 +273,9 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     others = pumps_of(sheet, sheet.chosen.option) if len(sheet.panels) > 1 else ()
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
-    if not (over or missing or findings or stop or others or read):
+    if not (lacking or missing or findings or stop or others or read):
         yield Paragraph(BY_READINGS if sheet.likely else NOTHING)
-    for text, remark in _some(sheet, over, most, "over", "cases"):
+    for text, remark in _some(sheet, lacking, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
     for text, remark in _some(sheet, missing, most, "not judged", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)

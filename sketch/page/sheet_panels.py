@@ -112,9 +112,12 @@ def strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: 
 
 
 def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
-    """Whose figures these are; a case of one name may be warmer in an alternative."""
+    """Whose figures these are; a case of one name may be warmer in an alternative, and a screen that was read
+    is drawn as it is typed."""
     fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
-    return ruler.wrap(f"Shown: {panel.shown_as}, fluid at {fluid}", width - 16 * ruler.dot)
+    screens = () if panel.as_read is None else [each.name for each in panel.as_read.screens]
+    drawn = f", {' and '.join(screens)} as drawn, not as read" if screens else ""
+    return ruler.wrap(f"Shown: {panel.shown_as}, fluid at {fluid}{drawn}", width - 16 * ruler.dot)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:

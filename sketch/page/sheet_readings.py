@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import partial
 
 from sketch.drawing.labels import Box
@@ -40,7 +40,7 @@ HIGH, LEAST = 130.0, 260.0
 FAR_LIKELIER = "far likelier"
 """The word of a cause that stands clearly before all others."""
 
-IN_BRACKETS = "In brackets: nine in ten of what the reading leaves likely."
+IN_BRACKETS = "In brackets: nine in ten of what that reading alone leaves likely."
 
 CANNOT = "cannot"
 """The word of a cause that explains the readings in no size."""
@@ -170,19 +170,25 @@ def _painted(trend: Trend, pencil: Pencil, theme: Theme, box: Box) -> None:
     paint_trend(pencil, theme, area_of(box, pencil.dot), trend)
 
 
-def likely_causes(layout: Layout, system: System) -> tuple[str, ...]:
+def likely_causes(layout: Layout, system: System, sized: Collection[str] = ()) -> tuple[str, ...]:
     """What the newest readings of each pump come from, where one cause is far likelier than any other, and
-    that its strainer is due by the trend of them."""
+    that its strainer is due by the trend of them.
+
+    sized: the screens of which the reader has how much is blocked by their newest reading.
+    """
     likely: list[str] = []
     for pump in dict.fromkeys(each.pump for each in layout.readings if each.pump in layout.pumps):
         diagnosis = _diagnosis(layout, pump, system)
-        likely += [] if isinstance(diagnosis, str) else _far_likelier(pump, diagnosis)
+        likely += [] if isinstance(diagnosis, str) else _far_likelier(pump, diagnosis, sized)
         likely += due_sentences(trend.due_screens(layout, trend.long_trends(layout, pump)))
     return tuple(dict.fromkeys(likely))
 
 
-def _far_likelier(pump: str, diagnosis: Diagnosis) -> Iterator[str]:
+def _far_likelier(pump: str, diagnosis: Diagnosis, sized: Collection[str]) -> Iterator[str]:
+    """The size of a cause by the whole visit would be a second figure beside that of its newest reading."""
     first = diagnosis.causes[0]
+    told = first.explanation.cause is CauseKind.SCREEN and first.explanation.part in sized
+    size = "" if told else first.size
     if diagnosis.explained.word == FAR_LIKELIER and first.explanation.cause is not CauseKind.NOTHING:
-        named = ", ".join(filter(None, (first.name, first.size)))
+        named = ", ".join(filter(None, (first.name, size)))
         yield f"By what was read at {pump} ({diagnosis.visit}), far likelier than any other: {named}."

@@ -294,7 +294,10 @@ def _enough(judgement: Judgement, system: System) -> str:
         )
     if uncleared := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
         return f"{left}. Still to be cleared: {in_short(uncleared)}."
-    return f"{left}." if low > least else "No check found anything else to put right."
+    return f"{left}." if low > least else NOTHING_ELSE
+
+
+NOTHING_ELSE = "No check found anything else to put right."
 
 
 def over_on_low_day(judgement: Judgement, place: PumpInCase) -> bool:

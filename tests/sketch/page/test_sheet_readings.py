@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_readings import likely_causes, readings_in_short, readings_part
+from solver.field.as_read import as_read
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.field.trend import long_trends
@@ -62,11 +64,30 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert "Nothing within the checks made" not in first
     alone = "By the drawing alone: No check found anything else to put right."
     keep = f"Keep the pump stopped until it is known what raised its reading. {alone}"
-    likely, due = likely_causes(layout, System.SI)
+    likely, due = likely_causes(layout, System.SI, ("strainer",))
     assert likely.startswith("By what was read at feed (2026-02-23), far likelier than any other: ")
     assert due.startswith("By the trend of its readings strainer is due for cleaning")
     order = "Order of work 1. With the pump stopped, look"
     assert _squeezed(f"Recommendation {likely} {due} {keep} {order}") in _squeezed(first)
+
+
+def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_path: Path) -> None:
+    layout = drawing(YEAR).base
+    option = option_of("", "", layout, Level.MINIMUM, System.SI)
+    write_sheet((option,), tmp_path / "year.pdf", SheetWish(pages=1), date=DAY, file=tmp_path / "year.toml")
+    first = _squeezed(pages(tmp_path / "year.pdf")[0])
+    (by_visit, _), (named, _) = (likely_causes(layout, System.SI, sized) for sized in ((), ("strainer",)))
+    assert by_visit.endswith(" % blocked.")
+    assert named.endswith("screen blocked: strainer.")
+    read = as_read(layout)
+    assert read is not None
+    assert _squeezed(named) in first
+    assert _squeezed(read.screens[0].share) in first
+    assert set(re.findall(r"(\d+to\d+)%", first)) == {_squeezed(read.screens[0].share)[:-1]}
+    assert _squeezed("fluid at 22 °C, strainer as drawn, not as read") in first
+    alone = "By the drawing alone no check found anything else to put right."
+    assert _squeezed(alone) in first
+    assert _squeezed("Why it matters: over its limit a pump does not fill") in first
 
 
 def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() -> None:
