@@ -8,7 +8,7 @@ from typing import NamedTuple
 from sketch.editing import stock
 from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
-from solver.layout.kinds import VALVE_KINDS, Bend, FittingKind, IntakeKind, PumpType, ValveState
+from solver.layout.kinds import FOR_WATER, VALVE_KINDS, Bend, FittingKind, IntakeKind, PumpType, ValveState
 from solver.layout.parts import CYLINDERS, Layout
 from solver.network.coefficients import CONNECTOR_BORES
 from solver.properties import cloth, families, sizes
@@ -111,6 +111,7 @@ SCREEN = (
     CardLine("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
 )
 
+NOT_STATED = "not stated"
 FROM_THE_CATALOGUE = "from the catalogue"
 """Of a figure of a fluid that is not typed."""
 
@@ -135,10 +136,10 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
              tip="Share of displacement × speed that the pump takes in; what it delivers is less"),
         CardLine("rated_speed", "Rated speed", Kind.SPEED, empty="–",
              tip="At which the maker's figure holds"),
-        CardLine("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
+        CardLine("rated_density", "Rated density", Kind.DENSITY, empty=NOT_STATED,
              tip="Of the fluid for which the maker's figure holds"),
         CardLine("rated_fluid", "Rated with", options=tuple(families.catalogue()), open=True,
-             empty="petroleum oil",
+             empty=NOT_STATED,
              tip="The fluid for which the maker's figure holds; of another fluid it is an estimate"),
         CardLine("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="from its type",
              tip="The most with which the maker lets the pump be started"),
@@ -314,6 +315,8 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[CardLine, ...]:
         )
     if group == "fittings":
         lines = tuple(_of_fitting(line, raw) for line in lines if line.key != "state" or _has_state(raw))
+    if group == "pumps":
+        lines = tuple(_of_limit(line, raw) for line in lines)
     if group == "runs":
         lines += _straights(raw.get("via"))
     fluid = raw.get("fluid")
@@ -333,6 +336,17 @@ def _of_fitting(line: CardLine, raw: Mapping[str, object]) -> CardLine:
         return line
     tip = "Of the short hose or bellows; until it is typed its loss is that of so many bores"
     return line._replace(empty=f"{CONNECTOR_BORES:g} bores", tip=tip)
+
+
+def _of_limit(line: CardLine, raw: Mapping[str, object]) -> CardLine:
+    """A line of a pump, which says what its limit counts as stated for where its maker says nothing of it."""
+    limit = raw.get("limit")
+    in_head = isinstance(limit, dict) and "npsh" in limit  # the weight of a fluid does not count
+    if line.empty != NOT_STATED or in_head or "rated_density" in raw or "rated_fluid" in raw:
+        return line
+    fluid = "cold water" if raw.get("type") in FOR_WATER else "petroleum oil"
+    words = f"{NOT_STATED}: of {fluid}" if line.kind else f"{NOT_STATED}: {fluid} taken"
+    return line._replace(empty=words)
 
 
 def _usual_wire(screen: object) -> str:

@@ -116,3 +116,30 @@ def test_a_connector_has_no_state_and_says_which_length_holds(layout: Layout) ->
     assert "state" in {line.key for line in lines_of("fittings", {"kind": "filter", "state": "closed"})}
     valve = {line.key: line for line in lines_of("fittings", {"kind": "gate valve"})}
     assert valve["state"].empty == "open"
+
+
+@pytest.mark.parametrize(
+    ("kind", "limit", "density", "fluid"),
+    [
+        ("gear", {"vacuum": "5 inHg"}, "not stated: of petroleum oil", "not stated: petroleum oil taken"),
+        ("centrifugal", {"vacuum": "5 inHg"}, "not stated: of cold water", "not stated: cold water taken"),
+        (
+            "reciprocating",
+            {"pressure": "80 kPa"},
+            "not stated: of cold water",
+            "not stated: cold water taken",
+        ),
+        ("centrifugal", {"npsh": "3 m"}, "not stated", "not stated"),
+    ],
+)
+def test_what_a_limit_counts_as_stated_for_is_said_of_each_type_of_pump(
+    kind: str, limit: dict[str, str], density: str, fluid: str
+) -> None:
+    lines = {each.key: each for each in lines_of("pumps", {"type": kind, "limit": limit})}
+    assert (lines["rated_density"].empty, lines["rated_fluid"].empty) == (density, fluid)
+
+
+def test_a_fluid_that_is_stated_leaves_no_other_to_be_taken(layout: Layout) -> None:
+    table = {"type": "centrifugal", "limit": {"vacuum": "5 inHg"}, "rated_fluid": "Water-glycol HFC 46"}
+    lines = {each.key: each for each in lines_of("pumps", table)}
+    assert lines["rated_density"].empty == "not stated"
