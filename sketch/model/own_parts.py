@@ -84,7 +84,8 @@ def _read(folders: tuple[Path, ...]) -> Catalogue:
 
 def _silent(folders: tuple[Path, ...], error: OSError) -> Catalogue:
     names, reason = ", ".join(map(path_text, folders)), error.strerror or str(error)
-    return Catalogue((), (Problem(names, 0, 0, "", f"no answer ({reason})", "folders that can be read"),))
+    silence = Problem("", 0, 0, "", f"no answer from {names} ({reason})", "folders that can be read")
+    return Catalogue((), (silence,))
 
 
 def _files(folders: tuple[Path, ...]) -> list[Path]:
@@ -102,10 +103,10 @@ def keep(part: OwnPart, *, replacing: bool = False) -> Path:
     try:
         before = with_time_limit(ANSWER_S, lambda: _content(path))
     except OSError as error:
-        raise SaveError(f"{path_text(path)} cannot be read: {error.strerror or error}") from error
+        raise SaveError(f"{path.name} cannot be read: {error.strerror or error}") from error
     group = file.tables(before.removeprefix("\ufeff"), path_text(path)).get(part.kind)
     if isinstance(group, dict) and part.name in group and not replacing:
-        raise NameInUseError(f"{path_text(path)} has {part.name} already")
+        raise NameInUseError(f"{path.name} has {part.name} already")
     write_safely(path, own_parts.with_part(before, part))
     return path
 
@@ -120,7 +121,8 @@ def _content(path: Path) -> str:
 
 
 def first_problem(error: LayoutErrors) -> str:
-    """What is wrong first, in words."""
+    """What is wrong first, in words: in a catalogue with its file and line."""
     first = error.problems[0]
+    place = f"{Path(first.file).name}, line {first.line}: " if first.file.endswith(ENDING) else ""
     key = f"{first.key}: " if first.key else ""
-    return f"{key}found {first.found}; allowed: {first.allowed}"
+    return f"{place}{key}found {first.found}; allowed: {first.allowed}"

@@ -29,6 +29,7 @@ from solver.findings.kinds import Severity
 from solver.layout.file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
+WITH_FILE = ("File, line", *HEADINGS[1:])
 LEFT_OUT = "What is wrong in your catalogues is left out; all else in them can be used."
 MOST_ROWS = 5
 PAD = 4
@@ -109,7 +110,8 @@ class Notice(QFrame):
 
     def show_left_out(self, problems: Sequence[Problem]) -> None:
         """Show what is wrong in catalogues of one's own."""
-        self.show_message(LEFT_OUT, problems=problems, severity=Severity.CAUTION)
+        self.show_message(LEFT_OUT, severity=Severity.CAUTION)
+        self._fill(problems, with_file=True)
 
     def _button(self, label: str, answer: Callable[[], object]) -> QPushButton:
         button = QPushButton(label)
@@ -121,12 +123,12 @@ class Notice(QFrame):
         button.clicked.connect(pressed)
         return button
 
-    def _fill(self, problems: Sequence[Problem]) -> None:
+    def _fill(self, problems: Sequence[Problem], *, with_file: bool = False) -> None:
         self._list.clear()
-        several = len({problem.file for problem in problems}) > 1
+        self._list.setHeaderLabels(WITH_FILE if with_file else HEADINGS)
         for problem in problems:
             place = str(problem.line) if problem.line else ""
-            if several:
+            if with_file:
                 place = f"{path_text(Path(Path(problem.file).name))}, {place}".removesuffix(", ")
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
             metrics = self.fontMetrics()

@@ -129,13 +129,19 @@ def read(paths: Iterable[str | Path]) -> Catalogue:
             continue
         firsts = [(part, parts.setdefault((part.kind, part.name), part)) for part in catalogue.parts]
         twice = [
-            Trouble((part.kind, part.name), f"a name that {first.source} has already", ONCE)
+            Trouble((part.kind, part.name), f"a name that {_other_file(first, part)} has already", ONCE)
             for part, first in firsts
             if first is not part
         ]
         problems += catalogue.problems
         problems += file.problems_in(twice, content.removeprefix("\ufeff"), str(path)) if twice else ()
     return Catalogue(tuple(parts.values()), tuple(problems))
+
+
+def _other_file(other: OwnPart, part: OwnPart) -> str:
+    """The file of another part, shortly; two in different folders may be named alike."""
+    name = Path(other.source).name
+    return f"another {name}" if name == Path(part.source).name else name
 
 
 def parse(content: str, name: str = "catalogue") -> Catalogue:

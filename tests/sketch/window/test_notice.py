@@ -79,3 +79,12 @@ def test_what_is_wrong_in_several_catalogues_stands_with_its_file(notice: Notice
     )
     assert notice.text == LEFT_OUT
     assert notice.rows() == [("one.parts.toml, 3", "k", "b", "c"), ("two.parts.toml", "", "d", "e")]
+
+
+def test_what_is_wrong_in_one_catalogue_names_its_file_too(notice: Notice) -> None:
+    notice.show_left_out((Problem("/home/somebody/own.parts.toml", 3, 1, "k", "b", "c"),))
+    assert notice.rows() == [("own.parts.toml, 3", "k", "b", "c")]
+    assert notice._list.headerItem().text(0) == "File, line"
+    notice.show_message("x.toml was not opened", problems=(Problem("/a/x.toml", 7, 1, "k", "b", "c"),))
+    assert notice.rows() == [("7", "k", "b", "c")]
+    assert notice._list.headerItem().text(0) == "Line"

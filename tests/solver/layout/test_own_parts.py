@@ -97,7 +97,7 @@ def test_files_that_cannot_be_read_are_told_and_the_others_serve(tmp_path: Path)
     files = [problem.file for problem in catalogue.problems]
     twice = [problem for problem in catalogue.problems if problem.file == str(late)]
     assert [problem.line for problem in twice] == [2, 8, 14, 19, 25], "each at its own header"
-    assert str(good) in twice[0].found
+    assert twice[0].found == "a name that a.parts.toml has already"
     assert files == [str(bad), *[str(late)] * 5, str(tmp_path / "none.parts.toml")]
 
 
