@@ -157,6 +157,7 @@ def figures(layout: Layout) -> tuple[CaseFigure, ...]:
         CaseFigure(("fluid", "vapor_pressure"), "Vapour pressure", Kind.ABSOLUTE),
         CaseFigure(("fluid", "dissolved_air"), "Dissolved air", Kind.SHARE),
         CaseFigure(("fault",), "A fault, to be put right", choices=(YES, NO)),
+        CaseFigure(("start_not_counted",), "A start that is not counted", choices=(YES, NO)),
     )
 
 

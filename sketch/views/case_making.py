@@ -60,9 +60,7 @@ def question(document: Document, figure: CaseFigure, case: str, proposal: CasePr
     example = f"; such as {examples[document.system is System.US]}" if examples else ""
     unknown = ""
     if proposal is not None and may_lack(proposal, figure):
-        unknown = (
-            f'\nLeave it empty if it is not known: the case is then called "{case}, {START_NOT_COUNTED}".'
-        )
+        unknown = f"\nLeave it empty if it is not known: the verdict then says {START_NOT_COUNTED}."
     return f'For the case "{case}", {words} ({unit}{example}):{unknown}'
 
 
@@ -97,8 +95,8 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     parts = (("Assumed, common practice", assumed), ("Typed", typed), ("Not known and not counted", unknown))
     note = " ".join(f"{said}: {'; '.join(words)}." for said, words in parts if words)
     if note:
-        table = {"note": note, **table}
-    add(document, f"{proposal.name}, {START_NOT_COUNTED}" if unknown else proposal.name, table)
+        table = {"note": note, **({"start_not_counted": True} if unknown else {}), **table}
+    add(document, proposal.name, table)
 
 
 def _key(figure: CaseFigure) -> str:

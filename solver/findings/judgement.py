@@ -28,7 +28,7 @@ freezing point is less. Common practice, no source."""
 
 
 START_NOT_COUNTED = "start not counted"
-"""In the name of a case for which nobody knew how quickly the flow rises."""
+"""Of a case with a start of which nobody knew how quickly the flow rises."""
 
 
 class PumpState(StrEnum):
@@ -114,14 +114,21 @@ class Judgement:
 
     @property
     def starts_not_counted(self) -> tuple[str, ...]:
-        """The cases named as lacking a start, in which a pump that runs still has none."""
+        """The cases marked as lacking a start, in which a pump that runs still has none.
+
+        Before a case had a mark for it, its name ended so.
+        """
         return tuple(
             name
             for name, case in self.cases.items()
-            if START_NOT_COUNTED in name
+            if (self._is_marked(name) or name.endswith(f", {START_NOT_COUNTED}"))
             and case.solution is not None
             and any(case.solution.layout.pumps[pump].flow_rise is None for pump in case.solution.pumps)
         )
+
+    def _is_marked(self, case: str) -> bool:
+        held = self.layout.cases.get(case)
+        return held is not None and held.lacks_start
 
     @property
     def sound(self) -> bool:

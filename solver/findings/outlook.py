@@ -150,7 +150,7 @@ def _named(sentence: str, case: str, shown: str) -> str:
 def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
     """The sentence with what was not judged; a cold start where it could be worse than the sentence is.
 
-    So could any start that was not counted; the case of the sentence says so by its name.
+    So could any start that was not counted.
     """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
     rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
@@ -158,8 +158,10 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
 
 
 def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
-    names = [name for name in judgement.starts_not_counted if name != worst.case]
-    cases = [f'"{name.replace(f", {START_NOT_COUNTED}", "")}"' for name in names]
+    names = judgement.starts_not_counted
+    if names == (worst.case,):  # which the sentence names
+        return "" if worst.case.endswith(START_NOT_COUNTED) else START_NOT_COUNTED
+    cases = [f'"{name.removesuffix(f", {START_NOT_COUNTED}")}"' for name in names]
     return f"{START_NOT_COUNTED} in {', '.join(cases)}" if cases else ""
 
 

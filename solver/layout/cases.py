@@ -32,6 +32,7 @@ from solver.quantities.wording import with_article
 AS_DRAWN = "as drawn"
 """The case of a drawing as it stands, which every drawing has."""
 
+MARKS = ("fault", "start_not_counted")
 RESERVED = (AS_DRAWN, "without")
 MOST_CASES = 30
 LONGEST_NAME = 200
@@ -113,7 +114,7 @@ def _read_key(
 ) -> None:
     if key == "note":
         text(value, place)
-    elif key == "fault" and place.path[0] != "readings":  # what was read is no fault, but may show one
+    elif key in MARKS and place.path[0] != "readings":  # what was read is no fault, but may show one
         flag(value, place)
     elif key == "level":
         _put(figures, (key,), keys.level(value, place))
@@ -126,12 +127,10 @@ def _read_key(
         for name, inner, inner_place in _named(value, place, key, known):
             _read_table(inner, inner_place, PART_KEYS[key], (key, name), figures)
     else:
-        own = ("note", "fault") if place.path[0] != "readings" else ("note",)
-        allowed = (*own, "level", "levels", *TABLE_KEYS, *PART_KEYS)
-        refused = f"the key {describe(key)}, which no case may have"
-        place.refuse(
-            refused, suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
-        )
+        marks = MARKS if place.path[0] != "readings" else ()
+        allowed = ("note", *marks, "level", "levels", *TABLE_KEYS, *PART_KEYS)
+        hint = suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
+        place.refuse(f"the key {describe(key)}, which no case may have", hint)
 
 
 def _put(figures: dict[tuple[str, ...], Any], path: tuple[str, ...], value: Any) -> None:

@@ -293,6 +293,11 @@ class Case:
         """Whether something is wrong in it, which can be put right."""
         return self.table.get("fault") is True
 
+    @property
+    def lacks_start(self) -> bool:
+        """Whether a start belongs to it of which nobody knows how quickly the flow rises."""
+        return self.table.get("start_not_counted") is True
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:

@@ -39,7 +39,7 @@ def drawing_schema() -> Table:
         "$defs": {
             **{kind.name.lower(): {"type": "string", "title": units.allowed(kind)} for kind in Kind},
             "state": _object(_case()),
-            "case": _object({"note": TEXT, "fault": {"type": "boolean"}, **_case()}),
+            "case": _object({"note": TEXT, **{key: {"type": "boolean"} for key in cases.MARKS}, **_case()}),
             "alternative": _object(alternative),
         },
     }

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
-from sketch.views import case_card
+from sketch.views import case_card, case_making
 from sketch.views.cases_view import CASE, CasesView
 from solver.answers.proposals import proposals
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -101,13 +101,18 @@ def test_a_start_that_is_not_known_is_left_out_and_the_case_says_so(view: CasesV
         patch.setattr(case_card, "ask_for_text", give)
         view.card.add_proposal(proposal)
     assert asked[0].startswith('For the case "worst cold", main: flow rises in (s; such as 0.2 s):')
-    name = "worst cold, start not counted"
+    name = "worst cold"
     assert (
         "Typed: main: flow rises in 0.3 s. Not known and not counted: pilot: flow rises in."
         in document.layout.cases[name].note
     )
     assert ("pumps", "pilot", "flow_rise") not in document.layout.cases[name].figures
     assert document.layout.cases[name].figures["pumps", "main", "flow_rise"].text == "0.3 s"
+    assert document.layout.cases[name].lacks_start
+    document.set_case(name)
+    assert ("A start that is not counted", "yes") in [(each.words, text) for each, text in view.card.shown]
+    case_making.rename(document, name, "January")
+    assert document.layout.cases["January"].lacks_start, "it is what it is by any name"
 
 
 @pytest.mark.thorough

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from solver.findings.judgement import START_NOT_COUNTED, PumpState, judge
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
-from solver.layout.parts import Limit
+from solver.layout.parts import Layout, Limit
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
@@ -71,17 +71,28 @@ def test_a_coldest_start_that_nobody_has_stated_is_said_in_the_headline():
     assert "coldest" not in seen(water).headline
 
 
+def marked(layout: Layout) -> Layout:
+    """The layout with its last case marked as lacking a start."""
+    name, case = list(layout.cases.items())[-1]
+    return replace(layout, cases={**layout.cases, name: replace(case, table={"start_not_counted": True})})
+
+
+def test_a_name_alone_marks_a_case_only_as_it_was_before_there_was_a_mark() -> None:
+    named = with_case(with_coldest(comfortable()), f"worst cold, {START_NOT_COUNTED}")
+    assert seen(named).headline.endswith('; start not counted in "worst cold"')
+    other = with_case(with_coldest(comfortable()), f"no {START_NOT_COUNTED} here")
+    assert START_NOT_COUNTED not in seen(other).headline
+
+
 def test_a_start_that_was_not_counted_is_said_wherever_its_case_does_not_decide():
     """How much it would take is not known, so that it may be more than what decides."""
     layout = with_coldest(comfortable())
-    case = f"worst cold, {START_NOT_COUNTED}"
-    uncounted = with_case(layout, case)
+    uncounted = marked(with_case(layout, "worst cold"))
     assert seen(uncounted).headline == f'{seen(layout).headline}; start not counted in "worst cold"'
     assert own_headline(judge(uncounted), "pump", System.SI) == seen(uncounted).headline
     assert (seen(uncounted).severity, seen(uncounted).word) == ("caution", "Within, start not counted")
-    colder = seen(with_case(layout, case, fluid__temperature=START))
-    assert colder.headline.endswith(f'in "{case}"'), "it decides, and says so by its name"
-    assert colder.headline.count(START_NOT_COUNTED) == 1
+    colder = seen(marked(with_case(layout, "worst cold", fluid__temperature=START)))
+    assert colder.headline.endswith('in "worst cold"; start not counted'), "of the case that decides"
     assert START_NOT_COUNTED not in seen(with_pump(uncounted, flow_rise=Quantity("9 s", 9.0))).headline
 
 

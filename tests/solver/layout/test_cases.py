@@ -277,6 +277,13 @@ def test_no_key_of_a_case_or_an_alternative_keeps_a_drawing_from_opening() -> No
             assert drawing.broken["wide"].troubles, path
 
 
+def test_a_case_may_be_marked_as_lacking_its_start() -> None:
+    marked = cases.read_case({"start_not_counted": True}, ("cases",), "cold", set())
+    assert marked.lacks_start
+    assert not marked.problems
+    assert not cases.read_case({}, ("cases",), "cold, start not counted", set()).lacks_start
+
+
 def test_a_case_may_be_a_fault_and_a_state_that_was_read_may_not() -> None:
     wrong = drawn(CASES.replace('[cases."strainer due"]\n', '[cases."strainer due"]\nfault = true\n')).base
     assert [name for name, case in wrong.cases.items() if case.is_fault] == ["strainer due"]
