@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from copy import deepcopy
 from itertools import count
+from math import ceil, floor
 from typing import Any
 
 from sketch.editing import cases
@@ -44,10 +45,30 @@ def asked_figures(layout: Layout, proposal: CaseProposal) -> tuple[CaseFigure, .
 
 EXAMPLES: Mapping[Kind, tuple[str, str]] = {
     Kind.TIME: ("0.2 s", "0.2 s"),
-    Kind.TEMPERATURE: ("5 degC", "40 degF"),
     Kind.VACUUM: ("2 kPa", "0.6 inHg"),
 }
 """How a figure may be typed, in SI and in US units: no value that is usual."""
+
+COLD = 278.15
+HOTTER, COLDER = 15.0, 10.0
+"""How warm an example of a cold or hot case is: cold, and so much beside the drawing at least [K]. No values
+that are usual."""
+
+
+def _example(document: Document, figure: CaseFigure, proposal: CaseProposal | None) -> str:
+    """How a figure may be typed: one that the case could have, in the units shown; "" for none."""
+    system = document.system
+    if figure.kind is not Kind.TEMPERATURE:
+        examples = EXAMPLES.get(figure.kind) if figure.kind is not None else None
+        return examples[system is System.US] if examples else ""
+    if proposal is None:
+        return (
+            ""  # of a case of one's own nobody knows which way it goes; the field begins with the drawing's
+        )
+    drawn = document.layout.fluid.temperature.si
+    si = drawn + HOTTER if proposal.hot else min(COLD, drawn - COLDER)
+    whole = 10 * (ceil if proposal.hot else floor)(units.to_display(si, Kind.TEMPERATURE, system) / 10)
+    return f"{whole} {'degF' if system is System.US else 'degC'}"
 
 
 def question(document: Document, figure: CaseFigure, case: str, proposal: CaseProposal | None = None) -> str:
@@ -56,8 +77,8 @@ def question(document: Document, figure: CaseFigure, case: str, proposal: CasePr
     if figure.kind is None:
         return f'{words}, in the case "{case}":'
     unit = units.unit(figure.kind, document.system)
-    examples = EXAMPLES.get(figure.kind)
-    example = f"; such as {examples[document.system is System.US]}" if examples else ""
+    example = _example(document, figure, proposal)
+    example = f"; such as {example}" if example else ""
     unknown = ""
     if proposal is not None and may_lack(proposal, figure):
         unknown = f"\nLeave it empty if it is not known: the verdict then says {START_NOT_COUNTED}."

@@ -19,6 +19,7 @@ class CaseProposal:
     table: dict[str, Any]  # as it would stand in the file
     asked: tuple[str, ...] = ()  # key paths of figures that the drawing does not hold, and nobody can assume
     assumed: tuple[str, ...] = ()  # key paths of figures that are common practice, without a source
+    hot: bool = False  # the fluid that is asked for is the hottest, else the coldest
 
 
 def proposals(layout: Layout) -> tuple[CaseProposal, ...]:
@@ -30,7 +31,7 @@ def proposals(layout: Layout) -> tuple[CaseProposal, ...]:
 def _of_the_fluid(layout: Layout) -> Iterator[CaseProposal]:
     if layout.fluid.coldest_start is None:
         yield CaseProposal(SHORT_CASE, {}, asked=("fluid.temperature",))
-    yield CaseProposal("hottest hour", {}, asked=("fluid.temperature",))
+    yield CaseProposal("hottest hour", {}, asked=("fluid.temperature",), hot=True)
 
 
 def _of_the_line(layout: Layout) -> Iterator[CaseProposal]:
@@ -75,7 +76,7 @@ def _worst(layout: Layout) -> Iterator[CaseProposal]:
         yield CaseProposal("worst cold", table, ("fluid.temperature", *rises), assumed)
     else:
         yield CaseProposal("worst cold", {**table, "fluid": {"temperature": coldest.text}}, rises, assumed)
-    yield CaseProposal("worst hot", table, ("fluid.temperature",), assumed)
+    yield CaseProposal("worst hot", table, ("fluid.temperature",), assumed, hot=True)
 
 
 BLOCKED = "50 %"

@@ -19,10 +19,10 @@ from solver.field.put_in import put_in
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.logged import LoggedReading
-from solver.layout.parts import Level
+from solver.layout.parts import FluidChoice, Level
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.thorough import one_in
 
@@ -43,6 +43,30 @@ def document(tmp_path: Path) -> Document:
 def names(document: Document, alternative: str = BASE) -> list[str]:
     layout = document.drawing.alternatives[alternative].layout if alternative else document.drawing.base
     return list(cases_of(layout))
+
+
+def test_a_figure_that_is_asked_for_is_shown_one_that_the_case_could_have(document: Document) -> None:
+    """The drawing's fluid is at 38 °C: no example for the hottest hour may be colder."""
+    document.apply("Warm", replace(document.layout, fluid=warm(document.layout.fluid, 38.0)))
+    offered = {each.name: each for each in proposals(replace(document.layout, cases={}))}
+    figure = next(each for each in cases.figures(document.layout) if each.path == ("fluid", "temperature"))
+
+    def asked(name: str, system: System) -> str:
+        document.set_system(system)
+        return case_making.question(document, figure, name, offered[name])
+
+    for name in ("hottest hour", "worst hot"):
+        assert asked(name, System.SI).endswith("(°C; such as 60 degC):")
+        assert asked(name, System.US).endswith("(°F; such as 130 degF):")
+    cold = replace(offered["hottest hour"], hot=False)
+    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 40 degF):")
+    document.apply("Cold", replace(document.layout, fluid=warm(document.layout.fluid, -2.0)))
+    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 10 degF):")
+    assert case_making.question(document, figure, "mine").endswith("(°F):")
+
+
+def warm(fluid: FluidChoice, celsius: float) -> FluidChoice:
+    return replace(fluid, temperature=quantity(f"{celsius} degC", Kind.TEMPERATURE))
 
 
 def test_a_new_case_is_in_view_and_in_every_alternative(document: Document) -> None:
