@@ -171,7 +171,9 @@ def _text(value: Any) -> str:
 
 
 def _one(key: str, value: Any) -> Raw:
-    """A table as it is; a value of the top as a table of its own."""
+    """A table as it is, cases by their names in quotes; a value of the top as a table of its own."""
+    if key == "cases":
+        return {f'"{name}"': case for name, case in _table(value).items()}
     return value if isinstance(value, dict) else {} if value is None else {key: value}
 
 

@@ -97,7 +97,14 @@ def test_a_level_is_a_length_and_a_site_s_elevation_is_rounded() -> None:
 def test_a_case_that_an_alternative_changes_is_in_those_units_too() -> None:
     cold, colder = ({"cold": Case({"fluid": {"temperature": text}})} for text in ("41 degF", "32 degF"))
     told = differences(replace(BASE, cases=cold), replace(BASE, cases=colder), System.SI)
-    assert told == ("cases: cold fluid temperature 0.0 °C instead of 5.0 °C",)
+    assert told == ('cases: "cold" fluid temperature 0.0 °C instead of 5.0 °C',)
+
+
+def test_a_case_that_is_new_or_gone_stands_in_quotes() -> None:
+    cold = {"hard, cold morning": Case({"fluid": {"temperature": "5 degC"}})}
+    with_case = replace(BASE, cases=cold)
+    assert differences(with_case, BASE) == ('cases: without "hard, cold morning"',)
+    assert differences(BASE, with_case) == ('cases: with "hard, cold morning"',)
 
 
 @pytest.mark.parametrize("name", [name for name in LAYOUTS if ":" in name])
