@@ -34,6 +34,9 @@ MOST_CAUTION = 8
 DEGREES = 10
 """Steps from a network without losses in its tees to the whole."""
 
+MOST_CUTS = 40
+"""Places along a move that are tried for how much of it to make."""
+
 NEARLY = 0.05
 """Change below which the flows are near enough for the slopes of the tees to be trusted."""
 
@@ -185,15 +188,25 @@ class _Search:
         return loss, _sums_by_line(lines.line_of, drops.slope, len(flow))
 
     def _reach(self, pressure: Floats, loss: Floats, share: float) -> float:
-        """How much of a move to make: all of it, unless that overshoots along its own direction."""
+        """How much of a move to make: all of it, unless that overshoots along its own direction.
+
+        Past an overshoot the place is bracketed: a loss may rise like a wall and go on flat, as that of a
+        blocked screen does until its bypass opens, and a step that is only cut short jumps over it for ever.
+        """
         driving = self._driving(self.pressure + pressure)
         begin = float((loss - driving) @ self.moves)
-        reach = 1.0
-        for _ in range(10):
+        reach, enough = 1.0, 0.5 * abs(begin)
+        low, at_low, high, at_high = 0.0, begin, 0.0, 0.0
+        for _ in range(MOST_CUTS):
             slope = float((self._losses(self.flow + reach * self.moves, share)[0] - driving) @ self.moves)
-            if slope <= 0.5 * abs(begin) or begin >= 0:
+            if begin >= 0 or (slope <= enough and (not high or slope >= -enough)):
                 break
-            reach *= min(max(begin / (begin - slope), 0.1), 0.9)
+            if slope > 0:
+                high, at_high = reach, slope
+            else:
+                low, at_low = reach, slope
+            part = at_low / (at_low - at_high)
+            reach = low + (high - low) * min(max(part, 0.1), 0.9)
         return reach
 
 

@@ -193,6 +193,18 @@ def test_a_bypass_holds_a_strainer_and_the_split_still_settles():
     assert_in_balance(settled, OIL)
 
 
+@pytest.mark.parametrize(("opens", "flow"), [(500.0, 2e-5), (2e3, 2e-5), (20e3, 1e-4)])
+def test_a_line_nearly_at_rest_behind_a_blocked_screen_settles(opens, flow):
+    """The loss of such a screen rises like a wall until its bypass opens: the search jumped over it to and
+    fro, and the drawing was refused."""
+    cloth = Quantity("100 per inch", 100 / 0.0254), metres(0.11e-3), Quantity("110 cm^2", 0.011)
+    held = Screen(*cloth, blocked=1 - 1e-6, bypass=Quantity("opens", opens))
+    flows, settled = by_key(twin(flow=flow, screens=(held, None)), WATER)
+    assert 0 < abs(flows["left/straight 1"]) < 1e-4 * flow
+    assert flows["left/straight 1"] + flows["right/straight 1"] == pytest.approx(flow)
+    assert_in_balance(settled, WATER)
+
+
 def test_a_device_with_the_same_drop_at_any_flow():
     base = twin()
     spring = replace(fitting("spring", (0.5, 0.8), kind="known drop"), drop=Quantity("500 Pa", 500.0))
