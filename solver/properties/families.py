@@ -31,7 +31,7 @@ class Family:
     viscosity_index: float | None
     viscosity: Points  # [mm²/s]
     water_fraction: float  # vapour pressure over water's
-    dissolved_air: float  # Bunsen coefficient
+    dissolved_air: Points  # Bunsen coefficient; one point holds at every temperature
     sources: Mapping[str, str]
     fluid_class: str = ""  # of ISO 6743-4 or ISO 15380; empty for a petroleum oil and for water
 
@@ -67,13 +67,19 @@ def _family(name: str, row: Mapping[str, Any], family: Mapping[str, Any]) -> Fam
         row.get("viscosity_index"),
         tuple((t + ZERO, value) for t, value in row.get("viscosity", ())),
         row["water_fraction"],
-        row["dissolved_air"],
+        _held(row["dissolved_air"]),
         MappingProxyType({**family.get("sources", {}), **row.get("sources", {})}),
         row.get("class", ""),
     )
 
 
+def _held(row: float | list[list[float]]) -> Points:
+    """A figure that holds at every temperature, or figures over it [°C]."""
+    pairs = row if isinstance(row, list) else [[0.0, row]]
+    return tuple((t + ZERO, value) for t, value in pairs)
+
+
 def uncatalogued(name: str) -> Family:
     """A fluid of the user's own: nothing of it is known but what is typed."""
     nothing = dict.fromkeys(("vapor_pressure", "dissolved_air"), "none given: counted as 0")
-    return Family(name, 0.0, math.inf, None, (), None, None, (), 0.0, 0.0, nothing)
+    return Family(name, 0.0, math.inf, None, (), None, None, (), 0.0, _held(0.0), nothing)

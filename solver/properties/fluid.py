@@ -336,7 +336,7 @@ def _vapor_pressure(family: Family, typed: Quantity | Pairs | None) -> PropertyC
 def _dissolved_air(family: Family, typed: float | None) -> PropertyCurve:
     if typed is not None:
         return _constant(symbols.bunsen, typed, "as typed")
-    return _constant(symbols.bunsen, family.dissolved_air, family.sources["dissolved_air"])
+    return _interpolated(family.dissolved_air, symbols.bunsen, family.sources["dissolved_air"])
 
 
 def _constant(symbol: Symbol, value: float, source: str, family: Family | None = None) -> PropertyCurve:

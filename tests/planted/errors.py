@@ -250,9 +250,16 @@ ROWS = (
     Planted(
         "air in water",
         CATALOGUE,
-        "dissolved_air = 0.019\n",
-        "dissolved_air = 0.025\n",
+        "[20, 0.0190]",
+        "[20, 0.0250]",
         f"{PUBLISHED}fluid.py::test_bunsen_coefficient_of_water_from_henry_constants",
+    ),
+    Planted(
+        "air in cold water",
+        CATALOGUE,
+        "[5, 0.0258], [10, 0.0231]",
+        "[5, 0.0208], [10, 0.0190]",
+        f"{PUBLISHED}fluid.py::test_air_in_water_over_temperature",
     ),
     Planted(
         "rusted steel",

@@ -24,7 +24,6 @@ NOT_COMPUTED: tuple[tuple[str, str, str], ...] = (
     ("Hooper; Darby", "180° returns, tees as elbows", "a bend is drawn by its angle and radius"),
     ("Power-law profile", "momentum factor 4/3", "no balance of momentum is drawn up"),
     ("Entry length", "30 and 120 bores in laminar flow", "losses are those of developed flow"),
-    ("Henry constants", "air in water at 0 and 40 °C", "the catalogue has one figure a fluid, for 20 °C"),
     ("ASTM D2161", "Saybolt seconds at 210 °F", "typed seconds are those at 100 °F"),
     ("SAE J517", "100R5 bores of -16 to -32", "no suction hose; a bore may be typed"),
     ("NIST SP 811", "inHg at 60 °F, inH₂O, ft of water", "refused as units: each has two definitions"),
