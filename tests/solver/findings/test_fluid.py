@@ -60,10 +60,17 @@ def test_a_makers_figure_for_the_fluid_replaces_the_estimate(fluid: str) -> None
     assert estimated.limit_estimated
 
 
-def test_a_figure_for_another_fluid_replaces_nothing() -> None:
-    other = with_pump(of("Water-glycol (HFC)"), rated_fluid="Polyol ester (HFDU)")
+def test_a_figure_for_another_fluid_is_still_an_estimate() -> None:
+    """It is corrected from what that fluid weighs, and counts no vapour pressure."""
+    glycol = of("Water-glycol (HFC)")
+    unknown = with_pump(glycol, rated_fluid="Somebody's ester")
+    assert only(unknown, NAME)
+    assert ledger(unknown).floor == ledger(glycol).floor
+    other = with_pump(glycol, rated_fluid="Polyol ester (HFDU)")
     assert only(other, NAME)
-    assert ledger(other).floor == ledger(of("Water-glycol (HFC)")).floor
+    assert ledger(other).limit_estimated
+    over, strict = (each.floor - each.vapor_pressure for each in (ledger(other), ledger(glycol)))
+    assert over / strict == pytest.approx(850 / 899.9, rel=1e-3)
 
 
 def test_an_assumed_figure_holds_for_no_fluid() -> None:
