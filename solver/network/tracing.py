@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from solver.geometry.outline import place_text, position
@@ -83,6 +83,8 @@ def loose(layout: Layout, graph: RunGraph) -> Iterable[tuple[str, str]]:
             yield run_name, f"ends in the air at {name}, {place_text(layout, position(part))}"
         else:
             yield from _miscounted(part, lines)
+            if isinstance(part, Tee) and lines == 2:
+                yield name, _of_two_lines(*(layout.runs[run] for _, run in graph.lines(name)))
 
 
 def _miscounted(part: Intake | Fitting | Tee | Pump, lines: int) -> Iterable[tuple[str, str]]:
@@ -92,10 +94,29 @@ def _miscounted(part: Intake | Fitting | Tee | Pump, lines: int) -> Iterable[tup
         yield name, "no line is joined to it"
     elif isinstance(part, Fitting) and lines > 2:
         yield name, f"joins {lines} lines; {with_article(part.kind)} sits between two"
-    elif isinstance(part, Tee) and lines != 3:
+    elif isinstance(part, Tee) and lines not in (2, 3):
         yield name, f"joins {lines} lines; a tee joins three"
     elif isinstance(part, Intake) and lines > 1:
         yield name, f"feeds {lines} lines; join them at a tee"
+
+
+UNLIKE: Mapping[str, str] = {
+    "size": "size", "bore": "bore", "material": "material", "roughness": "roughness", "bend": "bends",
+    "bend_radius": "bend radius", "out_of_plane": "length out of the plane",
+}  # fmt: skip
+"""Keys of a run that make one line of two hard to tell, in words."""
+
+
+def _of_two_lines(one: Run, other: Run) -> str:
+    """Why a tee with two lines on it is refused, and how to go on."""
+    text = (
+        f"joins 2 lines, {one.name} and {other.name}; a tee joins three: join a third to it, or take it out"
+    )
+    unlike = [word for key, word in UNLIKE.items() if getattr(one, key) != getattr(other, key)]
+    if not unlike:
+        return f"{text}, and let the two be one line"
+    named = " and ".join(filter(None, (", ".join(unlike[:-1]), unlike[-1])))
+    return f"{text}. The two differ in {named}: make them alike and one line, or put in what joins them"
 
 
 class Walk:

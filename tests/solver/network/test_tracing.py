@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from solver.layout.kinds import Bend
 from solver.network import tracing
 from tests.drawings import drawing, fitting, intake, pump, run, tee
 
@@ -44,7 +45,23 @@ def test_a_whole_line_has_no_loose_end() -> None:
         (
             (tee("split", (0.9, 1.0)), run("riser", "strainer", "split"), run("lead", "split", "pump")),
             "split",
-            "joins 2 lines; a tee joins three",
+            "joins 2 lines, riser and lead; a tee joins three: join a third to it, or take it out, and let "
+            "the two be one line",
+        ),
+        (
+            (
+                tee("split", (0.9, 1.0)),
+                replace(run("riser", "strainer", "split"), material="rubber hose", bend=Bend.MITRE),
+                run("lead", "split", "pump"),
+            ),
+            "split",
+            "joins 2 lines, riser and lead; a tee joins three: join a third to it, or take it out. The two "
+            "differ in material and bends: make them alike and one line, or put in what joins them",
+        ),
+        (
+            (tee("split", (0.9, 1.0)), *(run(f"run {at}", "strainer", "split") for at in range(4))),
+            "split",
+            "joins 4 lines; a tee joins three",
         ),
         (
             (
@@ -58,7 +75,7 @@ def test_a_whole_line_has_no_loose_end() -> None:
             "feeds 2 lines; join them at a tee",
         ),
     ],
-    ids=["no line", "on itself", "in the air", "fitting", "tee", "intake"],
+    ids=["no line", "on itself", "in the air", "fitting", "tee", "unlike lines", "four lines", "intake"],
 )
 def test_a_loose_end_is_named_with_its_part(parts: tuple[object, ...], name: str, text: str) -> None:
     assert any(part == name and why.startswith(text) for part, why in loose(*parts))
