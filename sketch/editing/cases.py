@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sketch.editing import taps
-from sketch.editing.edits import EditError
+from sketch.editing.edits import EditError, read_typed
 from solver.layout import keys, raw
 from solver.layout.cases import AS_DRAWN, LONGEST_NAME, MOST_CASES, RESERVED, cases_of, read_case
 from solver.layout.kinds import VALVE_KINDS, LimitForm, ValveState
@@ -24,6 +24,7 @@ from solver.quantities.spelling import is_number
 from solver.quantities.units import Kind, System
 
 YES, NO = "yes", "no"
+TEMPERATURE = ("fluid", "temperature")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,11 @@ def set_note(layout: Layout, name: str, note: str) -> Layout:
 def set_figure(layout: Layout, name: str, figure: CaseFigure, text: str, system: System) -> Layout:
     """A figure of a case as typed; "" takes it off. A bare number is in the unit shown. Raises EditError."""
     value = _value(figure, text.strip(), system)
-    if figure.path == ("fluid", "temperature") and name == SHORT_CASE and layout.fluid.coldest_start:
+    if figure.path == TEMPERATURE and name == SHORT_CASE and layout.fluid.coldest_start:
+        own = layout.cases.get(name)
+        if value is not None and (own is None or _at(own.table, TEMPERATURE) is None):
+            start = read_typed(value, Kind.TEMPERATURE, system)
+            return replace(layout, fluid=replace(layout.fluid, coldest_start=start))
         layout = _typed(layout, name)
     return _with_value(layout, name, figure.path, value)
 

@@ -246,16 +246,16 @@ class Document(QObject):
         self._replace(label, history.with_cases(self._state, change))
         self.set_case(case)
 
-    def change_alternatives(self, label: str, change: Callable[[State], State]) -> None:
-        """Change the alternatives, or which of them is shown, as one undo step. Errors as the change."""
-        self._replace(label, change(self._state))
+    def change_alternatives(self, label: str, change: Callable[[State], State], gesture: int = 0) -> None:
+        """Change the alternatives, or which of them is shown, as `apply` does. Errors as the change."""
+        self._replace(label, change(self._state), gesture)
 
     @property
     def _state(self) -> State:
         return State(self._drawing, self._shown.alternative)
 
-    def _replace(self, label: str, state: State) -> None:
-        self.undo_stack.add_step(label, self._state, state)
+    def _replace(self, label: str, state: State, gesture: int = 0) -> None:
+        self.undo_stack.add_step(label, self._state, state, gesture)
 
     def cancel(self, gesture: int) -> None:
         """Undo what a gesture has applied so far and leave no step of it."""

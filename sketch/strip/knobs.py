@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from sketch.editing import edits
 from sketch.editing.edits import Value
+from sketch.strip import in_case
 from solver.answers.inputs import INPUTS, Input, Slider, screen_of
-from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System
@@ -22,19 +23,22 @@ class KnobSubject:
     reservoir: str
     level: Level  # the level that can be turned, the minimum or the normal one
     screen: str
-    given: frozenset[tuple[str, ...]] = frozenset()  # key paths of the figures of the case in view
+    case: str = AS_DRAWN  # the one in view
 
 
 @dataclass(frozen=True, slots=True)
 class Knob:
-    """One figure of the strip. `value`, `span` and `set` may be called where `reason` is ""."""
+    """One figure of the strip, of the case in view where that has one of its own.
+
+    `value`, `span` and `set` may be called where `reason` is "".
+    """
 
     name: str
     input: Input
     slider: Slider
     part: Callable[[KnobSubject], str]  # that has the figure; "" for the whole drawing
     step: Mapping[System, float]  # of the slider, in the unit shown
-    set: Callable[[Layout, KnobSubject, Value], Layout]  # raises EditError
+    change: Callable[[Layout, KnobSubject, Value], Layout]  # of a drawing's own figure; raises EditError
     label: Callable[[KnobSubject], str]  # what the undo menu calls it
 
     @property
@@ -42,15 +46,25 @@ class Knob:
         """What its figure is, and so in which units it is shown."""
         return self.input.kind
 
+    def path_in_case(self, layout: Layout, which: KnobSubject) -> in_case.Path | None:
+        """The figure of the case in view that it turns; None where it turns the drawing's own."""
+        return in_case.path_in(layout, which.case, _paths(self.input.name, which))
+
     def reason(self, layout: Layout, which: KnobSubject) -> str:
         """Why it cannot be turned; "" when it can."""
-        if any(path in which.given for path in _paths(self.input.name, which)):
-            return "given by the case"
+        if why := in_case.trouble(layout, which.case, _paths(self.input.name, which)):
+            return why
+        if self.path_in_case(layout, which) is not None:
+            return ""
         value = self.slider.value(layout, self.part(which), which.level)
         return value if isinstance(value, str) else ""
 
     def value(self, layout: Layout, which: KnobSubject) -> Quantity:
-        """The figure as drawn. Raises ValueError where there is none."""
+        """The figure as typed. Raises ValueError where there is none."""
+        path = self.path_in_case(layout, which)
+        return self._drawn(layout, which) if path is None else in_case.value(layout, which.case, path)
+
+    def _drawn(self, layout: Layout, which: KnobSubject) -> Quantity:
         value = self.slider.value(layout, self.part(which), which.level)
         if isinstance(value, str):
             raise ValueError(value)
@@ -58,7 +72,33 @@ class Knob:
 
     def span(self, layout: Layout, which: KnobSubject) -> tuple[float, float]:
         """The ends of the slider [SI unit of the kind]."""
-        return self.slider.span(layout, self.part(which), which.level)
+        path, part = self.path_in_case(layout, which), self.part(which)
+        if path is None:
+            return self.slider.span(layout, part, which.level)
+        return in_case.span(layout, which.case, path, self.slider, part)
+
+    def set(self, layout: Layout, which: KnobSubject, value: Value) -> Layout:
+        """The drawing with another figure. Raises EditError."""
+        path = self.path_in_case(layout, which)
+        if path is None:
+            return self.change(layout, which, value)
+        return in_case.with_text(layout, which.case, path, self.text_in_case(layout, which, path, value))
+
+    def undo_label(self, layout: Layout, which: KnobSubject) -> str:
+        """What the undo menu calls it, with the case whose figure it is."""
+        path = self.path_in_case(layout, which)
+        if path is None:
+            return self.label(which)
+        what = f"Fluid level of {path[1]}" if path[0] == "levels" else self.label(which)
+        return f'{what} in "{which.case}"'
+
+    def text_in_case(self, layout: Layout, which: KnobSubject, path: in_case.Path, value: Value) -> str:
+        """A figure of the case in view, as the case is to have it. Raises EditError."""
+
+        def edited(laid: Layout) -> Quantity:
+            return self._drawn(self.change(laid, which, value), which)
+
+        return in_case.text_of(layout, which.case, path, value, edited)
 
 
 def case_paths(knob: Knob, which: KnobSubject) -> tuple[tuple[str, ...], ...]:
@@ -91,8 +131,7 @@ def subject(
     screens = [name for name in on_the_way if screen_of(layout, name) is not None]
     # What cylinders draw down starts from the normal level.
     turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
-    given = frozenset(cases_of(layout)[case].figures)
-    return KnobSubject(pump, reservoir, turned, screens[0] if screens else "", given)
+    return KnobSubject(pump, reservoir, turned, screens[0] if screens else "", case)
 
 
 def _knob(

@@ -25,6 +25,8 @@ REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 69
 FOR_THE_DRAWING = "The drawing, in every case that has none of its own"
 WITHOUT_OWN = ", which holds in every case that has none of its own; the slider turns it"
+OF_CASE = " alone; the slider turns it there"
+BACK = "Double-click: back to the saved value"
 SPACING = 4
 
 
@@ -83,7 +85,7 @@ class Turner(QWidget):
         self.field.setAccessibleName(f"{name}, typed")
         self.back.setAccessibleName(f"{name}: back to the saved value")
         self.back.setToolTip("Back to the saved value")
-        self.name.setToolTip("Double-click: back to the saved value")
+        self.name.setToolTip(tooltip(BACK))
         self._dress()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -119,6 +121,7 @@ class Turner(QWidget):
         self._unit.set_unit(units.unit(turning.knob.kind, self._document.system))
         if not turning.active:
             self._rest.stop()
+        self._name_whose()
         reason = turning.reason
         for widget in (self.name, self.scale, self.field):
             widget.setEnabled(not reason)
@@ -131,14 +134,30 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            tip = tooltip(
-                f"{turning.value.text} in the drawing{WITHOUT_OWN if turning.may_be_of_case else ''}"
-            )
+            tip = tooltip(f"{turning.value.text} {self._whose}")
             if tip != self.field.toolTip():
                 self.field.setToolTip(tip)
             self._show_message("", trouble=False)
         self._show_scale()
         self.back.setEnabled(turning.differs)
+
+    @property
+    def _whose(self) -> str:
+        """What the figure is of, as the end of a sentence."""
+        if self.turning.is_of_case:
+            return f'in the case "{self._document.case}"{OF_CASE}'
+        return f"in the drawing{WITHOUT_OWN if self.turning.may_be_of_case else ''}"
+
+    def _name_whose(self) -> None:
+        """Write the name slanted where the figure is that of the case in view, and say so."""
+        font, slanted = self.name.font(), self.turning.is_of_case
+        tip = tooltip(f'Of the case "{self._document.case}". {BACK}' if slanted else BACK)
+        if (font.italic(), self.name.toolTip()) != (slanted, tip):
+            font.setItalic(slanted)
+            self.name.setFont(font)
+            self.name.setToolTip(tip)
+            of_case = f', of the case "{self._document.case}"' if slanted else ""
+            self.scale.setAccessibleName(self.turning.knob.name + of_case)
 
     def show_safe(self, safe: Range | None, *, gaps: bool = False) -> None:
         """Mark the range that is safe in every case; None where it is not known.

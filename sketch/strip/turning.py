@@ -12,6 +12,9 @@ from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
 from sketch.model.document import Document
+from sketch.model.history import State, trouble_of_alternatives, with_case_figure
+from sketch.strip import in_case
+from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths
 from sketch.views import case_making
 from solver.geometry.outline import GeometryError
@@ -38,10 +41,9 @@ class Turning:
         self._low = 0  # the low end, in steps from 0 of the unit
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
+        self._only_here = False  # whether its figure is that of the alternative alone
         self._result: Layout | None = None  # what the gesture last made of it
-        self._saved_shown: tuple[Layout, KnobSubject, Quantity | None] | None = (
-            None  # the saved figure, and of what
-        )
+        self._saved_shown: tuple[int, KnobSubject, Path | None, Quantity | None] | None = None  # and of what
 
     @property
     def active(self) -> bool:
@@ -63,8 +65,14 @@ class Turning:
     @property
     def saved(self) -> Quantity | None:
         """The figure in the drawing as it was saved."""
-        layout = self._document.saved_layout
-        return None if self.knob.reason(layout, self.which) else self.knob.value(layout, self.which)
+        return self._saved_of(self.which)
+
+    def _saved_of(self, which: KnobSubject) -> Quantity | None:
+        """The saved figure; None where that is not the case's and this one is, or the other way round."""
+        knob, now, saved = self.knob, self._document.layout, self._document.saved_layout
+        if knob.reason(saved, which) or knob.path_in_case(saved, which) != knob.path_in_case(now, which):
+            return None
+        return knob.value(saved, which)
 
     @property
     def text(self) -> str:
@@ -98,10 +106,10 @@ class Turning:
         layout, saved = self._document.layout, self._document.saved_layout
         reason = self.knob.reason(layout, which)
         value = None if reason else self.knob.value(layout, which)
-        if self._saved_shown is None or self._saved_shown[0] is not saved or self._saved_shown[1] != which:
-            before = None if self.knob.reason(saved, which) else self.knob.value(saved, which)
-            self._saved_shown = (saved, which, before)
-        return which, reason, value, self._saved_shown[2], id(saved), self._document.system
+        path = self.knob.path_in_case(layout, which)
+        if self._saved_shown is None or self._saved_shown[:3] != (id(saved), which, path):
+            self._saved_shown = (id(saved), which, path, self._saved_of(which))
+        return which, reason, value, self._saved_shown[3], id(saved), path, self._document.system
 
     def _in_steps(self, si: float) -> float:
         system = self._document.system
@@ -112,7 +120,9 @@ class Turning:
     def follow(self, which: KnobSubject) -> None:
         """Take up the drawing as it is now; one that somebody else has changed ends the gesture."""
         self.which = which
-        if self.active and self._document.layout is not self._result:
+        now = self._document.layout
+        # The drawing may say of an equal layout which lines were left cold, in another object.
+        if self.active and now is not self._result and now != self._result:
             self.release()
         if not self.active and not self.reason:
             self._fit_ends()
@@ -132,6 +142,7 @@ class Turning:
         """Set the figure of a position, or the saved one; False with `trouble` where that is refused."""
         if self._base is None:
             self._gesture, self._base = self._document.gesture(), self._document.layout
+            self._only_here = self._is_own()
         saved, system = self.saved, self._document.system
         if to_saved and saved is not None:
             return self._apply(self._base, saved)
@@ -139,9 +150,15 @@ class Turning:
         return self._apply(self._base, units.from_display(shown, self.knob.kind, system))
 
     @property
+    def is_of_case(self) -> bool:
+        """Whether it is a figure of the case in view, and not the drawing's."""
+        return self.knob.path_in_case(self._document.layout, self.which) is not None
+
+    @property
     def may_be_of_case(self) -> bool:
-        """Whether a case is in view that may have a figure of its own for this one."""
-        return self._document.case != AS_DRAWN and bool(case_paths(self.knob, self.which))
+        """Whether a case is in view that may have a figure of its own for this one, and has none yet."""
+        paths = case_paths(self.knob, self.which)
+        return self._document.case != AS_DRAWN and bool(paths) and not self.is_of_case
 
     @property
     def case_figure(self) -> CaseFigure | None:
@@ -170,12 +187,14 @@ class Turning:
             self.trouble = str(error)
             return False
         self.release()
+        self._only_here = self._is_own()
         return self._apply(self._document.layout, value)
 
     def restore(self) -> bool:
         """Go back to the saved figure, where there is one."""
         saved = self.saved
         self.release()
+        self._only_here = self._is_own()
         return saved is None or bool(self.reason) or self._apply(self._document.layout, saved)
 
     def release(self) -> None:
@@ -186,15 +205,59 @@ class Turning:
         """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
         kind, system = self.knob.kind, self._document.system
         text = value.text if isinstance(value, Quantity) else units.typeset(value, kind, system)
-        return f"{self.knob.label(self.which)} to {text}"
+        return f"{self.knob.undo_label(self._document.layout, self.which)} to {text}"
 
     def _apply(self, base: Layout, value: Value) -> bool:
+        path = self.knob.path_in_case(base, self.which)
         try:
-            layout = self.knob.set(base, self.which, value)
+            if path is None:
+                self._replace(self._undo_text(value), self.knob.set(base, self.which, value))
+            else:
+                self._set_in_case(base, path, value)
         except (EditError, GeometryError) as error:
             self.trouble = error_text(error, self._document.system)
             return False
-        self.trouble, self._result = "", layout
-        if not self._document.apply(self._undo_text(value), layout, self._gesture):
-            self._result = self._document.layout
+        self.trouble = ""
         return True
+
+    def _replace(self, label: str, layout: Layout) -> None:
+        self._result = layout
+        if not self._document.apply(label, layout, self._gesture):
+            self._result = self._document.layout
+
+    def _set_in_case(self, base: Layout, path: Path, value: Value) -> None:
+        """Set the figure of the case in view, in the drawing too unless an alternative has its own."""
+        document, case = self._document, self.which.case
+        text, label = self.knob.text_in_case(base, self.which, path, value), self._undo_text(value)
+
+        def change(layout: Layout) -> Layout:
+            return in_case.with_text(layout, case, path, text)
+
+        if not document.alternative or self._only_here:
+            layout = change(base)
+            if trouble := document.trouble_with(layout):
+                raise EditError(trouble)
+            self._replace(f"{label}, in this alternative only" if document.alternative else label, layout)
+            return
+
+        def everywhere(state: State) -> State:
+            after = with_case_figure(state, case, change)
+            if trouble := trouble_of_alternatives(after.drawing):
+                raise EditError(trouble)
+            self._result = after.layout
+            return after
+
+        document.change_alternatives(label, everywhere, self._gesture)
+
+    def _is_own(self) -> bool:
+        """Whether the alternative that is shown has another figure of the case in view than the drawing.
+
+        It is looked for as a gesture begins, which may come past the drawing's figure on its way.
+        """
+        document = self._document
+        path = self.knob.path_in_case(document.layout, self.which)
+        own, drawn = (
+            in_case.figures_of(layout, self.which.case).get(path) if path is not None else None
+            for layout in (document.layout, document.drawing.base)
+        )
+        return own != drawn

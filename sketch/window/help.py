@@ -120,6 +120,10 @@ TABLES = (
         "Double-click a name of the what-if strip",
         "Goes back to the saved value, where the tick is.",
     ),
+    (
+        "A slanted name in the what-if strip",
+        "A figure that the case in view has of its own: slider and field change it in that case alone.",
+    ),
 )
 
 

@@ -9,12 +9,13 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.look.refused import refused_texts
+from sketch.look.words import tooltip, without_no_break
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views import case_making
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from tests.sketch.strip.strips import LEFT, height, type_in
+from tests.sketch.strip.strips import LEFT, height, slide, type_in
 from tests.thorough import one_in
 
 
@@ -152,4 +153,52 @@ def test_what_is_typed_in_a_case_is_asked_for_and_goes_to_that_case(
     type_in(qtbot, turner, "7 degC")
     assert document.layout.fluid.temperature == drawn
     assert document.layout.cases["cold morning"].table == {"fluid": {"temperature": "7 degC"}}
-    assert turner.turning.reason == "given by the case"
+    assert (turner.turning.reason, turner.field.text()) == (
+        "",
+        units.show(280.15, Kind.TEMPERATURE, System.SI),
+    )
+    type_in(qtbot, turner, "9 degC")
+    assert document.layout.cases["cold morning"].table == {"fluid": {"temperature": "9 degC"}}, (
+        "not asked again"
+    )
+    assert document.layout.fluid.temperature == drawn
+
+
+def test_a_slider_turns_the_figure_of_the_case_in_view_and_undo_says_so(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    case_making.add(document, "cold morning", {"fluid": {"temperature": "7 degC"}})
+    document.undo_stack.setClean()
+    turner, drawn = strip.turners["Fluid temperature"], document.layout.fluid.temperature
+    margin, as_drawn = document.ledger.margin, dict(document.outcome.ledgers_of_other_cases("carriage"))
+    assert turner.name.font().italic()
+    assert "in the case &quot;cold morning&quot; alone" in without_no_break(turner.field.toolTip())
+    slide(qtbot, turner, 8, 16)
+    warmed = document.layout.cases["cold morning"].figures["fluid", "temperature"]
+    assert warmed.si > 280.15
+    assert document.layout.fluid.temperature == drawn
+    assert document.ledger.margin > margin, "what is turned is what is seen"
+    others = dict(document.outcome.ledgers_of_other_cases("carriage"))
+    assert others["as drawn"].margin == as_drawn["as drawn"].margin
+    text = without_no_break(document.undo_stack.undoText())
+    assert (
+        text
+        == f'Fluid temperature in "cold morning" to {units.typeset(warmed.si, Kind.TEMPERATURE, System.SI)}'
+    )
+    count = document.undo_stack.count()
+    document.undo_stack.undo()
+    assert document.layout.cases["cold morning"].table == {"fluid": {"temperature": "7 degC"}}
+    slide(qtbot, turner, 8, 16, 0)
+    assert document.undo_stack.count() == count, "one step, and none that came to nothing"
+    document.set_case("as drawn")
+    assert not turner.name.font().italic()
+
+
+def test_what_a_case_says_otherwise_is_greyed_with_the_reason(strip: WhatIfStrip, document: Document) -> None:
+    case_making.add(document, "by flow", {"pumps": {"carriage": {"flow": "60 L/min"}}})
+    turner = strip.turners["Pump speed"]
+    assert turner.message.toolTip() == tooltip("its flow is given by the case")
+    assert not turner.scale.isEnabled()
+    case_making.add(document, "low glass", {"site": {"barometer": "95 kPa"}})
+    assert strip.turners["Site elevation"].message.toolTip() == tooltip("the case has a barometer")
+    assert turner.scale.isEnabled()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -12,7 +14,11 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.turning import Turning
+from sketch.views import case_making
+from solver.layout.cases import cases_of
+from solver.layout.parts import SHORT_CASE
 from solver.quantities.units import Kind, System, quantity
+from tests.drawings import SHIPPED
 
 
 @pytest.fixture
@@ -30,7 +36,7 @@ def knob(document: Document, name: str) -> Turning:
 
 
 def follow(turning: Turning, document: Document) -> None:
-    turning.follow(subject(document.layout, document.ledger, document.pump, document.level))
+    turning.follow(subject(document.layout, document.ledger, document.pump, document.level, document.case))
 
 
 def height(document: Document) -> float:
@@ -133,3 +139,111 @@ def test_a_typed_flow_says_where_it_stands_in_the_place_of_the_speed(document: D
     flow = replace(pump, flow=quantity("40 L/min", Kind.FLOW), displacement=None, speed=None)
     document.apply("Type a flow", replace(document.layout, pumps={"carriage": flow}))
     assert knob(document, "Pump speed").reason == "its flow is typed"
+
+
+TABLES: Mapping[str, tuple[dict[str, Any], tuple[str, ...], str]] = {
+    "Fluid temperature": (
+        {"fluid": {"temperature": "7 degC"}},
+        ("fluid", "temperature"),
+        'Fluid temperature in "odd" to 9 °C',
+    ),
+    "Fluid level": (
+        {"levels": {"tank": "0.50 m"}},
+        ("levels", "tank"),
+        'Fluid level of tank in "odd" to 0.5 m',
+    ),
+    "Pump speed": (
+        {"pumps": {"carriage": {"speed": "1200 rpm"}}},
+        ("pumps", "carriage", "speed"),
+        'Speed of carriage in "odd" to 1100 rpm',
+    ),
+    "Site elevation": (
+        {"site": {"elevation": "900 m"}}, ("site", "elevation"), 'Site elevation in "odd" to 700 m'
+    ),
+    "Strainer blocked": (
+        {"intakes": {"strainer": {"screen": {"blocked": "60 %"}}}},
+        ("intakes", "strainer", "screen", "blocked"),
+        'Blocked share of strainer in "odd" to 40 %',
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_every_figure_that_a_case_may_have_is_turned_in_it_alone(document: Document, name: str) -> None:
+    table, path, label = TABLES[name]
+    case_making.add(document, "odd", table)
+    turning, before = knob(document, name), document.layout
+    assert (turning.reason, turning.is_of_case) == ("", True)
+    typed = cases_of(before)["odd"].figures[path]
+    assert turning.value.si == (typed if isinstance(typed, float) else typed.si)
+    assert turning.turn(turning.position + 1)
+    turning.release()
+    turned = document.layout
+    assert turned.cases["odd"].figures[path] != typed
+    assert replace(turned, cases=before.cases) == before
+    assert turning.restore() or turning.saved is None
+    assert turning.enter(label.rpartition(" to ")[2])
+    assert document.undo_stack.undoText() == label
+    for position in (1, turning.last_position):
+        assert turning.turn(position), turning.trouble
+    turning.release()
+    assert document.solution is not None, "what the slider reaches holds"
+
+
+def test_a_figure_that_a_case_cannot_have_is_refused(document: Document) -> None:
+    case_making.add(document, "odd", {"levels": {"tank": "0.50 m"}, "fluid": {"temperature": "7 degC"}})
+    before = document.layout
+    for name, text in (("Fluid level", "9 m"), ("Fluid temperature", "400 degC")):
+        turning = knob(document, name)
+        assert not turning.enter(text)
+        assert turning.trouble
+        assert document.layout is before
+
+
+@pytest.fixture
+def winter(qtbot: QtBot) -> Document:
+    (path,) = (each for each in SHIPPED if each.stem == "winter-press")
+    opened = Document(keeps=False)
+    opened.open(path)
+    opened.set_system(System.SI)
+    opened.set_case(SHORT_CASE)
+    return opened
+
+
+def starts(document: Document) -> dict[str, str]:
+    """The temperature of the coldest start in the drawing and each alternative."""
+    layouts = {"": document.drawing.base, **{n: a.layout for n, a in document.drawing.alternatives.items()}}
+    return {
+        name: cases_of(layout)[SHORT_CASE].figures["fluid", "temperature"].text
+        for name, layout in layouts.items()
+    }
+
+
+def test_the_coldest_start_stays_short_and_is_the_same_for_what_has_none_of_its_own(winter: Document) -> None:
+    before = starts(winter)
+    follows = "High-VI oil, ISO VG 32"
+    winter.show_alternative(follows)
+    turning = knob(winter, "Fluid temperature")
+    assert turning.enter("-4 degC")
+    assert starts(winter) == {**before, "": "-4 degC", follows: "-4 degC"}
+    assert winter.drawing.base.fluid.coldest_start.text == "-4 degC"
+    winter.undo_stack.undo()
+    assert starts(winter) == before
+
+
+def test_an_alternative_with_a_figure_of_its_own_is_turned_alone_past_that_of_the_drawing(
+    winter: Document,
+) -> None:
+    before, own = starts(winter), "Tank heater to 10 °C"
+    winter.show_alternative(own)
+    turning = knob(winter, "Fluid temperature")
+    start = turning.position
+    there = start - 40  # -10 °C, as the drawing has it: half a degree a step
+    for position in (there, there - 2, there - 10, start - 10):
+        assert turning.turn(position), turning.trouble
+    turning.release()
+    assert starts(winter) == {**before, own: "5 degC"}
+    assert winter.undo_stack.undoText().endswith("in this alternative only")
+    assert winter.undo_stack.count() == 1
+    assert turning.restore()
+    assert starts(winter) == before
