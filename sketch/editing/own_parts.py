@@ -90,6 +90,15 @@ def other_figures(layout: Layout, name: str, catalogue: Catalogue) -> str:
     return ""
 
 
+def table_of_own(layout: Layout, name: str, catalogue: Catalogue) -> Mapping[str, Any] | None:
+    """What a catalogue has of the part that a pump is; nothing where it is not at hand, None of any other."""
+    pump = layout.pumps.get(name)
+    if pump is None or pump.own_part is None:
+        return None
+    own = catalogue.part("pumps", pump.own_part)
+    return own.table if own is not None else {}
+
+
 def _name_in_catalogue(layout: Layout, name: str, kind: str) -> str:
     drawn = _drawn(layout, name, kind)
     return str(drawn.get("name" if kind == "fluids" else "own_part", ""))

@@ -29,6 +29,10 @@ from solver.quantities.units import System
 NO, YES = "no", "yes"
 ASSUMED_TIP = "Assumed: no maker has stated it."
 BEGUN_TIP = "Assumed: the round figure that a new pump comes with. Type your own."
+OWN_BEGUN_TIP = (
+    "Not a figure of your own part, which leaves it to the drawing: what a new pump comes with, unless it "
+    "was typed. Type at what it runs."
+)
 PAD = 6  # between the frame of a field and what it holds, in logical pixels
 SIZES = ("size", "other_size")  # of which a list shows the bores
 

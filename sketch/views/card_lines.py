@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sketch.editing import stock
 from solver.layout import raw as layout_raw
@@ -279,15 +279,20 @@ def assumed_keys(values: Mapping[str, str | bool]) -> frozenset[str]:
     return frozenset(key for mark, keys in ASSUMED.items() if values.get(mark) is True for key in keys)
 
 
-def begun_keys(layout: Layout, values: Mapping[str, str | bool]) -> frozenset[str]:
+def begun_keys(
+    layout: Layout, values: Mapping[str, str | bool], own: Mapping[str, Any] | None = None
+) -> frozenset[str]:
     """The speed and displacement that a new pump comes with, where nothing says that somebody has typed them.
 
-    Either is an ordinary figure, and may be typed: one alone counts only while the limit is assumed as well.
+    Either is an ordinary figure, and may be typed: one alone counts only while the limit is assumed too, or
+    as the speed that a part of one's own leaves to the drawing (`own`, its table).
     """
     new = stock.pump(layout, "", 0.0, 0.0)
     figures = {"displacement": new.displacement, "speed": new.speed}
     held = frozenset(key for key, figure in figures.items() if figure and values.get(key) == figure.text)
-    return held if len(held) == len(figures) or values.get("limit_assumed") is True else frozenset()
+    if len(held) == len(figures) or values.get("limit_assumed") is True:
+        return held
+    return held & {"speed"} if own is not None and not {"speed", "flow"} & own.keys() else frozenset()
 
 
 def group_of(layout: Layout, name: str) -> str:

@@ -26,7 +26,7 @@ from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_words
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
-from sketch.views.card_fields import ASSUMED_TIP, BEGUN_TIP, CardField
+from sketch.views.card_fields import ASSUMED_TIP, BEGUN_TIP, OWN_BEGUN_TIP, CardField
 from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, begun_keys, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
@@ -227,7 +227,9 @@ class PartCard(QWidget):
         if fresh:
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
-        assumed = dict.fromkeys(begun_keys(layout, values), BEGUN_TIP)
+        table = own_parts.table_of_own(layout, self.name, own)
+        tip = BEGUN_TIP if table is None else OWN_BEGUN_TIP
+        assumed = dict.fromkeys(begun_keys(layout, values, table), tip)
         assumed |= dict.fromkeys(assumed_keys(values), ASSUMED_TIP)
         known = card_words.catalogue_figures(layout, system) if self._subject.is_whole else {}
         for key, field in self.fields.items():

@@ -16,11 +16,18 @@ from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.card_draft import changed
-from sketch.views.card_fields import BEGUN_TIP
+from sketch.views.card_fields import BEGUN_TIP, OWN_BEGUN_TIP
 from sketch.views.part_card import PartCard
-from solver.quantities.units import System
+from solver.layout.own_parts import parse
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.shown import opened, shown
 from tests.sketch.views.cards import show, type_in
+
+OWN_PUMP = """type = "vane"
+bore = "52.5 mm"
+displacement = "82 cm^3/rev"
+limit = { vacuum = "5 inHg" }
+"""
 
 
 @pytest.fixture
@@ -141,4 +148,29 @@ def test_the_speed_that_a_new_pump_comes_with_is_marked_until_it_is_typed(qtbot:
     assert marked(speed=new.speed) == [], "an ordinary speed beside a limit and a displacement of its own"
     assert marked(speed=new.speed, limit_assumed=True) == ["speed"]
     assert marked(limit_assumed=True) == []
+    document.undo_stack.setClean()
+
+
+def test_the_speed_that_a_part_of_ones_own_leaves_open_is_marked_under_its_own_limit(qtbot: QtBot) -> None:
+    document = opened()
+    pump = document.layout.pumps["carriage"]
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    show(qtbot, card, document, "carriage")
+    speed = stock.pump(document.layout, "carriage", 0.0, 0.0).speed
+    own = replace(pump, own_part="vane 82", speed=speed)
+
+    def is_marked(table: str) -> bool:
+        card.own_parts.own.set_catalogue(parse(f'[pumps."vane 82"]\n{table}'))
+        card.refresh()
+        return OWN_BEGUN_TIP in card.fields["speed"].edit.toolTip()
+
+    document.apply("Own part", replace(document.layout, pumps={"carriage": own}))
+    assert is_marked(OWN_PUMP)
+    assert card.fields["speed"].edit.palette().text().color() == theme_of(card.palette()).quiet
+    assert not is_marked(f'{OWN_PUMP}speed = "1450 rpm"\n'), "the catalogue has it"
+    typed = replace(own, speed=quantity("1450 rpm", Kind.SPEED))
+    document.apply("Speed", replace(document.layout, pumps={"carriage": typed}))
+    assert not is_marked(OWN_PUMP)
+    document.apply("As it was", replace(document.layout, pumps={"carriage": replace(pump, speed=speed)}))
+    assert not is_marked(OWN_PUMP), "no part of one's own"
     document.undo_stack.setClean()
