@@ -1,9 +1,10 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
-in one, or a newest reading past what is allowed, 3 some case not judged, or with --readings
-some reading not compared, and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
-was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs.
+in one, also with its screens as blocked as they were read, or a newest reading past what is allowed, 3 some
+case not judged, or with --readings some reading not compared, and no pump over, 2 a drawing was refused, 70
+the program itself failed, 130 it was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0
+that occurs.
 """
 
 from __future__ import annotations
@@ -174,9 +175,9 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         wrong = case_problems(drawing, options.alternative or "", file).values()
         misread = reading_problems(drawing, file)
         problems = (*(each for problems in wrong for each in problems), *misread)
-        newest = newest_readings(judgement.layout, options.pump, options.alternative or "")
+        newest = newest_readings(judgement.layout, options.pump, options.alternative or "", level, drawn)
         doubtful = options.readings and (misread or newest.not_compared)
-        status = OVER if newest.stop else NOT_JUDGED if doubtful else WITHIN
+        status = OVER if newest.stop or newest.over_as_read else NOT_JUDGED if doubtful else WITHIN
         return Result(
             file,
             judgement,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 
 
 class NewestInWords(NamedTuple):
@@ -15,37 +15,59 @@ class NewestInWords(NamedTuple):
 
     stop: str = ""  # what was read against what is allowed there; "" where nothing says stop
     not_compared: bool = False  # some reading of a latest visit could not be compared
+    as_read: str = (
+        ""  # how the drawing stands with its screens as read; "" where none is past what is allowed
+    )
+    over_as_read: bool = False  # some pump is over so, with as little blocked as may be
+
+    @property
+    def first(self) -> str:
+        """What stands before all else, sentences without the last full stop."""
+        return ". ".join(filter(None, (self.stop, self.as_read)))
 
 
-def newest_readings(layout: Layout, pump: str | None, line: str = "") -> NewestInWords:
+def newest_readings(
+    layout: Layout,
+    pump: str | None,
+    line: str = "",
+    level: Level = Level.MINIMUM,
+    base: Layout | None = None,
+) -> NewestInWords:
     """What they come to, of every pump or of one.
 
-    line: the alternative that `layout` is, "" for the drawing itself.
+    line: the alternative that `layout` is, "" for the drawing itself; base: that it is laid over; level: of
+    its reservoirs, where a case names none.
     """
     if not layout.readings:
         return NewestInWords()
     from solver.field import stopping
+    from solver.field.as_read import as_read
 
     pumps = [name for name in layout.pumps if pump in (None, name)]
     compared = stopping.newest(layout, pumps, line)
+    read = as_read(layout, line, level, base)
     return NewestInWords(
-        stopping.stop_text(compared, layout.units), any(each.why_not for each in compared.latest)
+        stopping.stop_text(compared, layout.units),
+        any(each.why_not for each in compared.latest),
+        read.text(layout.units) if read is not None else "",
+        read is not None and read.is_surely_over,
     )
 
 
-def stop_first(newest: NewestInWords, headline: str) -> str:
-    """A headline, and before it that a newest reading says stop."""
-    if not newest.stop:
+def read_first(newest: NewestInWords, headline: str) -> str:
+    """A headline, and before it that a newest reading says stop, and how the drawing stands as read."""
+    if not newest.first:
         return headline
     from solver.field.stopping import stop_first
 
-    return stop_first(newest.stop, headline)
+    drawn = f"As drawn: {headline[:1].lower()}{headline[1:]}"
+    return stop_first(newest.first, headline) if newest.stop else f"{newest.as_read}. {drawn}"
 
 
-def stop_line(newest: NewestInWords) -> str:
-    """That the pump must stop, as a line by itself; "" where nothing says so."""
+def first_line(newest: NewestInWords) -> str:
+    """That the pump must stop, and how the drawing stands as read, as a paragraph; "" for neither."""
     if not newest.stop:
-        return ""
+        return f"{newest.as_read}.\n\n" if newest.as_read else ""
     from solver.field.compared import STOP
 
-    return f"{STOP}: {newest.stop}.\n\n"
+    return f"{STOP}: {newest.first}.\n\n"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
@@ -14,7 +15,7 @@ from solver.findings.outlook import outlook, own_headline
 from solver.layout.file import Problem
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
-from solver.newest import NewestInWords, stop_first, stop_line
+from solver.newest import NewestInWords, first_line, read_first
 from solver.quantities.wording import printable
 from solver.report import appendices, records
 from solver.report import text as report
@@ -96,7 +97,7 @@ def _brief(result: Result) -> str:
         headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
     else:
         headline = outlook(judgement, system).headline
-    lines = [f"{result.file}: {stop_first(result.newest, headline)}"]
+    lines = [f"{result.file}: {read_first(result.newest, headline)}"]
     if result.advice:
         from solver.report import changes
 
@@ -126,7 +127,7 @@ def _not_judged(result: Result) -> str:
 def _page(result: Result, options: argparse.Namespace) -> str:
     from solver.report import page
 
-    first = stop_line(result.newest).strip()
+    first = first_line(result.newest).strip()
     shown, line = result.judgement, options.alternative
     today = f"{datetime.date.today():%Y-%m-%d}"
     return page.page(shown, result.case, line, result.answers, result.pump, result.base, first, today)
@@ -141,13 +142,19 @@ def _report(result: Result, options: argparse.Namespace) -> str:
     asked, wanted = _asked(result, options), _wanted(options)
     first = [name for name in FIRST if name in wanted]
     behind = appendices.texts(asked, [name for name in wanted if name not in first])
-    stop = printable(stop_line(result.newest), keep="\n")
+    read = _wrapped(first_line(result.newest))
     if not first:
-        return stop + _ledger(result, options) + behind
+        return read + _ledger(result, options) + behind
     title = "" if "readings" in first else _title(result, options)
     answers = "".join(appendices.texts(asked, [name]) for name in first)
     ledger = f"\n{_ledger(result, options)}" if with_ledger(options) else ""
-    return f"{stop}{title}{answers}".removeprefix("\n") + ledger + behind
+    return f"{read}{title}{answers}".removeprefix("\n") + ledger + behind
+
+
+def _wrapped(paragraph: str) -> str:
+    """A paragraph that ends in an empty line; "" for none."""
+    lines = textwrap.wrap(printable(paragraph.strip()), report.WIDTH, break_on_hyphens=False)
+    return "".join(f"{line}\n" for line in [*lines, ""]) if lines else ""
 
 
 def _title(result: Result, options: argparse.Namespace) -> str:
@@ -174,7 +181,7 @@ def _ledger(result: Result, options: argparse.Namespace) -> str:
         result.advice,
         result.base,
         result.alternatives,
-        stopped=bool(result.newest.stop),
+        read=bool(result.newest.first),
     )
 
 
@@ -196,7 +203,7 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
     ]
     for result, one in zip(results, objects, strict=True):
         appendices.add_records(one, _asked(result, options), _wanted(options))
-        one["headline"] = stop_first(result.newest, one["headline"])
+        one["headline"] = read_first(result.newest, one["headline"])
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
     whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sketch.model.document import Document
 from sketch.model.worker import Worker
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
@@ -15,6 +15,7 @@ from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
     from sketch.model.read_marks import NewestReadings, ReadMark
+    from solver.field.as_read import AsRead
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
     from solver.field.stopping import Above
@@ -31,6 +32,8 @@ class ReadingsQuestion(NamedTuple):
     system: System
     pump: str = ""
     numbers: tuple[int, ...] = ()  # readings that are explained together, by their places in the file
+    level: Level = Level.MINIMUM  # of the reservoirs, where a case names none
+    base: Layout | None = None  # that an alternative is laid over
 
 
 class _FieldWorker(Worker[ReadingsQuestion]):
@@ -71,7 +74,8 @@ class Gauger(_FieldWorker):
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self._last_stop: Above | None = None  # as it was last worked out, and of what
+        self._last_stop: Above | None = None  # as they were last worked out, and of what
+        self._last_read: AsRead | None = None
         self._last_of: tuple[str, tuple[LoggedReading, ...]] | None = None
         self.changed.connect(self._hold)
 
@@ -83,7 +87,8 @@ class Gauger(_FieldWorker):
 
     @property
     def outlook(self) -> Outlook | None:
-        """What the drawing comes to, and before it that a newest reading says stop.
+        """What the drawing comes to, before it how it stands as read, and before both that a newest reading
+        says stop.
 
         While the drawing is changed under the readings, what they said last stands, and that it is compared
         again; of readings that were not compared yet, that they were not.
@@ -91,14 +96,17 @@ class Gauger(_FieldWorker):
         drawn = self._document.outlook
         if drawn is None or not self._document.layout.readings:
             return drawn
+        from solver.field.as_read import as_read_first, read_again
         from solver.field.stopping import stopped
 
+        system, answer = self._document.system, self.answer
+        if self.at_hand and answer is not None:
+            return as_read_first(stopped(drawn, answer.stop), answer.as_read, system)
         if self.at_hand:
-            missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
-            answer: NewestReadings | None = self.answer
-            return _with(stopped(drawn, answer.stop if answer is not None else None), missing)
+            return _with(drawn, f"its readings are not compared: {self.trouble}")
         if self._last_of == self._subject():
-            return stopped(drawn, self._last_stop, " (compared again now)")
+            again = stopped(drawn, self._last_stop, " (compared again now)")
+            return read_again(again, self._last_read, system)
         return _with(drawn, "its readings are not compared yet")
 
     def ask_if_any(self) -> None:
@@ -109,22 +117,28 @@ class Gauger(_FieldWorker):
     def _hold(self) -> None:
         answer: NewestReadings | None = self.answer
         self._last_stop = answer.stop if answer is not None else None
+        self._last_read = answer.as_read if answer is not None else None
         self._last_of = self._subject() if answer is not None else None
 
     def _subject(self) -> tuple[str, tuple[LoggedReading, ...]]:
         """Whose readings they are: another line or other readings have an answer of their own."""
         return self._document.alternative, self._document.layout.readings
 
+    def question(self) -> ReadingsQuestion:
+        document = self._document
+        return super().question()._replace(level=document.level, base=document.drawing.base)
+
     @staticmethod
     def work(question: ReadingsQuestion) -> Any:
         from sketch.model.read_marks import newest_readings
 
-        return newest_readings(replace(question.layout, units=question.system), question.line)
+        layout = replace(question.layout, units=question.system)
+        return newest_readings(layout, question.line, question.level, question.base)
 
 
 def _with(outlook: Outlook, missing: str) -> Outlook:
     """What a drawing comes to, and what is missing of its readings."""
-    return replace(outlook, headline=f"{outlook.headline}; {missing}") if missing else outlook
+    return replace(outlook, headline=f"{outlook.headline}; {missing}")
 
 
 class Diagnostician(_FieldWorker):

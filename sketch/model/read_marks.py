@@ -1,5 +1,5 @@
-"""The newest reading at each place on the way to a pump, beside what was expected in its own state, and
-whether a newest one says that a pump must stop. No Qt."""
+"""The newest reading at each place on the way to a pump, beside what was expected in its own state,
+whether a newest one says that a pump must stop, and how the drawing stands as read. No Qt."""
 
 from __future__ import annotations
 
@@ -9,12 +9,13 @@ from functools import cache
 from typing import NamedTuple
 
 from solver.field import places
+from solver.field.as_read import AsRead, as_read
 from solver.field.compared import Comparison, compare_one
 from solver.field.gauges import Band
 from solver.field.places import NoPlaceError, Place
 from solver.field.states import prepared
 from solver.field.stopping import Above, Compare, farthest_above, newest
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from solver.quantities.wording import degrees, with_plus
@@ -72,12 +73,16 @@ class NewestReadings(NamedTuple):
 
     marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
     stop: Above | None  # the reading that says stop now, the farthest past what is allowed there
+    as_read: AsRead | None  # how it stands with its screens as read, where one is past what is allowed or due
 
 
-def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
+def newest_readings(
+    layout: Layout, line: str = "", level: Level = Level.MINIMUM, base: Layout | None = None
+) -> NewestReadings:
     """What the newest readings come to.
 
-    line: the alternative that `layout` is, "" for the drawing itself. Of older readings only those are
+    line: the alternative that `layout` is, "" for the drawing itself; base: that it is laid over; level: of
+    its reservoirs, where a case names none. Of older readings only those are
     compared that may still say stop or are the newest at their place: this runs after every change.
     """
 
@@ -86,7 +91,8 @@ def newest_readings(layout: Layout, line: str = "") -> NewestReadings:
         return compare_one(layout, prepared(layout, number, layout.readings[number], line))
 
     latest = newest(layout, layout.pumps, line, compared)
-    return NewestReadings(_marks(layout, compared), farthest_above(latest, layout.units))
+    above = farthest_above(latest, layout.units)
+    return NewestReadings(_marks(layout, compared), above, as_read(layout, line, level, base))
 
 
 def _marks(layout: Layout, compared: Compare) -> Mapping[str, tuple[ReadMark, ...]]:

@@ -40,7 +40,7 @@ from sketch.page.sheet_rest import left_out_of
 from sketch.page.sheet_single import drawing_page
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
-from solver.field.as_read import AsRead, as_read, screen_in, screens_as_read, with_screens
+from solver.field.as_read import AsRead, as_read
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
@@ -182,12 +182,7 @@ def _as_read(option: Option, drawn: Option, level: Level) -> AsRead | None:
     if option.judgement is None or drawn.judgement is None:
         return None
     layout, base = option.judgement.layout, drawn.judgement.layout
-    if option.file or not option.name:
-        return as_read(layout, level=level)
-    kept = [
-        each for each in screens_as_read(base) if screen_in(layout, each.name) == screen_in(base, each.name)
-    ]
-    return with_screens(layout, kept, level) if kept else None
+    return as_read(layout, "" if option.file else option.name, level, base)
 
 
 def _base(option: Option, drawn: Option) -> Layout | None:

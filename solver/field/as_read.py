@@ -61,6 +61,11 @@ class AsRead:
         """Whether it is over with as much blocked as may be, or is not known to be within."""
         return self.far is None or not self.far.ledger.sound
 
+    @property
+    def is_surely_over(self) -> bool:
+        """Whether it is over with as little blocked as may be."""
+        return self.near is not None and not self.near.ledger.sound
+
     def headline(self, system: System) -> str:
         """How it stands with as much blocked as may be."""
         if self.far is None:
@@ -96,12 +101,20 @@ class AsRead:
         )
 
 
-def as_read(layout: Layout, line: str = "", level: Level = Level.MINIMUM) -> AsRead | None:
+def as_read(
+    layout: Layout, line: str = "", level: Level = Level.MINIMUM, base: Layout | None = None
+) -> AsRead | None:
     """A drawing with its screens as read; None where by no reading one is past what its cases allow or due.
 
     line: the alternative that `layout` is, "" for the drawing itself. level: where a case names none.
+    base: the drawing that an alternative is laid over; what was read of a screen that it keeps holds of it
+    too, unless it was read on its own line since.
     """
     screens = screens_as_read(layout, line)
+    if base is not None and line:
+        known = {each.name for each in screens}
+        kept = (each for each in screens_as_read(base) if each.name not in known)
+        screens += tuple(each for each in kept if screen_in(layout, each.name) == screen_in(base, each.name))
     return with_screens(layout, screens, level) if screens else None
 
 
@@ -184,12 +197,26 @@ def as_read_first(outlook: Outlook, read: AsRead | None, system: System) -> Outl
     if not read.is_over:
         word = DUE if outlook.severity is Grade.GOOD else outlook.word
         return replace(outlook, severity=Grade.CAUTION, word=word, beneath=beneath)
-    sure = read.near is not None and not read.near.ledger.sound
     drawn = f"As drawn: {outlook.headline[:1].lower()}{outlook.headline[1:]}"
     return replace(
         outlook,
-        severity=Grade.STOP if sure else Grade.CAUTION,
-        word=OVER if sure else MAY_BE_OVER,
+        severity=Grade.STOP if read.is_surely_over else Grade.CAUTION,
+        word=OVER if read.is_surely_over else MAY_BE_OVER,
         headline=read.headline(system),
         beneath=". ".join(filter(None, (capitalised(read.due), drawn, outlook.beneath))),
     )
+
+
+AGAIN = "How it stands as read is worked out again now"
+
+
+def read_again(outlook: Outlook, last: AsRead | None, system: System) -> Outlook:
+    """What a drawing comes to while how it stands as read is worked out again: graded by how it last did."""
+    if last is None:
+        return outlook
+    first = as_read_first(outlook, last, system)
+    drawn = first.headline == outlook.headline
+    headline = (
+        outlook.headline if drawn else f"As drawn: {outlook.headline[:1].lower()}{outlook.headline[1:]}"
+    )
+    return replace(first, headline=headline, beneath=". ".join(filter(None, (outlook.beneath, AGAIN))))

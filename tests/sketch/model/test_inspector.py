@@ -10,6 +10,8 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
 from sketch.model.inspector import gauger, inspector
+from solver.field.as_read import AGAIN, OVER
+from tests.drawings import SHIPPED
 from tests.sketch.views.gauged import gauged
 
 
@@ -49,4 +51,25 @@ def test_a_newest_reading_that_says_stop_stands_in_the_headline_before_the_drawi
     assert asked.outlook.word == "Stop the pump"  # it does not go away while it is compared again
     assert " (compared again now). As drawn: " in asked.outlook.beneath
     document.change_alternatives("Drop", lambda state: state_with_readings(state, ()))
+    assert asked.outlook == document.outlook
+
+
+def test_a_strainer_as_blocked_as_it_was_read_stands_in_the_verdict_before_the_drawing(qtbot: QtBot) -> None:
+    (path,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
+    document = Document(keeps=False)
+    document.open(path)
+    asked = gauger(document)
+    with qtbot.waitSignal(asked.changed, timeout=10_000):
+        asked.ask_if_any()
+    assert asked.outlook is not None
+    assert asked.outlook.word == OVER
+    assert asked.outlook.headline.startswith("As read on 2026-02-23: feed is over by 7.6 kPa")
+    assert "As drawn: within: 12.3 of 19.2 kPa" in asked.outlook.beneath
+    document.apply("Warm", edits.set_temperature(document.layout, 320.0))
+    assert asked.outlook.word == OVER  # it does not go away while it is worked out again
+    assert asked.outlook.headline.startswith("As drawn: within: ")
+    assert asked.outlook.beneath == AGAIN
+    document.show_alternative("Twice the strainer")
+    with qtbot.waitSignal(asked.changed, timeout=10_000):
+        asked.ask_if_any()
     assert asked.outlook == document.outlook

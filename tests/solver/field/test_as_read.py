@@ -8,12 +8,14 @@ import pytest
 
 from solver.answers import inputs
 from solver.field.as_read import (
+    AGAIN,
     DUE,
     MAY_BE_OVER,
     OVER,
     ReadScreen,
     as_read,
     as_read_first,
+    read_again,
     screens_as_read,
     with_screens,
 )
@@ -97,3 +99,14 @@ def test_a_drawing_that_says_stop_keeps_its_headline() -> None:
     first = as_read_first(stop, as_read(DRAWN), System.SI)
     assert first.headline == stop.headline
     assert "As read on 2026-02-23: feed is over by" in first.beneath
+
+
+def test_while_it_is_worked_out_again_it_is_no_better_than_it_last_was() -> None:
+    drawn, read = outlook(judge(DRAWN), System.SI), as_read(DRAWN)
+    again = read_again(drawn, read, System.SI)
+    assert (again.severity, again.word, again.beneath) == (Grade.STOP, OVER, AGAIN)
+    assert again.headline == f"As drawn: w{drawn.headline[1:]}"
+    assert read_again(drawn, None, System.SI) == drawn
+    due = with_screens(DRAWN, (screen(0.1, 0.2, "is due"),))
+    assert read_again(drawn, due, System.SI).headline == drawn.headline
+    assert (read_again(drawn, due, System.SI).severity, due is None) == (Grade.CAUTION, False)
