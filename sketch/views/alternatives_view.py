@@ -42,11 +42,13 @@ TIPS = (
     "The note kept with it in the file",
 )
 WIDEST = 240  # of the names: what is longer is read in its tip
-MOST_LINES = 3  # of what it changes and of its note, where rows have no room; a verdict is never cut
+MOST_LINES = (3, 2)  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
-SHARED = {VERDICT: 11, FINDINGS: 7, DIFFERS: 10, NOTE: 9}
+SHARED = {VERDICT: 11, DIFFERS: 10, NOTE: 9}
 """Columns of sentences, and their parts of the width that is left."""
-LEAST = {VERDICT: 140, FINDINGS: 90, DIFFERS: 125, NOTE: 110}
+WIDER = (11, 15, 20)
+"""Parts of a verdict, which is never cut: more where rows have no room."""
+LEAST = {VERDICT: 140, DIFFERS: 125, NOTE: 110}
 """What each of them is never narrower than: a narrow window scrolls sideways."""
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
@@ -107,35 +109,58 @@ class AlternativesView(IdleRefreshTable):
         """Give figures the width they need and sentences what is left, on as many lines as that takes."""
         header, left = self.horizontalHeader(), self.viewport().width()
         for column in (column for column in range(len(HEADINGS)) if column not in SHARED):
-            width = max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
+            wanted = self._width_of_findings() if column == FINDINGS else self.sizeHintForColumn(column)
+            width = max(wanted, header.sectionSizeHint(column))
             width = min(width, WIDEST) if column in (NAME, CASE) else width
             header.resizeSection(column, width)
             left -= width
-        for column, share in SHARED.items():
-            header.resizeSection(column, max(LEAST[column], left * share // sum(SHARED.values())))
-        self._set_heights()
+        for verdict in WIDER:
+            shares = {**SHARED, VERDICT: verdict}
+            for column, share in shares.items():
+                header.resizeSection(column, max(LEAST[column], left * share // sum(shares.values())))
+            if self._set_heights():
+                break
 
-    def _set_heights(self) -> None:
-        """Show every sentence whole where all rows then have room, else as many of the first as have."""
-        least = [self._height(row, MOST_LINES) for row in range(self.rowCount())]
-        left = self.viewport().height() - sum(least)
+    def _width_of_findings(self) -> int:
+        """What the counts of every row need on two lines."""
+        widths = [0]
+        for item in (self.item(row, FINDINGS) for row in range(self.rowCount())):
+            counts = item.text().split(", ") if item is not None else []
+            half = -(-len(counts) // 2)
+            lines = (", ".join(counts[:half]) + ",", ", ".join(counts[half:]))
+            widths += [self._metrics(item).horizontalAdvance(line) + 2 * PAD for line in lines]
+        return max(widths)
+
+    def _metrics(self, item: QTableWidgetItem | None) -> QFontMetrics:
+        """Of the letters of a cell, which are bold in the row that is shown."""
+        own = item is not None and item.data(Qt.ItemDataRole.FontRole)
+        return QFontMetrics(item.font()) if item is not None and own else self.fontMetrics()
+
+    def _set_heights(self) -> bool:
+        """Show every sentence whole where all rows then have room, else as many of the first as have.
+
+        Where not even the rows have, each takes fewer lines. Returns whether all rows have room.
+        """
+        for most in MOST_LINES:
+            least = [self._height(row, most) for row in range(self.rowCount())]
+            left = self.viewport().height() - sum(least)
+            if left >= 0:
+                break
         for row, height in enumerate(least):
             more = min(max(self._height(row) - height, 0), max(left, 0))
             self.setRowHeight(row, height + more)
             left -= more
+        return left >= 0
 
     def _height(self, row: int, most: int = 99) -> int:
-        """Of a row, for as many lines as its longest sentence takes; a verdict may take more than `most`."""
+        """Of a row, for as many lines as its longest sentence takes; verdict and findings are never cut."""
         line, lines = self.fontMetrics().lineSpacing(), 1
-        for column in SHARED:
+        for column in (*SHARED, FINDINGS):
             if (item := self.item(row, column)) is not None:
                 room = QRect(0, 0, self.columnWidth(column) - 2 * PAD, 99 * line)
-                metrics = (
-                    QFontMetrics(item.font()) if item.data(Qt.ItemDataRole.FontRole) else self.fontMetrics()
-                )
-                tall = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
+                tall = self._metrics(item).boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
                 needed = -(-tall // line)
-                lines = max(lines, needed if column == VERDICT else min(needed, most))
+                lines = max(lines, needed if column in (VERDICT, FINDINGS) else min(needed, most))
         return lines * line + 8
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -156,7 +181,7 @@ class AlternativesView(IdleRefreshTable):
         if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
         if (column in SHARED or column in (NAME, CASE)) and text:
-            item.setToolTip(tooltip(text))
+            item.setToolTip(tooltip(row.headline if column == VERDICT else text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         if column == NAME:
@@ -301,7 +326,7 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
         pressure(row.loss),
         pressure(row.margin),
         signed,
-        typographic(row.headline),
+        typographic(row.short_headline),
         ", ".join(count.replace(" ", NO_BREAK) for count in row.findings.split(", ")),
         typographic(row.differs),
         row.note,

@@ -49,6 +49,11 @@ class ComparedAlternative:
         return Grade.CAUTION if self.within is None or self.worst == Severity.CAUTION else Grade.GOOD
 
     @property
+    def short_headline(self) -> str:
+        """The headline beside the name of its case."""
+        return self.headline.replace(f' in "{self.case}"', "", 1)
+
+    @property
     def title(self) -> str:
         """The name it is shown under."""
         return self.name or DRAWING_ITSELF

@@ -16,8 +16,10 @@ from sketch.model.gate import failures
 from sketch.views import comparison
 from sketch.views.alternatives_view import (
     AS_BEFORE,
+    CASE,
     CHANGE,
     DIFFERS,
+    FINDINGS,
     LEAST,
     MARGIN,
     NOTE,
@@ -273,3 +275,27 @@ def test_a_new_alternative_is_scrolled_into_view(view: AlternativesView, documen
     view.verticalScrollBar().setValue(0)
     view.refresh()
     assert view.verticalScrollBar().value() == 0, "where the user has scrolled it to, it stays"
+
+
+@pytest.mark.parametrize("name", ["carriage-at-altitude", "winter-press", "shear-started-dry"])
+def test_three_rows_are_seen_whole_in_a_window_of_1366_by_768(qtbot: QtBot, name: str) -> None:
+    """The table is 187 pixels high in it; a verdict of several lines does not push the last row out."""
+    view = shown(qtbot, AlternativesView(opened(name)), 1366, 187)
+    rects = [view.visualItemRect(view.item(row, VERDICT)) for row in range(view.rowCount())]
+    assert len(rects) == 3
+    assert rects[-1].bottom() < view.viewport().height()
+    assert not view.verticalScrollBar().isVisible()
+    for row, rect in enumerate(rects):
+        for column in (VERDICT, FINDINGS):
+            item = view.item(row, column)
+            inner = QRect(0, 0, view.columnWidth(column) - 26, 9999)
+            needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
+            assert needed.height() <= rect.height(), item.text()
+
+
+def test_a_verdict_leaves_its_case_to_the_cell_beside_it(view: AlternativesView) -> None:
+    assert (view.item(0, CASE).text(), view.item(0, VERDICT).text()) == (
+        "coldest start",
+        typographic("Over by 1.8 inHg"),
+    )
+    assert "coldest start" in view.item(0, VERDICT).toolTip()
