@@ -96,6 +96,14 @@ cone_slow = Formula(
     "wall friction of a cone: Hagen and Poiseuille, integrated along it; referred to the smaller bore",
 )
 
+even_slow = Formula(
+    SLOW,
+    s.k_re,
+    (s.L, s.D),
+    64 * s.L / s.D,
+    "wall friction of a reducer whose ends are alike: Hagen and Poiseuille, as a cone's that hardly narrows",
+)
+
 # The cone of a reducer at high Reynolds number
 
 cone_angle = Formula(
@@ -163,4 +171,11 @@ narrowing_cone = Formula(
     (s.opening_angle, s.beta, s.jet, s.f_cone),
     0.0696 * _half * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2 + _wall,
     RENNELS,
+)
+even = Formula(
+    HIGH,
+    s.k_inf,
+    (s.f_cone, s.L, s.D),
+    s.f_cone * s.L / s.D,
+    "wall friction of a reducer whose ends are alike: as a cone's that hardly narrows (Rennels)",
 )

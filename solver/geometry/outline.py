@@ -82,7 +82,8 @@ def ends(part: Joint | Run) -> tuple[float, float]:
 def bore_at(part: Joint, run: Run, other: Run | None) -> float:
     """Inside diameter of a part where a run joins it [m]; a reducer's ends differ.
 
-    other: the other run on the part. A reducer is fitted the way round that suits the two of them better.
+    other: the other run on the part. A reducer is fitted the way round that suits the two of them better;
+    where neither does, with the end that is given first at the run that leads to it as drawn.
     Raises SizeError as `bore`.
     """
     if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS:
@@ -91,8 +92,14 @@ def bore_at(part: Joint, run: Run, other: Run | None) -> float:
     straight, turned = _mismatch(one, run), _mismatch(two, run)
     if other is not None:
         straight, turned = straight + _mismatch(two, other), turned + _mismatch(one, other)
-    level = straight == turned and (other is None or run.name < other.name)
+    level = straight == turned and (other is None or _leads_to(part.name, run, other))
     return one if straight < turned or level else two
+
+
+def _leads_to(part: str, run: Run, other: Run) -> bool:
+    """Whether of two runs on a part this one comes first as they are drawn; by their names where both do."""
+    ours, its = run.end == part, other.end == part
+    return ours if ours is not its else run.name < other.name
 
 
 def _mismatch(width: float, run: Run) -> float:

@@ -355,10 +355,14 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calc
 
     d_in, d_out: bores in the direction of flow [m]; length: of its cone [m], None: a step.
     Sources: as `bore_change`, with the wall friction of the cone in laminar flow (Hagen and Poiseuille,
-    integrated along it) where that is more.
+    integrated along it) where that is more. Where both ends are alike that friction is all.
     """
-    if length is None or d_in == d_out:
+    if length is None:
         return bore_change(d_in, d_out, calc=calc)
+    if d_in == d_out:
+        calc.given(symbols.L, length, "as typed")
+        k_inf = calc.work(bores.even, _cone_friction(d_in, calc), length, d_in)
+        return K(k_inf, calc.work(bores.even_slow, length, d_in), "wall friction alone: its ends are alike")
     wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
     calc.given(symbols.L, length, "as typed")
     angle = calc.work(bores.cone_angle, wide, slim, length)

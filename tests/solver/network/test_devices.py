@@ -123,7 +123,15 @@ def test_a_reducer_of_no_length_is_a_step_and_a_long_one_is_less() -> None:
     step = coefficients.reducer_k(0.08, 0.05)
     assert step == coefficients.bore_change_k(0.08, 0.05)
     assert coefficients.reducer_k(0.08, 0.05, 0.09).k_inf < 0.3 * step.k_inf
-    assert coefficients.reducer_k(0.05, 0.05, 0.09).k_inf == 0.0
+    assert coefficients.reducer_k(0.05, 0.05).k_inf == 0.0
+
+
+@pytest.mark.parametrize("other", [0.05 - 1e-9, 0.05 + 1e-9])
+def test_a_reducer_whose_ends_are_alike_takes_what_one_that_hardly_narrows_takes(other: float) -> None:
+    """It had no friction at all, and 100 mm of pipe came free where both ends were typed alike."""
+    alike, nearly = coefficients.reducer_k(0.05, 0.05, 0.1), coefficients.reducer_k(0.05, other, 0.1)
+    assert alike.k_re == pytest.approx(64 * 0.1 / 0.05)
+    assert (alike.k_inf, alike.k_re) == pytest.approx((nearly.k_inf, nearly.k_re), rel=1e-4)
 
 
 def test_a_very_short_cone_is_nearly_a_step() -> None:
@@ -172,6 +180,21 @@ def test_between_lines_of_one_bore_a_reducer_still_has_two_ends() -> None:
     one, other = (replace(layout.runs[name], bore=metres(0.06)) for name in ("riser", "lead"))
     part = layout.fittings["reducer"]
     assert {bore_at(part, one, other), bore_at(part, other, one)} == {0.05, 0.08}
+
+
+@pytest.mark.parametrize("names", [("a", "b"), ("b", "a")])
+def test_between_lines_of_one_bore_a_reducer_lies_as_drawn_whatever_they_are_called(
+    names: tuple[str, str],
+) -> None:
+    """It was turned round by the names of its lines, and another name was another margin."""
+    part = reduced().fittings["reducer"]
+    one, other = (
+        run(name, *way, bore=0.06)
+        for name, way in zip(names, (("strainer", "reducer"), ("reducer", "pump")), strict=True)
+    )
+    assert (bore_at(part, one, other), bore_at(part, other, one)) == (0.08, 0.05)
+    turned = replace(one, start="reducer", end="strainer"), replace(other, start="pump", end="reducer")
+    assert (bore_at(part, *turned), bore_at(part, *reversed(turned))) == (0.05, 0.08)
 
 
 # Valves by a flow coefficient
