@@ -115,6 +115,7 @@ CHECKS: tuple[Check, ...] = (
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
     ),
     Check(FindingId.LINE_LEFT_COLD, cold_line.line_left_cold, cold_line.WHY, IN_FIGURES, TRADE),
+    Check(FindingId.LINE_FILLED, cold_line.line_filled, cold_line.FILLED_WHY, IN_FIGURES, TRADE),
     Check(
         FindingId.RUNNING_VISCOSITY,
         pump.running_viscosity,

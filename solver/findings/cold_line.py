@@ -1,4 +1,5 @@
-"""Check of a line that may still be cold where its tank is warmed: a heater in a tank warms no hose."""
+"""Checks of a line that is not as warm as its tank: one that may still be cold where its tank is warmed, as a
+heater in a tank warms no hose; and one that soon holds what stands in the tank."""
 
 from __future__ import annotations
 
@@ -21,6 +22,35 @@ WHY = (
     "and a missing temperature of the line must not make the answer better."
 )
 """Why it matters."""
+
+
+FILLED_WHY = (
+    "A pump empties its line within seconds, and draws what stands in the tank from then on: a temperature "
+    "of the line must not make the answer better."
+)
+"""Why it matters that the line soon holds what is in the tank."""
+
+
+def line_filled(subject: Subject) -> Iterator[Hit]:
+    """A pump that fares worse, and not well, once its line holds the fluid of its tank."""
+    solution, layout = subject.solution, subject.layout
+    if layout.fluid.line_temperature is None or solution.fluid is solution.tank_fluid:
+        return
+    name, tank = subject.pump.name, solution.tank_fluid.temperature
+    at = f"once its line holds what is in the tank, at {degrees(tank, subject.system)}"
+    filled = replace(layout, fluid=replace(layout.fluid, line_temperature=None))
+    try:
+        then = solve(filled, solution.level)
+    except (NetworkError, FluidError) as error:
+        text = f"{name}: not calculated {at}; {error_text(error, subject.system)}"
+        yield Hit(Severity.CAUTION, name, "", None, None, Kind.VACUUM, text, JUDGE_FILLED)
+        return
+    for each in subjects(then, subject.criteria, subject.system):
+        if each.pump.name == name and each.ledger.margin < subject.ledger.margin:
+            yield from _hits(each, at, JUDGE_FILLED)
+
+
+JUDGE_FILLED = "Judge the drawing in a case without line_temperature too."
 
 
 def line_left_cold(subject: Subject) -> Iterator[Hit]:

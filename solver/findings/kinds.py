@@ -45,6 +45,7 @@ class FindingId(StrEnum):
     FREE_AIR = "free air"
     START_VISCOSITY = "start viscosity"
     LINE_LEFT_COLD = "line left cold"
+    LINE_FILLED = "line filled from tank"
     RUNNING_VISCOSITY = "running viscosity"
     DOUBLES_BACK = "line doubles back"
     SCREEN_ASSUMED = "screen assumed"

@@ -154,7 +154,7 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
     """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
     rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
-    return "; ".join(filter(None, (sentence, _left_cold(judgement, worst), *rest)))
+    return "; ".join(filter(None, (sentence, _line_at_another_temperature(judgement, worst), *rest)))
 
 
 def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
@@ -165,10 +165,12 @@ def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
     return f"{START_NOT_COUNTED} in {', '.join(cases)}" if cases else ""
 
 
-def _left_cold(judgement: Judgement, worst: PumpInCase) -> str:
-    """How a pump that is within stands while its line is still cold, as the end of a sentence; "" where it
-    is well within then too, or over anyway."""
-    own = [each for each in left_cold(judgement) if each.part == worst.pump] if worst.ledger.sound else []
+def _line_at_another_temperature(judgement: Judgement, worst: PumpInCase) -> str:
+    """How a pump that is within stands while its line is still cold, or once it holds what is in the tank, as
+    the end of a sentence; "" where it is well within then too, or over anyway."""
+    kinds = FindingId.LINE_LEFT_COLD, FindingId.LINE_FILLED
+    every = _found(judgement, *kinds) if worst.ledger.sound else ()
+    own = [each for each in every if each.part == worst.pump]
     if not own:
         return ""
     gravest = min(own, key=lambda each: -math.inf if each.value is None else each.value)
@@ -177,8 +179,12 @@ def _left_cold(judgement: Judgement, worst: PumpInCase) -> str:
 
 def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
     """The pumps that are not well within while their line is still cold, in any case."""
+    return _found(judgement, FindingId.LINE_LEFT_COLD)
+
+
+def _found(judgement: Judgement, *kinds: FindingId) -> tuple[Finding, ...]:
     every = (each for findings in judgement.findings_by_case.values() for each in findings)
-    return tuple(each for each in every if each.finding is FindingId.LINE_LEFT_COLD)
+    return tuple(each for each in every if each.finding in kinds)
 
 
 def not_judged(judgement: Judgement) -> str:

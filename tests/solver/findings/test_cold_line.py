@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from solver.findings.cold_line import warm_first
-from solver.findings.judgement import judge
+from solver.findings.judgement import Judgement, judge
 from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import advise
 from solver.layout import file
 from solver.layout.drawing import Drawing
-from solver.quantities.units import System
+from solver.quantities.units import Quantity, System
 
 PRESS = (Path(__file__).parents[3] / "layouts" / "winter-press.toml").read_text(encoding="utf-8")
 HEATER = "Tank heater to 10 °C"
@@ -54,3 +55,34 @@ def test_nothing_is_found_where_the_line_is_stated_to_be_warm_or_nothing_is_warm
 def test_a_fix_that_warms_the_tank_says_what_a_cold_line_leaves(press):
     (warm,) = (fix for fix in advise(press.base, "press").fixes if fix.text.startswith("warm the fluid"))
     assert any("over by 5.8 inHg while the line is still at 14 °F" in each for each in warm.worsens)
+
+
+WALL = (Path(__file__).parents[3] / "layouts" / "over-the-bund-wall.toml").read_text(encoding="utf-8")
+
+
+def over_the_wall(tank: float, line: float | None = None) -> Judgement:
+    """A line over a wall, its fluid at those temperatures [°C] and no other case."""
+    layout = file.parse(WALL).base
+    fluid = replace(
+        layout.fluid,
+        temperature=Quantity(f"{tank} degC", tank + 273.15),
+        line_temperature=None if line is None else Quantity(f"{line} degC", line + 273.15),
+        coldest_start=None,
+    )
+    return judge(replace(layout, fluid=fluid, cases={}))
+
+
+def test_a_warm_line_on_a_cold_tank_is_judged_with_what_comes_next() -> None:
+    """A line said to be warm made the answer that of warm oil, though the tank behind it was cold."""
+    warm, cold = over_the_wall(0, 40), over_the_wall(0)
+    assert warm.worst().ledger.margin > cold.worst().ledger.margin
+    (filled,) = (each for each in warm.findings if each.finding is FindingId.LINE_FILLED)
+    assert filled.severity is Severity.CAUTION
+    assert filled.value == pytest.approx(cold.worst().ledger.margin)
+    assert "once its line holds what is in the tank" in filled.text
+    assert "once its line holds what is in the tank" in outlook(warm, System.SI).headline
+
+
+def test_a_line_that_gets_no_worse_by_what_comes_next_needs_no_word() -> None:
+    for judgement in (over_the_wall(40, 0), over_the_wall(40), over_the_wall(0)):
+        assert FindingId.LINE_FILLED not in {each.finding for each in judgement.findings}
