@@ -13,7 +13,7 @@ from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure, on_lo
 from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube, too_coarse
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
-from solver.field.states import NotExplainedError, place_of
+from solver.field.state_read import NotExplainedError, place_of
 from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.known_gauges import with_known_gauge

@@ -11,6 +11,7 @@ import numpy as np
 
 from solver.answers import inputs
 from solver.answers.variations import line_parts
+from solver.field import thickness
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.geometry import outline
@@ -68,6 +69,7 @@ class Cause:
     may_last: Callable[[float, Reading], float] | None = (
         None  # what it may add besides, all or a part of it [Pa]
     )
+    odds_of: tuple[float, ...] = ()  # how often each size is met, against the most common; empty: all alike
 
     @property
     def name(self) -> str:
@@ -105,7 +107,7 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
         if name in layout.fittings:
             yield _resistance(name)
     yield _as_built([name for name in parts if name in layout.runs])
-    yield _cause(CauseKind.FLUID, "", np.geomspace(1.06, 8.0, 22), Kind.NUMBER, _with_thicker_fluid)
+    yield _thicker(readings)
     yield _lower(layout, ledger)
     for gauge in dict.fromkeys(reading.gauge.name for reading in readings):
         yield _gauge_off(gauge)
@@ -292,6 +294,13 @@ def with_scaled_rows(network: Network, parts: Iterable[str], **factors: float) -
         for row in network.rows
     ]
     return replace(network, rows=Rows(rows), columns=columns(rows))
+
+
+def _thicker(readings: Sequence[Reading]) -> Cause:
+    """A fluid so many times as thick; what no grade and no cold would give is met the less."""
+    cause = _cause(CauseKind.FLUID, "", np.geomspace(1.06, 8.0, 22), Kind.NUMBER, _with_thicker_fluid)
+    most = thickness.plausible(readings)
+    return replace(cause, odds_of=tuple(thickness.odds(size, most) for size in cause.sizes))
 
 
 def _with_thicker_fluid(network: Network, size: float) -> Network:

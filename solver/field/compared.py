@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
-from solver.field import explain, states, weighing
-from solver.field.explain import NINE_IN_TEN, Expected
+from solver.field import states, weighing
+from solver.field.expected import NINE_IN_TEN, Expected, expected_of, is_above
 from solver.field.gauges import Band
 from solver.field.states import HEIGHT_NOT_NOTED, TEMPERATURE_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
 from solver.layout.logged import LoggedReading
@@ -52,7 +52,7 @@ class ComparedReading:
     @property
     def above_allowed(self) -> bool:
         """Whether it may be past what is allowed; of a band the upper end counts."""
-        return explain.is_above(self.reading, self.expected)
+        return is_above(self.reading, self.expected)
 
     @property
     def near_allowed(self) -> bool:
@@ -68,7 +68,7 @@ class ComparedReading:
     @property
     def inside(self) -> bool:
         """Whether it may be read on a machine that is as drawn."""
-        read, band = self.read, self.expected.band
+        read, band = self.read, self.expected.unbound
         if self.over_rest is not None:
             read, band = self.over_rest.read, self.over_rest.expected
         return read.low <= band.high and read.high >= band.low
@@ -78,7 +78,7 @@ class ComparedReading:
         """Whether it fits the drawing only by what was not noted of its gauge's height and tube."""
         if self.over_rest is not None:
             return False
-        band, noted = self.expected.band, {doubt.words for doubt in self.reading.doubts}
+        band, noted = self.expected.unbound, {doubt.words for doubt in self.reading.doubts}
         whole = band.low <= self.read.low and self.read.high <= band.high
         return self.inside and (HEIGHT_NOT_NOTED in noted or (TUBE_NOT_NOTED in noted and not whole))
 
@@ -97,10 +97,11 @@ class ComparedReading:
 
     def _expects(self, system: System) -> str:
         """The band of what is expected; where it spans nearly all a gauge may show, what has to be noted."""
-        band, noted = self.expected.band, {doubt.words for doubt in self.reading.doubts}
-        if TEMPERATURE_NOT_NOTED in noted and band.high - band.low > NEARLY_ALL:
+        wide, noted = self.expected.unbound, {doubt.words for doubt in self.reading.doubts}
+        if TEMPERATURE_NOT_NOTED in noted and wide.high - wide.low > NEARLY_ALL:
             return "nearly any figure, as the fluid's temperature was not noted: note it first"
-        return _band(band, system)
+        most = ", the most that any gauge can show here" if self.expected.is_bound else ""
+        return f"{_band(self.expected.band, system)}{most}"
 
     def _read(self, system: System) -> str:
         """What the gauge showed, and what that is at its tap where it is something else."""
@@ -111,7 +112,7 @@ class ComparedReading:
 
     def apart(self, system: System) -> str:
         """How far from what the drawing expects it is, and which way: a vacuum above it, or less pressure."""
-        band = self.expected.band
+        band = self.expected.unbound
         above = self.read.low > band.high
         read, end = (self.read.low, band.high) if above else (self.read.high, band.low)
         figure, none = (typeset(each, Kind.VACUUM, system) for each in (abs(read - end), 0.0))
@@ -195,7 +196,7 @@ def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:
 def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
     """One reading beside what the drawing expects."""
     try:
-        expected = explain.expected_of(prepared.readings) if prepared.readings else ()
+        expected = expected_of(prepared.readings) if prepared.readings else ()
     except (NetworkError, FluidError) as error:
         why = f"its state cannot be solved: {error_text(error, layout.units)}"
         return Comparison(prepared, (), why)

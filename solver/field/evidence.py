@@ -6,11 +6,13 @@ One that a cause does not move says nothing of that cause.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from solver.field import thickness
 from solver.field.causes import CauseKind
-from solver.field.explain import Expected, Explained, Explanation
+from solver.field.expected import Expected
+from solver.field.explain import Explained, Explanation
 from solver.field.states import Reading
 from solver.quantities.units import System
 from solver.quantities.wording import degrees, with_plus
@@ -52,7 +54,19 @@ def evidence(
             as_drawn += f", {_of_tank(each.lasted[i], expected)}"
         side = -1 if i in each.surprises else side
         sides[side].append(f"{place}: read {read}, with it {shown}{as_drawn}")
+    sides[-1] += _too_thick(each, readings)
     return Evidence(tuple(sides[1]), tuple(sides[-1]), tuple(sides[0]))
+
+
+def _too_thick(each: Explanation, readings: Sequence[Reading]) -> Iterator[str]:
+    """That a fluid so thick is seldom met, where no grade nor any cold would make it so."""
+    sizes = [half.size for half in (each, each.second) if half and half.cause is CauseKind.FLUID]
+    most = thickness.plausible(readings)
+    if sizes and sizes[0] > most:
+        yield (
+            f"{sizes[0]:.1f} times as thick is seldom met: {thickness.GRADES} viscosity grades thicker, and "
+            f"as cold as the line may have been, come to {most:.1f} times"
+        )
 
 
 def _side(vacuum: float, reading: Reading, expected: Expected) -> int:
@@ -67,7 +81,7 @@ def _side_of_nothing(reading: Reading, expected: Expected) -> int:
     """What a reading says of a machine with nothing wrong, as `_side`: within a standard deviation of the
     drawing it speaks for that, outside the drawing's band against it."""
     off = _off(reading, expected.vacuum)
-    if off > (expected.band.high - expected.band.low) / 2.0:
+    if off > (expected.unbound.high - expected.unbound.low) / 2.0:
         return -1
     return 1 if off <= expected.deviation else 0
 

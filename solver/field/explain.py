@@ -13,14 +13,14 @@ from itertools import combinations
 
 import numpy as np
 
-from solver.field import places, weighing
+from solver.field import weighing
 from solver.field.causes import AIR, Cause, CauseKind, causes, softness
-from solver.field.gauges import Band, Tube
+from solver.field.expected import Expected, expected_by, is_above
+from solver.field.gauges import Tube
 from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Reading
 from solver.field.weighing import Weighed
-from solver.ledger.solve import solve, solve_network
-from solver.network.build import Network, build
+from solver.ledger.solve import solve
 
 ELSEWHERE = 8e3
 """Standard deviation of what a cause that is not listed may add to each reading [Pa]."""
@@ -55,34 +55,7 @@ THINNED = 4
 PAIRED = 6
 """Single causes, the likeliest ones, of which pairs are tried."""
 
-NINE_IN_TEN = 1.645
-"""Standard deviations on either side that hold nine in ten."""
-
 Odds = Mapping[CauseKind, float]
-
-
-@dataclass(frozen=True)
-class Expected:
-    """What the drawing says of one reading."""
-
-    vacuum: float  # [Pa]
-    deviation: float  # standard deviation of what is not known, the gauge's error with it [Pa]
-    allowed: float | None  # at its place, so that the port has what is allowed there [Pa]; None at rest
-    budgeted: float | None = None  # by the ledger, which takes what it lacks as unfavourable [Pa]
-    over_rest: float | None = None  # standard deviation of how far it is above the same gauge's reading at
-    # rest, where nothing else is known of that gauge [Pa]; None without one
-
-    @property
-    def over(self) -> bool:
-        """Whether the drawing itself is past what is allowed there."""
-        vacuum = self.vacuum if self.budgeted is None else self.budgeted
-        return self.allowed is not None and vacuum > self.allowed
-
-    @property
-    def band(self) -> Band:
-        """Nine in ten readings of a sound machine that is as drawn."""
-        half = NINE_IN_TEN * self.deviation
-        return Band(self.vacuum - half, self.vacuum + half)
 
 
 @dataclass(frozen=True)
@@ -194,55 +167,10 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Seque
         replace(each, weight=math.exp(value - total))
         for each, value in zip(explanations, evidence, strict=True)
     ]
-    expected = _expected(weighed[0], networks)
+    expected = expected_by(weighed[0], networks)
     above = tuple(i for i, pair in enumerate(zip(readings, expected, strict=True)) if is_above(*pair))
     ranked.sort(key=lambda each: -each.weight)
     return Explained(expected, (*ranked, *impossible), above)
-
-
-def expected_of(readings: Sequence[Reading]) -> tuple[Expected, ...]:
-    """What the drawing says of readings of one pump. Raises as `ledger.solve`, and NoPlaceError."""
-    first = readings[0]
-    ledger = solve(first.layout, first.level).pumps[first.place.pump]
-    networks = ReadingNetworks(readings)
-    return _expected(weighing.weigh(next(causes(first.layout, ledger, readings)), networks), networks)
-
-
-def is_above(reading: Reading, expected: Expected) -> bool:
-    """Whether a reading may be past what is allowed: where only a band is known, its upper end counts."""
-    return expected.allowed is not None and reading.band.high > expected.allowed
-
-
-def is_past(reading: Reading) -> bool:
-    """Whether a reading may be past what is allowed, its drawing solved for that alone. Raises as `solve`."""
-    allowed = None if reading.resting else _allowed(build(reading.layout), reading)[0]
-    return allowed is not None and reading.band.high > allowed
-
-
-def _expected(nothing: Weighed, networks: ReadingNetworks) -> tuple[Expected, ...]:
-    covariance = nothing.covariances[0]
-    deviation = np.sqrt(np.diag(covariance))
-    above = {
-        i: weighing.difference_deviation(covariance, i, j)
-        for i, j in weighing.pairs_over_rest(networks.readings)
-    }
-    return tuple(
-        Expected(float(nothing.vacuum[0, i]), float(deviation[i]), *_of_ledger(networks, i), above.get(i))
-        for i in range(len(networks.readings))
-    )
-
-
-def _of_ledger(networks: ReadingNetworks, number: int) -> tuple[float | None, float | None]:
-    reading = networks.readings[number]
-    return (None, None) if reading.resting else _allowed(networks.networks[number], reading)
-
-
-def _allowed(network: Network, reading: Reading) -> tuple[float, float]:
-    """What is allowed at the place of a reading, and what the ledger has there [Pa]."""
-    solution = solve_network(network, reading.level)
-    ledger = solution.pumps[reading.place.pump]
-    budgeted = places.vacuum(solution, reading.place)
-    return ledger.allowed_vacuum - (ledger.vacuum - budgeted), budgeted
 
 
 def _log_prior(
@@ -338,12 +266,14 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetwo
     sum_of_both = (one.vacuum - one.lasted)[:, None, :] + (other.vacuum - other.lasted)[None, :, :]
     vacuum, covariances = (sum_of_both - nothing.vacuum[0]).reshape(shape), _of_both(one, other)
     likely, peaks, lasted = weighing.likelihoods(readings, vacuum, covariances, lasting.reshape(shape))
+    odds = (one.log_odds[:, None] + other.log_odds[None, :]).reshape(-1)
+    likely, peaks = likely + odds, peaks + odds
     best = int(np.argmax(likely))
     shown = vacuum[best] + lasted[best]
     surprises = _surprises(networks, shown, covariances[best])
     grid, numbers = likely.reshape(sizes), np.unravel_index(best, sizes)
-    tried = grid.size / (one.possible * other.possible)
-    evidence = float(np.logaddexp.reduce(grid, axis=None) - math.log(tried))
+    met = float(np.logaddexp.reduce(odds)) - math.log(one.possible * other.possible)
+    evidence = float(np.logaddexp.reduce(grid, axis=None)) - met
     shares = np.exp(grid - grid.max())
 
     def half(each: Weighed, axis: int, second: Explanation | None) -> Explanation:

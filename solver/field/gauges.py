@@ -78,7 +78,7 @@ def at_tap(shown: float, high: float, gauge: Gauge, density: float) -> Band:
     tap, by the fluid in its tube; where the tube is not known, the vacuum lies between that and the reading.
     """
     zero = 0.0 if gauge.zero is None else gauge.zero
-    column = density * GRAVITY * gauge.over_tap
+    column = fluid_column(gauge, density)
     low, top = shown - zero, high - zero
     match gauge.tube:
         case Tube.FULL:
@@ -87,6 +87,14 @@ def at_tap(shown: float, high: float, gauge: Gauge, density: float) -> Band:
             return Band(low, top)
         case Tube.UNKNOWN:
             return Band(low - max(column, 0.0), top - min(column, 0.0))
+
+
+def fluid_column(gauge: Gauge, density: float) -> float:
+    """What a tube full of fluid adds to a gauge [Pa of vacuum], below zero where it hangs under its tap.
+
+    density: of that fluid [kg/m³].
+    """
+    return density * GRAVITY * gauge.over_tap
 
 
 COARSE = 0.25

@@ -7,20 +7,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from copy import deepcopy
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from solver.field import places
-from solver.field.gauges import Band, Gauge, Tube, at_tap
+from solver.field.gauges import Band, Gauge, Tube, at_tap, fluid_column
 from solver.field.places import NoPlaceError, Place
+from solver.field.state_read import NotExplainedError, place_of, state_of
 from solver.formulas.flow import SEA_LEVEL
-from solver.layout import cases
-from solver.layout.cases import CaseError, cases_of, layout_in_case, read_case
+from solver.layout.cases import CaseError, cases_of
 from solver.layout.kinds import PumpType
 from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import HOLDS, LoggedReading, Shown
-from solver.layout.parts import Case, Layout, Level, Pump
+from solver.layout.parts import Layout, Level
 from solver.layout.positions import dotted
 from solver.layout.reading_checks import past_atmosphere
 from solver.ledger import limit
@@ -48,13 +47,9 @@ HEIGHT_NOT_NOTED = "neither the gauge's height nor an empty tube was noted"
 TEMPERATURE_NOT_NOTED = "the fluid's temperature was not noted"
 TUBE_NOT_NOTED = "what was in the gauge's tube was not noted"
 
-SPEED, VARIABLE_FLOW, STANDBY = 0.05, 0.2, 0.05
+SPEED, VARIABLE_FLOW = 0.05, 0.2
 """Standard deviations, as shares of the flow, of a pump whose speed was not noted, and of a piston pump whose
-stroke was not noted; share of its flow that a pump takes in on standby. Common practice, no source."""
-
-
-class NotExplainedError(ValueError):
-    """A reading that cannot be compared with the drawing, and why."""
+stroke was not noted. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +80,29 @@ class Reading:
     at_sea_level: bool = (
         False  # its gauge shows vacuum against the atmosphere there, and not that of the site
     )
+    coldest: float | None = None  # the fluid at the coldest start of its drawing [K]; None: not drawn
+
+    column: float = 0.0  # what the fluid in its gauge's tube adds, if there is any: nobody looked [Pa]
 
     @property
     def of_gauge(self) -> float:
-        """Standard deviation by how its gauge is fitted, where that was not noted [Pa]."""
-        return math.hypot(*(doubt.deviation for doubt in self.doubts if doubt.of_gauge))
+        """Standard deviation by how its gauge is fitted, where that was not noted [Pa]; with its tube half
+        full where it is known how high it stands."""
+        height = math.hypot(*(doubt.deviation for doubt in self.doubts if doubt.of_gauge))
+        return math.hypot(height, self.of_tube)
+
+    @property
+    def of_tube(self) -> float:
+        """Standard deviation by what is in its gauge's tube, from nothing to full [Pa]."""
+        return abs(self.column) / math.sqrt(12.0)
+
+    @property
+    def half_full(self) -> Band:
+        """The vacuum at the tap with the gauge's tube half full where nobody looked [Pa]. What it may be off
+        by is the same in all readings of that gauge there, and no part of it."""
+        half = self.column / 2.0
+        low, high = self.band.low + max(self.column, 0.0), self.band.high + min(self.column, 0.0)
+        return Band(low - half, high - half)
 
     def shares_gauge(self, other: Reading) -> bool:
         """Whether another was made with the same gauge at the same place."""
@@ -154,60 +167,6 @@ def _check_line(layout: Layout, logged: LoggedReading, line: str) -> None:
         raise NotExplainedError(f"it was read before this line was built, on {layout.built}")
 
 
-def state_of(layout: Layout, number: int, logged: LoggedReading) -> tuple[Layout, tuple[str, ...]]:
-    """The drawing with the figures of a reading's case and state in place, and figures passed over.
-
-    Raises CaseError, NotExplainedError.
-    """
-    absent: tuple[str, ...] = ()
-    if logged.case:
-        known = cases_of(layout)
-        if logged.case not in known:
-            raise NotExplainedError(f'the drawing has no case "{logged.case}"')
-        absent = cases.passed_over(layout, known[logged.case])
-        layout = layout_in_case(layout, logged.case, known[logged.case])
-    case = _case(layout, number, logged)
-    try:
-        return layout_in_case(layout, "state", case), (*absent, *cases.passed_over(layout, case))
-    except CaseError as error:
-        path = ("readings", number, "state", *error.path[3 if error.path[0] == "readings" else 2 :])
-        raise NotExplainedError(f"{dotted(path)}: {error.found}; allowed: {error.allowed}") from None
-
-
-def _case(layout: Layout, number: int, logged: LoggedReading) -> Case:
-    """The state of a reading as a case, with the strokes and cylinders that were noted."""
-    table: dict[str, Any] = deepcopy(dict(logged.state))
-    if logged.cylinders is not None and not table.keys() & {"level", "levels"}:
-        known = any(tank.draw_down is not None for tank in layout.reservoirs.values())
-        drawn_down = logged.cylinders == "out" and known
-        table["level"] = str(Level.DRAWN_DOWN if drawn_down else Level.NORMAL)
-    for name, stroke in logged.strokes.items():
-        if name in layout.pumps:
-            pumps = table.setdefault("pumps", {})
-            own = pumps.get(name, {}) if isinstance(pumps, dict) else None
-            if isinstance(own, dict):  # anything else is refused with the state
-                pumps[name] = {**_stroke(layout.pumps[name], stroke), **own}
-    named = {
-        (group, name)
-        for group, inner in table.items()
-        if isinstance(inner, dict)
-        for name in inner
-        if isinstance(name, str)
-    }
-    drawn = {(group, name) for group in _GROUPS for name in getattr(layout, group)}
-    levels = {("reservoirs", name) for group, name in named if group == "levels"}
-    return read_case(table, ("readings", number), "state", named | drawn | levels)
-
-
-_GROUPS = ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs")
-
-
-def _stroke(pump: Pump, stroke: str) -> dict[str, Any]:
-    if stroke == "standby":
-        return {"flow": f"{pump_flow(pump) * STANDBY!r} m^3/s", "at_rest": False}
-    return {"at_rest": stroke == "at rest"}
-
-
 def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[Reading]:
     """What was read with the pump running, and at rest."""
     if logged.pump not in state.pumps:
@@ -223,6 +182,9 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     temperature = _temperature(logged, noted)
     unsure = () if "temperature" in noted else (Doubt(TEMPERATURE_NOT_NOTED),)
     doubts = (*doubts, *level_doubts, *unsure)
+    column = fluid_column(gauge, solution.pumps[logged.pump].density)
+    column = column if gauge.tube is Tube.UNKNOWN else 0.0
+    coldest = None if drawn.fluid.coldest_start is None else drawn.fluid.coldest_start.si
     if logged.vacuum or logged.pressure:
         if state.pumps[logged.pump].at_rest:
             raise NotExplainedError("the pump is at rest in its state: rest_vacuum is the key for that")
@@ -233,14 +195,15 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         noted_flow = "flow" in noted
         read = Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
         sea = logged.gauge.reference == "sea level" and not logged.pressure
-        yield replace(read, shown=_by_gauge(logged.vacuum, logged.pressure), at_sea_level=sea)
+        shown_by = _by_gauge(logged.vacuum, logged.pressure)
+        yield replace(read, shown=shown_by, at_sea_level=sea, coldest=coldest, column=column)
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
         rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
         by_gauge = _by_gauge(logged.rest_vacuum, logged.rest_pressure)
         sea = logged.gauge.reference == "sea level" and not logged.rest_pressure
-        yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge, at_sea_level=sea)
+        yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge, at_sea_level=sea, column=column)
 
 
 def _by_gauge(vacuum: Shown, pressure: Shown) -> Band | None:
@@ -249,24 +212,6 @@ def _by_gauge(vacuum: Shown, pressure: Shown) -> Band | None:
         return None
     figures = [*(figure.si for figure in vacuum), *(-figure.si for figure in pressure)]
     return Band(min(figures), max(figures))
-
-
-def place_of(layout: Layout, logged: LoggedReading) -> Place:
-    """Where a reading was made. Raises NotExplainedError where that is no place of the drawing."""
-    if not logged.run:
-        return Place(logged.pump)
-    run = layout.runs.get(logged.run)
-    if run is None:
-        raise NotExplainedError(f"it has no place: there is no run {logged.run}")
-    if logged.joint and logged.joint not in (run.start, run.end):
-        raise NotExplainedError(f"it has no place: {logged.run} does not end on {logged.joint}")
-    long = places.length(layout, logged.run)
-    along = logged.distance.si if logged.distance is not None else 0.0
-    if logged.joint:
-        along = 0.0 if logged.joint == run.start else long
-    if along > long + 1e-3:
-        raise NotExplainedError(f"it has no place: {logged.run} is shorter than its distance")
-    return Place(logged.pump, logged.run, along)
 
 
 def _running(state: Layout, pump: str) -> Layout:

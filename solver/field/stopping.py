@@ -10,9 +10,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.field import explain, states
+from solver.field import states
 from solver.field.causes import CauseKind, causes
 from solver.field.compared import STOP, ComparedReading, Comparison, compare_one, is_ahead
+from solver.field.expected import is_past
 from solver.field.prediction import ReadingNetworks
 from solver.field.states import NOT_NOTED, Reading
 from solver.field.visits import visits
@@ -88,7 +89,7 @@ def _is_past(layout: Layout, number: int, line: str) -> bool:
     """Whether a reading may be past what is allowed: far less to solve than what is expected of it."""
     readings = states.prepared(layout, number, layout.readings[number], line).readings
     try:
-        return any(map(explain.is_past, readings))
+        return any(map(is_past, readings))
     except ValueError:  # it cannot be compared
         return False
 

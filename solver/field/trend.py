@@ -166,7 +166,7 @@ def _fallen(since: Sequence[Prepared], system: System) -> str:
     one, other = since[0].readings[0], since[-1].readings[0]
     nothing = weighing.weigh(unseen(CauseKind.NOTHING, "", ""), ReadingNetworks((one, other)))
     explained = float(nothing.vacuum[0, 1] - nothing.vacuum[0, 0])
-    more = other.band.low - one.band.high - explained
+    more = other.half_full.low - one.half_full.high - explained
     if more <= weighing.NO_SURPRISE * weighing.difference_deviation(nothing.covariances[0], 0, 1):
         return ""
     same = "" if one.gauge.name else "taken as one gauge, though it has no name, "

@@ -38,20 +38,22 @@ class Weighed:
     sizes: Floats
     vacuum: Floats  # (sizes, readings) [Pa]
     covariances: Floats  # (sizes, readings, readings) [Pa²]
-    log_likelihood: Floats  # of each size
+    log_likelihood: Floats  # of each size, with how often it is met
     possible: float  # share of the sizes tried in which the machine runs
     peaks: Floats  # logarithm of the likelihood of each size, with as much lasting as is likeliest
     lasting: Floats  # what it may add besides, all or a part of it (sizes, readings) [Pa]
     lasted: Floats  # how much of that is in `vacuum` [Pa]
+    log_odds: Floats  # of how often each size is met, against the most common
     bypass: Floats  # of the covariances, what is not known of an open bypass [Pa²]
     levels_off: bool  # whether the largest sizes read alike: a bypass is open
 
     @property
     def evidence(self) -> float:
-        """Logarithm of the mean likelihood over the sizes."""
+        """Logarithm of the mean likelihood over the sizes, each as often as it is met."""
         if not len(self.sizes):
             return -math.inf
-        return float(np.logaddexp.reduce(self.log_likelihood) - math.log(len(self.sizes) / self.possible))
+        met = float(np.logaddexp.reduce(self.log_odds)) - math.log(self.possible)
+        return float(np.logaddexp.reduce(self.log_likelihood)) - met
 
     @property
     def best(self) -> int:
@@ -76,7 +78,8 @@ class Weighed:
 
 
 OF_EACH_SIZE = (
-    "sizes", "vacuum", "covariances", "log_likelihood", "peaks", "lasting", "lasted", "bypass"
+    "sizes", "vacuum", "covariances", "log_likelihood", "peaks", "lasting", "lasted", "log_odds",
+    "bypass",
 )  # fmt: skip
 
 
@@ -107,13 +110,15 @@ def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:
     covariances[:, number, number] += own.T
     sizes, vacuum, covariances, bypass = (_finer(each) for each in (sizes, vacuum, covariances, bypass))
     lasting = _lasting(cause, networks.readings, sizes)
+    odds = _finer(np.log(cause.odds_of)[kept]) if cause.odds_of else np.zeros(len(sizes))
     likely, peaks, lasted = likelihoods(networks.readings, vacuum, covariances, lasting)
+    likely, peaks = likely + odds, peaks + odds
     vacuum = vacuum + lasted
     gauges = np.sqrt(np.diagonal(networks.gauges))
     flat = cause.kind is CauseKind.SCREEN and _levels_off(vacuum, gauges)
     possible = float(kept.mean())
     return Weighed(
-        cause, sizes, vacuum, covariances, likely, possible, peaks, lasting, lasted, bypass, flat
+        cause, sizes, vacuum, covariances, likely, possible, peaks, lasting, lasted, odds, bypass, flat
     )  # fmt: skip
 
 
@@ -163,8 +168,8 @@ def log_likelihood(readings: Sequence[Reading], vacuum: Floats, covariances: Flo
     """
     if not len(vacuum):
         return np.zeros(0)
-    low = np.array([reading.band.low for reading in readings])
-    high = np.array([reading.band.high for reading in readings])
+    low = np.array([reading.half_full.low for reading in readings])
+    high = np.array([reading.half_full.high for reading in readings])
     sigma = np.sqrt(np.einsum("nii->ni", covariances))
     wide = (high - low > 2.0 * sigma[0]) | ~np.isfinite(high - low)
     points = np.flatnonzero(~wide)
@@ -196,7 +201,7 @@ def inside(readings: Sequence[Reading], vacuum: Floats, covariance: Floats) -> l
     """Whether each reading would be no surprise at such a vacuum [Pa], nor by how far it is from that at rest
     of a gauge of which height and tube were not noted."""
     sigma = np.sqrt(np.diag(covariance))
-    within = [_off(reading.band, shown) <= NO_SURPRISE * one
+    within = [_off(reading.half_full, shown) <= NO_SURPRISE * one
               for reading, shown, one in zip(readings, vacuum, sigma, strict=True)]  # fmt: skip
     for i, j in pairs_over_rest(readings):
         apart = over_rest(readings[i], readings[j])
@@ -220,7 +225,8 @@ def pairs_over_rest(readings: Sequence[Reading]) -> list[tuple[int, int]]:
 
 def over_rest(running: Reading, rest: Reading) -> Band:
     """How far a reading with the pump running is above one at rest [Pa]."""
-    return Band(running.band.low - rest.band.high, running.band.high - rest.band.low)
+    one, other = running.half_full, rest.half_full
+    return Band(one.low - other.high, one.high - other.low)
 
 
 def difference_deviation(covariance: Floats, one: int, other: int) -> float:

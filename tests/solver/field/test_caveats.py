@@ -9,7 +9,8 @@ import pytest
 from solver.field.air import air
 from solver.field.causes import CauseKind
 from solver.field.caveats import BREATHER_AS_LEVEL, BREATHER_AT_REST, HARDLY_SHOWS_AIR, caveats
-from solver.field.explain import Expected, Explained, Explanation
+from solver.field.expected import Expected
+from solver.field.explain import Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.states import Reading

@@ -157,3 +157,11 @@ def test_a_band_of_nearly_all_asks_for_the_temperature_and_gives_no_impossible_f
     typed = '\n[[readings]]\nwhen = "2026-01-04"\npump = "press"\nvacuum = "9 inHg"\n'
     (comparison,) = compare(file.parse(text + typed).base)
     assert "the drawing expects nearly any figure" in comparison.words(System.US)[0]
+
+
+def test_a_band_that_ends_where_the_fluid_boils_says_that_no_gauge_shows_more() -> None:
+    """Nobody noted the temperature of a long thin line: the drawing alone would have it past a vacuum."""
+    one = comparison(10e3).compared[0]
+    wide = replace(one, expected=replace(one.expected, deviation=30e3, most=40e3))
+    assert "to 40.0 kPa of vacuum, the most that any gauge can show here" in wide.words(System.SI)
+    assert "the most that any gauge" not in one.words(System.SI)

@@ -6,7 +6,8 @@ import pytest
 
 from solver.field.causes import CauseKind
 from solver.field.evidence import evidence
-from solver.field.explain import Expected, Explained, Explanation
+from solver.field.expected import Expected
+from solver.field.explain import Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.states import Reading
@@ -54,3 +55,11 @@ def test_a_surprise_speaks_against_whatever_it_moves() -> None:
 def test_nothing_wrong_is_spoken_for_near_the_drawing_alone() -> None:
     by_reading = [side(CauseKind.NOTHING, DRAWN.vacuum, read) for read in (8e3, 11e3, READ, 16e3)]
     assert by_reading == ["for", "for", "says nothing", "against"]
+
+
+@pytest.mark.parametrize(("size", "told"), [(2.0, False), (6.0, True)])
+def test_a_fluid_thicker_than_any_grade_and_cold_would_make_it_says_so(size: float, told: bool) -> None:
+    reading = Reading(drawings.stand(), Level.MINIMUM, Place("press"), Band(READ, READ), Gauge())
+    cause = Explanation(CauseKind.FLUID, "", size=size, predicted=(READ,))
+    given = evidence(cause, Explained((DRAWN,), (cause,), ()), [reading], System.SI)
+    assert any("times as thick is seldom met" in line for line in given.speaks_against) is told

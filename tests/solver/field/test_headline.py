@@ -9,7 +9,8 @@ from dataclasses import replace
 import pytest
 
 from solver.field.causes import CauseKind
-from solver.field.explain import Expected, Explained, Explanation
+from solver.field.expected import Expected
+from solver.field.explain import Explained, Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.headline import NO_SIZE, headline, is_starved, stop_words
 from solver.field.places import Place

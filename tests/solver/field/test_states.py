@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from solver.field import explain, states
+from solver.field import states, weighing
+from solver.field.expected import expected_of
 from solver.field.gauges import Band
+from solver.field.prediction import ReadingNetworks
 from solver.field.states import Prepared, prepare
 from solver.formulas.flow import GRAVITY, SEA_LEVEL
 from solver.layout import file
@@ -46,7 +49,7 @@ def test_what_was_not_noted_widens_what_is_expected_and_is_listed() -> None:
     assert noted.doubts == ()
     for word in ("height", "vented", "level", "temperature", "speed"):
         assert any(word in doubt for doubt in not_noted.doubts), word
-    sharp, wide = (explain.expected_of(each.readings)[0].deviation for each in (noted, not_noted))
+    sharp, wide = (expected_of(each.readings)[0].deviation for each in (noted, not_noted))
     assert wide > 3 * sharp
 
 
@@ -54,7 +57,7 @@ def test_what_was_not_noted_widens_what_is_expected_and_is_listed() -> None:
 def test_each_figure_of_the_state_that_is_not_noted_widens_it(left_out: str) -> None:
     lines = "\n".join(line for line in NOTED.splitlines() if left_out not in line)
     sharp, wide = (
-        explain.expected_of(written(f'vacuum = "10 kPa"\n{GAUGE}\n{each}').readings)[0].deviation
+        expected_of(written(f'vacuum = "10 kPa"\n{GAUGE}\n{each}').readings)[0].deviation
         for each in (NOTED, lines)
     )
     assert wide > 1.05 * sharp
@@ -65,6 +68,30 @@ def test_a_tube_that_is_not_known_lies_on_one_side_of_the_reading() -> None:
     density = solve(reading.layout).pumps["carriage"].density
     assert reading.band.high == pytest.approx(10e3)
     assert reading.band.low == pytest.approx(10e3 - 0.5 * GRAVITY * density)
+
+
+def test_what_is_in_a_tube_is_one_unknown_of_all_readings_of_its_gauge() -> None:
+    """It moves a reading running and one at rest alike, and takes nothing from their distance."""
+    both = 'vacuum = "14 kPa"\nrest_vacuum = "9 kPa"\n'
+    running, rest = written(f'{both}gauge = {{ over_port = "0.5 m", zero = "0 kPa" }}{NOTED}').readings
+    column = running.band.high - running.band.low
+    assert (running.column, rest.column) == (pytest.approx(column), pytest.approx(column))
+    assert running.half_full.low == running.half_full.high == pytest.approx(14e3 - column / 2)
+    covariance = ReadingNetworks((running, rest)).mountings
+    assert covariance == pytest.approx(np.full((2, 2), column**2 / 12.0))
+    apart = weighing.over_rest(running, rest)
+    assert (apart.low, apart.high) == (pytest.approx(5e3), pytest.approx(5e3))
+    # What was read stands as the whole band, so that the drawing's own is not widened by it once more.
+    known = written(f'{both}gauge = {{ over_port = "0.5 m", tube = "full", zero = "0 kPa" }}{NOTED}').readings
+    one, other = (expected_of(each)[0].deviation for each in ((running, rest), known))
+    assert one == pytest.approx(other)
+
+
+def test_a_gauge_that_hangs_under_its_tap_shows_less_where_its_tube_is_full() -> None:
+    (reading,) = written(f'vacuum = "10 kPa"\ngauge = {{ over_port = "-0.5 m" }}{NOTED}').readings
+    assert reading.column < 0.0
+    assert reading.band.low == pytest.approx(10e3)
+    assert reading.half_full.low == pytest.approx(10e3 - reading.column / 2)
 
 
 def test_the_height_of_a_gauge_is_over_its_port_also_for_a_tap() -> None:
@@ -99,7 +126,7 @@ def test_a_reading_at_rest_stands_by_itself() -> None:
     (reading,) = written(f'rest_vacuum = "5 kPa"\n{GAUGE}{NOTED}').readings
     assert reading.resting
     weight = solve(reading.layout).pumps["carriage"].density * GRAVITY * 0.6  # port 1.00 m, level 0.40 m
-    assert explain.expected_of((reading,))[0].vacuum == pytest.approx(weight)
+    assert expected_of((reading,))[0].vacuum == pytest.approx(weight)
 
 
 def test_the_figures_of_a_case_come_before_those_of_the_state() -> None:
@@ -183,7 +210,7 @@ def test_a_pump_that_rests_in_the_drawing_and_was_read_is_compared_in_its_own_st
     still = RISER.replace('limit = { vacuum = "7 inHg" }', 'limit = { vacuum = "7 inHg" }\nat_rest = true', 1)
     prepared = written('rest_vacuum = "5 kPa"', still)
     assert prepared.readings[0].resting
-    assert explain.expected_of(prepared.readings)[0].deviation > 0.0
+    assert expected_of(prepared.readings)[0].deviation > 0.0
 
 
 def test_a_fluid_at_the_end_of_its_figures_is_as_unsure_as_another() -> None:
@@ -191,5 +218,5 @@ def test_a_fluid_at_the_end_of_its_figures_is_as_unsure_as_another() -> None:
     short = RISER.replace("coldest_start", "# coldest_start").replace(
         'temperature = "45 degC"', 'temperature = "45 degC"\npour_point = "44 degC"', 1
     )
-    free = explain.expected_of(written('vacuum = "9 kPa"', RISER).readings)[0].deviation
-    assert explain.expected_of(written('vacuum = "9 kPa"', short).readings)[0].deviation > 0.5 * free
+    free = expected_of(written('vacuum = "9 kPa"', RISER).readings)[0].deviation
+    assert expected_of(written('vacuum = "9 kPa"', short).readings)[0].deviation > 0.5 * free
