@@ -13,6 +13,7 @@ from typing import Any
 from solver.field import places
 from solver.field.gauges import Band, Gauge, Tube, at_tap, fluid_column
 from solver.field.places import NoPlaceError, Place
+from solver.field.sign_read import misread
 from solver.field.state_read import NotExplainedError, place_of, state_of
 from solver.formulas.flow import SEA_LEVEL
 from solver.layout.cases import CaseError, cases_of
@@ -42,6 +43,9 @@ WEATHER = 1000.0
 
 GAUGE_HEIGHT = 0.5
 """Standard deviation of a gauge's height over its tap where it was not noted [m]."""
+
+NEARLY_SURE = 2.0
+"""Standard deviations of that height past which a reading is asked for again."""
 
 HEIGHT_NOT_NOTED = "neither the gauge's height nor an empty tube was noted"
 TEMPERATURE_NOT_NOTED = "the fluid's temperature was not noted"
@@ -88,8 +92,12 @@ class Reading:
     def of_gauge(self) -> float:
         """Standard deviation by how its gauge is fitted, where that was not noted [Pa]; with its tube half
         full where it is known how high it stands."""
-        height = math.hypot(*(doubt.deviation for doubt in self.doubts if doubt.of_gauge))
-        return math.hypot(height, self.of_tube)
+        return math.hypot(self.of_height, self.of_tube)
+
+    @property
+    def of_height(self) -> float:
+        """Standard deviation by how high its gauge stands, where that was not noted [Pa]."""
+        return math.hypot(*(doubt.deviation for doubt in self.doubts if doubt.of_gauge))
 
     @property
     def of_tube(self) -> float:
@@ -190,6 +198,7 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
             raise NotExplainedError("the pump is at rest in its state: rest_vacuum is the key for that")
         shown, more = _vacuum(running, logged, logged.vacuum, logged.pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
+        _check_sign(solution, place, band, (gauge, doubts), _typed(logged, "vacuum", "pressure"))
         flows = tuple(_flow_doubts(running, logged, noted))
         every = (*doubts, *more, *flows)
         noted_flow = "flow" in noted
@@ -200,10 +209,30 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
+        _check_sign(solution, place, band, (gauge, doubts), _typed(logged, "rest_vacuum", "rest_pressure"))
         rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
         by_gauge = _by_gauge(logged.rest_vacuum, logged.rest_pressure)
         sea = logged.gauge.reference == "sea level" and not logged.rest_pressure
         yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge, at_sea_level=sea, column=column)
+
+
+def _typed(logged: LoggedReading, *keys: str) -> tuple[str, Shown]:
+    """The key of a figure that was read, and the figure."""
+    return next((key, getattr(logged, key)) for key in keys if getattr(logged, key))
+
+
+def _check_sign(
+    solution: Solution,
+    place: Place,
+    band: Band,
+    fitted: tuple[Gauge, tuple[Doubt, ...]],
+    typed: tuple[str, Shown],
+) -> None:
+    """Refuse a reading of more pressure than its tank can press with, however its gauge is fitted."""
+    gauge, doubts = fitted
+    unsure = gauge.error + NEARLY_SURE * math.hypot(*(each.deviation for each in doubts if each.of_gauge))
+    if asked := misread(solution, place, band.high, unsure, *typed):
+        raise NotExplainedError(asked)
 
 
 def _by_gauge(vacuum: Shown, pressure: Shown) -> Band | None:

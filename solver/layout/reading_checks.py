@@ -101,12 +101,17 @@ def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str
         sign = 1.0 if key.endswith("vacuum") else -1.0
         limit = against if key.endswith("vacuum") else air
         for figure in getattr(reading, key):
-            if not spelling.is_absolute(figure.text) and sign * figure.si > limit:
+            if spelling.is_absolute(figure.text) and figure.si < 0.0:
+                yield key, f'"{figure.text}", below zero, which no absolute pressure is: leave "abs" out'
+            elif not spelling.is_absolute(figure.text) and sign * figure.si > limit:
                 atmosphere = typeset(limit, Kind.VACUUM, System(state.units))
                 where = "here" if limit == air else "at sea level"
+                by_sea = limit == air and key.endswith("vacuum") and figure.si < SEA_LEVEL
+                reference = ', or note gauge.reference = "sea level" of a gauge that shows against that'
                 yield (
                     key,
-                    f'"{figure.text}", more than the atmosphere of {atmosphere} {where}: check the unit',
+                    f'"{figure.text}", more than the atmosphere of {atmosphere} {where}: check the unit'
+                    f"{reference if by_sea else ''}",
                 )
 
 

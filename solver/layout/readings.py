@@ -33,6 +33,7 @@ from solver.layout.reading import (
     text,
 )
 from solver.layout.reading import fields as read_fields
+from solver.quantities import spelling
 from solver.quantities.units import Kind, Quantity
 
 MOST_READINGS = 2000
@@ -79,6 +80,11 @@ def _shown(kind: Kind, allowed: Range, absolute: bool) -> Reader[Any]:
     one = amount(kind, allowed, absolute=absolute)
 
     def read(value: Any, place: KeyPlace) -> tuple[Quantity, ...] | None:
+        if kind is Kind.VACUUM and isinstance(value, str) and spelling.is_absolute(value):
+            instead = str(place.path[-1]).replace("vacuum", "pressure") if place.path else "pressure"
+            return place.refuse(
+                f"{describe(value)}, an absolute pressure", f"a vacuum, or that pressure under {instead}"
+            )
         if not isinstance(value, list):
             single = one(value, place)
             return None if single is None else (single,)

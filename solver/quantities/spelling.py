@@ -36,7 +36,12 @@ _INSTEAD = (
     ({"SG", "sg", "S.G", "s.g"}, "a density: 0.87 of water's is 870 kg/m^3"),
     (
         {"H2O", "inH2O", "ftH2O", "mmH2O", "mH2O", "cmH2O", "inWC", "WC", "wc", "water"},
-        "a pressure in kPa, psi or inHg: what a column of water weighs depends on its temperature",
+        "a pressure in kPa, psi or inHg: what a column of water weighs depends on its temperature; cold, "
+        "1 ft of it is 2.99 kPa or 0.883 inHg, 1 in of it 0.249 kPa, 1 m of it 9.81 kPa",
+    ),
+    (
+        {"vac", "vacuum"},
+        "its unit alone, such as kPa, bar or inHg: the key it is typed under says that it is a vacuum",
     ),
     ({"bbl", "barrel", "barrels"}, "gal, L or m^3: there is more than one barrel (42 gal of oil)"),
 )

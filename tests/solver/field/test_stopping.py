@@ -63,8 +63,14 @@ def test_a_stop_of_a_day_to_come_says_that_nothing_ends_it() -> None:
     )
 
 
+def under_pressure(layout: Layout) -> Layout:
+    """A drawing whose tank stands above the atmosphere, so that a gauge may show a pressure."""
+    tank = replace(layout.reservoirs["tank"], pressure=quantity("20 kPa", Kind.PRESSURE))
+    return replace(layout, reservoirs={"tank": tank})
+
+
 def test_a_pressure_is_allowed_down_to_its_figure() -> None:
-    layout = with_last("-5 kPa")
+    layout = under_pressure(with_last("-5 kPa"))
     limit = Limit(LimitForm.PRESSURE, ((None, quantity("112 kPa abs", Kind.ABSOLUTE)),))
     layout = replace(layout, pumps={"feed": replace(layout.pumps["feed"], limit=limit)})
     above = farthest_above(newest(layout, layout.pumps), System.SI)
