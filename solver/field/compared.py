@@ -56,9 +56,9 @@ class ComparedReading:
 
     @property
     def near_allowed(self) -> bool:
-        """Whether it may be past what is allowed by the gauge's error alone."""
-        allowed = self.expected.allowed
-        return allowed is not None and self.read.high + self.reading.gauge.error > allowed
+        """Whether it may be past what is allowed by the gauge's error, or its height if nobody noted it."""
+        allowed, unsure = self.expected.allowed, self.reading.gauge.error + self.reading.of_height
+        return allowed is not None and self.read.high + unsure > allowed
 
     @property
     def read(self) -> Band:
@@ -92,7 +92,8 @@ class ComparedReading:
         near = ""
         if self.near_allowed and self.expected.allowed is not None:
             allowed = allowed_there(self.expected.allowed, system)
-            near = f"; by the gauge's error it may be past what is allowed there, {allowed}"
+            height = " and its height, which was not noted," if self.reading.of_height else ""
+            near = f"; by the gauge's error{height} it may be past what is allowed there, {allowed}"
         return f"{line}: {self._against(system)}{near}"
 
     def _expects(self, system: System) -> str:

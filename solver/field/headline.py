@@ -73,7 +73,7 @@ def _is_named(explained: Explained, screen: str) -> bool:
     """Whether the answer names a screen as blocked anyway."""
     first = explained.explanations[0]
     likely = explained.word in ("far likelier", "likelier")
-    return likely and (first.cause, first.part) == (CauseKind.SCREEN, screen)
+    return likely and first.cause in (CauseKind.SCREEN, CauseKind.STUCK) and first.part == screen
 
 
 def _answer(
@@ -88,7 +88,7 @@ def _answer(
         return "Likelier than any other: air is drawn in.", tuple(_ways(explained))
     if first.cause is CauseKind.NOTHING:
         if explained.air > explain.RIVAL * first.weight:
-            either = "Nothing is wrong that a gauge would show, or air is drawn in: it shows none."
+            either = "What was seen or heard points to air, which a gauge hardly shows; it shows no fault."
             return either, tuple(_ways(explained))
         nothing = _nothing(explained, readings)
         return f"By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}" if due else nothing, ()

@@ -75,7 +75,7 @@ FLOODED = next(path for path in SHIPPED if path.stem == "baler-flooded").read_te
     ("rest", "words"),
     [
         ('rest_pressure = "1 kPa"', "less pressure than that."),
-        ('rest_pressure = "40 kPa"', "more pressure than that."),
+        ('rest_pressure = "6 kPa"', "more pressure than that."),
         ('rest_vacuum = "4 kPa"', "more vacuum than that."),
     ],
 )
@@ -157,6 +157,18 @@ def test_a_band_of_nearly_all_asks_for_the_temperature_and_gives_no_impossible_f
     typed = '\n[[readings]]\nwhen = "2026-01-04"\npump = "press"\nvacuum = "9 inHg"\n'
     (comparison,) = compare(file.parse(text + typed).base)
     assert "the drawing expects nearly any figure" in comparison.words(System.US)[0]
+
+
+def test_a_gauge_whose_height_nobody_noted_may_hide_that_its_reading_is_past_what_is_allowed() -> None:
+    allowed = solve(drawn()).pumps["carriage"].allowed_vacuum
+    low = STATE.replace('over_port = "0 m", tube = "empty", ', "")
+    known, unknown = (comparison(allowed - 3000.0, more) for more in (STATE, low))
+    assert not known.compared[0].near_allowed
+    assert unknown.compared[0].near_allowed
+    assert (
+        "by the gauge's error and its height, which was not noted, it may be past"
+        in unknown.words(System.SI)[0]
+    )
 
 
 def test_a_band_that_ends_where_the_fluid_boils_says_that_no_gauge_shows_more() -> None:
