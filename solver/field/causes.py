@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from solver.answers import inputs
 from solver.answers.variations import line_parts
@@ -28,12 +30,15 @@ from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity, System
 from solver.quantities.wording import degrees
 
+Floats = NDArray[np.float64]
+
 
 class CauseKind(StrEnum):
     """What may be wrong."""
 
     NOTHING = "nothing wrong"
     SCREEN = "screen blocked"
+    STUCK = "screen blocked, its bypass stuck shut or set too high"
     BORE = "bore narrowed"
     HOSE = "hose liner soft"
     RESISTANCE = "valve half shut, or a rag"
@@ -99,6 +104,8 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
         part = layout.intakes.get(name) or layout.fittings.get(name)
         if part is not None and part.screen is not None:
             yield _screen(name, part.screen.blocked)
+            if part.screen.bypass is not None:
+                yield _stuck(name, part.screen.blocked)
     for name in parts:
         if name in layout.runs:
             yield _narrowed(name)
@@ -140,8 +147,25 @@ def _screen(name: str, blocked: float) -> Cause:
     def change(network: Network, size: float) -> Network:
         return _with_screen(network, with_blocked(network.layout, name, size), name)
 
-    open_shares = np.geomspace(1.0 - blocked, 0.01, 25)[1:]
-    return _cause(CauseKind.SCREEN, name, 1.0 - open_shares, Kind.SHARE, change)
+    return _cause(CauseKind.SCREEN, name, _blocked_shares(blocked), Kind.SHARE, change)
+
+
+def _blocked_shares(drawn: float) -> Floats:
+    return 1.0 - np.geomspace(1.0 - drawn, 0.01, 25)[1:]
+
+
+def _stuck(name: str, blocked: float) -> Cause:
+    """A blocked screen whose bypass does not open; where it would not yet, it reads as the screen alone."""
+
+    def change(network: Network, size: float) -> Network:
+        blocked = _with_screen(network, with_blocked(network.layout, name, size), name)
+        rows = [
+            replace(row, cap=math.inf) if (row.part, row.kind) == (name, RowKind.SCREEN) else row
+            for row in blocked.rows
+        ]
+        return replace(blocked, rows=Rows(rows), columns=columns(rows))
+
+    return _cause(CauseKind.STUCK, name, _blocked_shares(blocked), Kind.SHARE, change)
 
 
 def with_blocked(layout: Layout, name: str, size: float) -> Layout:
@@ -150,6 +174,15 @@ def with_blocked(layout: Layout, name: str, size: float) -> Layout:
     parts: Mapping[str, Any] = getattr(layout, group)
     part = replace(parts[name], screen=replace(parts[name].screen, blocked=size))
     changed: dict[str, Any] = {group: {**parts, name: part}}
+    return replace(layout, **changed)
+
+
+def without_bypass(layout: Layout, name: str) -> Layout:
+    """A drawing whose screen has no bypass."""
+    group = "intakes" if name in layout.intakes else "fittings"
+    parts: Mapping[str, Any] = getattr(layout, group)
+    bare = replace(parts[name].screen, bypass=None, bypass_flow=None, bypass_drop=None, bypass_viscosity=None)
+    changed: dict[str, Any] = {group: {**parts, name: replace(parts[name], screen=bare)}}
     return replace(layout, **changed)
 
 

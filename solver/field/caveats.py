@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from solver.answers.variations import line_parts
 from solver.field import explain
 from solver.field.air import Air
 from solver.field.causes import CauseKind
@@ -13,6 +14,7 @@ from solver.field.gauges import too_coarse
 from solver.field.headline import is_starved
 from solver.field.states import Reading
 from solver.field.trials import WETTING, NextStep, Trial
+from solver.ledger.solve import solve
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 
@@ -25,6 +27,11 @@ BREATHER_AT_REST = (
     "A reading at rest does not rule out a plugged breather, nor prove one: nothing flows then, and nobody "
     "knows how much air its tank has drawn in since the stop. The filler cap tells, or a vacuum watched from "
     "the moment the pump stops, with what it fell to noted."
+)
+
+BYPASS_HIDES = (
+    "A bypass that sticks open, or is set too low, lets fluid past {} unstrained, and hides from every gauge "
+    "how blocked it is: look at both whenever it is out."
 )
 
 UNTIMED = (
@@ -76,7 +83,22 @@ def caveats(
         lines.append(f"No check at hand separates the first two causes: the next one is for {other.name}.")
     if untimed:
         lines.append(UNTIMED.format(untimed))
-    return (*lines, *_of_breather(explained, readings, done), *_of_gauges(explained, readings))
+    return (
+        *lines,
+        *_of_bypasses(readings),
+        *_of_breather(explained, readings, done),
+        *_of_gauges(explained, readings),
+    )
+
+
+def _of_bypasses(readings: Sequence[Reading]) -> Iterator[str]:
+    """What no reading shows of a screen that has a bypass."""
+    layout = readings[0].layout
+    on_way = line_parts(solve(layout, readings[0].level).pumps[readings[0].place.pump])
+    for name in on_way:
+        part = layout.intakes.get(name) or layout.fittings.get(name)
+        if part is not None and part.screen is not None and part.screen.bypass is not None:
+            yield BYPASS_HIDES.format(name)
 
 
 def _of_gauges(explained: Explained, readings: Sequence[Reading]) -> tuple[str, ...]:

@@ -208,6 +208,9 @@ def _steps(
         steps = tuple(islice(chain(observed, looked), STEPS))
         if steps:
             return steps, split
+    if alone and sure:  # nothing else fits: its own part is looked at all the same
+        other = Explanation(CauseKind.UNLISTED, "")
+        return tuple(islice(looks.looks(first, other, system, pressed, True), STEPS)), None
     return (), others[-1] if others else None
 
 
@@ -270,6 +273,7 @@ def _words(
         against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
     evidence_for += [before.speaks_for[each.name]] if each.name in before.speaks_for else []
     against += [before.speaks_against[each.name]] if each.name in before.speaks_against else []
+    against += _by_bypass(each, explained, layout)
     if each.cause is CauseKind.SCREEN and each.second is None and each.part in grown:
         against.append(grown[each.part])
     return CauseWords(
@@ -282,6 +286,18 @@ def _words(
         read.neutral,
         _not_put_in(each, layout),
     )
+
+
+def _by_bypass(each: Explanation, explained: Explained, layout: Layout) -> Iterator[str]:
+    """That a screen cannot explain the readings by its bypass as it is drawn alone, where that is so."""
+    parts = {other.part for other in explained.explanations if other.cause is CauseKind.STUCK}
+    if each.cause is not CauseKind.SCREEN or each.second is not None or each.fits or each.part not in parts:
+        return
+    screen = (layout.intakes.get(each.part) or layout.fittings[each.part]).screen
+    assert screen is not None
+    assert screen.bypass is not None
+    opens = typeset(screen.bypass.si, Kind.PRESSURE, System(layout.units))
+    yield f"its bypass as drawn, which opens at {opens}, lets no more build up: see whether it does open"
 
 
 def _size(each: Explanation, system: System) -> str:
@@ -306,7 +322,8 @@ def against_trend(diagnosis: Diagnosis, screen: str) -> str:
     """Why what a trend shows may be nothing of its screen: another cause is likelier; "" where none is."""
     first, *_ = diagnosis.explained.explanations
     halves = [half for half in (first, first.second) if half is not None]
-    if first.cause is CauseKind.NOTHING or any(half.cause is CauseKind.SCREEN for half in halves):
+    screens = (CauseKind.SCREEN, CauseKind.STUCK)
+    if first.cause is CauseKind.NOTHING or any(half.cause in screens for half in halves):
         return ""
     share = sum(
         each.weight

@@ -24,7 +24,7 @@ BROUGHT_BY: Mapping[CauseKind, tuple[str, tuple[str, ...]]] = {
 }
 """Causes that do not come by themselves, with what brings them, in words and as it is noted."""
 
-GROWING = (CauseKind.SCREEN, CauseKind.HOSE, CauseKind.SURFACE)
+GROWING = (CauseKind.SCREEN, CauseKind.STUCK, CauseKind.HOSE, CauseKind.SURFACE)
 """Causes that grow from visit to visit by themselves."""
 
 LEAST = 0.002

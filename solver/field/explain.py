@@ -36,7 +36,7 @@ TWIN, POSSIBLE = 0.5, 0.05
 """Logarithm of the likelihood by which a cause that reads alike may lie behind; and its share, at least."""
 
 PRIOR: Mapping[CauseKind, float] = {
-    CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3, CauseKind.SCREEN: 2.0,
+    CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3, CauseKind.SCREEN: 2.0, CauseKind.STUCK: 0.2,
     CauseKind.JOINT: 0.4, CauseKind.SEAL: 0.2, CauseKind.VORTEX: 0.2, CauseKind.RETURN: 0.2,
 }  # fmt: skip
 """How often a kind of cause is met before anything is read, against 1; common practice, no source. A dirty
@@ -150,7 +150,7 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Seque
     ledger = solve(first.layout, first.level).pumps[first.place.pump]
     networks = ReadingNetworks(readings)
     listed = (*causes(first.layout, ledger, readings), *unseen)
-    weighed = [weighing.weigh(cause, networks) for cause in listed if not cause.why_not]
+    weighed = distinct([weighing.weigh(cause, networks) for cause in listed if not cause.why_not])
     impossible = [_rejected(cause) for cause in listed if cause.why_not]
     singles = [_single(each, networks) for each in weighed]
     pairs = _pairs(weighed, networks)
@@ -171,6 +171,17 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Seque
     above = tuple(i for i, pair in enumerate(zip(readings, expected, strict=True)) if is_above(*pair))
     ranked.sort(key=lambda each: -each.weight)
     return Explained(expected, (*ranked, *impossible), above)
+
+
+def distinct(weighed: Sequence[Weighed]) -> list[Weighed]:
+    """Causes without the sizes of a stuck bypass in which it would be shut anyway; without it where that is
+    so in all of them."""
+    screens = {each.cause.part: each for each in weighed if each.cause.kind is CauseKind.SCREEN}
+    kept = [
+        weighing.apart_from(each, screens[each.cause.part]) if each.cause.kind is CauseKind.STUCK else each
+        for each in weighed
+    ]
+    return [each for each in kept if each.cause.kind is not CauseKind.STUCK or len(each.sizes)]
 
 
 def _log_prior(
@@ -255,7 +266,11 @@ def _pairs(weighed: Sequence[Weighed], networks: ReadingNetworks) -> list[_Pair]
     alone = [each for each in weighed[1:] if len(each.sizes) > 1]
     alone.sort(key=lambda each: -float(each.log_likelihood.max()))
     likely = [weighing.thinned(each, THINNED) for each in alone[:PAIRED]]
-    return [_pair(one, other, nothing, networks) for one, other in combinations(likely, 2)]
+    return [
+        _pair(one, other, nothing, networks)
+        for one, other in combinations(likely, 2)
+        if {one.cause.kind, other.cause.kind} != {CauseKind.SCREEN, CauseKind.STUCK}
+    ]
 
 
 def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetworks) -> _Pair:

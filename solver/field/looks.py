@@ -35,6 +35,10 @@ def _covered(explanation: Explanation, system: System) -> str:
     return f"about {typeset(explanation.size, Kind.SHARE, system)} of its mesh covered"
 
 
+def _stuck(explanation: Explanation, system: System) -> str:
+    return f"{_covered(explanation, system)}, and its bypass stuck or set too high"
+
+
 def _lower(explanation: Explanation, system: System) -> str:
     return f"it stands about {typeset(explanation.size, Kind.LENGTH, system)} lower than noted or drawn"
 
@@ -85,6 +89,12 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "close the line off or lower the fluid, pull {part} and look at its mesh",
         _covered,
         "its mesh clean",
+        opens_line=True,
+    ),
+    CauseKind.STUCK: _Look(
+        "close the line off or lower the fluid, pull {part}, look at its mesh, and open its bypass by hand",
+        _stuck,
+        "its bypass opens freely, at the pressure that is drawn",
         opens_line=True,
     ),
     CauseKind.HOSE: _Look(
@@ -147,7 +157,7 @@ def looks(
     for kind, each in _in_order(first, sure):
         halves = [_half(explanation, kind) for explanation in (first, second)]
         own = [half for half in halves if half is not None]
-        if len(own) != 1 or (pressed and each.opens_tank):
+        if len(own) != 1 or (pressed and each.opens_tank) or _is_covered_in_both(kind, first, second):
             continue
         shows = [
             f"with {explanation.name}: {each.otherwise if half is None else each.seen(half, system)}"
@@ -169,6 +179,12 @@ def _in_order(first: Explanation, sure: bool) -> list[tuple[CauseKind, _Look]]:
     own = [(kind, each) for kind, each in every if sure and _half(first, kind) is not None]
     glance = [(CauseKind.LEVEL, _LOOKS[CauseKind.LEVEL])] if any(each.opens_line for _, each in own) else []
     return list(dict([*glance, *own, *every]).items())
+
+
+def _is_covered_in_both(kind: CauseKind, first: Explanation, second: Explanation) -> bool:
+    """Whether a screen is blocked under both causes, so that its mesh does not tell one from the other."""
+    either = [_half(each, CauseKind.SCREEN) or _half(each, CauseKind.STUCK) for each in (first, second)]
+    return kind is CauseKind.SCREEN and all(either)
 
 
 def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:

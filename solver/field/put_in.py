@@ -8,7 +8,14 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
-from solver.field.causes import CauseKind, bore_left, softened, with_bore_times
+from solver.field.causes import (
+    CauseKind,
+    bore_left,
+    softened,
+    with_blocked,
+    with_bore_times,
+    without_bypass,
+)
 from solver.field.explain import Explanation
 from solver.geometry import outline, reservoirs
 from solver.layout.cases import layout_in_case, read_case
@@ -71,6 +78,7 @@ def _why_not(layout: Layout, explanation: Explanation) -> str:
 
 _NAMES = {
     CauseKind.SCREEN: "{part} {size}",
+    CauseKind.STUCK: "{part} {size}, no bypass",
     CauseKind.BORE: "{part} with {size}",
     CauseKind.HOSE: "{part} with {size}, as at {warmth}",
     CauseKind.RESISTANCE: "{part} with {size}",
@@ -123,6 +131,7 @@ def range_text(explanation: Explanation, low: float, high: float, system: System
 
 _PERCENT = {
     CauseKind.SCREEN: " % blocked",
+    CauseKind.STUCK: " % blocked",
     CauseKind.BORE: " % of its diameter left",
     CauseKind.HOSE: " % of its diameter lost when hot",
     CauseKind.AS_BUILT: " % longer",
@@ -242,6 +251,8 @@ def _row(layout: Layout, part: str) -> Row:
 
 def _changed(layout: Layout, explanation: Explanation) -> Layout | None:
     """The drawing as another line, of a cause that one would have to rebuild; None where it is none."""
+    if explanation.cause is CauseKind.STUCK:
+        return without_bypass(with_blocked(layout, explanation.part, explanation.size), explanation.part)
     if explanation.cause is CauseKind.BORE:
         return with_bore_times(layout, explanation.part, explanation.size)
     if explanation.cause is CauseKind.HOSE:

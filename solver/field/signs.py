@@ -20,7 +20,8 @@ SOME, MUCH, TRIED = 1.7, 3.0, 10.0
 ODDS = 3.0
 """By which all that was seen and heard may shift a cause, at most."""
 
-LINE = (CauseKind.SCREEN, CauseKind.BORE, CauseKind.RESISTANCE, CauseKind.FLUID, CauseKind.HOSE)
+SCREENS = (CauseKind.SCREEN, CauseKind.STUCK)
+LINE = (*SCREENS, CauseKind.BORE, CauseKind.RESISTANCE, CauseKind.FLUID, CauseKind.HOSE)
 """Causes that take pressure in the line itself."""
 
 TIGHT, BREATHER = (CauseKind.JOINT, CauseKind.SEAL), (CauseKind.SURFACE,)
@@ -200,7 +201,7 @@ def _history(logged: LoggedReading) -> Iterator[Sign]:
         likelier = _each((CauseKind.AS_BUILT, CauseKind.FLUID), SOME)
         yield Sign("on a new system the line or the viscosity is suspected first", likelier)
     if logged.age == "long in service":
-        likelier = _each((CauseKind.SCREEN, CauseKind.BORE, CauseKind.HOSE), SOME)
+        likelier = _each((*SCREENS, CauseKind.BORE, CauseKind.HOSE), SOME)
         yield Sign("on an old system a dirty strainer or a plugged line is suspected first", likelier)
         yield Sign("a shaft seal wears with the years", ((CauseKind.SEAL, SOME),))
     if "line changed" in logged.work:
@@ -208,7 +209,7 @@ def _history(logged: LoggedReading) -> Iterator[Sign]:
     if "pump changed" in logged.work:
         yield Sign("joints at the pump were opened just before", ((CauseKind.JOINT, SOME),))
     if "strainer cleaned" in logged.work:
-        yield Sign("the strainer was cleaned just before", ((CauseKind.SCREEN, 1 / SOME),))
+        yield Sign("the strainer was cleaned just before", _each(SCREENS, 1 / SOME))
     if "breather changed" in logged.work:
         yield Sign("the breather was changed just before", ((CauseKind.SURFACE, 1 / SOME),))
     if "fluid topped up" in logged.work:

@@ -39,7 +39,7 @@ NOTHING_ENDS = "it is dated after today, so that no other reading can end this: 
 """What is to be known of a reading that says stop on a day to come."""
 
 REMOVES: Mapping[str, tuple[CauseKind, ...]] = {
-    "strainer cleaned": (CauseKind.SCREEN,),
+    "strainer cleaned": (CauseKind.SCREEN, CauseKind.STUCK),
     "fluid changed": (CauseKind.FLUID, CauseKind.LEVEL),
     "fluid topped up": (CauseKind.LEVEL,),
     "breather changed": (CauseKind.SURFACE,),

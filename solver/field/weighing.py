@@ -7,7 +7,7 @@ measured, and the gauge's own error.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -22,6 +22,9 @@ FINER = 6
 
 FLAT = 3
 """Of the largest sizes, how many read alike where a bypass is open."""
+
+ALIKE = 10.0
+"""Vacuum by which two causes are apart that read the same [Pa]."""
 
 SHARES_LEFT = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Shares that may be left of what a cause takes, one as likely as another."""
@@ -86,6 +89,25 @@ OF_EACH_SIZE = (
 def thinned(weighed: Weighed, step: int) -> Weighed:
     """A cause in every so many of its sizes."""
     return replace(weighed, **{name: getattr(weighed, name)[::step] for name in OF_EACH_SIZE})
+
+
+def apart_from(weighed: Weighed, other: Weighed) -> Weighed:
+    """A cause without the sizes in which it reads as another one in the same size does."""
+    alike = {
+        round(float(size), 6)
+        for size, one, two in _same_sizes(weighed, other)
+        if bool((np.abs(one - two) < ALIKE).all())
+    }
+    kept = np.array([round(float(size), 6) not in alike for size in weighed.sizes], dtype=bool)
+    return replace(weighed, **{name: getattr(weighed, name)[kept] for name in OF_EACH_SIZE})
+
+
+def _same_sizes(weighed: Weighed, other: Weighed) -> Iterator[tuple[float, Floats, Floats]]:
+    """The sizes that two causes were weighed in, with the vacuum of either."""
+    of_other = {round(float(size), 6): row for size, row in zip(other.sizes, other.vacuum, strict=True)}
+    for size, row in zip(weighed.sizes, weighed.vacuum, strict=True):
+        if round(float(size), 6) in of_other:
+            yield float(size), row, of_other[round(float(size), 6)]
 
 
 def weigh(cause: Cause, networks: ReadingNetworks) -> Weighed:

@@ -15,6 +15,7 @@ import numpy as np
 from solver.answers import inputs
 from solver.field import places, prediction, weighing
 from solver.field.causes import Cause, CauseKind, causes, changed, thicker
+from solver.field.explain import distinct
 from solver.field.gauges import Band, Gauge, Tube
 from solver.field.places import Place
 from solver.field.prediction import ReadingNetworks
@@ -281,7 +282,8 @@ def told_apart(case: Case) -> bool:
     first = case.readings[0]
     listed = causes(first.layout, solve(first.layout).pumps["press"], case.readings)
     bench = ReadingNetworks(case.readings)
-    others = (weighing.weigh(each, bench) for each in listed if (each.kind, each.part) != name)
+    weighed = distinct([weighing.weigh(each, bench) for each in listed])
+    others = (each for each in weighed if (each.cause.kind, each.cause.part) != name)
     return all(_distance(each, case.noiseless) > WITHIN for each in others)
 
 

@@ -7,8 +7,14 @@ from dataclasses import replace
 import pytest
 
 from solver.field.air import air
-from solver.field.causes import CauseKind
-from solver.field.caveats import BREATHER_AS_LEVEL, BREATHER_AT_REST, HARDLY_SHOWS_AIR, caveats
+from solver.field.causes import CauseKind, without_bypass
+from solver.field.caveats import (
+    BREATHER_AS_LEVEL,
+    BREATHER_AT_REST,
+    BYPASS_HIDES,
+    HARDLY_SHOWS_AIR,
+    caveats,
+)
 from solver.field.expected import Expected
 from solver.field.explain import Explained, Explanation
 from solver.field.gauges import Band, Gauge
@@ -52,7 +58,7 @@ def test_what_a_reading_at_rest_does_not_say_of_a_breather(
     told: Explained, readings: tuple[Reading, ...], done: tuple[Trial, ...], words: str
 ) -> None:
     lines = caveats(told, None, (), (None, None), readings, done, False)
-    assert lines == (HARDLY_SHOWS_AIR, *filter(None, (words,)))
+    assert lines == (HARDLY_SHOWS_AIR, BYPASS_HIDES.format("strainer"), *filter(None, (words,)))
 
 
 def test_no_joint_is_wetted_while_the_pump_must_stop() -> None:
@@ -83,3 +89,9 @@ def test_where_no_reading_splits_a_small_fault_from_none_that_is_said() -> None:
     unsure = replace(unsure, explanations=tuple(replace(each, weight=0.16) for each in unsure.explanations))
     lines = caveats(unsure, None, (), (unsure.explanations[1], None), (RUNNING,), (), False)
     assert "from breather plugged: the difference is too small for this gauge" in " ".join(lines)
+
+
+def test_a_screen_without_a_bypass_hides_nothing() -> None:
+    bare = without_bypass(RUNNING.layout, "strainer")
+    lines = caveats(LEVEL, None, (), (None, None), (replace(RUNNING, layout=bare),), (), False)
+    assert lines == (HARDLY_SHOWS_AIR,)

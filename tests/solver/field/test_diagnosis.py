@@ -9,16 +9,18 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import AIR, CauseKind
+from solver.field.causes import AIR, CauseKind, causes, without_bypass
 from solver.field.caveats import UNTIMED
 from solver.field.compared import STOP
 from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
 from solver.field.headline import NO_SIZE
+from solver.field.looks import LOCKED_OUT
 from solver.field.places import Place
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
-from solver.ledger.solve import solve
+from solver.ledger.solve import solve, solve_network
+from solver.network.build import build
 from solver.quantities.units import Kind, Quantity, System, quantity
 from tests.drawings import SHIPPED
 
@@ -212,7 +214,7 @@ def test_readings_that_cannot_be_compared_are_named() -> None:
 
 
 def test_where_none_of_these_explains_it_something_is_asked_for_that_would_narrow_it() -> None:
-    odd = [replace(PORT, vacuum=(pascals(30e3),)), replace(TAP, vacuum=(pascals(-9e3),))]
+    odd = [replace(PORT, vacuum=(pascals(5e3),)), replace(TAP, vacuum=(pascals(25e3),), gauge=GAUGE)]
     diagnosis = diagnose(replace(DRAWN, readings=tuple(odd)), "carriage")
     assert "None of these causes explains the readings." in diagnosis.headline
     assert diagnosis.next is not None
@@ -240,3 +242,40 @@ def test_what_a_pump_adds_to_its_reading_at_rest_counts_where_the_gauge_is_not_d
     running = diagnosis.comparisons[0].words(System.SI)[0]
     assert "Running less at rest" in running
     assert ": above the " in running
+
+
+def test_a_screen_that_its_bypass_alone_rules_out_says_that_it_rests_on_the_bypass_as_drawn() -> None:
+    cold = inputs.temperature(DRAWN, ("",), 298.15, Level.MINIMUM)
+    machine = inputs.blocked(without_bypass(cold, "strainer"), ("strainer",), 0.97, Level.MINIMUM)
+    read = [
+        replace(each, state={**STATE, "fluid": {"temperature": "25 degC"}}, gauge=replace(GAUGE, name="A"))
+        for each in (PORT, TAP)
+    ]
+    diagnosis = diagnosed(machine, *read)
+    first = diagnosis.causes[0].explanation
+    assert first.cause is CauseKind.STUCK
+    screen = next(each for each in diagnosis.causes if each.name == "screen blocked: strainer")
+    assert screen.word == "cannot"
+    why = "its bypass as drawn, which opens at 3.00 psi, lets no more build up"
+    assert any(words.startswith(why) for words in screen.evidence_against), screen.evidence_against
+    warm = diagnosed(BLOCKED, PORT, TAP)
+    assert not any("its bypass as drawn" in why for each in warm.causes for why in each.evidence_against)
+
+
+def test_what_alone_fits_is_looked_at_with_the_drive_locked_out() -> None:
+    soft = next(
+        each for each in causes(DRAWN, solve(DRAWN).pumps["carriage"], ()) if each.kind is CauseKind.HOSE
+    )
+    read = []
+    for warmth in (15.0, 60.0):
+        warm = inputs.temperature(DRAWN, ("",), warmth + 273.15, Level.MINIMUM)
+        vacuum = places.vacuum(solve_network(soft.change(build(warm), 0.5)), Place("carriage"))
+        state = {**STATE, "fluid": {"temperature": f"{warmth} degC"}}
+        read.append(replace(PORT, state=state, vacuum=(pascals(vacuum),)))
+    diagnosis = diagnose(with_readings(*read), "carriage")
+    assert (diagnosis.explained.word, diagnosis.causes[0].name) == (
+        "far likelier",
+        "hose liner soft: connector",
+    )
+    assert diagnosis.next is not None
+    assert diagnosis.next.what.startswith(f"{LOCKED_OUT}take connector off at one end")

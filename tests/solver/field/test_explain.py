@@ -8,7 +8,7 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import CauseKind
+from solver.field.causes import CauseKind, without_bypass
 from solver.field.explain import Explained, Reading, explain
 from solver.field.gauges import Band, Gauge, Tube
 from solver.field.places import Place
@@ -145,3 +145,27 @@ def test_of_a_pair_a_screen_with_its_bypass_open_has_a_lower_bound_only() -> Non
     assert halves
     assert all(half.bound_only for half in halves if half.at_end)
     assert any(half.bound_only for half in halves)
+
+
+def stuck(blocked: float) -> list[Reading]:
+    """Readings of the machine, cold, with its screen blocked and the bypass of it that does not open."""
+    bare = without_bypass(at(25.0), "strainer")
+    dirty = solve(inputs.blocked(bare, ("strainer",), blocked, Level.MINIMUM))
+    shown = ((place, places.vacuum(dirty, place)) for place in (PORT, TAP))
+    return [Reading(at(25.0), Level.MINIMUM, place, Band(read, read), GAUGE) for place, read in shown]
+
+
+def test_a_bypass_that_does_not_open_is_a_cause_where_a_blocked_screen_alone_cannot_be() -> None:
+    told = explain(stuck(0.97))
+    first = told.explanations[0]
+    assert (first.cause, first.part, first.fits) == (CauseKind.STUCK, "strainer", True)
+    assert first.low <= 0.97 <= first.high
+    screen = next(each for each in told.explanations if each.cause is CauseKind.SCREEN and not each.second)
+    assert not screen.fits
+
+
+def test_a_stuck_bypass_is_no_cause_in_a_size_in_which_it_would_be_shut_anyway() -> None:
+    told = explain(readings(0.6, (45.0, PORT), (45.0, TAP)))
+    assert weight(told, CauseKind.STUCK) < 0.02
+    bare = [replace(each, layout=without_bypass(each.layout, "strainer")) for each in stuck(0.97)]
+    assert not any(each.cause is CauseKind.STUCK for each in explain(bare).explanations)

@@ -70,3 +70,10 @@ def test_nothing_of_a_pressurised_tank_is_opened() -> None:
     assert closed is not None
     assert "breather" in opened.what
     assert "breather" not in closed.what.partition("never")[0]
+
+
+def test_a_stuck_bypass_is_told_from_a_blocked_screen_by_the_bypass_and_not_by_the_mesh() -> None:
+    (step,) = looks(SCREEN, replace(SCREEN, cause=CauseKind.STUCK), System.SI, False)
+    assert "open its bypass by hand" in step.what
+    assert step.shows[0].endswith("its bypass opens freely, at the pressure that is drawn")
+    assert "about 87 % of its mesh covered, and its bypass stuck" in step.shows[1]
