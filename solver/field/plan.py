@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from solver.field import card, places
+from solver.field import card, cold_start, places
 from solver.field.card import Mount
 from solver.field.foot_valve import WithFootValve, with_foot_valve
 from solver.field.places import Place
@@ -90,9 +90,10 @@ def steps(plan: Priming, judgement: Judgement, solution: Solution, system: Syste
 
     judgement: of the drawing in all its cases. solution: of the case that is shown.
     """
-    layout, ledger = solution.layout, solution.pumps[plan.pump]
+    layout = solution.layout
     return (
-        *_before(plan, ledger, system),
+        *cold_start.not_so_cold(judgement, solution, plan.pump, system),
+        *_before(plan, solution, system),
         *_refitting(plan, layout),
         *_filling(plan, judgement, solution, system),
         *(_venting(pocket, plan, system) for pocket in plan.pockets),
@@ -102,7 +103,20 @@ def steps(plan: Priming, judgement: Judgement, solution: Solution, system: Syste
     )
 
 
-def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
+SCALDS = 323.15
+"""Temperature from which a fluid that runs out of a line is warned of [K]; common practice, no source."""
+
+
+def _hot(plan: Priming, temperature: float, system: System) -> Iterator[str]:
+    if temperature >= SCALDS:
+        yield (
+            f"In service the fluid is at {degrees(temperature, system)}, which scalds: where {plan.pump} has "
+            "run, let it cool before anything is opened."
+        )
+
+
+def _before(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
+    ledger = solution.pumps[plan.pump]
     if not ledger.sound:
         yield (
             f"Do not start {plan.pump} yet: the line as solved here is not fit to run: "
@@ -117,6 +131,7 @@ def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
         f"Lower or prop the load. Stop the drive, lock it off and tag it{others}. Discharge accumulators, "
         "and prove zero pressure on a gauge."
     )
+    yield from _hot(plan, solution.fluid.temperature, system)
     if plan.pressed:
         yield (
             f"Let the pressure off {ledger.reservoir} slowly, and prove on a gauge that none is left, before "
@@ -201,11 +216,19 @@ def _filling(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
             f"with clean "
             f"fluid of the same kind until it stays full: it holds {volume}, {dry} of it above the "
             f"fluid. Fill "
-            f"{plan.pump}: {case}. Close the filling place tight: it stands below the atmosphere in service."
+            f"{plan.pump}: {case}.{_behind(plan)} Close the filling place tight: it stands below the "
+            f"atmosphere in service."
         )
     else:
         yield f"Fill {plan.pump} through its port or its highest plug: {case}."
         yield _drawing_dry(plan, dry, with_foot_valve(judgement, solution, plan.pump, system))
+
+
+def _behind(plan: Priming) -> str:
+    """That a line is filled up again once its isolator no longer keeps the fluid from the pump."""
+    if not plan.isolator:
+        return ""
+    return f" Open {plan.isolator}, the drive still locked off, and fill up what runs in behind it."
 
 
 def _drawing_dry(plan: Priming, dry: str, valve: WithFootValve) -> str:
@@ -328,6 +351,7 @@ def _running(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
         yield _stop(row.stop, mount, shift, judgement, system)
         if ledger.vacuum + shift >= row.stop:
             yield "What it shows as solved here is past that: do not start it in this state."
+    yield from cold_start.cold_gauge(judgement, solution, plan.pump, mount, system)
     yield from _other_temperature(plan, judgement.layout, solution, system)
 
 
