@@ -17,7 +17,7 @@ from solver.quantities.units import System
 
 HEADINGS = ("When", "What it says", "Where", "Read, at the tap", "Expected")
 SAYS = 1
-NOT_COMPARED = "not compared"
+NOT_COMPARED, CHECK_IT = "not compared", "check its sign and unit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,10 @@ def _row(number: int, logged: LoggedReading, comparison: Comparison | None, syst
         return ReadingRow(number, (logged.dated, "", where, as_typed(logged), ""), None, (), False)
     if not comparison.compared:
         verdict_text = NOT_COMPARED if comparison.why_not else "no vacuum noted"
+        verdict_text = CHECK_IT if comparison.asks else verdict_text
         cells = (logged.dated, verdict_text, where, as_typed(logged), "")
-        return ReadingRow(number, cells, Severity.NOTE, comparison.words(system), False)
+        grade = Severity.CAUTION if comparison.asks else Severity.NOTE
+        return ReadingRow(number, cells, grade, comparison.words(system), False)
     first = comparison.compared[0]
     cells = (
         logged.dated,

@@ -25,7 +25,7 @@ from sketch.model.inspector import inspector
 from sketch.model.pins import pins
 from sketch.views import reading_rows
 from sketch.views.reading_card import ReadingCard
-from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
+from sketch.views.reading_rows import CHECK_IT, HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
 from sketch.views.table_with_pane import TableWithPane, WrappedTable
 from sketch.views.trend_view import TrendView
@@ -173,6 +173,11 @@ class ReadingsView(TableWithPane):
     def _counted(self, stops: int, newest: Newest | None) -> str:
         count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"
         open_ones = sum(not row.compared for row in self._rows)
+        asked = sum(row.cells[SAYS] == CHECK_IT for row in self._rows)
+        if asked and not stops:
+            now = self._rows[0].cells[SAYS] == CHECK_IT  # the newest
+            stop = ": stop the pump until that is clear" if now else ""
+            return f"{count}, {asked} with a sign or unit to be checked{stop}."
         if not stops and open_ones == len(self._rows):
             return f"{count}, nothing to compare with what is allowed."
         if not stops and open_ones:

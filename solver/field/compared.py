@@ -9,6 +9,7 @@ from datetime import date
 from solver.field import states, weighing
 from solver.field.expected import NINE_IN_TEN, Expected, expected_of, is_above
 from solver.field.gauges import Band
+from solver.field.sign_read import STOP_UNTIL_CLEAR
 from solver.field.states import HEIGHT_NOT_NOTED, TEMPERATURE_NOT_NOTED, TUBE_NOT_NOTED, Prepared, Reading
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
@@ -160,6 +161,11 @@ class Comparison:
     def logged(self) -> LoggedReading:
         """The reading as it was written down."""
         return self.prepared.logged
+
+    @property
+    def asks(self) -> bool:
+        """Whether it cannot be what it is typed as, and the pump is to stop until that is clear."""
+        return STOP_UNTIL_CLEAR in self.why_not
 
     @property
     def number(self) -> int:

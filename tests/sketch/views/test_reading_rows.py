@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from sketch.model.pins import PinKind
-from sketch.views.reading_rows import pins, rows
+from sketch.views.reading_rows import CHECK_IT, pins, rows
 from solver.field.compared import compare
 from solver.findings.kinds import Severity
 from solver.layout import file
 from solver.layout.parts import Layout
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.views.gauged import gauged
 
 
@@ -41,6 +42,14 @@ def test_the_newest_stands_first_and_each_says_what_it_is(layout: Layout) -> Non
     assert "above" in shown_rows[1].cells[1]
     assert shown_rows[2].cells[1] == "cannot tell"  # neither the gauge's height nor its tube was noted
     assert not shown_rows[3].compared
+
+
+def test_a_reading_whose_sign_cannot_be_is_to_be_checked(layout: Layout) -> None:
+    typed = quantity("0.2 bar", Kind.PRESSURE)
+    wrong = replace(layout.readings[0], vacuum=(), pressure=(typed,))
+    layout = replace(layout, readings=(wrong,))
+    (row,) = rows(layout.readings, compare(layout), System.SI)
+    assert (row.cells[1], row.severity) == (CHECK_IT, Severity.CAUTION)
 
 
 def test_before_it_is_at_hand_only_what_was_typed_is_shown(layout: Layout) -> None:

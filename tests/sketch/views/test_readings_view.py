@@ -51,6 +51,20 @@ def compared(qtbot: QtBot, document: Document) -> None:
     qtbot.waitUntil(lambda: inspector(document).comparisons is not None, timeout=10_000)
 
 
+def test_a_newest_reading_whose_sign_cannot_be_stops_the_pump_until_it_is_clear(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    document = Document(keeps=False)
+    wrong = '[[readings]]\nwhen = "2026-05-04"\npump = "transfer"\nvacuum = "-40 kPa"\n'
+    document.open(gauged(tmp_path, wrong))
+    view = shown(qtbot, ReadingsView(document), 1100, 400)
+    compared(qtbot, document)
+    assert view.heading.text() == (
+        "1 reading, 1 with a sign or unit to be checked: stop the pump until that is clear."
+    )
+    assert "Is it a vacuum? Then type vacuum = " in view.below.text()
+
+
 def test_stop_is_the_first_word_and_gauges_stand_on_the_drawing(
     qtbot: QtBot, view: ReadingsView, document: Document
 ) -> None:
