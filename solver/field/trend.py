@@ -211,7 +211,21 @@ def _point(prepared: Prepared, screen: Cause) -> TrendPoint:
         share,
         min(1.0 - high, share),
         max(1.0 - low, share),
-        weighed.bound_only,
+        weighed.bound_only or _is_past_all(weighed, prepared.readings),
+    )
+
+
+def _is_past_all(weighed: Weighed, readings: Sequence[Reading]) -> bool:
+    """Whether more was read than a screen whose bypass opens as drawn gives, blocked by any share."""
+    layout, name = readings[0].layout, weighed.cause.part
+    screen = (layout.intakes.get(name) or layout.fittings[name]).screen
+    if screen is None or screen.bypass is None:
+        return False
+    shown = weighed.vacuum[weighed.best]
+    within = weighing.inside(readings, shown, weighed.covariances[weighed.best])
+    return any(
+        not (inside or reading.resting) and reading.half_full.low > vacuum
+        for inside, reading, vacuum in zip(within, readings, shown, strict=True)
     )
 
 

@@ -10,6 +10,7 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
+from solver.field.causes import without_bypass
 from solver.field.diagnosis import diagnose
 from solver.field.places import Place
 from solver.field.trend import Trend, due_screens, grown_screens, long_trends, trends
@@ -208,3 +209,11 @@ def test_an_open_share_that_grows_by_itself_speaks_against_the_strainer() -> Non
     diagnosis = diagnose(replace(DRAWN, readings=(*blocking, cleaner)), "carriage")
     (screen,) = (each for each in diagnosis.causes if each.name == "screen blocked: strainer")
     assert words in screen.evidence_against
+
+
+def test_more_than_a_screen_gives_whose_bypass_opens_as_drawn_is_a_bound_alone() -> None:
+    """Its bypass sticks: the share that comes nearest is no share, and the next strainer may be fuller."""
+    stuck = reading(1, 0.97, 25.0, without_bypass(DRAWN, "strainer"))
+    before, after = trend(reading(0, 0.8, 25.0), stuck).points
+    assert not before.bound_only
+    assert after.bound_only
