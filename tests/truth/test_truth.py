@@ -205,6 +205,31 @@ def test_a_gauge_that_is_not_described_is_known_by_its_reading_at_rest() -> None
     assert share(held) >= 0.85
 
 
+def tube_not_looked_at(seed: int, plan: str) -> Told:
+    """A machine whose gauge stands over its tap by a height that was noted, with some fluid in its tube."""
+    case = machines.case(seed, plan)
+    column = UNDESCRIBED
+    held = column * float(np.random.default_rng([seed, 11]).uniform())
+    readings = tuple(
+        replace(each, band=Band(each.band.low + held - column, each.band.high + held), column=column)
+        for each in case.readings
+    )
+    return Told(case, explain(readings), False)
+
+
+@pytest.mark.truth
+def test_what_is_in_a_tube_is_known_by_the_reading_at_rest() -> None:
+    plans = [plan for plan in machines.plan_names() if plan.endswith("at rest")]
+    results = [tube_not_looked_at(seed, plans[seed % len(plans)]) for seed in range(200)]
+    far = [each for each in results if each.far_likelier]
+    held = [each.covered for each in results if each.covered is not None]
+    print(f"tube not looked at: far likelier {len(far)}, right {share(each.right for each in far):.1%}")
+    print(f"    first {share(each.right for each in results):.1%}; bands hold {share(held):.1%}")
+    assert len(far) >= 30
+    assert share(each.right for each in far) >= 0.85
+    assert share(held) >= 0.85
+
+
 def with_air(seed: int, plan: str) -> Explained:
     """A machine that draws air, which no gauge shows: what was read of it, and what was heard and tried."""
     case = machines.case(seed, plan, NONE)
