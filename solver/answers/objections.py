@@ -29,15 +29,25 @@ OF_THE_ANSWER = frozenset(
 """Findings that the answer itself speaks of, or that any margin used up brings with it."""
 
 
+NEVER_TAKEN_FOR_GRANTED = frozenset({FindingId.DOUBLES_BACK})
+"""Findings of the drawing as it stands that speak against an answer too: nothing can be built so."""
+
+
 def objection(
     present: Iterable[Finding], at_limit: Solutions, pump: str, spoken: Container[FindingId] = ()
 ) -> Finding | None:
-    """The gravest finding of caution or worse that begins on the way; None where none does.
+    """The gravest finding of caution or worse that begins on the way, or with which nothing can be built.
+
+    None where there is none.
 
     present: of `findings_above_note`, of the drawing as it stands; at_limit: the cases solved with the answer
     put in; spoken: findings that the answer speaks of.
     """
-    before = {(each.finding, each.part): each.severity.rank for each in present}
+    before = {
+        (each.finding, each.part): each.severity.rank
+        for each in present
+        if each.finding not in NEVER_TAKEN_FOR_GRANTED
+    }
     begun = (
         each
         for each in findings_above_note(at_limit, pump)

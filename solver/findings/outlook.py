@@ -154,7 +154,15 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
     """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
     rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
-    return "; ".join(filter(None, (sentence, _line_at_another_temperature(judgement, worst), *rest)))
+    line = _line_at_another_temperature(judgement, worst)
+    return "; ".join(filter(None, (sentence, _unbuildable(judgement), line, *rest)))
+
+
+def _unbuildable(judgement: Judgement) -> str:
+    """Where a line lies over itself, as the end of a sentence, for no figure of such a line can be had."""
+    folded = (each.part for each in judgement.findings if each.finding is FindingId.DOUBLES_BACK)
+    names = ", ".join(dict.fromkeys(folded))
+    return f"cannot be built as drawn, the line doubles back at {names}" if names else ""
 
 
 def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:

@@ -3,16 +3,18 @@
 They stretch and stay square (see `squaring`). Where a line cannot take up a move within itself, the in-line
 fittings and the tees at its end come along if what lies beyond them can; if nothing can, the longest stretch
 on the way gets a jog. What is bolted to a pump, a connector or a reducer on a short straight at its port,
-goes with the pump, and the line behind it stretches.
+goes with the pump, and the line behind it stretches. A pump that passes the bend its line comes from turns to
+face it (see `leads`).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
+from solver.geometry.leads import lead_of, relaid
 from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
 from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
@@ -142,11 +144,31 @@ class _Pull:
         way = place[0] - x, place[1] - y
         self.parts[pump] = place
         bolted = _bolted(self.layout, self.on, pump)
+        if self._relaid(pump, place, bolted):
+            return
         for name in bolted:
             x, y = _place(self.layout, name)
             self.parts[name] = x + way[0], y + way[1]
         last = next(reversed(bolted), pump)
         self.part(last, self.parts[last], bolted.get(last))
+
+    def _relaid(self, pump: str, place: XY, bolted: Collection[str]) -> bool:
+        """Lay the lead to a pump anew where it would run back through the pump; whether it was."""
+        lead = lead_of(self.layout, self.on, pump)
+        laid = (
+            relaid(lead, max((lead.fittings.get(name, 0.0) for name in bolted), default=0.0), place)
+            if lead
+            else None
+        )
+        if lead is None or laid is None:
+            return False
+        self.parts.update(laid.fittings)
+        last, run = [*laid.fittings][-1], lead.behind
+        points = self._points(run, last)
+        if laid.start is not None:
+            points = [laid.start, *points[2:]]
+        self._keep(run, last, self._drag(run, points, _far(run, last), self.parts[last]))
+        return True
 
     def whole(self, run: Run, via: list[XY] | None) -> None:
         """Move a run of which both ends have moved, its corners to `via` or along with its start."""

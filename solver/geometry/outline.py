@@ -12,14 +12,16 @@ from itertools import pairwise
 
 from solver.geometry.moving import move_corner as move_corner
 from solver.geometry.moving import move_part as move_part
+from solver.geometry.radii import Joint as Joint
+from solver.geometry.radii import bend_radius as bend_radius
+from solver.geometry.radii import bore as bore
+from solver.geometry.radii import nominal as nominal
 from solver.geometry.squaring import XY as XY
-from solver.layout.kinds import REDUCER_KINDS, Bend
-from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
+from solver.layout.kinds import REDUCER_KINDS
+from solver.layout.parts import Fitting, Layout, Run
 from solver.properties import sizes
 from solver.quantities import columns
 from solver.quantities.units import Kind, show
-
-Joint = Intake | Fitting | Tee | Pump
 
 STRAIGHT_ANGLE = math.radians(0.5)
 """A corner that turns less than this is taken for straight: typed figures are rounded to 0.1 mm."""
@@ -31,15 +33,6 @@ A_LITTLE = 0.01
 """Share of a straight that it lacks, up to which two rounded lengths would say less than words."""
 
 _ARC_STEP = math.radians(7.5)
-_RADII = {
-    Bend.LONG_RADIUS: 1.5,
-    Bend.SHORT_RADIUS: 1.0,
-    Bend.THREADED_ELBOW: 1.0,
-    Bend.THREADED_LONG_ELBOW: 1.5,
-    Bend.MITRE: 0.0,
-    Bend.TWO_WELD_MITRE: 1.5,
-    Bend.THREE_WELD_MITRE: 1.5,
-}
 
 
 class GeometryError(ValueError):
@@ -61,14 +54,6 @@ class Piece:
     angle: float  # the bend turns through this [rad]; 0 for a straight
     path: tuple[XY, ...]  # centre line as drawn
     arc: float = 0.0  # length of a bend along its centre line [m]
-
-
-def bore(part: Joint | Run) -> float:
-    """Inside diameter of a part [m].
-
-    Raises SizeError for a size that no standard table holds.
-    """
-    return part.bore.si if part.bore is not None else sizes.bore(part.size or "")
 
 
 def ends(part: Joint | Run) -> tuple[float, float]:
@@ -104,11 +89,6 @@ def _leads_to(part: str, run: Run, other: Run) -> bool:
 
 def _mismatch(width: float, run: Run) -> float:
     return abs(columns.log(width / bore(run)))
-
-
-def nominal(part: Joint | Run) -> float:
-    """Nominal diameter of a part [m]: by its standard's name, or the bore itself."""
-    return sizes.nominal(part.size, bore(part))
 
 
 def position(part: Joint) -> XY:
@@ -149,19 +129,6 @@ def corner_angle(layout: Layout, fitting: Fitting, runs: tuple[Run, Run]) -> flo
     angle = abs(columns.atan2(two[0] * one[1] - two[1] * one[0], -one[0] * two[0] - one[1] * two[1]))
     angle = columns.largest(angle - _TURNS_ITSELF.get(fitting.kind, 0.0), 0.0)
     return 0.0 if angle < STRAIGHT_ANGLE else columns.collapsed(angle)
-
-
-def bend_radius(run: Run) -> float:
-    """Centre-line radius of every bend of a run [m]; 0 for a mitre."""
-    if run.bend_radius is not None:
-        return run.bend_radius.si
-    return _standard_radius(run.bend, nominal(run))
-
-
-@columns.remembered(64)
-def _standard_radius(bend: Bend, width: float) -> float:
-    """Of a bend that is bought [m]: one object for one column, by which its coefficient is remembered."""
-    return _RADII[bend] * width
 
 
 def outline(layout: Layout, run: Run) -> tuple[Piece, ...]:

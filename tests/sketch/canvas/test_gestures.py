@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from solver.findings.kinds import FindingId
 from solver.geometry import reservoirs
 from tests.sketch.canvas.mouse import (
     GRAVITY,
@@ -22,6 +23,7 @@ from tests.sketch.canvas.mouse import (
     send,
     spot,
 )
+from tests.solver.geometry.test_leads import fed_from_below, turns_back, way
 
 
 def test_bend_is_dragged_and_its_run_stays_square(bent_canvas: Elevation) -> None:
@@ -207,3 +209,15 @@ def test_a_pump_that_is_dragged_takes_its_connector_along(
     document.undo_stack.undo()
     assert document.layout is before
     assert [e.loss for e in document.ledger.entries] == [e.loss for e in ledger.entries]
+
+
+def test_a_pump_on_a_connector_is_dragged_past_its_bend_and_turns_to_face_the_line(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    document.begin(fed_from_below())
+    canvas.fit()
+    drag(canvas, (2.4, 2.1), (2.4, 1.7), (2.4, 1.2), (2.4, 0.9))
+    assert place(canvas, "pump") == pytest.approx((2.4, 0.9), abs=0.011)
+    assert not turns_back(way(document.layout))
+    assert not [each for each in document.findings if each.finding is FindingId.DOUBLES_BACK]
+    assert document.outlook is not None
+    assert "cannot be built" not in document.outlook.headline

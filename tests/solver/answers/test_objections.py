@@ -12,6 +12,7 @@ from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import with_bore
 from solver.findings.checks import check
 from solver.findings.kinds import FindingId
+from solver.geometry.moving import move_part
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Layout
@@ -22,6 +23,7 @@ from solver.quantities.units import Kind, System, quantity
 from tests.drawings import twins
 from tests.solver.answers.test_ask import lifted
 from tests.solver.checking import with_floor
+from tests.solver.geometry.test_leads import fed_from_below
 
 
 def alone(layout: Layout) -> Solutions:
@@ -112,3 +114,10 @@ def test_a_level_over_the_normal_one_is_said_to_be_one_and_does_not_go_for_a_lev
         assert (answer.value > tank.normal_level.si) == over
         assert (answer.no_place == "over the normal level") == over
         assert ("up to" in in_short(answer, System.SI)) == over
+
+
+def test_a_line_that_cannot_be_built_speaks_against_every_answer() -> None:
+    folded = move_part(fed_from_below(), "pump", 2.4, 0.9, alone=True)
+    answer = ask("lowest fluid level", folded, "pump")
+    assert "doubles back" in answer.text
+    assert "doubles back" not in ask("lowest fluid level", fed_from_below(), "pump").text

@@ -4,12 +4,14 @@ from dataclasses import replace
 
 from solver.findings.judgement import START_NOT_COUNTED, PumpState, judge
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
+from solver.geometry.moving import move_part
 from solver.layout.parts import Layout, Limit
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
 from tests.drawings import drawing, intake, pump, run, tee
 from tests.solver.checking import START, cold, lifted, with_case, with_floor, with_fluid, with_pump
+from tests.solver.geometry.test_leads import fed_from_below
 
 
 def seen(layout):
@@ -193,3 +195,10 @@ def test_a_headline_without_budget_names_its_case_before_what_it_takes():
     headline = seen(high).headline
     assert headline.startswith('No lift works here in "thin air": ')
     assert headline.count("thin air") == 1
+
+
+def test_a_line_that_doubles_back_is_said_in_the_headline():
+    folded = move_part(fed_from_below(), "pump", 2.4, 0.9, alone=True)
+    assert "; cannot be built as drawn, the line doubles back at joint" in seen(folded).headline
+    assert "cannot be built" not in seen(fed_from_below()).headline
+    assert "cannot be built" in own_headline(judge(folded), "pump", System.SI)

@@ -1,0 +1,94 @@
+"""How the lead to a pump is laid once the pump has passed the bend that it comes from."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from solver.answers.reach_map import reach_map
+from solver.findings.judgement import judge
+from solver.geometry.moving import move_part
+from solver.geometry.outline import corners
+from solver.layout.parts import Layout, Level
+from tests.drawings import drawing, fitting, intake, pump, run
+
+
+def fed_from_below(*, valve: bool = False) -> Layout:
+    """A level line at 1.6 m, a bend, a connector and a pump over it; a valve under the connector."""
+    joint = fitting("joint", (2.4, 1.9), kind="flexible connector")
+    between = (fitting("valve", (2.4, 1.8)),) if valve else ()
+    names = ["valve", "joint"] if valve else ["joint"]
+    via = [(0.9, 1.6), (2.4, 1.6)]
+    runs = [run("run 1", "strainer", names[0], via)]
+    runs += [run(f"run {i + 2}", a, b) for i, (a, b) in enumerate(pairwise([*names, "pump"]))]
+    return drawing(intake(), *between, joint, pump(at=(2.4, 2.1)), *runs)
+
+
+def way(layout: Layout) -> list[tuple[float, float]]:
+    """All points from the strainer to the pump."""
+    points: list[tuple[float, float]] = []
+    for name in sorted(layout.runs):
+        points += corners(layout, layout.runs[name])[1 if points else 0 :]
+    return points
+
+
+def turns_back(points: list[tuple[float, float]]) -> bool:
+    legs = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points)]
+    return any(a[0] * b[0] + a[1] * b[1] < 0 for a, b in pairwise(legs))
+
+
+@pytest.mark.parametrize("valve", [False, True])
+@pytest.mark.parametrize("height", [2.5, 2.0, 1.85, 1.75, 1.6, 1.5, 1.4, 1.3, 1.2, 0.9, -0.5])
+@pytest.mark.parametrize("x", [2.4, 2.9, 2.0])
+def test_a_pump_at_any_height_has_a_line_that_never_turns_back(height: float, x: float, valve: bool) -> None:
+    moved = move_part(fed_from_below(valve=valve), "pump", x, height)
+    assert not turns_back(way(moved))
+    assert way(moved)[0] == (0.9, 0.12)
+    assert way(moved)[-1] == (x, height)
+
+
+def test_a_pump_far_under_its_bend_is_fed_from_above() -> None:
+    moved = move_part(fed_from_below(), "pump", 2.4, 0.9)
+    corner = pytest.approx((2.4, 1.6))
+    assert way(moved) == [(0.9, 0.12), (0.9, 1.6), corner, pytest.approx((2.4, 1.1)), (2.4, 0.9)]
+    back = move_part(moved, "pump", 2.4, 2.1)
+    assert way(back) == [pytest.approx(point) for point in way(fed_from_below())]
+
+
+def test_a_pump_about_as_high_as_its_level_line_takes_it_from_the_side() -> None:
+    moved = move_part(fed_from_below(), "pump", 2.4, 1.7)
+    laid = [pytest.approx(point) for point in [(0.9, 0.12), (0.9, 1.7), (2.2, 1.7), (2.4, 1.7)]]
+    assert way(moved) == laid
+
+
+def test_a_valve_in_the_lead_gives_way_to_the_pump() -> None:
+    moved = move_part(fed_from_below(valve=True), "pump", 2.4, 2.0)
+    assert way(moved)[-4:] == [
+        pytest.approx(point) for point in [(2.4, 1.6), (2.4, 1.7), (2.4, 1.8), (2.4, 2.0)]
+    ]
+
+
+def test_a_pump_alone_leaves_its_lead() -> None:
+    moved = move_part(fed_from_below(), "pump", 2.4, 0.9, alone=True)
+    assert moved.fittings == fed_from_below().fittings
+
+
+def test_a_pump_fed_from_above_draws_better_the_lower_it_stands() -> None:
+    heights = [2.1, 1.2, 0.6, 0.0]
+    margins = []
+    for height in heights:
+        worst = judge(move_part(fed_from_below(), "pump", 2.4, height)).worst()
+        assert worst is not None
+        margins.append(worst.ledger.margin)
+    assert margins == sorted(margins)
+
+
+def test_every_place_of_the_reach_map_is_that_of_the_pump_dragged_there() -> None:
+    layout, ys = fed_from_below(), np.array([2.1, 1.7, 1.6, 0.9])
+    reach = reach_map({"as drawn": (layout, Level.MINIMUM)}, "pump", np.array([2.4]), ys)
+    for y, margin in zip(ys, reach.margin[:, 0], strict=True):
+        worst = judge(move_part(layout, "pump", 2.4, float(y))).worst()
+        assert worst is not None
+        assert margin == pytest.approx(worst.ledger.margin)
