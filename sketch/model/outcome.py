@@ -53,6 +53,12 @@ class Outcome:
             if name != self.case and case.solution is not None and pump in case.solution.pumps
         )
 
+    def margins(self, pump: str) -> dict[str, float]:
+        """A pump's margin in every case that it is judged in [Pa]."""
+        ledger = self.ledger(pump)
+        own = {} if ledger is None else {self.case: ledger.margin}
+        return own | {name: each.margin for name, each in self.ledgers_of_other_cases(pump)}
+
     @property
     def not_judged(self) -> tuple[CaseSolution, ...]:
         """The cases that could not be judged."""

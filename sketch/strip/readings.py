@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sketch.model.document import Document
-from sketch.model.outcome import Outcome
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
@@ -50,7 +49,7 @@ def change_text(document: Document) -> str:
 
     Of the case in view, and of the worst where that changed otherwise; which cases are judged no longer.
     """
-    now, saved = (_margins(each, document.pump) for each in (document.outcome, document.saved_outcome))
+    now, saved = (each.margins(document.pump) for each in (document.outcome, document.saved_outcome))
     if document.case not in now or not saved:
         return ""
     before = _before(document)
@@ -70,13 +69,6 @@ def _before(document: Document) -> str:
     if document.alternative and document.alternative not in document.file.saved.alternatives:
         return "the drawing"
     return "saved" if document.path is not None else "at first"
-
-
-def _margins(outcome: Outcome, pump: str) -> dict[str, float]:
-    """A pump's margin in every case that it is judged in [Pa]."""
-    ledger = outcome.ledger(pump)
-    own = {} if ledger is None else {outcome.case: ledger.margin}
-    return own | {name: each.margin for name, each in outcome.ledgers_of_other_cases(pump)}
 
 
 def _gain_text(gained: float, now: float, system: System) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from sketch.air_column.side_by_side import ComparedColumn
@@ -150,11 +150,38 @@ def _count(outcome: Outcome) -> str:
     return ", ".join(counts) or "none"
 
 
+def against_drawing(own: Mapping[str, float], drawn: Mapping[str, float], case: str, system: System) -> str:
+    """Margins of an alternative by case against those of the drawing itself [Pa], in words.
+
+    The worst of all cases comes first wherever that in view, `case`, says otherwise: what is worse in its
+    worst case never reads as better. "" where they have no case in common.
+    """
+    common = own.keys() & drawn.keys()
+    if not common:
+        return ""
+    worst = min(own.values()) - min(drawn[name] for name in common)
+    shown = own[case] - drawn[case] if case in common else None
+    lost = len(drawn.keys() - own.keys())
+    missing = f" {lost} {'case' if lost == 1 else 'cases'} not judged." if lost else ""
+    if shown is None or len(own) == 1 or _gain(shown, system) == _gain(worst, system):
+        return margin_against(worst, system) + missing
+    in_view = _gain(shown, system) or "the same"
+    gain = _gain(worst, system)
+    least = f"Worst case {gain} than the drawing" if gain else "Worst case as in the drawing"
+    return f"{least}; in view {in_view}.{missing}"
+
+
 def margin_against(change: float | None, system: System) -> str:
     """A margin against that of the drawing itself, in words; "" where they cannot be compared."""
     if change is None:
         return ""
+    gain = _gain(change, system)
+    return f"Margin {gain} than the drawing." if gain else "Same margin as drawn."
+
+
+def _gain(change: float, system: System) -> str:
+    """How much better or worse a margin is [Pa]; "" where none of it is seen."""
     figure = units.show(abs(change), Kind.VACUUM, system)
     if not any(digit in figure for digit in "123456789"):
-        return "Same margin as drawn."
-    return f"Margin {figure} {'better' if change > 0 else 'worse'} than the drawing."
+        return ""
+    return f"{figure} {'better' if change > 0 else 'worse'}"

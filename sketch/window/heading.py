@@ -24,7 +24,7 @@ from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State, with_title_or_notes
 from sketch.views import case_table
-from sketch.views.comparison import DRAWING_ITSELF, margin_against
+from sketch.views.comparison import DRAWING_ITSELF, against_drawing
 from sketch.views.refusal import mark_icon
 from sketch.window import status
 from sketch.window.actions import Actions
@@ -242,11 +242,12 @@ class Heading(QWidget):
     def _compare(self) -> None:
         """Say how an alternative stands against the drawing it is an alternative to."""
         document = self._document
-        now = document.ledger
-        drawn = document.outcome_of(BASE).ledger(document.pump) if document.alternative else None
         text = ""
-        if now is not None and drawn is not None:
-            text = margin_against(now.margin - drawn.margin, document.system)
+        if document.alternative and document.ledger is not None:
+            own, drawn = (
+                each.margins(document.pump) for each in (document.outcome, document.outcome_of(BASE))
+            )
+            text = against_drawing(own, drawn, document.case, document.system)
         self.compared.setText(text)
         self.compared.setVisible(bool(text) and self.notes_field.isHidden())
 

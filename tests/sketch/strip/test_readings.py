@@ -56,11 +56,7 @@ def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str =
     """What is written where one pump's margins were some and are others, by case."""
 
     def outcome(margins: Mapping[str, float]) -> Any:
-        ledgers = {name: SimpleNamespace(margin=margin) for name, margin in margins.items()}
-        others = tuple((name, each) for name, each in ledgers.items() if name != shown)
-        return SimpleNamespace(
-            case=shown, ledger=lambda _: ledgers.get(shown), ledgers_of_other_cases=lambda _: others
-        )
+        return SimpleNamespace(case=shown, margins=lambda _: dict(margins))
 
     document: Any = SimpleNamespace(
         outcome=outcome(now), saved_outcome=outcome(saved), case=shown, pump="any",

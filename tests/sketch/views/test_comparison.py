@@ -98,6 +98,24 @@ def test_comparison_in_words(change: float, said: str) -> None:
     assert comparison.margin_against(change, System.US) == said
 
 
+@pytest.mark.parametrize(
+    ("own", "said"),
+    [
+        ({"": 8e3, "cold": -32e3}, "Worst case 28.0 kPa worse than the drawing; in view 3.0 kPa better."),
+        ({"": 8e3, "cold": -4e3}, "Worst case as in the drawing; in view 3.0 kPa better."),
+        ({"": 8e3, "cold": -1e3}, "Margin 3.0 kPa better than the drawing."),
+        ({"": 8e3}, "Margin 3.0 kPa better than the drawing. 1 case not judged."),
+        (
+            {"": 8e3, "cold": 8e3, "gale": -5e3},
+            "Worst case 1.0 kPa worse than the drawing; in view 3.0 kPa better.",
+        ),
+        ({"gale": 8e3}, ""),
+    ],
+)
+def test_what_is_worse_in_its_worst_case_never_reads_as_better(own: dict[str, float], said: str) -> None:
+    assert comparison.against_drawing(own, {"": 5e3, "cold": -4e3}, "", System.SI) == said
+
+
 def test_row_and_column_name_the_case_their_figures_are_of() -> None:
     document = Document()
     document.open(CARRIAGE.parent / "winter-press.toml")
