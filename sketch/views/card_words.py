@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark
 from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, CardLine, group_of
+from solver.findings.criteria import Finding
+from solver.findings.kinds import FindingId
 from solver.layout.parts import Layout
 from solver.properties import families, fluid
 from solver.properties.fluid import FluidError
@@ -33,6 +35,14 @@ MARKED = {
     "sealed": ("Seal{}", "Open{} to the air"),
 }
 """What it is called when a line of yes or no is set, and when it is taken off."""
+
+
+_OF_LENGTH = (FindingId.LONG_CONNECTOR, FindingId.REDUCER_WITHOUT_ROOM)
+
+
+def without_room(findings: Iterable[Finding], name: str) -> list[str]:
+    """How the length typed of a part stands against what is drawn, where there is too little of it."""
+    return [f"{each.text}." for each in findings if each.part == name and each.finding in _OF_LENGTH]
 
 
 def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:

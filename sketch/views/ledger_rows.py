@@ -11,8 +11,10 @@ from functools import cached_property
 from typing import overload
 
 from sketch.drawing.ways import beyond
+from solver.layout.kinds import FittingKind
 from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
+from solver.network.fittings import connector_length
 from solver.quantities import units
 from solver.quantities.units import MINUS, Kind, System
 from solver.quantities.wording import ESTIMATED
@@ -56,7 +58,8 @@ COLUMNS = (
     LedgerColumn("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
     LedgerColumn(
         "Length",
-        "Developed length of a straight, with its share of what runs out of the plane",
+        "Developed length of a straight, with its share of what runs out of the plane; of a flexible "
+        "connector the one that its K counts, on top of the lines drawn up to it",
         Kind.LENGTH,
         2,
     ),
@@ -141,7 +144,11 @@ class LedgerRows(Sequence[LedgerRow]):
             return HEADING
         if self._beyond is None:
             self._beyond = beyond(self._solution, self._pump)
-        return _entry(entry, entry.key in self._beyond, entry.pressure <= self._ledger.vapor_pressure)
+        fitting = self._solution.layout.fittings.get(entry.part)
+        flexible = fitting is not None and fitting.kind == FittingKind.FLEXIBLE_CONNECTOR
+        length = connector_length(fitting) if fitting is not None and flexible and entry.k else entry.length
+        broken = entry.pressure <= self._ledger.vapor_pressure
+        return _entry(entry, length, entry.key in self._beyond, broken)
 
     def are_of(self, solution: Solution, pump: str) -> bool:
         """Whether they show that pump of that solution."""
@@ -208,7 +215,7 @@ def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
     return LedgerRow(Role.LINE, name, figures, part=part, line=line)
 
 
-def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
+def _entry(entry: Entry, length: float, past: bool, broken: bool) -> LedgerRow:
     figures = _figures(
         entry.lift,
         entry.loss,
@@ -218,7 +225,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.velocity or None,
         entry.reynolds or None,
         entry.bore or None,
-        entry.length or None,
+        length or None,
         entry.friction_factor,
         entry.k or None,
     )

@@ -275,7 +275,9 @@ class PartCard(QWidget):
         if not sentences and not self._subject.is_several and self._subject.remark is None:
             own = self.own_parts.own.catalogue
             other = own_parts.other_figures(self._document.layout, self.name, own)
-            sentences, color = [f"{other}: see Own parts."] if other else [], theme.caution
+            sentences = [f"{other}: see Own parts."] if other else []
+            sentences += card_words.without_room(self._document.findings, self.name)
+            color = theme.caution
         palette = self.trouble.palette()
         palette.setColor(self.trouble.foregroundRole(), color)
         self.trouble.setPalette(palette)

@@ -335,6 +335,7 @@ CHECKS: tuple[Check, ...] = (
         part.CONE,
         alike=built,
     ),
+    Check(FindingId.LONG_CONNECTOR, part.long_connector, part.WHY_ROOM, IN_FIGURES, "geometry", alike=built),
     Check(
         FindingId.PORT_INSIDE,
         site.port_inside,

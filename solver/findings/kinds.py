@@ -76,6 +76,7 @@ class FindingId(StrEnum):
     HOSE_BENT_TIGHTLY = "hose bent too tightly"
     REDUCER_HOLDS_AIR = "reducer holds air"
     REDUCER_WITHOUT_ROOM = "reducer without room"
+    LONG_CONNECTOR = "connector longer than drawn"
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
     BAROMETER_AGAINST_ELEVATION = "barometer against elevation"

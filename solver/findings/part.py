@@ -31,6 +31,8 @@ FOLDED = math.cos(math.radians(5))
 
 CONE = "geometry; of a reducer without a typed length, its wide bore at least: common practice, no source"
 
+WHY_ROOM = "It cannot be built where it is drawn, and lies as high all along as the drawing has it."
+
 SAME_PLACE = 1e-6
 """Between two places that are one [m]."""
 
@@ -212,6 +214,28 @@ def reducer_without_room(subject: Subject) -> Iterator[Hit]:
                 f"Set {part.name} in the middle of its {subject.show(whole, Kind.LENGTH)} of straight line."
             )
         yield Hit(Severity.NOTE, part.name, entry.key, near, length / 2, Kind.LENGTH, text, advice)
+
+
+def long_connector(subject: Subject) -> Iterator[Hit]:
+    """A flexible connector whose typed length is more than the straights it stands between as drawn."""
+    for entry, row, part in subject.fitted:
+        if not isinstance(part, Fitting) or part.kind != FittingKind.FLEXIBLE_CONNECTOR:
+            continue
+        sides = _straights_on(subject, part)
+        if part.length is None or not sides or row.path == () or part.length.si <= sum(sides) * (1 + 1e-9):
+            continue
+        typed, drawn = part.length.si, sum(sides)
+        is_long, has = (subject.show(each, Kind.LENGTH) for each in (typed, drawn))
+        lacking = subject.show(typed - drawn, Kind.LENGTH)
+        text = (
+            f"{part.name}: {is_long} long as typed, on {has} of straight line as drawn; "
+            "its loss counts the typed length on top of the drawn"
+        )
+        advice = (
+            f"Draw it as long as it is: {lacking} more between what stands next to {part.name}. A line of "
+            "hose is drawn as a line that has a hose as its size."
+        )
+        yield Hit(Severity.CAUTION, part.name, entry.key, typed, drawn, Kind.LENGTH, text, advice)
 
 
 def _straights_on(subject: Subject, part: Fitting) -> list[float]:

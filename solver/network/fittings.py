@@ -13,7 +13,7 @@ from solver.geometry.outline import bore, nominal
 from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting
 from solver.network import coefficients, screens
-from solver.network.coefficients import FittingError
+from solver.network.coefficients import CONNECTOR_BORES, FittingError
 from solver.quantities.units import Quantity
 from solver.quantities.wording import with_article
 
@@ -75,9 +75,14 @@ def fitting_figures(
         return _by_drop(fitting, calc)
     if fitting.kind in REDUCER_KINDS:
         return _reduced(fitting, ends, calc)
-    if fitting.kind == FittingKind.FLEXIBLE_CONNECTOR and fitting.length is not None:
-        return coefficients.connector_k(fitting.length.si / width, calc)._asdict()
+    if fitting.kind == FittingKind.FLEXIBLE_CONNECTOR:
+        return coefficients.connector_k(connector_length(fitting) / width, calc)._asdict()
     return coefficients.fitting_k(fitting.kind, nominal(fitting), width, calc)._asdict()
+
+
+def connector_length(fitting: Fitting) -> float:
+    """The length that the loss of a flexible connector counts, on top of the lines drawn up to it [m]."""
+    return CONNECTOR_BORES * bore(fitting) if fitting.length is None else fitting.length.si
 
 
 def _by_coefficient(

@@ -28,6 +28,7 @@ from solver.quantities.units import System
 from solver.report.text import report
 from tests import drawings
 from tests.sketch import by_hand
+from tests.solver.geometry.test_leads import fed_from_below
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -292,3 +293,13 @@ def test_a_flooded_head_shows_no_pressure_that_stands_nowhere() -> None:
     assert flooded.figures[PRESSURE] is None
     assert flooded.figures[LIFT] < 0
     assert "it rises, whatever the element loses" in COLUMNS[PRESSURE].tip
+
+
+@pytest.mark.parametrize(("length", "shown"), [(None, "0.30"), (0.2, "0.20")])
+def test_a_connector_shows_the_length_that_its_k_counts(length: float | None, shown: str) -> None:
+    layout = fed_from_below()
+    typed = None if length is None else drawings.metres(length)
+    layout = replace(layout, fittings={"joint": replace(layout.fittings["joint"], length=typed)})
+    (row,) = (each for each in ledger_rows.rows(solve(layout), "pump") if each.part == "joint")
+    assert ledger_rows.text(row, LENGTH, System.SI) == shown
+    assert ledger_rows.text(row, K, System.SI) != ""

@@ -17,6 +17,7 @@ from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.shown import opened, shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
+from tests.solver.geometry.test_leads import fed_from_below
 from tests.thorough import first
 
 
@@ -384,3 +385,15 @@ def test_a_pump_stands_whole_on_the_card_of_a_small_window(
     QApplication.processEvents()
     assert trouble.width() > 280, "over two columns, as none beside it is wrong"
     assert trouble.geometry().right() <= card._room.viewport().width()
+
+
+def test_the_length_of_a_connector_is_held_against_what_is_drawn_of_it(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    document.begin(fed_from_below())
+    show(qtbot, card, document, "joint")
+    type_in(qtbot, card, "length", "3 m")
+    said = "joint: 3.00 m long as typed, on 0.425 m of straight line as drawn"
+    qtbot.waitUntil(lambda: card.trouble.text().startswith(said))
+    type_in(qtbot, card, "length", "0.3 m")
+    qtbot.waitUntil(lambda: card.trouble.text() == "")

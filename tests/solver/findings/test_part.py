@@ -12,6 +12,7 @@ from solver.properties import sizes
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import HAIR, found, lifted, only, with_pump, with_screen
+from tests.solver.geometry.test_leads import fed_from_below
 
 
 def stroking(**changes: object) -> Layout:
@@ -165,3 +166,20 @@ def test_a_line_that_doubles_back_on_a_part(height: float, told: bool) -> None:
         assert "Move connector" in one.advice
     else:
         assert not found(layout, "line doubles back")
+
+
+@pytest.mark.parametrize(("length", "told"), [(None, False), (0.3, False), (3.0, True)])
+def test_a_connector_that_is_longer_than_it_is_drawn(length: float | None, told: bool) -> None:
+    layout = fed_from_below()
+    typed = None if length is None else metres(length)
+    layout = replace(layout, fittings={"joint": replace(layout.fittings["joint"], length=typed)})
+    if not told:
+        assert not found(layout, "connector longer than drawn")
+        return
+    one = only(layout, "connector longer than drawn")
+    assert (one.severity, one.part, one.value) == ("caution", "joint", 3.0)
+    assert one.threshold is not None
+    assert 0.3 < one.threshold < 0.5  # the bend takes some of the 0.5 m
+    assert "on top of the drawn" in one.text
+    with_it, without = (solve(each).pumps["pump"].spent for each in (layout, fed_from_below()))
+    assert with_it > without
