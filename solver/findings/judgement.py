@@ -27,6 +27,9 @@ THINNEST_OIL = 2e-6
 freezing point is less. Common practice, no source."""
 
 
+SAME_TEMPERATURE = 0.05
+"""Between two temperatures that are typed alike in different units [K]; ours."""
+
 START_NOT_COUNTED = "start not counted"
 """Of a case with a start of which nobody knew how quickly the flow rises."""
 
@@ -111,6 +114,19 @@ class Judgement:
         if SHORT_CASE in self.cases or len({fluid.temperature for fluid in fluids}) > 1:
             return False
         return any(fluid.viscosity > THINNEST_OIL for fluid in fluids)
+
+    @property
+    def colder_than_start(self) -> str | None:
+        """The coldest case in which a fluid that thickens is colder than at what is called the coldest start.
+
+        AS_DRAWN is one of them. None where there is none.
+        """
+        solved = {name: case.solution.fluid for name, case in self.cases.items() if case.solution is not None}
+        if SHORT_CASE not in solved or not any(each.viscosity > THINNEST_OIL for each in solved.values()):
+            return None
+        coldest = min(solved, key=lambda name: solved[name].temperature)
+        colder = solved[SHORT_CASE].temperature - solved[coldest].temperature > SAME_TEMPERATURE
+        return coldest if colder else None
 
     @property
     def starts_not_counted(self) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from solver.findings.judgement import START_NOT_COUNTED, Judgement, PumpInCase, 
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import Fitting, Intake, Layout
+from solver.layout.parts import SHORT_CASE, Fitting, Intake, Layout
 from solver.ledger.sentences import NO_LIFT, limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
@@ -153,7 +153,8 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
     So could any start that was not counted.
     """
     cold = judgement.lacks_coldest_start and worst.ledger.sound
-    rest = not_judged(judgement), NO_COLDEST_START if cold else "", _not_counted(judgement, worst)
+    start = NO_COLDEST_START if cold else _warm_start(judgement)
+    rest = not_judged(judgement), start, _not_counted(judgement, worst)
     line = _line_at_another_temperature(judgement, worst)
     return "; ".join(filter(None, (sentence, _unbuildable(judgement), line, *rest)))
 
@@ -163,6 +164,15 @@ def _unbuildable(judgement: Judgement) -> str:
     folded = (each.part for each in judgement.findings if each.finding is FindingId.DOUBLES_BACK)
     names = ", ".join(dict.fromkeys(folded))
     return f"cannot be built as drawn, the line doubles back at {names}" if names else ""
+
+
+def _warm_start(judgement: Judgement) -> str:
+    """Where a fluid is colder than at what is called the coldest start, as the end of a sentence; or ""."""
+    colder = judgement.colder_than_start
+    if colder is None:
+        return ""
+    where = "as drawn" if colder == AS_DRAWN else f'in "{colder}"'
+    return f'"{SHORT_CASE}" is not the coldest, the fluid is colder {where}'
 
 
 def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
@@ -220,7 +230,8 @@ def _severity(judgement: Judgement) -> Grade:
     severities = {finding.severity for finding in judgement.findings}
     if Severity.STOP in severities or not judgement.sound:
         return Grade.STOP
-    lacking_start = judgement.lacks_coldest_start or bool(judgement.starts_not_counted)
+    unsure_start = judgement.lacks_coldest_start or judgement.colder_than_start is not None
+    lacking_start = unsure_start or bool(judgement.starts_not_counted)
     if Severity.CAUTION in severities or judgement.not_judged or lacking_start:
         return Grade.CAUTION  # what was not judged is never in the colour of what was found good
     return Grade.GOOD
@@ -235,6 +246,8 @@ def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
         if judgement.not_judged:
             return "Not judged in every case"
         if severity == Grade.CAUTION and Severity.CAUTION not in {f.severity for f in judgement.findings}:
+            if judgement.colder_than_start is not None:
+                return "Within, coldest start in doubt"
             cold = judgement.lacks_coldest_start
             return "Within, cold start not judged" if cold else f"Within, {START_NOT_COUNTED}"
         return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[PumpState.UNFIT]

@@ -73,6 +73,18 @@ def test_a_coldest_start_that_nobody_has_stated_is_said_in_the_headline():
     assert "coldest" not in seen(water).headline
 
 
+def test_a_coldest_start_that_is_warmer_than_the_fluid_as_drawn_is_said_in_the_headline():
+    running = comfortable().fluid.temperature
+    warm = seen(with_fluid(comfortable(), coldest_start=replace(running, si=running.si + 10)))
+    assert warm.headline.endswith('; "coldest start" is not the coldest, the fluid is colder as drawn')
+    assert (warm.severity, warm.word) == ("caution", "Within, coldest start in doubt")
+    milder = with_case(
+        with_coldest(comfortable()), "frost", fluid__temperature=replace(running, si=running.si - 2)
+    )
+    assert '"coldest start" is not the coldest, the fluid is colder in "frost"' in seen(milder).headline
+    assert "not the coldest" not in seen(with_coldest(comfortable())).headline
+
+
 def marked(layout: Layout) -> Layout:
     """The layout with its last case marked as lacking a start."""
     name, case = list(layout.cases.items())[-1]
