@@ -208,19 +208,28 @@ def _paint_text(painter: QPainter, box: QRectF, text: str, colour: QColor, side:
 
 
 def _paint_steps(painter: QPainter, picture: LimitPicture, box: QRectF, theme: Theme) -> None:
-    """A bar for every step, from the pressure before it to that after it; an estimate is hatched."""
-    _paint_text(painter, QRectF(8, 2, box.width(), 16), "from the maker's limit to the floor", theme.quiet,
-                Qt.AlignmentFlag.AlignLeft)  # fmt: skip
+    """A bar for every step, from the pressure before it to that after; an estimate is hatched."""
+    title = f"from the maker's limit to the floor, {picture.unit}, to scale"
+    _paint_text(painter, QRectF(8, 2, box.width(), 16), title, theme.quiet, Qt.AlignmentFlag.AlignLeft)
     longest = max(painter.fontMetrics().horizontalAdvance(_name(step)) for step in picture.steps)
-    room = box.adjusted(max(LEAST_NAMES, longest + 16.0), TOP, -FIGURES, -4.0)
-    ends = [each.after for each in picture.steps]
-    low, high = min(*ends, *(each.before for each in picture.steps if each.before is not None)), max(ends)
-    span = (high - low) or max(abs(high), 1.0)
-    low -= 0.15 * span
+    room = box.adjusted(max(LEAST_NAMES, longest + 16.0), TOP, -FIGURES, -4.0 - HIGH_TEXT)
     tall = min(room.height() / len(picture.steps), 22.0)
-    for at, step in enumerate(picture.steps):
-        middle = room.top() + (at + 0.5) * tall
-        _paint_step(painter, step, middle, room, (low, high + 0.05 * span), theme)
+    room.setHeight(tall * len(picture.steps))
+    _paint_axis(painter, picture, room, theme)
+    for at, (step, span) in enumerate(zip(picture.steps, picture.spans(), strict=True)):
+        _paint_step(painter, step, span, room.top() + (at + 0.5) * tall, room, theme)
+
+
+def _paint_axis(painter: QPainter, picture: LimitPicture, room: QRectF, theme: Theme) -> None:
+    """A line at every round pressure, with its figure under the last bar."""
+    low, high = picture.ends
+    for pressure, text in picture.ticks:
+        x = room.left() + (pressure - low) / ((high - low) or 1.0) * room.width()
+        painter.setPen(QPen(theme.grid, 1.0))
+        painter.drawLine(QPointF(x, room.top()), QPointF(x, room.bottom()))
+        wide = painter.fontMetrics().horizontalAdvance(text) + 4.0
+        below = QRectF(x - wide / 2, room.bottom() + 1, wide, HIGH_TEXT)
+        _paint_text(painter, below, text, theme.quiet, Qt.AlignmentFlag.AlignHCenter)
 
 
 def _name(step: LimitStep) -> str:
@@ -228,15 +237,14 @@ def _name(step: LimitStep) -> str:
 
 
 def _paint_step(
-    painter: QPainter, step: LimitStep, middle: float, room: QRectF, ends: tuple[float, float], theme: Theme
+    painter: QPainter,
+    step: LimitStep,
+    span: tuple[float, float],
+    middle: float,
+    room: QRectF,
+    theme: Theme,
 ) -> None:
-    low, high = ends
-
-    def across(pressure: float) -> float:
-        return room.left() + (pressure - low) / (high - low) * room.width()
-
-    begin = across(step.before) if step.before is not None else room.left()
-    end = across(step.after)
+    begin, end = (room.left() + share * room.width() for share in span)
     bar = QRectF(min(begin, end), middle - 5, max(abs(end - begin), 1.5), 10)
     colours = {
         StepRole.SURFACE: theme.level,

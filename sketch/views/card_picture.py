@@ -24,6 +24,8 @@ COLDER, HOTTER = 15.0, 25.0
 """How far the curve goes on past the temperatures of the drawing [K]."""
 
 STEPS = 60
+MOST_TICKS = 5
+"""On the axis of a limit, besides its 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,23 @@ class LimitPicture:
     """From what the maker states to the floor that is asked for here, and what the surface leaves over it."""
 
     steps: tuple[LimitStep, ...]
+    ticks: tuple[tuple[float, str], ...]  # absolute pressures of the axis [Pa], with their figures
+    unit: str
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The pressures that the axis runs between [Pa]: from perfect vacuum, so that bars are to scale."""
+        every = [each.after for each in self.steps]
+        every += [each.before for each in self.steps if each.before is not None]
+        return min(0.0, *every), max(*every, self.ticks[-1][0])
+
+    def spans(self) -> list[tuple[float, float]]:
+        """Where the bar of each step begins and ends, as shares of the axis."""
+        low, high = self.ends
+        span = (high - low) or 1.0
+        return [
+            ((max(step.before or 0.0, low) - low) / span, (step.after - low) / span) for step in self.steps
+        ]
 
 
 def viscosity_picture(layout: Layout, outcome: Outcome, pump: str, system: System) -> ViscosityPicture | None:
@@ -174,7 +193,18 @@ def limit_picture(ledger: PumpLedger | None, system: System) -> LimitPicture | N
         before = line.total
     budget = units.show(ledger.budget, Kind.VACUUM, system)
     steps.append(LimitStep(StepRole.BUDGET, "inlet budget", ledger.floor, ledger.surface, budget))
-    return LimitPicture(tuple(steps))
+    return LimitPicture(tuple(steps), _ticks(ledger.surface, system), units.unit(Kind.ABSOLUTE, system))
+
+
+def _ticks(highest: float, system: System) -> tuple[tuple[float, str], ...]:
+    """Round figures from 0 up to a pressure [Pa], three or four of them."""
+    one = units.to_display(1e5, Kind.ABSOLUTE, system) / 1e5
+    most = max(highest * one, 1e-9)
+    decade = 10.0 ** math.floor(math.log10(most))
+    step = next(
+        each * decade for each in (0.2, 0.25, 0.5, 1.0, 2.0, 5.0) if most / (each * decade) < MOST_TICKS
+    )
+    return tuple((at * step / one, f"{at * step:g}") for at in range(int(most / step + 1e-9) + 1))
 
 
 def decades(figures: Iterable[float]) -> tuple[float, float]:

@@ -46,3 +46,21 @@ def test_the_limit_is_taken_step_by_step_to_the_floor() -> None:
 def test_decades() -> None:
     assert decades((3e-6, 4e-4)) == pytest.approx((1e-6, 1e-3))
     assert decades((1e-5,)) == pytest.approx((1e-5, 1e-4))
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_the_bars_of_a_limit_are_as_long_as_their_figures(system: System) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    ledger = document.ledger
+    picture = limit_picture(ledger, system)
+    assert ledger is not None
+    assert picture is not None
+    lengths = {
+        step.role: end - begin for step, (begin, end) in zip(picture.steps, picture.spans(), strict=True)
+    }
+    assert lengths["budget"] / lengths["surface"] == pytest.approx(ledger.budget / ledger.surface)
+    assert picture.ends[0] == 0
+    assert picture.ticks[0] == (0.0, "0")
+    assert 3 <= len(picture.ticks) <= 5
+    assert picture.ticks[-1][0] <= ledger.surface
