@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -64,6 +64,7 @@ class CardField(QWidget):
         self.line = line
         self._shown: Typed = ""
         self._assumed = ""
+        self._just_clicked = False  # into an assumed figure
         self._wanted: tuple[str | None, int] = (None, 0)  # the width that was last measured, and of what
         self._beside_in: System | None = None  # the system in which its list says what is beside the entries
         self.edit = self._make_edit()
@@ -213,12 +214,23 @@ class CardField(QWidget):
             return value
         return f"{value.strip()} {self._unit.text()}"
 
+    def _select_assumed(self, editor: QLineEdit, event: QEvent) -> None:
+        """Have a click into an assumed figure select all of it, for it gives way to what is typed."""
+        if isinstance(event, QFocusEvent) and event.gotFocus():
+            self._just_clicked = event.reason() == Qt.FocusReason.MouseFocusReason and bool(self._assumed)
+        elif event.type() == QEvent.Type.MouseButtonRelease and self._just_clicked:
+            self._just_clicked = False
+            if not editor.hasSelectedText():
+                editor.selectAll()
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip:
             self._tip()
         if is_for_the_window(event, typing=self.value != self._shown):
             event.ignore()
             return True
+        if isinstance(watched, QLineEdit):
+            self._select_assumed(watched, event)
         key = event.key() if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress else None
         if key == Qt.Key.Key_Escape:
             self.given_up.emit()

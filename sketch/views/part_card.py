@@ -31,6 +31,7 @@ from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, b
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
 from sketch.views.field_grid import PAD, FieldGrid
+from sketch.views.held_field import HeldField
 from sketch.views.own_parts_button import OwnPartsButton
 from sketch.views.size_steps import SizeSteps
 from solver.layout import keys
@@ -70,6 +71,7 @@ class PartCard(QWidget):
         self._sheet = QWidget()
         self._grid = FieldGrid(self._sheet)
         self._room = QScrollArea()
+        self._held = HeldField(self, self._room, self._sheet)
         self.canvas = CardCanvas()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self.refresh)
@@ -246,7 +248,7 @@ class PartCard(QWidget):
 
     def _bring_trouble(self) -> None:
         """Scroll why the figure that was typed last is refused into sight on a low card."""
-        if self._refused in self.fields:
+        if not self._held.keep() and self._refused in self.fields:
             self._room.ensureWidgetVisible(self.fields[self._refused].trouble)
 
     def _show_picture(self) -> None:
@@ -283,6 +285,8 @@ class PartCard(QWidget):
         self.trouble.setPalette(palette)
         self.trouble.setText(" ".join(sentences))
         self.give_up.setVisible(bool(self._draft))
+        if not self._draft:
+            self._held.let_go()
 
     def _fill_picker(self) -> None:
         layout = self._document.layout
@@ -355,6 +359,7 @@ class PartCard(QWidget):
             if trouble := self._document.trouble_with(edited):
                 raise Refused({}, (trouble,))
         except Refused as refused:
+            self._held.take(self.fields.values())
             self._show(refused)
             self._grid.activate()
             self._refused = key

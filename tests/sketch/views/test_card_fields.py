@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication, QComboBox
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import stock
@@ -16,7 +17,8 @@ from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.card_draft import changed
-from sketch.views.card_fields import BEGUN_TIP, OWN_BEGUN_TIP
+from sketch.views.card_fields import BEGUN_TIP, OWN_BEGUN_TIP, CardField
+from sketch.views.card_lines import CardLine
 from sketch.views.part_card import PartCard
 from solver.layout.own_parts import parse
 from solver.quantities.units import Kind, System, quantity
@@ -174,3 +176,21 @@ def test_the_speed_that_a_part_of_ones_own_leaves_open_is_marked_under_its_own_l
     document.apply("As it was", replace(document.layout, pumps={"carriage": replace(pump, speed=speed)}))
     assert not is_marked(OWN_PUMP), "no part of one's own"
     document.undo_stack.setClean()
+
+
+def test_a_click_into_an_assumed_figure_selects_all_of_it(qtbot: QtBot) -> None:
+    field = CardField(CardLine("speed", "Speed", Kind.SPEED))
+    shown(qtbot, field, 200, 40)
+    field.show_value("1500 rpm")
+    edit = field.edit
+    assert isinstance(edit, QLineEdit)
+    QTest.mouseClick(edit, Qt.MouseButton.LeftButton)
+    assert not edit.hasSelectedText(), "what somebody has stated is corrected, not replaced"
+    edit.clearFocus()
+    field.set_assumed("Assumed")
+    QTest.mouseClick(edit, Qt.MouseButton.LeftButton)
+    assert edit.selectedText() == "1500 rpm"
+    qtbot.keyClicks(edit, "1450")
+    assert edit.text() == "1450"
+    QTest.mouseClick(edit, Qt.MouseButton.LeftButton)
+    assert not edit.hasSelectedText(), "a second click sets the cursor"
