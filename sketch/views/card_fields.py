@@ -16,12 +16,20 @@ from PySide6.QtWidgets import (
 from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.keys import is_for_the_window
-from sketch.look.label import Label
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import CardLine
-from sketch.views.size_list import WordOfName, bore_text, mesh_text, part_families, show_words, wire_text
+from sketch.views.offering_label import OfferingLabel
+from sketch.views.size_list import (
+    WordOfName,
+    bore_text,
+    mesh_text,
+    named_sizes,
+    part_families,
+    show_words,
+    wire_text,
+)
 from solver.quantities import units
 from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
@@ -70,9 +78,8 @@ class CardField(QWidget):
         self.edit = self._make_edit()
         editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
         self._unit = UnitHint(editor) if editor is not None and line.kind is not None else None
-        self.trouble = Label("", parent)
-        self.trouble.setWordWrap(True)
-        self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.trouble = OfferingLabel(parent)
+        self.trouble.chosen.connect(self._take)
         self.trouble.hide()
         self.edit.setAccessibleName(line.label)
         self.edit.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -199,9 +206,15 @@ class CardField(QWidget):
             palette = self.trouble.palette()
             palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
             self.trouble.setPalette(palette)
-            self.trouble.setText(trouble)
+            self.trouble.show_text(trouble, named_sizes(trouble) if self.line.key in SIZES else ())
             self.edit.setAccessibleDescription(trouble)
         self.trouble.setVisible(bool(trouble))
+
+    def _take(self, name: str) -> None:
+        """Type what was offered in the place of what was refused."""
+        if isinstance(self.edit, QComboBox):
+            self.edit.setCurrentText(name)
+            self._finished()
 
     def _finished(self) -> None:
         if self.value != self._shown:

@@ -40,6 +40,11 @@ def _families() -> dict[str, str]:
     return {name: sizes.family(name) for name in sizes.names()}
 
 
+def named_sizes(sentence: str) -> tuple[str, ...]:
+    """The sizes that a sentence has in quotes."""
+    return tuple(name for name in sentence.split('"')[1::2] if name in _families())
+
+
 def mesh_text(mesh: str, system: System) -> str:
     """The wire that cloth of a mesh usually has."""
     usual = cloth.usual_wire(units.quantity(mesh, Kind.WIRES).si)
