@@ -1,4 +1,7 @@
-"""The unit that a bare number takes, shown in the field while it is typed and while the field is empty."""
+"""The unit that a bare number takes, shown in the field while it is typed and while the field is empty.
+
+And what a figure typed in another system of units is in the one shown.
+"""
 
 from __future__ import annotations
 
@@ -14,12 +17,16 @@ PAD = 6
 
 
 class UnitHint(Label):
-    """Stands at the end of a field, out of the way of its text; there only while a bare number is typed, or
-    nothing is and there is room for it."""
+    """Stands at the end of a field, out of the way of its text.
+
+    There only while a bare number is typed, or nothing is and there is room for it; or with what the figure
+    in the field also is, where there is room for that.
+    """
 
     def __init__(self, field: QLineEdit, unit: str = "") -> None:
         super().__init__(unit, field)
         self._field = field
+        self._unit, self.also = unit, ""
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
         field.textChanged.connect(self._follow)
@@ -28,14 +35,23 @@ class UnitHint(Label):
 
     def set_unit(self, unit: str) -> None:
         """The unit in which a bare number would be read; "" where it has none."""
-        self.setText(unit)
+        self._unit = unit
+        self._follow()
+
+    def set_also(self, also: str) -> None:
+        """The figure in the field in the unit that is shown elsewhere; "" where it is typed in that."""
+        self.also = also
         self._follow()
 
     def _follow(self) -> None:
         field = self._field
         if not isValid(field):
             return  # the editor of a list goes with it, and loses the keyboard on the way
-        wanted = bool(self.text()) and (self._is_typed() if field.text() else self._has_room())
+        also = bool(self.also) and not field.isModified() and bool(field.text())
+        text = self.also if also else self._unit
+        if text != self.text():
+            self.setText(text)
+        wanted = bool(text) and (self._is_typed() if field.text() and not also else self._has_room())
         if not wanted and self.isHidden():
             return  # at every move of a drag
         field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)
@@ -52,12 +68,14 @@ class UnitHint(Label):
         return field.hasFocus() and field.isModified() and is_number(field.text())
 
     def _has_room(self) -> bool:
-        """Whether an empty field has room for it beside what stands there instead of a figure."""
+        """Whether the field has room for it beside its figure, or what stands there instead of one."""
         field = self._field
         if not field.isEnabled() or field.isReadOnly():
             return False
-        held = field.fontMetrics().horizontalAdvance(field.placeholderText())
-        return field.hasFocus() or held + self.sizeHint().width() + 4 * PAD <= field.width()
+        held = field.fontMetrics().horizontalAdvance(field.text() or field.placeholderText())
+        return (
+            field.hasFocus() and not field.text()
+        ) or held + self.sizeHint().width() + 4 * PAD <= field.width()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() in (QEvent.Type.Resize, QEvent.Type.FocusOut, QEvent.Type.FocusIn):

@@ -30,6 +30,7 @@ from sketch.views.size_list import (
     show_words,
     wire_text,
 )
+from sketch.views.typed_text import converted
 from solver.quantities import units
 from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
@@ -173,13 +174,15 @@ class CardField(QWidget):
         """Have the tip begin with what the field holds, where it has no room for all of that."""
         held = "" if isinstance(self._shown, bool) else self._shown
         cut = self.edit.fontMetrics().horizontalAdvance(held) > self.edit.width() - 2 * PAD
-        whole = (held if cut else "", self._assumed, self.line.tip)
+        also = self._unit.also if self._unit is not None else ""
+        whole = (held if cut else "", f"That is {also}." if also else "", self._assumed, self.line.tip)
         self.edit.setToolTip(tooltip("\n".join(filter(None, whole))))
 
     def set_system(self, system: System) -> None:
         """The system of units in which a bare number is read where the field holds no figure with a unit."""
         if self._unit is not None and self.line.kind is not None:
             self._unit.set_unit(unit_in(str(self._shown)) or units.unit(self.line.kind, system))
+            self._unit.set_also(converted(str(self._shown), self.line.kind, system))
         also_shown = WORD_OF_NAME.get(self.line.key)
         if also_shown is not None and isinstance(self.edit, QComboBox) and system is not self._beside_in:
             self._beside_in = system

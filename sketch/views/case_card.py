@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from typing import Any
 
 from PySide6.QtCore import QEvent, QSignalBlocker, Qt
 from PySide6.QtGui import QKeyEvent, QPalette, QShowEvent
@@ -36,8 +37,10 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
+from sketch.views.typed_text import as_read
 from solver.answers.proposals import CaseProposal, proposals
 from solver.layout.cases import AS_DRAWN
+from solver.quantities.units import Kind, System
 
 WHAT, IN_CASE, DRAWN = range(3)
 HEADINGS = ("Figure", "In this case", "As drawn")
@@ -117,6 +120,19 @@ class _Choices(QStyledItemDelegate):
             model.setData(index, editor.currentText())
         else:
             super().setModelData(editor, model, index)
+
+
+class _Figure(QTableWidgetItem):
+    """A figure to edit as it was typed, with what it is in the units shown while it is only read."""
+
+    def __init__(self, text: str, kind: Kind | None, system: System) -> None:
+        super().__init__(text)
+        self._kind, self._system = kind, system
+
+    def data(self, role: int) -> Any:
+        """What it holds; what is read of it is set as a sentence would."""
+        held = super().data(role)
+        return as_read(str(held), self._kind, self._system) if role == Qt.ItemDataRole.DisplayRole else held
 
 
 class CaseCard(QWidget):
@@ -220,12 +236,15 @@ class CaseCard(QWidget):
         return "" if case is None or case.judged else f"Not judged: {case.why(self._document.system)}"
 
     def _fill(self) -> None:
-        layout = self._document.layout
+        layout, system = self._document.layout, self._document.system
         with QSignalBlocker(self.figures):
             self.figures.setRowCount(len(self.shown))
             for at, (figure, text) in enumerate(self.shown):
-                for column, value in enumerate((figure.words, text, cases.drawn_text(layout, figure) or "–")):
-                    item = QTableWidgetItem(value)
+                drawn = as_read(cases.drawn_text(layout, figure), figure.kind, system)
+                for column, value in enumerate((figure.words, text, drawn or "–")):
+                    item = (
+                        _Figure(value, figure.kind, system) if column == IN_CASE else QTableWidgetItem(value)
+                    )
                     if column != IN_CASE:
                         item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
                     self.figures.setItem(at, column, item)
@@ -259,7 +278,7 @@ class CaseCard(QWidget):
         return True
 
     def _typed(self, item: QTableWidgetItem) -> None:
-        self._set(self.shown[item.row()][0], item.text())
+        self._set(self.shown[item.row()][0], str(item.data(Qt.ItemDataRole.EditRole)))
 
     def _is_chosen(self, row: int) -> bool:
         return 0 <= row < len(self.shown) and bool(self.shown[row][0].choices)

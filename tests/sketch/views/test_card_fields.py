@@ -194,3 +194,18 @@ def test_a_click_into_an_assumed_figure_selects_all_of_it(qtbot: QtBot) -> None:
     assert edit.text() == "1450"
     QTest.mouseClick(edit, Qt.MouseButton.LeftButton)
     assert not edit.hasSelectedText(), "a second click sets the cursor"
+
+
+def test_a_figure_typed_in_the_other_system_has_the_one_shown_beside_it(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    document.set_system(System.US)
+    show(qtbot, card, document, "")
+    field = card.fields["site.elevation"]
+    hint = field.edit.findChild(UnitHint)
+    assert hint is not None
+    qtbot.waitUntil(lambda: hint.text() == "5413 ft" and hint.isVisible())
+    assert isinstance(field.edit, QLineEdit)
+    assert field.edit.text() == "1650 m", "what is in the file stands"
+    document.set_system(System.SI)
+    qtbot.waitUntil(lambda: not hint.isVisible())

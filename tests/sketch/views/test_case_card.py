@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.views import case_making
 from sketch.views.case_card import IN_CASE, NO_SCREEN
 from sketch.views.cases_view import CasesView
+from solver.quantities.units import System
 from tests import drawings
 from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
 
@@ -32,7 +33,7 @@ def test_a_figure_is_typed_anew_by_hand(qtbot: QtBot, view: CasesView) -> None:
     figures = ("fluid", "temperature")
     qtbot.waitUntil(lambda: document.layout.cases["hot"].figures[figures].text == "50 degC")
     document.undo_stack.undo()
-    assert table.item(0, IN_CASE).text() == "60 degC"
+    assert table.item(0, IN_CASE).data(Qt.ItemDataRole.EditRole) == "60 degC"
 
 
 def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, view: CasesView) -> None:
@@ -41,7 +42,7 @@ def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, 
     before = document.layout
     table.item(0, IN_CASE).setText("50 bar")
     assert document.layout is before
-    assert table.item(0, IN_CASE).text() == "60 degC"
+    assert table.item(0, IN_CASE).data(Qt.ItemDataRole.EditRole) == "60 degC"
     assert "a temperature" in view.card.trouble.text()
 
 
@@ -151,3 +152,12 @@ def test_where_no_screen_is_drawn_the_list_says_why_none_is_blocked(qtbot: QtBot
     document.open(next(path for path in drawings.SHIPPED if path.stem == "carriage-at-altitude"))
     case_making.add(document, "hot", {})
     assert more.findText(NO_SCREEN) < 0
+
+
+def test_figures_of_a_case_are_read_in_the_units_shown_beside_those_typed(view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    document.set_system(System.US)
+    assert table.item(0, IN_CASE).text() == "60 °C (140 °F)"
+    assert table.item(0, IN_CASE).data(Qt.ItemDataRole.EditRole) == "60 degC"
+    assert "°F" in table.item(0, IN_CASE + 1).text()

@@ -1,0 +1,37 @@
+"""A figure as it was typed, and what it is in the units shown where those are others. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from solver.quantities import units
+from solver.quantities.spelling import canonical, is_absolute, normalised, unit_in
+from solver.quantities.units import Kind, System
+
+METRIC = "m mm cm km degC Pa kPa MPa bar mbar L L/min L/s m^3 m^3/h cm^3 cm^3/rev cm^2 mm^2 m^2 kg/m^3 m/s"
+CUSTOMARY = "ft in mi degF inHg psi gal gpm gal/min ft^3 in^3 in^3/rev in^2 ft^2 lb/ft^3 ft/s"
+
+OF_THE_OTHER: Mapping[System, frozenset[str]] = {
+    System.US: frozenset(METRIC.split()),
+    System.SI: frozenset(CUSTOMARY.split()),
+}
+"""Units in which nobody reads a figure who has that system shown."""
+
+
+def converted(text: str, kind: Kind, system: System) -> str:
+    """A typed figure in the unit shown; "" where it is typed in one of that system, or is no figure."""
+    unit = canonical(unit_in(normalised(text)))
+    if unit not in OF_THE_OTHER[system]:
+        return ""
+    said = text if kind is not Kind.ABSOLUTE or is_absolute(text) else f"{text} abs"
+    try:
+        return units.show(units.quantity(said, kind).si, kind, system)
+    except units.UnitError:
+        return ""
+
+
+def as_read(text: str, kind: Kind | None, system: System) -> str:
+    """A typed figure as it is read: degrees by their sign, what it is in the unit shown behind it."""
+    shown = text.replace("degC", "°C").replace("degF", "°F") if kind is Kind.TEMPERATURE else text
+    also = converted(text, kind, system) if kind is not None else ""
+    return f"{shown} ({also})" if also else shown
