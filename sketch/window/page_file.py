@@ -1,4 +1,4 @@
-"""From the menu to a file: the card for the machine, and the drawing to scale."""
+"""From the menu to a file: the card for the machine, the drawing to scale, and as a picture."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import WaitBar, path_text
+from sketch.model.disk import WaitBar, path_text, write_safely
 from sketch.model.document import Document
+from sketch.window import status
 from sketch.window.notice import Notice
 from sketch.window.writing import write_files
 
@@ -34,8 +35,21 @@ def _dxf(document: Document, path: Path, waiting: WaitBar) -> tuple[Path, ...]:
     return write_dxf_of(document, path, waiting.work_out)
 
 
+def _picture(document: Document, path: Path, waiting: WaitBar) -> tuple[Path, ...]:
+    from sketch.page.picture import picture_of
+
+    ending = path.suffix.lower()
+    if ending not in (".png", ".svg"):
+        raise ValueError(f"a picture of the drawing is written as .png or .svg, not as {ending}")
+    facts = (status.case_state(document), *status.conditions(document))
+    picture = picture_of(document, status.GAP.join(facts))
+    write_safely(path, picture.png if ending == ".png" else picture.svg)
+    return (path,)
+
+
 CARD = PageFile("card", "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)", _card)
 DXF = PageFile("drawing to scale", "DXF (*.dxf)", _dxf)
+PICTURE = PageFile("picture of the drawing", "PNG (*.png);;SVG (*.svg)", _picture)
 
 
 def ask_and_write(

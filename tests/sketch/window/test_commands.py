@@ -130,6 +130,7 @@ def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
         "sheet",
         "ledger file",
         "calculation file",
+        "drawing picture",
         "picture",
         "light",
         "dark",

@@ -35,3 +35,19 @@ def test_by_its_key_to_a_file_and_a_notice_where_it_cannot(
     )
     window.write_page_file(page_file.CARD)
     assert "The card was not written" in window.notice.text
+
+
+@pytest.mark.parametrize(("ending", "begin"), [(".png", b"\x89PNG"), (".svg", b"<?xml")])
+def test_the_drawing_alone_is_written_as_a_picture(
+    qtbot: QtBot, opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str, begin: bytes
+) -> None:
+    window = opener()
+    path = tmp_path / f"drawing{ending}"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *given: (str(path), ""))
+    qtbot.keyClick(window, Qt.Key.Key_H, CONTROL | Qt.KeyboardModifier.AltModifier)
+    assert path.read_bytes().startswith(begin)
+    assert f"Wrote drawing{ending}" in window.statusBar().currentMessage()
+    page_file.write_to(
+        page_file.PICTURE, window.document, tmp_path / "d.gif", window.notice, lambda said: None
+    )
+    assert "as .png or .svg, not as .gif" in window.notice.text
