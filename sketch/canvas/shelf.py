@@ -40,7 +40,12 @@ PARTS = (
     ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
     ("Foot valve", IntakeKind.FOOT_VALVE, ""),
     ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
-    ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
+    (
+        "Line",
+        LINE,
+        "Click a part or line, then corners, then the part or line it ends on. "
+        "A hose is a line with a hose as its size on the part card",
+    ),
     ("Tee", TEE, "Then draw a line to its free end"),
     ("Gate valve", FittingKind.GATE_VALVE, ""),
     ("Ball valve", FittingKind.BALL_VALVE, ""),

@@ -263,6 +263,15 @@ def next_sizes(layout: Layout, names: Collection[str], step: int) -> Layout:
     return layout
 
 
+def sizes_text(layout: Layout, names: Collection[str]) -> str:
+    """The sizes that parts have, as the end of the step that gave them those: ", to NPS 2 schedule 40"."""
+    sized = [str(layout.part(name).size) for name in names if has_size(layout, name)]  # type: ignore[union-attr]
+    each = list(dict.fromkeys(sized))
+    if not each:
+        return ""
+    return f", to {' and '.join(each)}" if len(each) < 3 else f", to {len(each)} sizes"
+
+
 def has_size(layout: Layout, name: str) -> bool:
     """Whether a part has a size that is the line's: no tank has, and no pump."""
     return name not in layout.reservoirs and name not in layout.pumps and hasattr(layout.part(name), "size")

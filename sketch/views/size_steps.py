@@ -48,4 +48,4 @@ class SizeSteps(QWidget):
         if trouble := document.trouble_with(layout):
             document.refused.emit(f"{label}: {trouble}.")
             return
-        document.apply(label, layout)
+        document.apply(label + selection.sizes_text(layout, names), layout)

@@ -147,7 +147,9 @@ class Arranging(QObject):
     def next_sizes(self, step: int) -> None:
         """Give each selected part the next size of its own standard: up for 1, down for -1."""
         what = "One size up for" if step > 0 else "One size down for"
-        self._apply(what, partial(selection.next_sizes, names=self._document.selection, step=step))
+        names = self._document.selection
+        change = partial(selection.next_sizes, names=names, step=step)
+        self._apply(what, change, lambda layout: selection.sizes_text(layout, names))
 
     def add_bend(self) -> None:
         """Bend the selected line in the middle of its longest straight."""
@@ -167,7 +169,9 @@ class Arranging(QObject):
         if run in self._document.layout.runs:
             self._apply("Connect an end of", lambda layout: reshape.turned_onto(layout, run, which, name))
 
-    def _apply(self, what: str, change: Callable[[Layout], Layout]) -> bool:
+    def _apply(
+        self, what: str, change: Callable[[Layout], Layout], result: Callable[[Layout], str] = lambda _: ""
+    ) -> bool:
         document = self._document
         try:
             layout = change(document.layout)
@@ -177,7 +181,7 @@ class Arranging(QObject):
         if trouble := document.trouble_with(layout):
             self._refuse(what, trouble)
             return False
-        document.apply(self._label(what), layout)
+        document.apply(self._label(what) + result(layout), layout)
         return True
 
     def _label(self, what: str) -> str:

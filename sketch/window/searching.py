@@ -33,6 +33,38 @@ KINDS = {
     "pumps": "pump",
     "runs": "line",
 }
+PLAIN_WORDS: Mapping[str, str] = {
+    "size up": "bigger larger wider diameter bore pipe",
+    "size down": "smaller narrower diameter bore pipe",
+    "find figure": "diameter bore size length hose type edit change",
+    "card": "diameter bore size edit change values properties",
+    f"take {LINE}": "pipe tube hose draw",
+    "take bell-mouth": "suction inlet funnel",
+    "take strainer": "sieve filter suction",
+    "take return": "tank line back",
+    "add bend": "elbow corner",
+    "turn end": "join attach move line",
+    "remove part": "erase remove",
+    "undo": "back",
+    "picture": "screenshot image",
+    "drawing picture": "image export bitmap vector",
+    "copy picture": "image",
+    "sheet": "print report PDF export page",
+    "ledger file": "export table spreadsheet results",
+    "fixes": "improve suggestions proposals solve what to do",
+    "findings": "problems warnings errors",
+    "reach": "maximum limit how high how far",
+    "curves": "graph chart plot",
+    "fit": "zoom all whole",
+    "site": "altitude elevation oil fluid temperature viscosity",
+    "new alternative": "variant copy compare",
+    "new case": "cold start winter summer blocked",
+    "rename drawing": "title name",
+    "light": "theme white", "dark": "theme black",
+    "us": "feet inches imperial", "si": "metric",
+}  # fmt: skip
+"""What people type who do not know the name of a command."""
+
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
@@ -44,7 +76,8 @@ def command_rows(actions: Actions) -> list[FinderRow]:
         if command.offered is None or command.offered():
             name, key = action.text().replace("&", ""), action.shortcut().toString(NATIVE)
             columns = command.menu.replace("/", ", "), key
-            rows.append(FinderRow(command.name, name, columns, command.tip, action.isEnabled()))
+            words = f"{command.tip} {PLAIN_WORDS.get(command.name, '')}"
+            rows.append(FinderRow(command.name, name, columns, words, action.isEnabled()))
     return rows
 
 

@@ -22,6 +22,8 @@ class UndoList(QDialog):
         self.setWindowTitle("Undo list")
         self.steps = QUndoView(stack)
         self.steps.setSpacing(ROOM)
+        self.steps.setWordWrap(True)  # what a step was is read whole, however long
+        self.steps.setResizeMode(QUndoView.ResizeMode.Adjust)
         self.steps.setEmptyLabel(FIRST)
         self.steps.setAccessibleName("Steps of the drawing; those below the selected one can be made again")
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)

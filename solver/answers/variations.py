@@ -198,6 +198,12 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     return _longer(layout, lengths)
 
 
+NO_HOSE = (
+    'no line on the way to the pump is a hose: give one the size of a hose, such as "hose -32" '
+    "(a flexible connector has a length of its own)"
+)
+
+
 def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     """How long the hoses to the pump may be together; the reason in words where there is none."""
     layout = present.layout
@@ -207,7 +213,7 @@ def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
         if wall_material(layout.runs[name]) == HOSE
     }
     if not lengths:
-        return "there is no hose on the way to the pump"
+        return NO_HOSE
     return _longer(layout, lengths)
 
 

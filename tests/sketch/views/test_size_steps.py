@@ -21,7 +21,7 @@ def test_what_is_selected_goes_one_size_up_and_down_and_its_list_opens_at_it(qtb
     qtbot.mouseClick(steps.up, LEFT)
     larger = document.layout.runs["riser"].size
     assert larger != drawn
-    assert document.undo_stack.undoText() == "One size up for riser"
+    assert document.undo_stack.undoText() == "One size up for riser, to NPS 2-1/2 schedule 40"
     card.refresh()
     picker = card.fields["size"].edit
     picker.showPopup()

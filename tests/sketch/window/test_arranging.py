@@ -147,7 +147,9 @@ def test_one_size_up_and_down_each_from_its_own(opener: Opener) -> None:
         "NPS 2 schedule 40",
         before.pumps["main"].size,
     ]
-    assert document.undo_stack.undoText() == "One size up for 4 parts"
+    assert document.undo_stack.undoText() == (
+        "One size up for 4 parts, to NPS 2-1/2 schedule 40 and NPS 2 schedule 40"
+    )
     press(window, Qt.Key.Key_Down, CONTROL | Qt.KeyboardModifier.AltModifier)
     assert document.layout == before
     document.undo_stack.undo()

@@ -10,6 +10,7 @@ from sketch.editing import building, selection
 from sketch.views.part_card import PartCard
 from sketch.window.finder import Finder
 from sketch.window.main_window import Window
+from sketch.window.searching import PLAIN_WORDS, command_rows
 from solver.layout.own_parts import Catalogue, parse
 from solver.quantities.units import System
 from tests.sketch.window.windows import CONTROL, Opener
@@ -142,3 +143,17 @@ def test_the_card_of_site_and_fluid_is_a_command(qtbot: QtBot, opener: Opener) -
     qtbot.keyClicks(finder.field, "site and fluid")
     assert "Site and fluid" in finder.shown()
     finder.reject()
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [("bigger", "One size up"), ("diameter", "One size up"), ("hose", "Line"), ("elbow", "Add a bend"),
+     ("bigger diameter", "One size up"), ("print", "Write sheet…"), ("metric", "SI")],
+)  # fmt: skip
+def test_a_command_is_found_by_plain_words_of_what_it_does(opener: Opener, typed: str, shown: str) -> None:
+    names = [row.name for row in command_rows(opener().actions_by_name) if row.fits(typed)]
+    assert shown in names
+
+
+def test_plain_words_are_of_commands_that_there_are(opener: Opener) -> None:
+    assert set(PLAIN_WORDS) <= {command.name for command in opener().actions_by_name.commands}

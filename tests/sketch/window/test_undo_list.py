@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
@@ -40,3 +42,18 @@ def test_any_step_is_gone_to_by_mouse_and_keys(qtbot: QtBot, opener: Opener) -> 
     assert window.actions_by_name["redo"].isEnabled()
     undo_list.close()
     assert stack.count() == 3
+
+
+def test_a_long_step_is_read_whole_in_several_lines(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    document = window.document
+    long = "Change what is a long name of a part and what goes with it and with that: " + "word " * 20
+    document.apply(long.strip(), replace(document.layout, title="Other"))
+    qtbot.keyClick(window, Qt.Key.Key_Z, CONTROL | ALT)
+    assert window._undo_list is not None
+    steps = window._undo_list.steps
+    model = steps.model()
+    line, whole = (steps.visualRect(model.index(at, 0)).height() for at in (0, 1))
+    assert whole > 1.8 * line
+    assert steps.visualRect(model.index(1, 0)).width() <= steps.viewport().width()
+    window._undo_list.close()

@@ -620,3 +620,14 @@ def test_what_has_to_change_by_less_than_is_shown_is_not_the_figure_that_is_over
     answer = ask("highest site", higher, "pump")
     assert answer.status == Status.ALREADY_OVER
     assert "; it would have to come down to a little under that" in answer.text
+
+
+def test_where_no_line_is_a_hose_it_is_said_how_one_becomes_it():
+    layout = drawing(
+        fitting("connector", (0.9, 0.6), kind="flexible connector"),
+        run("foot", "strainer", "connector"),
+        run("top", "connector", "pump"),
+    )
+    text = ask("longest hose", layout, "pump").text
+    assert 'such as "hose -32"' in text
+    assert "flexible connector" in text
