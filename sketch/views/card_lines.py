@@ -339,10 +339,7 @@ def _of_fitting(line: CardLine, raw: Mapping[str, object]) -> CardLine:
     """A line of a fitting, which says what holds for its kind while nothing is typed."""
     if line.key != "length" or raw.get("kind") != FittingKind.FLEXIBLE_CONNECTOR:
         return line
-    tip = (
-        "Of the short hose or bellows. Its loss counts that on top of the lines, which are drawn up to its "
-        "middle; until it is typed so many bores"
-    )
+    tip = "Of the short hose or bellows; its loss counts on top of the lines, drawn up to its middle"
     return line._replace(empty=f"{CONNECTOR_BORES:g} bores", tip=tip)
 
 

@@ -64,14 +64,7 @@ CHECKS: tuple[Check, ...] = (
         IN_FIGURES,
         "affinity laws, to 1.5 times the maker's speed, which no published table settles; " + TRADE,
     ),
-    Check(
-        FindingId.FLUID_FAMILY,
-        fluid.limit_of_another_fluid,
-        fluid.WHY,
-        IN_FIGURES,
-        fluid.COMMON,
-        alike=flowing,
-    ),
+    Check(FindingId.FLUID_FAMILY, fluid.limit_of_another_fluid, fluid.WHY, IN_FIGURES, fluid.COMMON, flowing),
     Check(
         FindingId.LOSS_AT_LEAST,
         missing.loss_at_least,
