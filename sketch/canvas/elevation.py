@@ -77,7 +77,7 @@ class Elevation(QWidget):
         self.setAccessibleName("Elevation")
         self.speaker = Speaker(document, self, lambda: self.hand.dragging)
         self._keys = Keys(document, self)
-        self.next_step = NextStep(document, self, lambda: self.tool.trouble or self.tool.hint)
+        self.next_step = NextStep(document, self, lambda: self.tool.message, lambda: self.view)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
@@ -209,7 +209,7 @@ class Elevation(QWidget):
 
     def show_hint(self) -> None:
         """Show what the next click or key does with what is in hand, or why the last could not."""
-        self.show_text(self.tool.trouble or self.tool.hint)
+        self.show_text(self.tool.message)
 
     def show_text(self, text: str) -> None:
         """Show a line in the status bar, and have it spoken where the sheet has the keyboard."""

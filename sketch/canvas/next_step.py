@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
+from sketch.drawing.view import View
 from sketch.editing import beginning
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
@@ -21,18 +22,27 @@ LINE_BY_KEYS = (
 )
 READY_MADE = "Or begin with a drawing that is whole: File, New from (Ctrl+Alt+1 to 4)."
 TOP, PAD = 10, 10
+ROUND = 66
+"""Round a place of a part, within which its symbol and its name stand, in logical pixels."""
 WIDEST, PART = 560, 0.25  # logical pixels; part of the height of the sheet
 
 
 class NextStep(Label):
     """Stands at the top of the sheet until there is a line from a tank to a pump; clicks go through it.
 
-    `hint` says what the next click does with what is in hand, "" where nothing is.
+    `hint` says what the next click does with what is in hand, "" where nothing is; `view` returns where
+    the drawing lies on the sheet.
     """
 
-    def __init__(self, document: Document, sheet: QWidget, hint: Callable[[], str]) -> None:
+    def __init__(
+        self,
+        document: Document,
+        sheet: QWidget,
+        hint: Callable[[], str],
+        view: Callable[[], View],
+    ) -> None:
         super().__init__("", sheet)
-        self._document, self._sheet, self._hint = document, sheet, hint
+        self._document, self._sheet, self._hint, self._view = document, sheet, hint, view
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setWordWrap(True)
         self.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
@@ -61,11 +71,26 @@ class NextStep(Label):
             most = max(min(WIDEST, self._sheet.width() - 2 * PAD), 1)
             width = min(most, max(map(self.fontMetrics().horizontalAdvance, lines)) + 2 * PAD + 4)
             high = self.heightForWidth(width)
-            self.setGeometry((self._sheet.width() - width) // 2, TOP, width, high)
+            self.setGeometry(self._left(width, high), TOP, width, high)
             shown = TOP + high <= PART * self._sheet.height() or not self._document.layout.reservoirs
             if TOP + high <= PART * self._sheet.height():
                 break
         self.setVisible(shown)
+
+    def _left(self, width: int, high: int) -> int:
+        """Where its left edge stands: in the middle, or beside a part that it would cover."""
+        layout, device = self._document.layout, self._view().device
+        most = self._sheet.width() - width
+        lefts = (most // 2, max(most - PAD, 0), min(PAD, most))
+        names = [*layout.intakes, *layout.fittings, *layout.pumps]
+        places = [layout.joint(name).at for name in names]
+        spots = [QPointF(*device(x.si, y.si)) for x, y in places]
+        taken = [QRectF(spot.x() - ROUND, spot.y() - ROUND, 2 * ROUND, 2 * ROUND) for spot in spots]
+
+        def covered(left: int) -> int:
+            return sum(QRectF(left, TOP, width, high).intersects(box) for box in taken)
+
+        return min(lefts, key=covered)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter, theme = QPainter(self), theme_of(self.palette())

@@ -15,7 +15,7 @@ from sketch.canvas import figures, own_shelf, snapping
 from sketch.canvas.handles import CORNER_REACH
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
-from sketch.editing import building, edits, readings, remarks, reshape, stock, tanks
+from sketch.editing import beginning, building, edits, readings, remarks, reshape, stock, tanks
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
 from sketch.editing.remarks import DIMENSION, REMARKS, TEXT, Remark
@@ -69,6 +69,11 @@ class Tool:
     def called(self) -> str:
         """What is picked, in words."""
         return self.own.name if self.own is not None else with_article(self.picked)
+
+    @property
+    def message(self) -> str:
+        """Why the last click did nothing, else what the next one does."""
+        return self.trouble or self.hint
 
     @property
     def hint(self) -> str:
@@ -358,7 +363,7 @@ class Tool:
     def _line(self, spot: Spot) -> bool:
         if self.start is None:
             if not (spot.part or spot.run):
-                raise EditError("a line begins at a part or on another line")
+                raise EditError(beginning.where_lines_begin(self.document.layout))
             self.start = spot
             return False
         if not (spot.part or spot.run):

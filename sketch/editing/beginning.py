@@ -146,6 +146,16 @@ def next_step(layout: Layout) -> str:
     return ""
 
 
+def where_lines_begin(layout: Layout) -> str:
+    """Why no line begins where there is no part, and how one begins in a tank."""
+    why = "a line begins at a part or on another line"
+    if not layout.reservoirs:
+        return why
+    if not layout.intakes:
+        return f"{why}; in a tank at an intake: put a strainer or a wall nozzle into it first"
+    return f"{why}; in a tank at its intake, such as {next(iter(layout.intakes))}"
+
+
 class Starter(NamedTuple):
     """A drawing to begin with: its name, what it shows, and how it is made in a unit system."""
 

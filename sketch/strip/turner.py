@@ -26,7 +26,8 @@ FIELD_WIDTH = 69
 FOR_THE_DRAWING = "The drawing, in every case that has none of its own"
 WITHOUT_OWN = ", which holds in every case that has none of its own; the slider turns it"
 OF_CASE = " alone; the slider turns it there"
-BACK = "Double-click: back to the saved value"
+BACK = "Double-click: back to {}"
+SAVED, FIRST = "the saved value", "the value it began with"
 SPACING = 4
 
 
@@ -83,10 +84,18 @@ class Turner(QWidget):
         name = self.turning.knob.name
         self.scale.setAccessibleName(name)
         self.field.setAccessibleName(f"{name}, typed")
-        self.back.setAccessibleName(f"{name}: back to the saved value")
-        self.back.setToolTip("Back to the saved value")
-        self.name.setToolTip(tooltip(BACK))
+        self.name.setToolTip(tooltip(BACK.format(self._before)))
+        self._name_back()
         self._dress()
+
+    def _name_back(self) -> None:
+        """Say where the button goes back to: of a drawing that was never saved no value is."""
+        self.back.setAccessibleName(f"{self.turning.knob.name}: back to {self._before}")
+        self.back.setToolTip(tooltip(f"Back to {self._before}"))
+
+    @property
+    def _before(self) -> str:
+        return FIRST if self._document.path is None else SAVED
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
@@ -111,6 +120,8 @@ class Turner(QWidget):
         figures = self.turning.figures(which)
         _, reason, *_ = figures  # which stays shown for as long as it holds; what was refused does not
         refused = bool(self.message.text()) and not reason
+        if self._before not in self.back.toolTip():
+            self._name_whose()  # saved for the first time
         if figures != self._shown or self.turning.active or self.field.isModified() or refused:
             self._shown = figures
             self._show(which)
@@ -151,11 +162,14 @@ class Turner(QWidget):
     def _name_whose(self) -> None:
         """Write the name slanted where the figure is that of the case in view, and say so."""
         font, slanted = self.name.font(), self.turning.is_of_case
-        tip = tooltip(f'Of the case "{self._document.case}". {BACK}' if slanted else BACK)
+        back = BACK.format(self._before)
+        tip = tooltip(f'Of the case "{self._document.case}". {back}' if slanted else back)
         if (font.italic(), self.name.toolTip()) != (slanted, tip):
-            font.setItalic(slanted)
-            self.name.setFont(font)
+            if font.italic() is not slanted:
+                font.setItalic(slanted)
+                self.name.setFont(font)
             self.name.setToolTip(tip)
+            self._name_back()
             of_case = f', of the case "{self._document.case}"' if slanted else ""
             self.scale.setAccessibleName(self.turning.knob.name + of_case)
 

@@ -202,7 +202,7 @@ class Window(QMainWindow):
         """Bring title, status, menus and page in step with the document."""
         document = self.document
         self._turn_page()
-        title = document.layout.title or "Untitled drawing"
+        title = status.title(document)
         self.setWindowTitle(f"{title}[*] – {NAME}" if self.document.has_drawing else NAME)
         self.setWindowFilePath(path_text(document.path) if document.path else "")
         modified = self.document.has_drawing and not document.clean

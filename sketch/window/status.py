@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QStatusBar, QToolButton
 
+from sketch.editing import beginning
+from sketch.model.disk import path_text
 from sketch.model.document import Document
 from solver.answers.inputs import screen_of
 from solver.layout import keys
@@ -45,6 +48,14 @@ class Facts(QToolButton):
     def _make_room(self, message: str) -> None:
         words = QFontMetrics(self._bar.font()).horizontalAdvance(message)
         self.setVisible(not message or words + self.sizeHint().width() + MARGINS <= self._bar.width())
+
+
+def title(document: Document) -> str:
+    """What the window is called: by the drawing's title, or by its file where nobody has given it one."""
+    given = document.layout.title
+    if document.path is not None and given in ("", beginning.TITLE):
+        return path_text(Path(document.path.name))
+    return given or "Untitled drawing"
 
 
 def message(layout: Layout, text: str) -> str:

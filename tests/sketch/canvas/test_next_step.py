@@ -89,3 +89,31 @@ def test_what_a_part_in_hand_waits_for_outlasts_a_passing_message(
     sheet.pick("")
     window.show_status("Copied")
     qtbot.waitUntil(lambda: not bar.currentMessage())
+
+
+def test_it_covers_no_part_that_is_drawn_already(qtbot: QtBot, window: Window, at: Place) -> None:
+    sheet, document = window.workspace.elevation, window.document
+    document.begin(beginning.empty(System.SI))
+    pick(qtbot, window, "Tank")
+    click(qtbot, window, at(0.6, 0.0))
+    pick(qtbot, window, "Pump")
+    top = sheet.view.world(sheet.width() / 2, 90.0)
+    click(qtbot, window, at(*top))
+    (pump,) = document.layout.pumps.values()
+    port = at(pump.at[0].si, pump.at[1].si)
+    assert sheet.next_step.isVisible()
+    assert not sheet.next_step.geometry().adjusted(0, 0, 0, 40).contains(port)
+
+
+def test_return_on_a_tank_says_how_a_line_begins_there(qtbot: QtBot, window: Window) -> None:
+    sheet, document = window.workspace.elevation, window.document
+    document.begin(beginning.empty(System.SI))
+    document.apply("Tank", building.add(document.layout, building.TANK, 0.6, 0.0).layout)
+    document.select("tank")
+    pick(qtbot, window, "Line")
+    qtbot.keyClick(sheet, Qt.Key.Key_Return)
+    assert "put a strainer or a wall nozzle into it first" in sheet.tool.trouble
+    document.apply("Strainer", building.add(document.layout, "strainer", 0.3, 0.3).layout)
+    document.select("tank")
+    qtbot.keyClick(sheet, Qt.Key.Key_Return)
+    assert "at its intake, such as strainer" in sheet.tool.trouble

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButto
 from pytestqt.qtbot import QtBot
 
 from sketch.model import storage
+from sketch.strip.whatif import WhatIfStrip
 from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener, raise_port
 from tests.thorough import first, one_in
 
@@ -358,3 +359,18 @@ def test_a_file_is_offered_under_the_title_of_its_drawing(title: str, name: str)
     from sketch.window.files import name_for
 
     assert name_for(title) == name
+
+
+def test_a_drawing_without_a_title_is_called_by_its_file_once_it_has_one(
+    opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    window.begin()
+    assert window.windowTitle().startswith("New drawing")
+    back = window.findChildren(WhatIfStrip)[0].turners["Port height"].back
+    assert "the value it began with" in back.toolTip()
+    path = str(tmp_path / "press line.toml")
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *given: (path, ""))
+    window.actions_by_name["save as"].trigger()
+    assert "the saved value" in back.toolTip()
+    assert window.windowTitle().startswith("press line.toml[*]")
