@@ -167,7 +167,7 @@ def against_drawing(own: Mapping[str, float], drawn: Mapping[str, float], case: 
         return margin_against(worst, system) + missing
     in_view = _gain(shown, system) or "the same"
     gain = _gain(worst, system)
-    least = f"Worst case {gain} than the drawing" if gain else "Worst case as in the drawing"
+    least = f"Worst case {gain} than drawn" if gain else "Worst case as drawn"
     return f"{least}; in view {in_view}.{missing}"
 
 
