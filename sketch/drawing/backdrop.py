@@ -1,9 +1,9 @@
-"""What lies under the line: grid and axes, reservoirs with their fluid and levels, the ground."""
+"""What lies under the line: grid, axes and the levels of the fluid."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from itertools import chain
@@ -13,11 +13,11 @@ from PySide6.QtCore import QRectF
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label, LabelKind, LabelPlace, Placer
 from sketch.drawing.pencil import DASH, SMALL, Pencil
+from sketch.drawing.tanks import corners_of
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
-from solver.geometry.reservoirs import floor_under
 from solver.geometry.reservoirs import level as level_of
-from solver.layout.parts import Layout, Level, Reservoir
+from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.units import Kind, System, typeset
 
@@ -132,17 +132,6 @@ def _axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) ->
         pencil.text(x, y, text, theme.quiet, align=align)
 
 
-def below(outline: Sequence[XY], level: float) -> list[XY]:
-    """The part of a polygon that lies under a level (Sutherland and Hodgman's clip against one line)."""
-    corners: list[XY] = []
-    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        if ay <= level:
-            corners.append((ax, ay))
-        if (ay <= level) != (by <= level):
-            corners.append((ax + (bx - ax) * (level - ay) / (by - ay), level))
-    return corners
-
-
 def spans(outline: Sequence[XY], level: float) -> list[tuple[float, float]]:
     """Left and right ends of the free surface at a level [m]."""
     crossings = sorted(
@@ -153,16 +142,12 @@ def spans(outline: Sequence[XY], level: float) -> list[tuple[float, float]]:
     return list(zip(crossings[::2], crossings[1::2], strict=False))
 
 
-def _outline(reservoir: Reservoir) -> list[XY]:
-    return [(x.si, y.si) for x, y in reservoir.outline]
-
-
 def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]:
     """Every free surface in sight, the used levels first."""
     least, most = AXIS_LEFT * view.dot, size[0]
     lines = []
     for name, reservoir in layout.reservoirs.items():
-        corners = _outline(reservoir)
+        corners = corners_of(reservoir)
         full = reservoir.draw_down is None
         for which in (Level.MINIMUM, Level.NORMAL) if full else Level:
             z = level_of(reservoir, which)
@@ -176,66 +161,14 @@ def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]
     return sorted(lines, key=lambda level: not level.used)
 
 
-def reservoirs(
-    pencil: Pencil,
-    layout: Layout,
-    view: View,
-    size: XY,
-    theme: Theme,
-    used: Level,
-    selected: Collection[str],
-    placer: Placer,
-    trouble: Collection[str] = (),
-) -> None:
-    """Fluid, walls and ground of every reservoir."""
-    for name, reservoir in layout.reservoirs.items():
-        corners = _outline(reservoir)
-        wet = [view.device(x, y) for x, y in below(corners, level_of(reservoir, used))]
-        if len(wet) > 2:
-            pencil.polygon(wet, theme.fluid, None)
-        walls = [view.device(x, y) for x, y in corners]
-        edge = theme.accent if name in selected else theme.stop if name in trouble else None
-        pencil.polygon(walls, None, edge or theme.construction, 3.0 if edge else 1.5)
-        placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
-        _furnish(pencil, reservoir, view, theme, placer)
-        _stand(pencil, walls, size, theme, placer)
-
-
-def _furnish(pencil: Pencil, reservoir: Reservoir, view: View, theme: Theme, placer: Placer) -> None:
-    """The baffle as a plate, and where the return ends as an arrow into the fluid."""
-    baffle, at = reservoir.baffle, reservoir.return_at
-    if baffle is not None:
-        x = baffle.x.si
-        foot = baffle.bottom.si if baffle.bottom is not None else floor_under(reservoir, x)
-        plate = (view.device(x, foot), view.device(x, baffle.top.si))
-        pencil.lines([plate], theme.construction, 2.5)
-        placer.lines.block_line(plate, 2.5 * view.dot)
-    if at is not None:
-        x, y = view.device(at[0].si, at[1].si)
-        stem = ((x, y - 22 * view.dot), (x, y))
-        pencil.lines([stem], theme.construction, 1.2)
-        pencil.polygon(symbols.arrow((x, y), (0.0, 1.0), 8 * view.dot), theme.construction, None)
-        placer.lines.block_line(stem, 4 * view.dot)
-
-
 def tanks(layout: Layout, view: View) -> list[Box]:
     """The rectangle round every reservoir."""
     boxes = []
     for reservoir in layout.reservoirs.values():
-        corners = [view.device(x, y) for x, y in _outline(reservoir)]
+        corners = [view.device(x, y) for x, y in corners_of(reservoir)]
         left, top = min(x for x, _ in corners), min(y for _, y in corners)
         boxes.append(Box(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top))
     return boxes
-
-
-def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: Placer) -> None:
-    dot, low = pencil.dot, max(y for _, y in walls)
-    feet = [x for x, y in walls if low - y < 1.0 * dot]
-    left, right = max(min(feet) - 14 * dot, 0.0), min(max(feet) + 14 * dot, size[0])
-    if right <= left or not 0.0 < low < size[1]:
-        return
-    pencil.lines(symbols.ground(left, right, low, 6 * dot), theme.construction)
-    placer.lines.block(Box(left, low, right - left, 7 * dot))
 
 
 def level_lines(pencil: Pencil, lines: Sequence[LevelLine], theme: Theme, placer: Placer) -> None:

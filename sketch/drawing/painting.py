@@ -9,7 +9,7 @@ from functools import partial
 
 from PySide6.QtGui import QPainter
 
-from sketch.drawing import annotation, backdrop, cells, pins, remarks, tags
+from sketch.drawing import annotation, backdrop, cells, pins, remarks, tags, tanks
 from sketch.drawing import legend as legends
 from sketch.drawing.annotation import credit
 from sketch.drawing.arrows import Arrow, arrows
@@ -81,7 +81,7 @@ def paint_elevation(
         ground(pencil)
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else Level.MINIMUM
-    backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
+    tanks.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
     drawn = tuple(shapes) if shapes is not None else glyphs(layout, solution, view, pump)
     surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
@@ -89,8 +89,8 @@ def paint_elevation(
     ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
     _block_labels(pencil, layout, drawn, view, size, placer)
-    tanks = backdrop.tanks(layout, view) if on_paper else ()
-    bar = scale_bar(pencil, view, size, theme, system, placer, tanks)
+    boxes = backdrop.tanks(layout, view) if on_paper else ()
+    bar = scale_bar(pencil, view, size, theme, system, placer, boxes)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
     wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, *selected} - {""}))
@@ -237,11 +237,11 @@ def _lift(sheet: _Sheet) -> list[Label]:
 
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     past = any(glyph.crossing < 1.0 for glyph in shown)
-    tanks = backdrop.tanks(sheet.layout, sheet.view)
+    boxes = backdrop.tanks(sheet.layout, sheet.view)
     if any(glyph.share is not None for glyph in shown):
-        label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
+        label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes, past=past)
     else:
-        label = legends.without_budget(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks)
+        label = legends.without_budget(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes)
     return [label] if label is not None else []
 
 

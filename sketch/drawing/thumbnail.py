@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtGui import QPainter
 
-from sketch.drawing import backdrop
 from sketch.drawing.glyphs import glyphs
 from sketch.drawing.labels import Box, Placer
 from sketch.drawing.line_painting import paint_line
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.tanks import reservoirs
 from sketch.drawing.view import XY, fit_closely
 from sketch.look.colours import Theme
 from solver.layout.parts import Layout, Level
@@ -26,5 +26,5 @@ def paint_thumbnail(
     view = fit_closely(layout, *size, dot)
     pencil, placer = Pencil(painter, dot, Box(0.0, 0.0, *size)), Placer(*size, dot)
     pump = next(iter(solution.pumps), "") if solution is not None else ""
-    backdrop.reservoirs(pencil, layout, view, size, theme, Level.MINIMUM, (), placer)
+    reservoirs(pencil, layout, view, size, theme, Level.MINIMUM, (), placer)
     paint_line(pencil, layout, glyphs(layout, solution, view, pump), view, theme, "", (), ())
