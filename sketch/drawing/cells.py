@@ -32,7 +32,7 @@ def cells_of_box(box: Box, grid: Grid) -> Cells:
 
 def cells_of_line(points: Sequence[XY], width: float, grid: Grid) -> Cells:
     """The cells that a line of that width blocks."""
-    return merged(grid.line_cells(points, width))
+    return merged((row, mask) for rows, mask in grid.line_cells(points, width) for row in rows)
 
 
 def merged(*cells: Iterable[tuple[int, int]]) -> Cells:

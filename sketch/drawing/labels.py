@@ -198,11 +198,12 @@ class Grid:
     def block_line(self, points: Sequence[XY], width: float = 0.0) -> None:
         """Take every cell a line of that width touches."""
         rows = self.rows
-        for row, mask in self.line_cells(points, width):
-            rows[row] |= mask
+        for touched, mask in self.line_cells(points, width):
+            for row in touched:
+                rows[row] |= mask
 
-    def line_cells(self, points: Sequence[XY], width: float = 0.0) -> Iterator[tuple[int, int]]:
-        """(row, mask) of the cells a line of that width touches, a row once for each of its pieces."""
+    def line_cells(self, points: Sequence[XY], width: float = 0.0) -> Iterator[tuple[Iterable[int], int]]:
+        """(rows, their mask) of the cells a line of that width touches, a row once for each of its pieces."""
         cell = self.cell
         half = max(width, cell * 0.25) / 2
         for a, b in pairwise(points):
@@ -210,10 +211,9 @@ class Grid:
             left, right = (ax, bx) if ax < bx else (bx, ax)
             top, bottom = (ay, by) if ay < by else (by, ay)
             if right - left < cell or bottom - top < cell:
-                touched, mask = self._cells(left - half, top - half, right + half, bottom + half)
-                yield from ((row, mask) for row in touched)
+                yield self._cells(left - half, top - half, right + half, bottom + half)
             else:
-                yield from self._spans(a, b, half)
+                yield from (((row,), mask) for row, mask in self._spans(a, b, half))
 
     def free_line(self, a: XY, b: XY) -> bool:
         """True when a thin line from a to b touches no taken cell."""
