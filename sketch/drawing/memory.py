@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
+from itertools import count
 from typing import Any, Protocol, TypeVar
 
 PORTION = 16
@@ -25,20 +26,31 @@ class Known(Protocol):
 class Memory:
     """Values by the very objects that they were worked out from, which never change: a part, a row, a glyph.
 
-    What one frame did not ask for is forgotten with the next.
+    What one frame did not ask for is forgotten with the next. A frame takes up the values of the one before
+    and marks those that it asks for: to hand each on would have its key looked up three times.
     """
 
     def __init__(self, before: Memory | None = None) -> None:
-        self._now: dict[object, tuple[tuple[object, ...], Any]] = {}  # the objects are held with their value
-        self._before = before._now if before is not None else {}  # noqa: SLF001  its own kind
+        self._frame = next(_FRAMES)
+        self._kept: dict[object, _Kept] = {}
+        self._named: dict[str, Any] = {}
+        self._named_before: dict[str, Any] = {}
+        if before is not None:
+            self._take_up(before)
+
+    def _take_up(self, before: Memory) -> None:
+        kept, frame = before._kept, before._frame
+        for key in [key for key, each in kept.items() if each.frame < frame]:
+            del kept[key]
+        self._kept, self._named_before = kept, before._named
 
     def last(self, name: str) -> Any:
         """What the last frame kept by a name; None where it kept nothing."""
-        return self._before.get(name, ((), None))[1]
+        return self._named_before.get(name)
 
     def keep(self, name: str, value: object) -> None:
         """Have a value at hand in the next frame."""
-        self._now[name] = ((), value)
+        self._named[name] = value
 
     def of(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
         """What `make` gives, or gave for these things in the last frame.
@@ -46,14 +58,25 @@ class Memory:
         what: a name, with all plain figures that the value hangs on.
         """
         key = (what, *map(id, things))
-        kept = self._now.get(key)
+        kept = self._kept.get(key)
         if kept is None:
-            kept = self._before.get(key)
-            if kept is None:
-                kept = (things, make())
-            self._now[key] = kept
-        value: T = kept[1]
+            kept = self._kept[key] = _Kept(things, make())
+        kept.frame = self._frame
+        value: T = kept.value
         return value
+
+
+_FRAMES = count(1)
+
+
+class _Kept:
+    """A value, with the things that it was made for, so that no other gets the identity of one."""
+
+    __slots__ = ("frame", "things", "value")
+
+    def __init__(self, things: tuple[object, ...], value: Any) -> None:
+        self.things, self.value = things, value
+        self.frame = 0  # that asked for it last
 
 
 def known_of_each(

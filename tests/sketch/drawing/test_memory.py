@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from sketch.drawing.memory import MANY, PORTION, Memory, known_of_each
 
 
@@ -52,3 +54,22 @@ def test_of_many_things_only_those_near_a_new_one_are_asked_for_one_by_one() -> 
         assert results == [2.0 * each[0] for each in things]
         assert asked == expected, "what a frame did not ask for by itself is forgotten with the next"
         memory = Memory(memory)
+
+
+def test_a_frame_that_comes_to_nothing_loses_no_value() -> None:
+    calls = list[str]()
+
+    def make(name: str) -> str:
+        calls.append(name)
+        return name
+
+    thing = [1.0]
+    first = Memory()
+    for name in ("length", "width"):
+        first.of(name, (thing,), partial(make, name))
+    for _ in range(3):  # as only a headline is painted
+        Memory(first).of("length", (thing,), partial(make, "length"))
+    second = Memory(first)
+    assert second.of("width", (thing,), partial(make, "width")) == "width"
+    assert second.of("length", (thing,), partial(make, "length")) == "length"
+    assert calls == ["length", "width"]
