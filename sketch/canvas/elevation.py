@@ -56,7 +56,7 @@ class Elevation(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._failsafe = Failsafe(self, document)
+        self._failsafe, self._theme = Failsafe(self, document), theme_of(self.palette())
         WordTips(self, self._words_at)
         self.field = InlineField(document, self)
         self.hand = Hand(document)
@@ -109,7 +109,7 @@ class Elevation(QWidget):
     @property
     def theme(self) -> Theme:
         """The drawing's colours that go with the widget's palette."""
-        return theme_of(self.palette())
+        return self._theme
 
     @property
     def highest_port(self) -> float | None:
@@ -193,6 +193,7 @@ class Elevation(QWidget):
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
+            self._theme = theme_of(self.palette())
             self.update()
         super().changeEvent(event)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from operator import is_
 
 from PySide6.QtCore import QPointF, QRect, QRectF
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import ghost, overlay, readout
@@ -68,8 +68,8 @@ class Foreground:
         if drawn is None or areas is None or self._covered is None:
             return widget.rect()
         if words := self.words(theme):
-            metrics = QFontMetricsF(widget.font())
-            areas.append(overlay.readout_area(metrics, self.pointer, words, QRectF(widget.rect())))
+            within = QRectF(widget.rect())
+            areas.append(overlay.readout_area(widget.font(), self.pointer, words, within))
         whole = QRect()
         for area in (*drawn, *(each.toAlignedRect() for each in (*self._covered, *areas))):
             whole |= area

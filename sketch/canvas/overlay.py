@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText, QTransform
 
 from sketch.canvas.band import Band
 from sketch.canvas.handles import LEAST_STRETCH, Handle, Hold, end_place
@@ -132,26 +133,32 @@ def paint_readout(
     painter: QPainter, at: QPointF, lines: list[Line], within: QRectF, theme: Theme, dot: float = 1.0
 ) -> QRectF:
     """A small box of lines near the pointer, kept inside `within`. Returns where it lies."""
-    metrics = QFontMetricsF(painter.font())
-    box = readout_area(metrics, at, lines, within, dot)
+    font = painter.font()
+    box = readout_area(font, at, lines, within, dot)
     painter.setPen(QPen(theme.construction, dot))
     painter.setBrush(theme.box)
     painter.drawRect(box)
-    y = box.top() + PAD * dot + metrics.ascent()
+    x, y, line = box.left() + PAD * dot, box.top() + PAD * dot, QFontMetricsF(font).height()
     for text, colour in lines:
         painter.setPen(colour)
-        painter.drawText(QPointF(box.left() + PAD * dot, y), text)
-        y += metrics.height()
+        painter.drawStaticText(QPointF(x, y), _laid_out(text, font))
+        y += line
     return box
 
 
-def readout_area(
-    metrics: QFontMetricsF, at: QPointF, lines: list[Line], within: QRectF, dot: float = 1.0
-) -> QRectF:
-    """Where the box of lines near the pointer lies, in a font of those metrics."""
-    wide = max(metrics.horizontalAdvance(text) for text, _ in lines) + 2 * PAD * dot
-    high = len(lines) * metrics.height() + 2 * PAD * dot
+def readout_area(font: QFont, at: QPointF, lines: list[Line], within: QRectF, dot: float = 1.0) -> QRectF:
+    """Where the box of lines near the pointer lies, in a font."""
+    wide = max(_laid_out(text, font).size().width() for text, _ in lines) + 2 * PAD * dot
+    high = len(lines) * QFontMetricsF(font).height() + 2 * PAD * dot
     return readout_box(at, wide, high, within, OFFSET * dot)
+
+
+@lru_cache(maxsize=16)  # a frame of a drag asks twice how large a line is, and draws it
+def _laid_out(text: str, font: QFont) -> QStaticText:
+    laid_out = QStaticText(text)
+    laid_out.setTextFormat(Qt.TextFormat.PlainText)
+    laid_out.prepare(QTransform(), font)
+    return laid_out
 
 
 def readout_box(at: QPointF, wide: float, high: float, within: QRectF, offset: float) -> QRectF:

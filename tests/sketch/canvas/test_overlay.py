@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF
+from PySide6.QtGui import QFontMetricsF
 
+from sketch.canvas import overlay
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
 from tests.sketch.canvas.mouse import (
@@ -19,6 +22,18 @@ def test_drag_paints_handle_and_readout_at_the_pointer(canvas: Elevation) -> Non
     at = spot(canvas, 0.6, 0.9) + QPoint(22, 22)
     assert held.pixelColor(at) == canvas.theme.box
     assert plain.pixelColor(at) != canvas.theme.box
+
+
+def test_the_words_at_the_pointer_are_laid_out_once_a_frame(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 1.0), (0.6, 0.9), release=False)
+    canvas.grab()
+    laid_out = overlay._laid_out.cache_info().misses
+    canvas.grab()
+    area = overlay.readout_area(canvas.font(), QPointF(50, 50), canvas.readout(), QRectF(canvas.rect()))
+    assert overlay._laid_out.cache_info().misses == laid_out
+    metrics = QFontMetricsF(canvas.font())
+    widest = max(metrics.horizontalAdvance(text) for text, _ in canvas.readout())
+    assert area.width() == pytest.approx(widest + 2 * overlay.PAD, abs=1.0)
 
 
 def test_readout_stays_on_the_sheet() -> None:
