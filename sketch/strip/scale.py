@@ -142,6 +142,7 @@ class Elided(Label):
         super().__init__(parent=parent)
         self._whole = self._tip = ""
         self._lines = 1
+        self._broken: tuple[object, list[str]] = None, []  # the lines of the whole text, and of what
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
     def set_whole(self, text: str, tip: str | None = None) -> None:
@@ -165,14 +166,26 @@ class Elided(Label):
 
     def lines_in(self, width: int) -> int:
         """How many lines the whole text takes in so much room; 0 where there is none."""
-        return len(broken(self._whole, QFontMetrics(self.font()), width)) if self._whole else 0
+        return len(self._broken_in(width)) if self._whole else 0
+
+    def _broken_in(self, width: int) -> list[str]:
+        """The lines of the whole text; in a drag they are asked for twice a frame, and Qt measures slowly."""
+        of = self._whole, width
+        if self._broken[0] != of:
+            self._broken = of, broken(self._whole, QFontMetrics(self.font()), width)
+        return list(self._broken[1])
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_broken"):  # not while Qt sets it up
+            self._broken = None, []
+        super().changeEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._cut()
 
     def _cut(self) -> None:
         metrics, most = QFontMetrics(self.font()), self._lines
-        lines = broken(self._whole, metrics, self.width())
+        lines = self._broken_in(self.width())
         if len(lines) > most:
             lines[most - 1 :] = [" ".join(lines[most - 1 :])]
         shown = (metrics.elidedText(line, Qt.TextElideMode.ElideRight, self.width()) for line in lines)

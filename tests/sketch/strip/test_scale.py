@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QFontMetrics, QWheelEvent
+from PySide6.QtGui import QFont, QFontMetrics, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -82,3 +83,27 @@ def test_what_takes_more_lines_than_there_are_ends_in_dots(qtbot: QtBot) -> None
     first, second = label.text().split("\n")
     assert (first.startswith("one"), second.endswith("…")) == (True, True)
     assert label.lines_in(10_000) == 1
+
+
+def test_a_text_is_measured_once_for_a_width_and_a_font(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    label, measured = Elided(), list[str]()
+
+    def spied(text: str, metrics: QFontMetrics, width: int) -> list[str]:
+        measured.append(text)
+        return broken(text, metrics, width)
+
+    qtbot.addWidget(label)
+    label.resize(200, 40)
+    monkeypatch.setattr("sketch.strip.scale.broken", spied)
+    text = "0.4 kPa worse than at first; worst case 0.4 kPa worse"
+    label.set_whole(text)
+    label.set_lines(2)
+    lines = label.lines_in(200)
+    assert (measured, lines > 1) == ([text], True)
+    assert label.text().split("\n")[0] == broken(text, QFontMetrics(label.font()), 200)[0]
+    large = QFont(label.font())
+    large.setPointSizeF(2 * large.pointSizeF())
+    label.setFont(large)
+    assert label.lines_in(200) > lines
