@@ -36,7 +36,7 @@ class LedgerModel(QAbstractTableModel):
         same = isinstance(self.rows, LedgerRows) and rows.alike(self.rows)
         if same and system is self._system:
             self._before, self.rows = self.rows, rows
-            self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(COLUMNS) - 1))
+            self.dataChanged.emit(self.cell(0, 0), self.cell(len(rows) - 1, len(COLUMNS) - 1))
             return False
         self.beginResetModel()
         self.rows = rows
@@ -44,6 +44,10 @@ class LedgerModel(QAbstractTableModel):
         self._system = system
         self.endResetModel()
         return True
+
+    def cell(self, row: int, column: int) -> QModelIndex:
+        """The index of a cell that there is: `index` would ask for the counts of rows and columns first."""
+        return self.createIndex(row, column)
 
     def changed(self, row: int) -> list[int]:
         """The columns of a row that look other than before the last change of figures."""

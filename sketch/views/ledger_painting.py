@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Protocol
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
@@ -16,6 +17,11 @@ from sketch.views.ledger_rows import ELEMENT, PART, SHARE, LedgerRow, Role
 GAP = 8
 CHIP = 11
 INDENT = 20
+
+
+@lru_cache(maxsize=1024)  # few figures differ before the point; those of the sums are written in every frame
+def _advance(text: str, font: QFont) -> float:
+    return QFontMetricsF(font).horizontalAdvance(text)
 
 
 class RowStyle(Protocol):
@@ -105,9 +111,10 @@ class LedgerDelegate(QStyledItemDelegate):
         text = self._style.ledger.text(index.row(), column)
         if not text:
             return
-        whole, metrics = text.partition(".")[0], QFontMetricsF(painter.font())
+        font = painter.font()
+        metrics = QFontMetricsF(font)
         point = rect.right() - GAP - self._style.fraction_width(column)
-        left = point - metrics.horizontalAdvance(whole)
+        left = point - _advance(text.partition(".")[0], font)
         base = rect.top() + (rect.height() - metrics.height()) / 2 + metrics.ascent()
         # At its place: Qt lays a text out anew in a box, and the sums are written in every frame of a drag.
         painter.drawText(QPointF(left, base), text)

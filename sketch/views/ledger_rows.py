@@ -111,7 +111,8 @@ class LedgerRows(Sequence[LedgerRow]):
     def __init__(self, solution: Solution, pump: str) -> None:
         self._solution, self._pump = solution, pump
         self._ledger = ledger = solution.pumps[pump]
-        self._above, self._below = tuple(_budget(ledger)), tuple(_sums(ledger))
+        self._first = 1 + len(ledger.surface_lines) + len(ledger.floor_lines)  # place of the first entry
+        self._below = tuple(_sums(ledger))
         self._between: tuple[Entry | None, ...] = ledger.entries  # None: the heading of what lies beside
         if ledger.parallel_entries:
             self._between = (*ledger.entries, None, *ledger.parallel_entries)
@@ -119,7 +120,12 @@ class LedgerRows(Sequence[LedgerRow]):
         self._beyond: Mapping[str, float] | None = None
 
     def __len__(self) -> int:
-        return len(self._above) + len(self._between) + len(self._below)
+        return self._first + len(self._between) + len(self._below)
+
+    @cached_property
+    def _above(self) -> tuple[LedgerRow, ...]:
+        """The rows of the budget; those of the sums are looked at without them in every frame of a drag."""
+        return tuple(_budget(self._ledger))
 
     @overload
     def __getitem__(self, at: int) -> LedgerRow: ...
@@ -130,7 +136,7 @@ class LedgerRows(Sequence[LedgerRow]):
     def __getitem__(self, at: int | slice) -> LedgerRow | tuple[LedgerRow, ...]:
         if isinstance(at, slice):
             return tuple(self[i] for i in range(*at.indices(len(self))))
-        place = (at + len(self) if at < 0 else at) - len(self._above)
+        place = (at + len(self) if at < 0 else at) - self._first
         if place < 0:
             return self._above[place]
         if place >= len(self._between):
@@ -156,12 +162,12 @@ class LedgerRows(Sequence[LedgerRow]):
 
     def place_of(self, key: str) -> int:
         """The place of an entry's row; −1 for none."""
-        places = enumerate(self._between, len(self._above))
+        places = enumerate(self._between, self._first)
         return next((at for at, entry in places if entry is not None and entry.key == key), -1)
 
     def alike(self, other: LedgerRows) -> bool:
         """Whether both have the same rows, whatever their figures."""
-        return len(self._above) == len(other._above) and self._keys == other._keys
+        return self._first == other._first and self._keys == other._keys
 
     @cached_property
     def _keys(self) -> list[str]:

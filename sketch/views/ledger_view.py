@@ -115,7 +115,7 @@ class LedgerTable(QTableView):
         of a drag, most of them by less than what is shown."""
         for row in self._rows_in_sight():
             for column in self.ledger.changed(row):
-                cell = self.ledger.index(row, column)
+                cell = self.ledger.cell(row, column)
                 super().dataChanged(cell, cell, list(roles))
 
     def _rows_in_sight(self) -> Iterator[int]:
@@ -201,7 +201,7 @@ class LedgerView(QWidget):
     def _show_reads(self) -> None:
         """Say under the sums what gauges have read; nothing while that is not of this drawing."""
         marks, system = self._gauger.marks, self._document.system
-        shown = (marks, system, theme_of(self.palette()).name)
+        shown = marks, system
         if shown == self._reads_shown:
             return  # at every move of a drag
         self._reads_shown = shown
@@ -217,6 +217,7 @@ class LedgerView(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_gauger"):  # not while Qt sets it up
+            self._reads_shown = None
             self._show_reads()
 
     def _arrange(self) -> None:

@@ -37,6 +37,15 @@ def by_name(extra: float = 0.0) -> dict[str, ledger_rows.LedgerRow]:
     return {row.key or row.name: row for row in ledger_rows.rows(by_hand.solution(extra), "press")}
 
 
+def test_the_sums_are_looked_at_without_the_lines_of_the_budget(monkeypatch: pytest.MonkeyPatch) -> None:
+    rows = ledger_rows.rows(by_hand.solution(), "press")
+    monkeypatch.setattr(ledger_rows, "_budget", lambda ledger: pytest.fail("made for nothing"))
+    assert rows[-1].role == Role.SUM
+    assert rows[rows.place_of("press/port")].key == "press/port"
+    monkeypatch.undo()
+    assert [row.role for row in rows[: rows._first]] == [Role.FOLD] + (rows._first - 1) * [Role.LINE]
+
+
 def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
     rows = ledger_rows.rows(by_hand.solution(), "press")
     assert [row.role for row in rows] == [
