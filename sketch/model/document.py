@@ -263,8 +263,8 @@ class Document(QObject):
 
     def _restore(self, state: State) -> None:
         """Bring back what an undo step holds."""
-        self._drawing = replace(state.drawing, text=self._drawing.text)
-        self._show(replace(self._shown, alternative=state.alternative))
+        self._drawing = history.with_text(state.drawing, self._drawing.text)
+        self._show(self._shown.of_alternative(state.alternative))
 
     def _changed_by_step(self) -> None:
         self.file.keep_soon()

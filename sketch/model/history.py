@@ -203,6 +203,11 @@ def with_layout(drawing: Drawing, alternative: str, layout: Layout) -> Drawing:
     return replace(drawing, base=layout, alternatives=follow)
 
 
+def with_text(drawing: Drawing, text: str) -> Drawing:
+    """The drawing with the text of its file; itself where it has it, as at every move of a drag."""
+    return drawing if drawing.text is text else replace(drawing, text=text)
+
+
 def with_readings(drawing: Drawing, readings: tuple[LoggedReading, ...]) -> Drawing:
     """The drawing with other readings, which its alternatives have too: they belong to the file."""
     layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))

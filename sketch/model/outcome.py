@@ -71,7 +71,9 @@ class Outcome:
     def showing(self, case: str) -> Outcome:
         """The outcome with another case in view; that of the drawing as it stands where there is no such."""
         wanted = case if case in cases_of(self.layout) else AS_DRAWN
-        if wanted == self.case or self.judgement is None:
+        if wanted == self.case:
+            return self
+        if self.judgement is None:
             return replace(self, case=wanted)
         return _in_view(self.judgement, self.layout, self.level, wanted)
 

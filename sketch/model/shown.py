@@ -35,7 +35,13 @@ class Shown:
         pump = self.pump if self.pump in pumps else next(iter(pumps), "")
         selection = parts_in(self.selection, outcome.layout)
         gone = self.pointed and outcome.solution and self.pointed not in outcome.entries()
+        if not gone and (pump, selection) == (self.pump, self.selection):
+            return self
         return replace(self, pump=pump, selection=selection, pointed="" if gone else self.pointed)
+
+    def of_alternative(self, name: str) -> Shown:
+        """The choice with that alternative shown; "" for the base."""
+        return self if name == self.alternative else replace(self, alternative=name)
 
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
         """The choice for another drawing: level and case stay where it has them, the rest begins again."""

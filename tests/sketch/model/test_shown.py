@@ -50,3 +50,12 @@ def test_a_name_of_no_part_is_never_selected(riser: Path) -> None:
     assert document.selection == (name,)
     document.select("of the last drawing")
     assert document.selection == ()
+
+
+def test_what_goes_on_being_shown_is_the_very_same_choice(riser: Path) -> None:
+    outcome = solve_layout(file.read(riser).base, Level.MINIMUM)
+    shown = Shown(System.SI, pump="carriage", selection=("strainer",), pointed="carriage/port")
+    assert shown.for_outcome(outcome) is shown
+    assert shown.of_alternative("") is shown
+    assert shown.of_alternative("short") == replace(shown, alternative="short")
+    assert outcome.showing(outcome.case) is outcome
