@@ -64,12 +64,15 @@ class OneLineText(Label):
         if by_click:
             self.setCursor(Qt.CursorShape.IBeamCursor)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
-        self._whole = ""
+        self._given = self._whole = ""
         self._open = False
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
     def show_text(self, text: str) -> None:
         """Show this text."""
+        if text == self._given:
+            return  # at every move of a drag
+        self._given = text
         paragraphs = [" ".join(part.split()) for part in text.strip().split("\n\n")]
         whole = "\n".join(paragraphs)
         if whole != self._whole:

@@ -60,6 +60,8 @@ def title(document: Document) -> str:
 
 def message(layout: Layout, text: str) -> str:
     """A passing message as a sentence begins: with a large letter, but for a name of the drawing."""
+    if not text:
+        return ""  # at every move of a drag
     names = tuple(name for group in keys.PARTS for name in getattr(layout, group))
     return text if text.startswith(names) else capitalised(text)
 

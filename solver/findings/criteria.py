@@ -116,8 +116,14 @@ class Criteria:
     acceleration_share: float = _setting(0.20, Kind.SHARE, TRADE)
 
 
+DEFAULTS = Criteria()
+"""The criteria of a drawing that has typed none."""
+
+
 def criteria_of(layout: Layout) -> Criteria:
     """The criteria a drawing is held to: the defaults, and in their place what it has typed."""
+    if not layout.criteria:
+        return DEFAULTS
     return Criteria(**{name: quantity.si for name, quantity in layout.criteria.items()})
 
 

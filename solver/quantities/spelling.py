@@ -47,6 +47,7 @@ _INSTEAD = (
 )
 
 
+@lru_cache(maxsize=256)  # a drag writes figures in the units of others at every move
 def normalised(text: str) -> str:
     """A text with the signs of the tables, single spaces, no spaces between thousands, and no points after
     what is shortened."""
@@ -73,7 +74,7 @@ def with_point(text: str) -> str:
     return decimal
 
 
-@lru_cache(maxsize=256)  # a drag writes figures in the units of others at every move
+@lru_cache(maxsize=256)  # as often
 def canonical(unit: str) -> str:
     """A unit as the tables have it, where they know it: "m3/h" is "m^3/h", "in Hg" is "inHg"."""
     joined = re.sub(r" ?([*/^]) ?", r"\1", unit.strip())
