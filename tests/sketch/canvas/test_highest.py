@@ -57,6 +57,7 @@ def test_it_stays_where_it_is_shown_unless_it_is_lower_or_clearly_higher(
 def test_it_takes_three_hundredths_of_a_drag_at_most(
     canvas: Elevation, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    canvas._idle.stop()  # which asks by the same clock
     clock = iter((1.0, 1.01, 1.03, 1.05, 1.36))
     monkeypatch.setattr(highest, "time", SimpleNamespace(perf_counter=clock.__next__))
     port = highest.HighestPort(document_of(canvas))
