@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
@@ -12,7 +13,7 @@ from sketch.canvas import own_shelf
 from sketch.drawing.glyphs import Glyph, Mark, SymbolKind
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import arrow, pump_triangle, symbol
-from sketch.editing.building import LINE, PUMP, TANK, TEE
+from sketch.editing.building import HOSE, LINE, PUMP, TANK, TEE
 from sketch.editing.readings import ON_SHELF
 from sketch.editing.remarks import DIMENSION, TEXT
 from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
@@ -28,9 +29,9 @@ ICON, DRAWN = 19, 22
 """Logical pixels of an icon, and of the square that its symbol is drawn in."""
 WHAT, KIND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 
-HOSE = (
+CONNECTOR = (
     "A short hose or bellows between two ends of pipe; its length on the part card. "
-    "A hose that is the line itself: a line of size hose -32"
+    "A hose that is the line itself: take Hose"
 )
 
 PARTS = (
@@ -46,13 +47,14 @@ PARTS = (
         "Click a part or line, then corners, then the part or line it ends on. "
         "A hose is a line with a hose as its size on the part card",
     ),
+    ("Hose", HOSE, "A line in the size of the hose whose bore is nearest; drawn as a line is"),
     ("Tee", TEE, "Then draw a line to its free end"),
     ("Gate valve", FittingKind.GATE_VALVE, ""),
     ("Ball valve", FittingKind.BALL_VALVE, ""),
     ("Butterfly valve", FittingKind.BUTTERFLY_VALVE, ""),
     ("Swing check", FittingKind.SWING_CHECK, ""),
     ("Filter", FittingKind.FILTER, "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Flexible connector", FittingKind.FLEXIBLE_CONNECTOR, HOSE),
+    ("Flexible connector", FittingKind.FLEXIBLE_CONNECTOR, CONNECTOR),
     ("Concentric reducer", FittingKind.CONCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Eccentric reducer", FittingKind.ECCENTRIC_REDUCER, "The line before it becomes one size larger"),
     ("Known K", FittingKind.KNOWN_K, "Anything whose loss coefficient is known"),
@@ -169,11 +171,17 @@ def _kind(what: str) -> SymbolKind:
     return IntakeKind(what) if what in tuple(IntakeKind) else Mark(what)
 
 
+def _hose(y: float) -> tuple[tuple[float, float], ...]:
+    """A line that hangs in a bow."""
+    return tuple((3.0 + at, y + 5.0 * math.cos(math.pi * at / 8)) for at in range(17))
+
+
 def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     x, y = box.center().x(), box.center().y()
-    if what == LINE:
-        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.casing, 5.0)
-        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.pipe, 2.5)
+    if what in (LINE, HOSE):
+        line = _hose(y) if what == HOSE else ((3.0, 19.0), (3.0, y), (19.0, y))
+        pencil.polylines([line], theme.casing, 5.0)
+        pencil.polylines([line], theme.pipe, 2.5)
     elif what == PUMP:
         pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
         pencil.polygon(pump_triangle(x, y, 8.5, 1.0, 0.0), theme.ink, None)

@@ -16,7 +16,7 @@ from sketch.canvas.handles import CORNER_REACH
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
 from sketch.editing import beginning, building, edits, readings, remarks, reshape, stock, tanks
-from sketch.editing.building import LINE, Built
+from sketch.editing.building import HOSE, LINE, Built
 from sketch.editing.edits import EditError
 from sketch.editing.remarks import DIMENSION, REMARKS, TEXT, Remark
 from sketch.model.chosen_remark import chosen_remark
@@ -58,11 +58,13 @@ class Tool:
     typed: tuple[Point, ...] = ()  # places of this line or part that somebody typed
     other: Spot | None = None  # the second end of a dimension
     by_keys: bool = False  # whether it was led to where it is by keys
+    drawn: str = LINE  # what a line is drawn as, a hose too
 
     def pick(self, what: str, own: OwnPart | None = None) -> None:
         """Take a kind of part, or the line, or a part of one's own; "" puts it back."""
         self.own = own
-        self.picked, self.start, self.via, self.pointer = what, None, (), None
+        self.drawn = what if what == HOSE else LINE
+        self.picked, self.start, self.via, self.pointer = LINE if what == HOSE else what, None, (), None
         self.trouble, self.typed, self.other, self.by_keys = "", (), None, False
 
     @property
@@ -95,7 +97,7 @@ class Tool:
                 f"Click where {called} is to stand{by}, or type its x and height, such as 2; 1; Esc cancels"
             )
         if self.start is None:
-            return f"Click on the part or line that the new line begins at{BY_KEYS}"
+            return f"Click on the part or line that the new {self.drawn} begins at{BY_KEYS}"
         return f"Click each corner, or point that way and type a length; click what it ends on{BY_KEYS}"
 
     @property
@@ -375,7 +377,8 @@ class Tool:
             raise EditError(f"the line would begin and end on {spot.run}: end it on another")
         layout, start = self._ended(self.document.layout, self.start)
         layout, end = self._ended(layout, spot)
-        self._done("Draw a line", building.add_line(layout, start, end, (*self.via, *self._turn(spot))))
+        built = building.add_line(layout, start, end, (*self.via, *self._turn(spot)), self.drawn)
+        self._done(f"Draw a {self.drawn}", built)
         return True
 
     @staticmethod

@@ -28,7 +28,7 @@ from solver.quantities.wording import with_article
 
 XY = tuple[float, float]
 
-LINE, TEE, PUMP, TANK = "line", "tee", "pump", "reservoir"
+LINE, HOSE, TEE, PUMP, TANK = "line", "hose", "tee", "pump", "reservoir"
 
 IN_LINE = (
     FittingKind.GATE_VALVE,
@@ -123,9 +123,10 @@ def tank_at(layout: Layout, x: float, y: float) -> str:
     return min(layout.reservoirs, key=away)
 
 
-def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Built:
+def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = (), what: str = LINE) -> Built:
     """A line between two parts, over corners [m], in the size that was chosen for the one it starts at, or
-    for the other; an intake of which none was chosen gets it too.
+    for the other; an intake of which none was chosen gets it too. As a HOSE it has the size of the hose
+    whose bore is nearest to that.
 
     Raises EditError where a part is no end of a line, or has no end free.
     """
@@ -135,8 +136,10 @@ def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Bu
         check_free_end(layout, name)
     first, last = layout.joint(start), layout.joint(end)
     model = last if not stock.has_own_size(first) and _gives_size(last) else first
-    name = free_name(layout, LINE)
-    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), model.size, model.bore)
+    name, size, bore = free_name(layout, what), model.size, model.bore
+    if what == HOSE:
+        size, bore = sizes.hose_of_bore(outline.bore(model)), None
+    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), size, bore)
     layout = replace(layout, runs={**layout.runs, name: run})
     for part in (first, last):
         if isinstance(part, Intake) and not stock.has_own_size(part):

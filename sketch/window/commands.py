@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeySequence
 
 from sketch.canvas import shelf
 from sketch.editing.beginning import STARTERS
-from sketch.editing.building import LINE
+from sketch.editing.building import HOSE, LINE
 from sketch.editing.readings import ON_SHELF
 from sketch.editing.tanks import BAFFLE
 from sketch.look.appearance import Appearance, ThemeChoice
@@ -201,7 +201,7 @@ def _insert(host: Host) -> Iterator[Command]:
     """What stands on the shelf, to be found by a word and put down by keys."""
     has_drawing, pick = partial(_has_drawing, host.document), host.workspace.elevation.pick
     for name, what, tip in shelf.PARTS:
-        begun = "Draw a line" if what == LINE else "Pick it, then click where it goes"
+        begun = f"Draw a {what}" if what in (LINE, HOSE) else "Pick it, then click where it goes"
         tip = f"{begun}. {tip}".removesuffix(". ")
         rule = what in SHELF_RULES
         yield Command(f"take {what}", "Insert", name, (), tip, partial(pick, what), enabled=has_drawing,

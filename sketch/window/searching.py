@@ -38,7 +38,7 @@ PLAIN_WORDS: Mapping[str, str] = {
     "size down": "smaller narrower diameter bore pipe",
     "find figure": "diameter bore size length hose type edit change",
     "card": "diameter bore size edit change values properties",
-    f"take {LINE}": "pipe tube hose draw",
+    f"take {LINE}": "pipe tube draw",
     "take bell-mouth": "suction inlet funnel",
     "take strainer": "sieve filter suction",
     "take return": "tank line back",

@@ -202,6 +202,11 @@ def _of_bore(bore: float) -> tuple[str, ...]:
     return near["NPS"], near["hose"], near["tube"]
 
 
+def hose_of_bore(bore: float) -> str:
+    """The hose whose bore comes nearest to one [m]."""
+    return _of_bore(bore)[1]
+
+
 def _allowed_for(match: re.Match[str]) -> str:
     """What a diameter alone, typed as a size, may stand for."""
     try:

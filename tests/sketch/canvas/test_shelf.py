@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from sketch.canvas import shelf as shelves
-from sketch.editing.building import FREE, IN_LINE, LINE
+from sketch.editing.building import FREE, HOSE, IN_LINE, LINE
 from sketch.editing.readings import ON_SHELF
 from sketch.editing.remarks import REMARKS, TEXT
 from sketch.editing.tanks import IN_TANK
@@ -19,7 +19,15 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def test_the_shelf_holds_everything_that_can_be_built() -> None:
-    assert {what for _, what, _ in shelves.PARTS} == {LINE, ON_SHELF, *IN_LINE, *FREE, *IN_TANK, *REMARKS}
+    assert {what for _, what, _ in shelves.PARTS} == {
+        LINE,
+        HOSE,
+        ON_SHELF,
+        *IN_LINE,
+        *FREE,
+        *IN_TANK,
+        *REMARKS,
+    }
 
 
 def test_a_new_drawing_comes_with_its_shelf_and_a_result(window: Window) -> None:

@@ -235,3 +235,21 @@ def test_a_dimension_is_put_down_by_mouse_or_keys_and_follows(
         qtbot.keyClick(sheet, key)
     assert not sheet.tool.picked
     assert document.layout.dimensions[1].start == "strainer"
+
+
+def test_a_hose_is_drawn_as_a_line_in_the_size_of_a_hose(qtbot: QtBot, window: Window, at: Place) -> None:
+    document = window.document
+    document.select(next(iter(document.layout.runs)))
+    window.actions_by_name["remove part"].trigger()
+    assert not document.layout.runs
+    pick(qtbot, window, "Hose")
+    assert "new hose begins" in window.workspace.elevation.tool.hint
+    strainer, pump = document.layout.intakes["strainer"].at, document.layout.pumps["pump"].at
+    for x, y in (strainer, (strainer[0], pump[1]), pump):
+        click(qtbot, window, at(x.si, y.si))
+    assert list(document.layout.runs) == ["hose"]
+    assert document.layout.runs["hose"].size.startswith("hose -")
+    assert document.undo_stack.undoText() == "Draw a hose"
+    assert document.solution is not None
+    pick(qtbot, window, "Line")
+    assert "new line begins" in window.workspace.elevation.tool.hint

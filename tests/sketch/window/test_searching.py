@@ -147,7 +147,8 @@ def test_the_card_of_site_and_fluid_is_a_command(qtbot: QtBot, opener: Opener) -
 
 @pytest.mark.parametrize(
     ("typed", "shown"),
-    [("bigger", "One size up"), ("diameter", "One size up"), ("hose", "Line"), ("elbow", "Add a bend"),
+    [("bigger", "One size up"), ("diameter", "One size up"), ("hose", "Hose"), ("pipe", "Line"),
+     ("elbow", "Add a bend"),
      ("bigger diameter", "One size up"), ("print", "Write sheet…"), ("metric", "SI")],
 )  # fmt: skip
 def test_a_command_is_found_by_plain_words_of_what_it_does(opener: Opener, typed: str, shown: str) -> None:

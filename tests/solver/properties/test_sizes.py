@@ -131,3 +131,8 @@ def test_what_few_merchants_keep_is_listed_but_not_in_stock() -> None:
 def test_one_size_up_and_down_within_its_standard(size: str, up: str | None, down: str | None) -> None:
     assert sizes.neighbour(size, 1) == up
     assert sizes.neighbour(size, -1) == down
+
+
+@pytest.mark.parametrize(("bore", "hose"), [(0.0409, "hose -24"), (0.0525, "hose -32"), (0.5, "hose -64")])
+def test_the_hose_nearest_to_a_bore(bore: float, hose: str) -> None:
+    assert sizes.hose_of_bore(bore) == hose
