@@ -351,14 +351,15 @@ def choose_case(qtbot: QtBot, window: Window, name: str) -> None:
         qtbot.keyClick(box, Qt.Key.Key_Down)
 
 
-def test_a_figure_that_the_case_gives_is_not_turned(opener: Opener) -> None:
+def test_a_figure_that_the_case_gives_is_turned_in_that_case(opener: Opener) -> None:
     window = opener()
     turner = window.workspace.whatif.turners["Fluid temperature"]
-    assert turner.scale.isEnabled()
+    drawn = turner.scale.value()
     window.document.set_case("coldest start")
-    assert not turner.scale.isEnabled()
-    window.document.set_case("as drawn")
     assert turner.scale.isEnabled()
+    assert turner.scale.value() < drawn
+    window.document.set_case("as drawn")
+    assert turner.scale.value() == drawn
 
 
 def test_a_case_that_is_not_judged_hides_no_other(opener: Opener) -> None:
