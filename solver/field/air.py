@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.findings.criteria import place_in_words
 from solver.findings.kinds import Severity
 from solver.findings.line import least_cover
-from solver.formulas import flow as formulas
+from solver.findings.pump import free_air_at
 from solver.geometry import reservoirs
 from solver.layout.parts import Intake, Layout, Reservoir
 from solver.ledger.joints import OuterJoint, joints
@@ -48,7 +48,7 @@ class Air:
     lowest_at: str  # where that is, in words
     atmosphere: float  # [Pa]
     vapor_pressure: float  # of the fluid, at which its column breaks [Pa]
-    free_air: float | None  # largest share of the volume at the port; None: dissolved air not known
+    free_air: float | None  # largest share of the volume at the port; None: not known, or the fluid boils
     covers: tuple[Cover, ...]
     returns: tuple[Return, ...]
 
@@ -87,10 +87,9 @@ def _where(solution: Solution, ledger: PumpLedger) -> str:
 
 
 def _free_air(solution: Solution, ledger: PumpLedger) -> float | None:
-    if "dissolved_air" in solution.fluid.unknown or ledger.inlet <= 0.0:
+    if "dissolved_air" in solution.fluid.unknown:
         return None
-    fluid = solution.fluid
-    return formulas.free_air.scalar(fluid.dissolved_air, ledger.surface, ledger.inlet, fluid.temperature)
+    return free_air_at(solution, ledger.surface, ledger.inlet)
 
 
 def _intakes(solution: Solution, ledger: PumpLedger) -> list[tuple[Intake, float, float]]:
@@ -172,6 +171,8 @@ def _of_lowest(air: Air, system: System) -> Iterator[AirNote]:
 
 
 def _of_free_air(air: Air) -> AirNote:
+    if air.free_air is None and air.atmosphere - air.vacuum <= air.vapor_pressure:
+        return AirNote("At the port the column breaks: free air there is not worked out.", Severity.NOTE)
     if air.free_air is None:
         return AirNote(
             "The fluid's dissolved air is not known: free air at the port is not judged.", Severity.NOTE

@@ -109,10 +109,11 @@ def _not_judged_for_boiling(subject: Subject, finding: Finding, when: str) -> st
 
 def _not_judged_for_air(subject: Subject, finding: Finding, when: str) -> str:
     pressure, key = subject.lowest
-    if pressure <= 0:
+    fluid = subject.solution.fluid
+    if pressure <= fluid.vapor_pressure:
         return ""
-    warm = subject.solution.fluid.temperature
-    share = formulas.free_air.scalar(COMMON_AIR, subject.ledger.surface, pressure, warm)
+    given = COMMON_AIR, subject.ledger.surface, pressure, fluid.vapor_pressure, fluid.temperature
+    share = formulas.free_air.scalar(*given)
     return (
         f"Type the dissolved air (Bunsen coefficient): with {COMMON_AIR:g}, common for mineral oil, up to "
         f"{share:.1%} would come out {when} at {subject.where(key)}."

@@ -162,12 +162,22 @@ def free_air(subject: Subject) -> Iterator[Hit]:
 
 
 def free_air_share(subject: Subject) -> float | None:
-    """Volume of free air over that of the fluid, where pressure is lowest; None under a perfect vacuum."""
+    """Volume of free air over that of the fluid, where pressure is lowest; None where the fluid boils."""
     pressure, _ = subject.lowest
-    if pressure <= 0:
+    return free_air_at(subject.solution, subject.ledger.surface, pressure)
+
+
+def free_air_at(solution: Solution, surface: float, pressure: float) -> float | None:
+    """Volume of free air over that of the fluid at a pressure under that on its surface [Pa].
+
+    A line may not be as warm as its tank, in which the air was dissolved: the larger of the two counts.
+    None under a perfect vacuum, and where the fluid boils.
+    """
+    line, tank = solution.fluid, solution.tank_fluid
+    if pressure <= line.vapor_pressure:
         return None
-    fluid = subject.solution.fluid
-    return formulas.free_air.scalar(fluid.dissolved_air, subject.ledger.surface, pressure, fluid.temperature)
+    dissolved = max(line.dissolved_air, tank.dissolved_air)
+    return formulas.free_air.scalar(dissolved, surface, pressure, line.vapor_pressure, line.temperature)
 
 
 def start_viscosity(subject: Subject) -> Iterator[Hit]:

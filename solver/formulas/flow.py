@@ -340,9 +340,10 @@ pump_flow_reduced = Formula(
 free_air = Formula(
     "largest share of free air",
     s.free_share,
-    (s.bunsen, s.p_surface, s.p, s.T_air),
-    s.bunsen * (largest(s.p_surface - s.p, 0) / s.p) * (s.T_air / s.T_bunsen),
-    "Henry's law, the Bunsen coefficient counting air at 0 °C (IUPAC); an upper bound, as release takes time",
+    (s.bunsen, s.p_surface, s.p, s.p_v, s.T_air),
+    s.bunsen * (largest(s.p_surface - s.p, 0) / (s.p - s.p_v)) * (s.T_air / s.T_bunsen),
+    "Henry's law, the Bunsen coefficient counting air at 0 °C (IUPAC), and Dalton's, as each bubble holds "
+    "vapour too; an upper bound, as release takes time",
 )
 submergence = Formula(
     "least submergence",

@@ -68,6 +68,17 @@ def test_free_air_at_the_port_by_henry_s_law() -> None:
     assert air(solution, "carriage").free_air == pytest.approx(by_hand)
 
 
+def test_no_air_is_worked_out_where_the_fluid_boils_at_the_port() -> None:
+    """It was said of such a port that the fluid's dissolved air is not known."""
+    solution = solve(CARRIAGE)
+    inlet = solution.pumps["carriage"].inlet
+    ledger = replace(solution.pumps["carriage"], vapor_pressure=inlet + 1.0)
+    boiling = replace(solution.fluid, vapor_pressure=inlet + 1.0)
+    solution = replace(solution, fluid=boiling, pumps={"carriage": ledger})
+    assert air(solution, "carriage").free_air is None
+    assert "column breaks" in texts(solution, "carriage")
+
+
 def test_dissolved_air_that_nobody_has_typed_is_not_judged() -> None:
     solution = solve(CARRIAGE)
     unknown = replace(solution.fluid, unknown=(*solution.fluid.unknown, "dissolved_air"))

@@ -1,11 +1,14 @@
 """Every check of a pump at its threshold, from both sides."""
 
+from dataclasses import replace
+
 import pytest
 
 from solver.findings.judgement import judge
 from solver.findings.outlook import outlook
+from solver.findings.pump import free_air_at
 from solver.formulas import flow
-from solver.layout.parts import Limit
+from solver.layout.parts import FluidChoice, Limit
 from solver.ledger.limit import ASSUMED, MAKER
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, System
@@ -175,11 +178,36 @@ def test_vapour_pressure_is_watched_at_the_top_of_the_line_too():
 def test_free_air():
     found_here = ledger(lifted())
     fluid = solve(lifted()).fluid
-    share = flow.free_air(fluid.dissolved_air, found_here.surface, found_here.lowest, fluid.temperature)
+    given = fluid.dissolved_air, found_here.surface, found_here.lowest, 0.0, fluid.temperature
+    share = flow.free_air(*given)
     one = only(lifted(), "free air", free_air=share - HAIR)
     assert one.value == pytest.approx(share)
     assert "upper bound" in one.text
     assert not found(lifted(), "free air", free_air=share + HAIR)
+
+
+def water_at(celsius, line=None):
+    """The line of `lifted` with water in it, its tank and, where that is another, its line so warm [°C]."""
+    warm, other = (None if t is None else metres(t + 273.15) for t in (celsius, line))
+    return solve(replace(lifted(), fluid=FluidChoice("Water", warm, line_temperature=other)))
+
+
+def test_a_bubble_in_hot_water_is_full_of_vapour_as_well():
+    """Dalton: air that comes out shares the pressure with the vapour, and near boiling its bubbles have no
+    end. The bound left the vapour out, and was none of hot water."""
+    hot = water_at(80.0)
+    fluid = hot.fluid
+    share = free_air_at(hot, 101325.0, 60e3)
+    left = 60e3 - fluid.vapor_pressure
+    assert share == pytest.approx(fluid.dissolved_air * (101325.0 - 60e3) / left * fluid.temperature / 273.15)
+    assert free_air_at(hot, 101325.0, fluid.vapor_pressure + 1.0) > 100.0
+    assert free_air_at(hot, 101325.0, fluid.vapor_pressure) is None
+
+
+def test_air_dissolved_in_a_cold_tank_comes_out_in_a_warm_line():
+    assert free_air_at(water_at(5.0, 30.0), 101325.0, 60e3) > 1.4 * free_air_at(
+        water_at(30.0), 101325.0, 60e3
+    )
 
 
 def cold(layout, celsius=5.0):
