@@ -146,15 +146,16 @@ def _slices(
         )  # fmt: skip
 
 
-def reading(ledger: PumpLedger, system: System) -> str:
-    """What a gauge at the port shows, in short; a plus is pressure above the atmosphere."""
+def reading(ledger: PumpLedger, system: System, more: int = 0) -> str:
+    """What a gauge at the port shows, in short, with so many more decimals; a plus is pressure above the
+    atmosphere."""
     if ledger.inlet <= ledger.vapor_pressure:
         return "the column breaks"
     if is_none(ledger.vacuum, Kind.VACUUM, system):
         return "atmospheric"
     if ledger.vacuum < 0.0:
-        return f"+{over_atmosphere(-ledger.vacuum, system)}"
-    return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
+        return f"+{over_atmosphere(-ledger.vacuum, system, more)}"
+    return f"{show(ledger.vacuum, Kind.VACUUM, system, more)} vac."
 
 
 def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:

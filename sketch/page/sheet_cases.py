@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
-from sketch.page.sheet_changes import ROUNDED, counted, figure
+from sketch.page.sheet_changes import ROUNDED, bought, counted, figure
 from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.judgement import Judgement
@@ -124,14 +124,14 @@ def _summary(sheet: Sheet) -> Table:
             rows.append(Row((option.title, "Not calculated", "", "", ""), quiet=True))
             continue
         base = sheet.drawn.worst(cases=option.judgement.cases)
-        gain = worst.ledger.margin - base.ledger.margin if base is not None and option.name else None
+        gain = bought(base.ledger, worst.ledger, sheet.system) if base is not None and option.name else ""
         rows.append(
             Row(
                 (
                     option.title,
                     _headline(option.judgement, sheet.system) + unchanged_there(sheet, option),
                     figure(worst.ledger.margin, sheet.system),
-                    figure(gain, sheet.system),
+                    gain,
                     counted(option.judgement.findings),
                 ),
                 bold=len(sheet.panels) > 1 and option.name == sheet.chosen.option.name,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
@@ -12,6 +13,7 @@ from solver.findings.kinds import Severity
 from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
+from solver.quantities.adding import as_shown, written
 from solver.quantities.units import Kind, System
 
 LEAST = 0.005
@@ -23,6 +25,10 @@ ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
 MARGIN, WORST_CASE = "Margin", "Worst case"
 
+BUDGET = "Inlet budget"
+GAINED = frozenset((BUDGET, MARGIN, WORST_CASE))
+"""Lines of which more is better."""
+
 
 @dataclass(frozen=True, slots=True)
 class MarginChange:
@@ -32,6 +38,8 @@ class MarginChange:
     before: float | None
     after: float | None
     gain: float
+    together: bool = False  # whether it is of several parts
+    several: bool = False  # whether it is of several entries, so that its figures stand in no ledger
 
 
 def margin_changes(
@@ -47,11 +55,12 @@ def margin_changes(
     losses = _losses(before), _losses(after)
     parts = []
     for part in dict.fromkeys((*losses[0], *losses[1])):
-        was, now = losses[0].get(part), losses[1].get(part)
-        parts.append(MarginChange(part, was, now, (was or 0.0) - (now or 0.0)))
+        was, now = (sum(each[part]) if part in each else None for each in losses)
+        several = all(len(each.get(part, (0.0, 0.0))) > 1 for each in losses)
+        parts.append(MarginChange(part, was, now, (was or 0.0) - (now or 0.0), several=several))
     parts.sort(key=lambda change: -abs(change.gain))
     return (
-        MarginChange("Inlet budget", before.budget, after.budget, after.budget - before.budget),
+        MarginChange(BUDGET, before.budget, after.budget, after.budget - before.budget),
         MarginChange("Lift", lift[0], lift[1], lift[0] - lift[1]),
         *_together(parts, LEAST * max(abs(before.budget), abs(after.budget)), most, new),
     )
@@ -67,7 +76,7 @@ def _together(parts: Sequence[MarginChange], least: float, most: int, new: int) 
     before, after = (sum(getattr(each, name) or 0.0 for each in rest) for name in ("before", "after"))
     return (
         *largest,
-        MarginChange(_counted(rest), before, after, sum(each.gain for each in rest)),
+        MarginChange(_counted(rest), before, after, sum(each.gain for each in rest), together=True),
     )
 
 
@@ -80,13 +89,13 @@ def _counted(rest: Sequence[MarginChange]) -> str:
     return f"{new} new and {old} other parts" if old else f"{new} new parts"
 
 
-def _losses(ledger: PumpLedger) -> Mapping[str, float]:
-    """What is lost in each part; in the pump's own, at its port."""
-    losses: dict[str, float] = {}
+def _losses(ledger: PumpLedger) -> Mapping[str, Sequence[float]]:
+    """What is lost in each part, entry by entry; in the pump's own, at its port."""
+    losses: dict[str, list[float]] = {}
     for entry in ledger.entries:
         name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
         if entry.kind != HeadEntryKind.FLOODED:
-            losses[name] = losses.get(name, 0.0) + entry.loss
+            losses.setdefault(name, []).append(entry.loss)
     return losses
 
 
@@ -113,20 +122,65 @@ def change_table(
     unit = units.unit(Kind.VACUUM, system)
     headings = ("Entry", *(f"{name}\n{unit}" for name in names), f"Buys\n{unit}", "")
     gained = after.margin - before.margin
-    changed = [
-        *margin_changes(before, after, most, new),
-        MarginChange(MARGIN, before.margin, after.margin, gained),
-    ]
+    changes = margin_changes(before, after, most, new)
+    ends = [MarginChange(MARGIN, before.margin, after.margin, gained)]
     if worst is not None:
-        changed.append(MarginChange(WORST_CASE, *worst, worst[1] - worst[0]))
+        ends.append(MarginChange(WORST_CASE, *worst, worst[1] - worst[0]))
+    shown = _adding_up(changes, ends[0], system)
+    shown += [(each, *_columns(each, system)) for each in ends]
     rows = [
-        Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
-            bar=each.gain, bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
-        for each in changed
+        Row((each.cause, *_cells(each, was, now), ""), bar=each.gain, bold=each in ends,
+            rule=each.cause == MARGIN, quiet=each.cause == ROUNDING)
+        for each, was, now in shown
     ]  # fmt: skip
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4, whole=True)
+
+
+ROUNDING = "Rounding"
+
+ShownChange = tuple[MarginChange, Decimal | None, Decimal | None]
+"""A change with both of its figures as they are shown."""
+
+
+def _columns(change: MarginChange, system: System) -> tuple[Decimal | None, Decimal | None]:
+    before, after = (
+        None if each is None else as_shown(each, Kind.VACUUM, system)
+        for each in (change.before, change.after)
+    )
+    return before, after
+
+
+def _adding_up(changes: Sequence[MarginChange], margin: MarginChange, system: System) -> list[ShownChange]:
+    """Both columns as shown, so that they come to the margin. What rounding leaves of one goes to what stands
+    nowhere else: the parts told together, or the part of several entries that changes most; or is told."""
+    shown = [[was, now] for was, now in (_columns(each, system) for each in changes)]
+    ends, left = _columns(margin, system), [Decimal(0), Decimal(0)]
+    for at in (0, 1):
+        parts = sum(((row[at] or Decimal(0)) for row in shown[1:]), Decimal(0))
+        left[at] = (shown[0][at] or Decimal(0)) - parts - (ends[at] or Decimal(0))
+        taking = [n for n, row in enumerate(shown) if row[at] and (changes[n].several or changes[n].together)]
+        if taking:
+            taker = max(taking, key=lambda n: (changes[n].together, abs(changes[n].gain)))
+            shown[taker][at], left[at] = (shown[taker][at] or Decimal(0)) + left[at], Decimal(0)
+    rows: list[ShownChange] = [(each, was, now) for each, (was, now) in zip(changes, shown, strict=True)]
+    told = MarginChange(ROUNDING, 0.0, 0.0, 0.0)
+    return [*rows, (told, left[0], left[1])] if any(left) else rows
+
+
+def _cells(change: MarginChange, before: Decimal | None, after: Decimal | None) -> tuple[str, str, str]:
+    """Both figures, and what they buy as shown: what the budget or a margin gains, or a part takes less."""
+    gained = (after or Decimal(0)) - (before or Decimal(0))
+    buys = gained if change.cause in GAINED else -gained
+    was, now = ("" if each is None else written(each) for each in (before, after))
+    return was, now, written(buys)
 
 
 def figure(value: float | None, system: System) -> str:
     """A pressure in the unit that vacuum is shown in; "" for none."""
     return "" if value is None else units.fixed(value, Kind.VACUUM, system)
+
+
+def bought(before: PumpLedger, after: PumpLedger, system: System) -> str:
+    """What one margin has over another, both as they are shown."""
+    was, now = (as_shown(each.margin, Kind.VACUUM, system) for each in (before, after))
+    return written(now - was)

@@ -25,6 +25,7 @@ from solver.findings.judgement import OF_CASES, Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
+from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
@@ -247,7 +248,8 @@ def _in_a_line(
 
 
 def _gained(before: float, after: float, system: System) -> str:
-    was, now, gain = (typeset(each, Kind.VACUUM, system) for each in (before, after, after - before))
+    more = more_places(Kind.VACUUM, system, (after, -before, before - after))
+    was, now, gain = (typeset(each, Kind.VACUUM, system, more) for each in (before, after, after - before))
     return f"{was} before, {now} after, buys {gain}"
 
 

@@ -13,6 +13,7 @@ from sketch.page.table import Row, Table
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
+from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, figures_in
 from solver.report.assumptions import particular
@@ -52,27 +53,30 @@ NOT_SHOWN = "Of the drawing and its alternatives, which this sheet does not show
 
 
 def key_figures(solution: Solution, pump: str, system: System, highest: str) -> tuple[tuple[str, str], ...]:
-    """The handful of numbers a client asks for, (name, figure)."""
+    """The handful of numbers a client asks for, (name, figure); what is left adds up as shown."""
     ledger = solution.pumps[pump]
+    margin, budget = ledger.margin, ledger.budget
+    sums = (ledger.allowed_vacuum, -ledger.vacuum, -margin), (budget, -ledger.spent, -margin)
+    more = more_places(Kind.VACUUM, system, *sums)
     required = ledger.npsh_required
     needed = () if required is None else (("NPSH required", typeset(required, Kind.HEAD, system)),)
     return (
-        ("At the port", reading(ledger, system)),
-        ("Allowed here", _allowed(ledger, system)),
-        ("Inlet budget", typeset(ledger.budget, Kind.VACUUM, system)),
-        ("Spent", typeset(ledger.spent, Kind.VACUUM, system)),
-        ("Margin", typeset(ledger.margin, Kind.VACUUM, system)),
+        ("At the port", reading(ledger, system, more)),
+        ("Allowed here", _allowed(ledger, system, more)),
+        ("Inlet budget", typeset(budget, Kind.VACUUM, system, more)),
+        ("Spent", typeset(ledger.spent, Kind.VACUUM, system, more)),
+        ("Margin", typeset(margin, Kind.VACUUM, system, more)),
         ("NPSH available", npsh_text(ledger, system).partition(":")[0]),
         *needed,
         ("Highest port", highest or "\N{EN DASH}"),
     )
 
 
-def _allowed(ledger: PumpLedger, system: System) -> str:
+def _allowed(ledger: PumpLedger, system: System, more: int) -> str:
     """The largest vacuum allowed, in short; a plus is pressure that must stand above the atmosphere."""
     if ledger.allowed_vacuum < 0.0:
-        return f"none: +{typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)}"
-    return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
+        return f"none: +{typeset(-ledger.allowed_vacuum, Kind.VACUUM, system, more)}"
+    return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system, more)} vac."
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:

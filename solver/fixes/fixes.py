@@ -33,6 +33,7 @@ from solver.layout import changes
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
 from solver.network.row_cache import RowCache
+from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import is_none
 
@@ -96,12 +97,13 @@ def folded(changes: Iterable[C]) -> tuple[tuple[C, tuple[C, ...]], ...]:
 
 
 def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = "") -> str:
-    text = f"buys {typeset(gain, kind, system)}{of}"
+    places = more_places(kind, system, (margin, -gain, gain - margin))
+    text = f"buys {typeset(gain, kind, system, places)}{of}"
     if gain <= margin:  # nothing was lacking
         return text
     if is_none(margin, kind, system):
         return f"{text}, {'just enough' if margin >= 0 else 'just short of what is needed'}"
-    more = typeset(abs(margin), kind, system)
+    more = typeset(abs(margin), kind, system, places)
     return f"{text}, {more} {'more' if margin >= 0 else 'less'} than needed"
 
 

@@ -7,6 +7,7 @@ import math
 from solver.formulas.flow import GRAVITY
 from solver.ledger.limit import RESERVOIR_PRESSURE
 from solver.ledger.solve import Balance, BudgetLine
+from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import (
     ESTIMATED,
@@ -40,24 +41,26 @@ def verdict(ledger: Balance, system: System) -> str:
         return _without_budget(ledger, system) if ledger.budget <= 0 else capitalised(trouble(ledger, system))
     if ledger.npsh_required is not None:
         return f"Within: {against_limit(ledger, system)}{_barely(ledger, system)}"
+    more = decimals(ledger, system)
     at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
     if ledger.vacuum >= 0 and not at_rest:
         if ledger.vacuum > ledger.allowed_vacuum:
             return _with_more_air(ledger, system)
-        spent = number(ledger.vacuum, Kind.VACUUM, system)
-        allowed = typeset(ledger.allowed_vacuum, Kind.VACUUM, system)
+        spent = number(ledger.vacuum, Kind.VACUUM, system, more)
+        allowed = typeset(ledger.allowed_vacuum, Kind.VACUUM, system, more)
         return f"Within: {spent} of {allowed} allowed here{_barely(ledger, system)}"
-    reading = gauge_reading(ledger.vacuum, system) + (" at the port" if at_rest else "")
+    reading = gauge_reading(ledger.vacuum, system, more) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
-        return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
-    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system)
+        return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system, more)} needed here"
+    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system, more=more)
     return f"Within: {reading}, {allowed} of vacuum allowed here"
 
 
 def _barely(ledger: Balance, system: System) -> str:
     """What is left, where figure and limit are rounded to the same."""
     value, limit, kind = figure_and_limit(ledger)
-    alike = number(value, kind, system) == number(limit, kind, system)
+    more = decimals(ledger, system)
+    alike = number(value, kind, system, more) == number(limit, kind, system, more)
     return f", {left(ledger, system)}" if alike else ""
 
 
@@ -82,11 +85,14 @@ def shortage(ledger: Balance, system: System) -> str:
     """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
     if ledger.budget <= 0:
         return f"{text_above_zero(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
+    more = decimals(ledger, system)
     if ledger.npsh_required is not None:
         short = ledger.shortfall / (ledger.density * GRAVITY)
-        required = typeset(ledger.npsh_required, Kind.HEAD, system)
-        return f"{text_above_zero(short, Kind.HEAD, system)} short of the {required} of NPSH required"
-    return f"over by {text_above_zero(ledger.shortfall, Kind.VACUUM, system)}"
+        required = typeset(ledger.npsh_required, Kind.HEAD, system, more)
+        return (
+            f"{text_above_zero(short, Kind.HEAD, system, more=more)} short of the {required} of NPSH required"
+        )
+    return f"over by {text_above_zero(ledger.shortfall, Kind.VACUUM, system, more=more)}"
 
 
 def _without_budget(ledger: Balance, system: System) -> str:
@@ -108,12 +114,22 @@ def figure_and_limit(ledger: Balance) -> tuple[float, float, Kind]:
     return ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
 
 
+def decimals(ledger: Balance, system: System) -> int:
+    """How many more than usual what a pump is judged by needs to add up as shown: its figure, that of the
+    limit, and what is left or lacking."""
+    value, limit, kind = figure_and_limit(ledger)
+    if kind is Kind.HEAD:
+        return more_places(kind, system, (value, -limit, limit - value))
+    return more_places(kind, system, (limit, -value, -ledger.margin))
+
+
 def against_limit(ledger: Balance, system: System) -> str:
     """The figures that a pump is judged by, in words."""
     value, limit, kind = figure_and_limit(ledger)
+    more = decimals(ledger, system)
     if kind is Kind.HEAD:
-        return f"{typeset(value, kind, system)} of NPSH, {typeset(limit, kind, system)} required"
-    return compared(value, limit, system)
+        return f"{typeset(value, kind, system, more)} of NPSH, {typeset(limit, kind, system, more)} required"
+    return compared(value, limit, system, more)
 
 
 def npsh_text(ledger: Balance, system: System) -> str:
@@ -138,9 +154,11 @@ def budget_step(line: BudgetLine, system: System) -> str:
 
 def left(ledger: Balance, system: System) -> str:
     """What a pump that is within its budget has left, as the end of a sentence."""
+    more = decimals(ledger, system)
     if ledger.npsh_required is None:
-        return f"{text_above_zero(ledger.margin, Kind.VACUUM, system)} left"
-    return f"{text_above_zero(ledger.npsh_available - ledger.npsh_required, Kind.HEAD, system)} of NPSH left"
+        return f"{text_above_zero(ledger.margin, Kind.VACUUM, system, more=more)} left"
+    spare = ledger.npsh_available - ledger.npsh_required
+    return f"{text_above_zero(spare, Kind.HEAD, system, more=more)} of NPSH left"
 
 
 def limit_unknown(ledger: Balance) -> bool:

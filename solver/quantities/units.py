@@ -348,8 +348,8 @@ def from_display(value: float, kind: Kind, system: System) -> float:
 
 
 @lru_cache(maxsize=1024)  # a margin, a limit or a level is written in many places, again and again
-def number(si: float, kind: Kind, system: System) -> str:
-    """Write an SI value [SI unit of the kind] in the shown unit, without it: three significant digits."""
+def number(si: float, kind: Kind, system: System, more: int = 0) -> str:
+    """Write an SI value [SI unit of the kind] in the shown unit, without it: three digits, so many `more`."""
     shown = DISPLAY[kind][system]
     value = to_display(si, kind, system)
     if not math.isfinite(value):
@@ -361,18 +361,18 @@ def number(si: float, kind: Kind, system: System) -> str:
         return f"{value:.2e}"
     if magnitude > 2 and not shown.whole:
         return format(Decimal(f"{value:.2e}"), "f")
-    digits = f"{value:.{min(shown.places, max(0, 2 - magnitude))}f}"
+    digits = f"{value:.{min(shown.places, max(0, 2 - magnitude)) + more}f}"
     return digits if float(digits) else digits.removeprefix("-")
 
 
-def show(si: float, kind: Kind, system: System) -> str:
+def show(si: float, kind: Kind, system: System, more: int = 0) -> str:
     """Write an SI value [SI unit of the kind] with its unit, as "4.9 inHg"; `quantity` reads it back."""
-    return f"{number(si, kind, system)} {unit(kind, system)}".rstrip()
+    return f"{number(si, kind, system, more)} {unit(kind, system)}".rstrip()
 
 
-def typeset(si: float, kind: Kind, system: System) -> str:
+def typeset(si: float, kind: Kind, system: System, more: int = 0) -> str:
     """Write an SI value [SI unit of the kind] as a sentence does: with a minus sign, not a hyphen."""
-    return with_minus(show(si, kind, system))
+    return with_minus(show(si, kind, system, more))
 
 
 def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:

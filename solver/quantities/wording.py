@@ -86,9 +86,10 @@ def end_text(error: ValueError, system: System) -> str:
     return error.end_text(system) if isinstance(error, QuotingError) else str(error)
 
 
-def over_atmosphere(pressure: float, system: System) -> str:
-    """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed."""
-    return typeset(pressure, Kind.VACUUM, system) + in_psi(pressure, system)
+def over_atmosphere(pressure: float, system: System, more: int = 0) -> str:
+    """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed; `more`, here
+    and below: decimals than usual."""
+    return typeset(pressure, Kind.VACUUM, system, more) + in_psi(pressure, system)
 
 
 def in_psi(pressure: float, system: System) -> str:
@@ -96,13 +97,13 @@ def in_psi(pressure: float, system: System) -> str:
     return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
 
 
-def gauge_reading(vacuum: float, system: System) -> str:
+def gauge_reading(vacuum: float, system: System, more: int = 0) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
     if is_none(vacuum, Kind.VACUUM, system):
         return "the atmosphere's pressure"
     if vacuum < 0:
-        return f"{over_atmosphere(-vacuum, system)} above the atmosphere"
-    return f"{typeset(vacuum, Kind.VACUUM, system)} of vacuum"
+        return f"{over_atmosphere(-vacuum, system, more)} above the atmosphere"
+    return f"{typeset(vacuum, Kind.VACUUM, system, more)} of vacuum"
 
 
 def is_over_atmosphere(vacuum: float, system: System) -> bool:
@@ -130,20 +131,20 @@ def reached(vacuum: float, system: System) -> str:
     return typeset(abs(vacuum), Kind.VACUUM, system)
 
 
-def allowance(vacuum: float, system: System) -> str:
+def allowance(vacuum: float, system: System, more: int = 0) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:
-        least = text_above_zero(-vacuum, Kind.VACUUM, system) + in_psi(-vacuum, system)
+        least = text_above_zero(-vacuum, Kind.VACUUM, system, more=more) + in_psi(-vacuum, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
-    return f"{text_above_zero(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
+    return f"{text_above_zero(vacuum, Kind.VACUUM, system, more=more)} of vacuum is allowed here"
 
 
-def compared(vacuum: float, allowed: float, system: System) -> str:
+def compared(vacuum: float, allowed: float, system: System, more: int = 0) -> str:
     """What a gauge shows beside what is allowed, both vacuums [Pa, positive below the atmosphere]."""
-    shown = f"{gauge_reading(vacuum, system)} at the port"
+    shown = f"{gauge_reading(vacuum, system, more)} at the port"
     if vacuum < 0 or allowed < 0:
-        return f"{shown}; {allowance(allowed, system)}"
-    return f"{shown}, {typeset(allowed, Kind.VACUUM, system)} allowed here"
+        return f"{shown}; {allowance(allowed, system, more)}"
+    return f"{shown}, {typeset(allowed, Kind.VACUUM, system, more)} allowed here"
 
 
 def broken(pressure: float, vapor_pressure: float, system: System) -> str:
@@ -167,11 +168,11 @@ def is_none(value: float, kind: Kind, system: System) -> bool:
     return digits.replace(".", "").isdecimal() and not float(digits)
 
 
-def text_above_zero(value: float, kind: Kind, system: System, less: str = "less than ") -> str:
+def text_above_zero(value: float, kind: Kind, system: System, less: str = "less than ", more: int = 0) -> str:
     """A positive value, never shown as nothing."""
-    digits = number(value, kind, system)
+    digits = number(value, kind, system, more)
     if float(digits):
-        return typeset(value, kind, system)
+        return typeset(value, kind, system, more)
     return f"{less}{digits[:-1]}1 {unit(kind, system)}"
 
 

@@ -8,7 +8,7 @@ from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.outlook import left_cold
 from solver.fixes.overhead import ASK
-from solver.ledger.sentences import limit_unknown
+from solver.ledger.sentences import decimals, limit_unknown
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import allowance, capitalised, gauge_reading
@@ -112,6 +112,7 @@ def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: Syst
 def _reading(pump: str, place: PumpInCase, system: System) -> str:
     ledger = place.ledger
     breaks = ledger.inlet <= ledger.vapor_pressure
-    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system)
+    more = decimals(ledger, system)
+    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system, more)
     shown = in_case(f"{pump} {figure}", place.case)
-    return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
+    return f"{shown}, where {allowance(ledger.allowed_vacuum, system, more)}"

@@ -12,7 +12,7 @@ from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Fix
 from solver.fixes.together import MEASURED
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import limit_unknown, sentence_of_pump
+from solver.ledger.sentences import decimals, limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report.case_words import unlike_cases
@@ -285,7 +285,8 @@ def _enough(judgement: Judgement, system: System) -> str:
     """What is left where every margin is as wide as the criteria ask, and what that does not cover."""
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
     least = worst.ledger.margin
-    left = f"{typeset(least, Kind.VACUUM, system)} is left in the worst case"
+    more = decimals(worst.ledger, system)
+    left = f"{typeset(least, Kind.VACUUM, system, more)} is left in the worst case"
     low = low_day(judgement, worst.case)
     if low > least:
         takes = typeset(low, Kind.VACUUM, system)

@@ -14,10 +14,10 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadEntryKind
-from solver.ledger.sentences import budget_step, npsh_sentence, trouble, verdict
+from solver.ledger.sentences import against_limit, budget_step, decimals, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
-from solver.quantities.wording import allowance, broken, capitalised, compared, gauge_reading, printable
+from solver.quantities.wording import allowance, broken, capitalised, gauge_reading, printable
 from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
 
@@ -178,7 +178,7 @@ def _state_text(place: PumpInCase, system: System) -> str:
     if ledger.sound:
         text = _lower_first(verdict(ledger, system)).replace("within:", "within,")
         return text + _RESERVED.get(place.pump_state, "")
-    figures = "" if ledger.breaks else f" ({compared(ledger.vacuum, ledger.allowed_vacuum, system)})"
+    figures = "" if ledger.breaks else f" ({against_limit(ledger, system)})"
     return trouble(ledger, system) + figures
 
 
@@ -315,9 +315,10 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 
 def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
     """What the port, the line and the pump come to, in sentences."""
-    allowed = allowance(ledger.allowed_vacuum, system)
+    more = decimals(ledger, system)
+    allowed = allowance(ledger.allowed_vacuum, system, more)
     if not ledger.breaks:
-        yield f"A gauge at the port shows {gauge_reading(ledger.vacuum, system)}; {allowed}."
+        yield f"A gauge at the port shows {gauge_reading(ledger.vacuum, system, more)}; {allowed}."
     else:
         yield f"{capitalised(trouble(ledger, system))}."
         yield f"{capitalised(allowed)}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,8 @@ from solver.findings import checks
 from solver.layout import file
 from solver.ledger import solve
 from solver.ledger.solve import PumpLedger
-from solver.quantities.units import System
+from solver.quantities.adding import as_shown
+from solver.quantities.units import Kind, System
 from tests.sketch import samples
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
@@ -91,3 +93,41 @@ def test_findings_are_counted_worst_first() -> None:
     kinds = [finding.severity for finding in findings]
     assert counted(findings).startswith(f"{kinds.count('stop')} stop")
     assert counted(()) == "none"
+
+
+@given(ledgers, ledgers, st.integers(1, 6), st.sampled_from(list(System)))
+def test_both_columns_and_every_line_add_up_as_shown(
+    before: PumpLedger, after: PumpLedger, most: int, system: System
+) -> None:
+    rows = change_table(before, after, ("Before", "After"), system, most).rows
+    figures = {
+        row.cells[0]: [Decimal((cell or "0").replace("−", "-")) for cell in row.cells[1:4]] for row in rows
+    }
+    (budget, *parts), margin = list(figures.values())[:-1], figures["Margin"]
+    for column in (0, 1):
+        assert budget[column] - sum(part[column] for part in parts) == margin[column]
+    assert budget[2] + sum(part[2] for part in parts) == margin[2]
+    assert all(part[0] - part[1] == part[2] for part in parts)
+    assert margin[1] - margin[0] == margin[2]
+    for name, ledger in (("Inlet budget", before.budget), ("Margin", before.margin)):
+        assert figures[name][0] == as_shown(ledger, Kind.VACUUM, system), "as in the ledger"
+
+
+def test_what_rounding_leaves_is_a_line_where_no_parts_stand_together() -> None:
+    shares = {"a/straight 1": 0.10035, "b/straight 1": 0.10035}
+    before, after = samples.ledger(shares, budget=10_000.0), samples.ledger({"a/straight 1": 0.1}, budget=1e4)
+    rows = change_table(before, after, ("Before", "After"), System.SI).rows
+    (line,) = (row for row in rows if row.cells[0] == "Rounding")
+    assert line.cells[1:4] == ("0.01", "0.00", "0.01")
+    exact = change_table(after, after, ("Before", "After"), System.SI).rows
+    assert not any(row.cells[0] == "Rounding" for row in exact)
+
+
+def test_a_part_of_several_entries_takes_what_rounding_leaves_before_it_is_told() -> None:
+    shares = {"a/straight 1": 0.10035, "b/straight 1": 0.05, "b/bend 1": 0.0504}
+    before, after = samples.ledger(shares, budget=10_000.0), samples.ledger({"a/straight 1": 0.1}, budget=1e4)
+    rows = change_table(before, after, ("Before", "After"), System.SI).rows
+    cells = {row.cells[0]: row.cells[1:4] for row in rows}
+    assert "Rounding" not in cells
+    assert (cells["a"][0], cells["Margin"][0]) == ("1.00", "7.99"), "as in the ledger"
+    assert cells["b"] == ("1.01", "", "1.01")

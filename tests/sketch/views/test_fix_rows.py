@@ -23,7 +23,7 @@ def test_the_least_margin_stands_at_the_left_and_the_best_at_the_right() -> None
 
 def test_a_row_says_what_the_margin_is_now_and_then() -> None:
     (first, *_) = fix_rows.rows(FOUND, System.US)
-    assert first.buys == "buys 3.1 inHg, 1.4 inHg more than needed; margin −1.8 inHg now, 1.4 inHg then"
+    assert first.buys == "buys 3.12 inHg, 1.35 inHg more than needed; margin −1.77 inHg now, 1.35 inHg then"
     assert first.title in first.spoken
     assert all(each in first.spoken for each in first.details)
 

@@ -14,6 +14,7 @@ from solver.fixes import remedies
 from solver.fixes.aims import AIMED
 from solver.fixes.remedies import ANSWERED, NOTHING_ANSWERS, NOTHING_HELPS, with_remedies
 from solver.layout.parts import Case
+from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import capitalised
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump
@@ -145,5 +146,7 @@ def test_nothing_is_said_where_nothing_gains() -> None:
 def test_what_is_bought_is_the_margin_after_less_the_margin_before() -> None:
     each = advice("carriage-at-altitude", "carriage")
     for fix in each.fixes:
-        bought = typeset(fix.margin - each.now.margin, Kind.VACUUM, System.US)
+        gained = fix.margin - each.now.margin
+        more = more_places(Kind.VACUUM, System.US, (fix.margin, -gained, -each.now.margin))
+        bought = typeset(gained, Kind.VACUUM, System.US, more)
         assert fix.buys(System.US).startswith(f"buys {bought}")
