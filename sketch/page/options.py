@@ -16,6 +16,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import error_text
 from solver.report.choices import Choice, choices_of
 from solver.report.choosing import better, under_conditions_of
+from solver.report.doubts import rank
 
 DRAWING_ITSELF = "The drawing itself"
 
@@ -57,12 +58,11 @@ class Option:
         return self.judgement.cases[case].solution
 
     @property
-    def order(self) -> tuple[int, int, float]:
+    def order(self) -> tuple[int, int, int, float]:
         """Sorts the worst first: a case that was not judged makes no drawing look better."""
-        worst = self.worst()
-        if self.judgement is None or worst is None:
-            return -1_000, 0, 0.0
-        return -len(self.judgement.not_judged), *worst.order
+        if self.judgement is None or self.worst() is None:
+            return -1_000, 0, 0, 0.0
+        return rank(self.judgement)
 
 
 def option_of(name: str, note: str, layout: Layout, level: Level, system: System) -> Option:

@@ -10,7 +10,8 @@ from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
 from solver.ledger.sentences import brief
-from solver.report.choosing import advised_on, for_other_conditions
+from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
+from solver.report.doubts import why_first
 from solver.report.measures import measures
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import LOW_DAY, NOTHING_ELSE, over_on_low_day, recommendation
@@ -31,13 +32,26 @@ def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
 def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
     """What is recommended, in so many sentences at most; `noted`: with what an alternative says of itself."""
     yield Heading("Recommendation", tight=True)
-    texts = list(recommendation(*sheet.choices, sheet.system, noted=noted))
+    texts = [*recommendation(*sheet.choices, sheet.system, noted=noted), *_first_all_the_same(sheet)]
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
     elif sheet.as_read is not None or sheet.likely:
         texts = [BY_DRAWING if text == NOTHING_ELSE else text for text in texts]
     yield from in_paragraphs((*sheet.likely, *texts), most)
+
+
+def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
+    """Why the alternative that is recommended comes before another that holds without a doubt of its own."""
+    before, after = sheet.choices
+    if after is None or advised_on(before, after, sheet.system) is not after:
+        return
+    others = [
+        JudgedDrawing(each.name, each.judgement, {})
+        for each in (*sheet.options[1:], *sheet.aside)
+        if each.judgement is not None and not _is_shown(sheet, each)
+    ]
+    yield from filter(None, (why_first(after, others),))
 
 
 def also_judged(sheet: Sheet) -> Iterator[Block]:

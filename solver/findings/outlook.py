@@ -110,10 +110,21 @@ def _has_assumed_screen(layout: Layout, ledger: PumpLedger) -> bool:
 
 def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> str:
     """How a pump stands in one case, with what is estimated or left out."""
-    ledger, solution = place.ledger, judgement.cases[place.case].solution
-    assert solution is not None
+    ledger = place.ledger
     if limit_unknown(ledger):
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
+    named = "; ".join(reservations(judgement, place))
+    sentence = verdict(ledger, system)
+    if place.pump_state == PumpState.UNFIT:
+        stop = next(each for each in judgement.findings_by_case[place.case] if stops(ledger, each))
+        sentence = f"Within, but {_shortly(stop)}"
+    return sentence + (f" ({named})" if named else "")
+
+
+def reservations(judgement: Judgement, place: PumpInCase) -> tuple[str, ...]:
+    """What is estimated or left out of how a pump stands in a case that was judged, each in short."""
+    ledger, solution = place.ledger, judgement.cases[place.case].solution
+    assert solution is not None
     reserved = (
         ("limit assumed", solution.layout.pumps[place.pump].limit_assumed),
         (str(FindingId.LIMIT_DOUBTFUL), _is_doubted(judgement, place)),
@@ -122,12 +133,7 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         ("losses incomplete", bool(lacking(solution, place.pump))),
         ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),
     )
-    named = "; ".join(reservation for reservation, holds in reserved if holds)
-    sentence = verdict(ledger, system)
-    if place.pump_state == PumpState.UNFIT:
-        stop = next(each for each in judgement.findings_by_case[place.case] if stops(ledger, each))
-        sentence = f"Within, but {_shortly(stop)}"
-    return sentence + (f" ({named})" if named else "")
+    return tuple(reservation for reservation, holds in reserved if holds)
 
 
 def _in_case(sentence: str, case: str) -> str:

@@ -8,7 +8,7 @@ import pytest
 
 from sketch.page.blocks import Paragraph
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_advice import also_judged, work
+from sketch.page.sheet_advice import advice, also_judged, work
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import PumpState
@@ -68,3 +68,14 @@ def test_every_pump_that_must_not_run_is_named_over_its_drawing() -> None:
             if place is not None and (not place.ledger.sound or place.pump_state is PumpState.UNFIT):
                 assert f"{pump}: " in f"{shown.headline} {shown.beneath}"
     assert "pilot: within, but the fluid runs too fast" in sheet.panels[0].outlook(System.US).beneath
+
+
+def test_why_a_heater_comes_before_an_oil_that_needs_no_warm_line_is_said() -> None:
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.US)
+    assert sheet.chosen.option.name == "Tank heater to 10 °C"
+    texts = [each.text for each in advice(sheet, 6) if isinstance(each, Paragraph)]
+    why = 'its line may still be cold: "High-VI oil, ISO VG 32" holds without that, but its margin is thin.'
+    assert f"It comes first though {why}" in texts
+    heater = [option for option in sheet.options if option.name in ("", sheet.chosen.option.name)]
+    alone = replace(sheet, options=tuple(heater))
+    assert not any("comes first" in each.text for each in advice(alone, 6) if isinstance(each, Paragraph))

@@ -1,0 +1,48 @@
+"""What is not sure of how an alternative stands where it stands worst, how that ranks it, and why it may come
+first all the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solver.findings.judgement import Judgement, PumpState
+from solver.findings.outlook import left_cold, reservations
+from solver.report.choosing import JudgedDrawing
+
+LINE_COLD = "its line may still be cold"
+
+LACKS = {
+    PumpState.THIN: "its margin is thin",
+    PumpState.UNFIT: "it is not fit to run",
+}
+"""What one lacks that is within its limits, by how it stands."""
+
+
+def doubts(judgement: Judgement) -> tuple[str, ...]:
+    """What its worst case rests on that is not sure, each as a clause; () where nothing was judged."""
+    worst = judgement.worst()
+    if worst is None:
+        return ()
+    rests = tuple(f"it rests on this: {each}" for each in reservations(judgement, worst))
+    return (*([LINE_COLD] if left_cold(judgement) else []), *rests)
+
+
+def rank(judgement: Judgement) -> tuple[int, int, int, float]:
+    """Sorts the worst first: by cases not judged, how it stands, what of that is not sure, and its margin."""
+    worst = judgement.worst()
+    if worst is None:
+        return -len(judgement.not_judged) - 1, 0, 0, 0.0
+    return -len(judgement.not_judged), worst.pump_state.rank, -len(doubts(judgement)), worst.ledger.margin
+
+
+def why_first(first: JudgedDrawing, others: Sequence[JudgedDrawing]) -> str:
+    """Why an alternative comes before the best of others that hold without a doubt of its own, a sentence;
+    "" where it has none, or none of them holds."""
+    own = doubts(first.judgement)
+    for other in sorted(others, key=lambda each: rank(each.judgement), reverse=True):
+        worst, more = other.judgement.worst(), [each for each in own if each not in doubts(other.judgement)]
+        if worst is None or not other.judgement.sound or not more:
+            continue
+        lacks = LACKS.get(worst.pump_state, "it leaves less margin, or not every case of it is judged")
+        return f"It comes first though {' and '.join(more)}: {other.called} holds without that, but {lacks}."
+    return ""

@@ -1,0 +1,57 @@
+"""An alternative that rests on a doubt stands behind one that holds without, or the page says why not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from solver.findings.judgement import Judgement, PumpState, judge
+from solver.findings.kinds import FindingId
+from solver.layout import file
+from solver.quantities.units import Kind, quantity
+from solver.report.choosing import JudgedDrawing
+from solver.report.doubts import LINE_COLD, doubts, rank, why_first
+
+PRESS = file.read(Path(__file__).parents[3] / "layouts" / "winter-press.toml")
+HEATED = PRESS.alternatives["Tank heater to 10 °C"].layout
+
+
+def warmed(temperature: str) -> Judgement:
+    """The press with its tank warmed so far, its line too."""
+    warm = quantity(temperature, Kind.TEMPERATURE)
+    fluid = replace(HEATED.fluid, temperature=warm, coldest_start=warm)
+    judgement = judge(replace(HEATED, fluid=fluid))
+    findings = {
+        case: tuple(each for each in every if each.finding is not FindingId.LINE_LEFT_COLD)
+        for case, every in judgement.findings_by_case.items()
+    }
+    return replace(judgement, findings_by_case=findings)
+
+
+def test_one_whose_line_may_be_cold_stands_behind_one_that_holds_without_with_less_margin() -> None:
+    cold, whole = judge(HEATED), warmed("9 degC")
+    worst, less = cold.worst(), whole.worst()
+    assert worst is not None
+    assert less is not None
+    assert worst.pump_state is less.pump_state is PumpState.WITHIN
+    assert less.ledger.margin < worst.ledger.margin
+    assert set(doubts(cold)) - set(doubts(whole)) == {LINE_COLD}
+    assert rank(whole) > rank(cold)
+    assert rank(warmed("10 degC")) > rank(whole), "without a doubt between them the margin decides"
+
+
+def test_what_is_known_to_be_worse_is_not_put_before_a_doubt_and_the_reason_is_said() -> None:
+    thinner = judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout)
+    heater, oil = JudgedDrawing("Heater", judge(HEATED), {}), JudgedDrawing("Oil", thinner, {})
+    assert rank(heater.judgement) > rank(oil.judgement)
+    why = f'It comes first though {LINE_COLD}: "Oil" holds without that, but its margin is thin.'
+    assert why_first(heater, [oil]) == why
+    assert why_first(oil, [heater]) == ""
+    assert why_first(heater, [JudgedDrawing("Over", judge(PRESS.base), {})]) == ""
+    assert "less margin" in why_first(heater, [JudgedDrawing("Warm", warmed("9 degC"), {})])
+
+
+def test_an_estimate_is_a_doubt_and_what_was_not_judged_weighs_most() -> None:
+    oil = judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout)
+    assert doubts(oil) == ("it rests on this: limit estimated",)
+    assert rank(replace(oil, cases={})) < rank(oil)
