@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from solver.findings.judgement import Judgement
+from solver.findings.judgement import Judgement, judge
 from solver.layout.cases import cases_of, only_changes_missing_parts
 from solver.layout.differences import differences
-from solver.layout.parts import FluidChoice, Layout, Pump
+from solver.layout.parts import FluidChoice, Layout, Level, Pump
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees
 from solver.report.choices import AdviceByPump, Choice, choices_of, is_over, lacks, undoes, worst_places
@@ -52,7 +54,7 @@ class JudgedDrawing:
 def better(before: Judgement, after: Judgement) -> bool:
     """Whether the worst of the cases that both have is less bad, with no more cases that were not judged.
 
-    One that is no work, as a milder day, is no better line.
+    One that is no work, as a milder day, is no better line; nor is one that is less bad by its site alone.
     """
     worst, then = before.worst(cases=after.cases), after.worst()
     if then is None or len(after.not_judged) > len(before.not_judged):
@@ -61,7 +63,22 @@ def better(before: Judgement, after: Judgement) -> bool:
         return False
     if missing_cases(before, after) and worst is None:
         return False
-    return worst is None or then.order > worst.order
+    if worst is None or then.order <= worst.order:
+        return worst is None
+    on_site = _on_site_of(before, after)
+    return on_site is None or (least := on_site.worst()) is None or least.order > worst.order
+
+
+def _on_site_of(before: Judgement, after: Judgement) -> Judgement | None:
+    """An alternative judged on the site of the drawing; None where it stands there, or cannot be judged."""
+    if before.layout.site == after.layout.site:
+        return None
+    solved = (case.solution for case in after.cases.values() if case.solution is not None)
+    level = next((each.level for each in solved), Level.MINIMUM)
+    try:
+        return judge(replace(after.layout, site=before.layout.site), level)
+    except (NetworkError, FluidError):
+        return None
 
 
 def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:

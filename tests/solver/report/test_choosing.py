@@ -96,6 +96,21 @@ def test_what_is_no_work_is_no_remedy_however_much_more_margin_it_has() -> None:
     assert not only_conditions(drawn.layout, heated), "a heater is to be provided"
 
 
+def test_a_narrower_line_is_not_better_for_a_site_that_lies_lower() -> None:
+    drawn = judge(with_floor(lifted(), 99e3))
+    narrower, wider = (judge(with_floor(lifted(bore=bore), 99e3)) for bore in (0.045, 0.06))
+    lower, wide = (judge(on_a_mild_day(each.layout)) for each in (narrower, wider))
+    margins = [
+        place.ledger.margin for each in (narrower, drawn, lower) if (place := each.worst()) is not None
+    ]
+    assert margins == sorted(margins), "on the lower site it has the most"
+    assert rebuilds(drawn.layout, lower.layout)
+    assert not better(drawn, narrower)
+    assert not better(drawn, lower)
+    assert better(drawn, wider)
+    assert better(drawn, wide)
+
+
 def test_an_alternative_for_other_conditions_says_how_the_line_as_drawn_stands_under_them() -> None:
     """Colder oil in the line as drawn, and in a wider one that is built for it."""
     drawn, after = judge(lifted()), judge(in_the_cold(lifted(bore=0.045)))
