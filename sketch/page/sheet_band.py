@@ -32,6 +32,7 @@ class Band:
     high: float
     size: float = 1.0  # against the usual
     in_full: bool = False  # as long as it is where room is not short
+    bars: bool = False  # with what an alternative buys as a table
 
 
 SIZES = (1.0, 0.92, 0.85)
@@ -64,11 +65,12 @@ def room_for(
 
 def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
-    and the drawing is much larger over it."""
+    and the drawing is much larger over it, or where what it buys has room as a table only so."""
     chosen, scale = None, 0.0
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
-        if band is None or room.scale_over(band.high) < MUCH_LARGER * scale:
+        whole = chosen is None or (band is not None and band.bars and not chosen.bars)
+        if band is None or not (whole or room.scale_over(band.high) >= MUCH_LARGER * scale):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
         if chosen.in_full:
@@ -118,7 +120,9 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
         arranged = (Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders)
         high, columns = min(arranged, key=lambda each: each[0])
         if high <= most:
-            fitting.append(Band(tuple(map(tuple, columns)), wide, high, in_full=telling.most >= FEW))
+            fitting.append(
+                Band(tuple(map(tuple, columns)), wide, high, 1.0, telling.most >= FEW, telling.bars)
+            )
             if telling.most >= FEW:
                 break
     return max(fitting, key=lambda band: room.scale_over(band.high), default=None)
