@@ -12,8 +12,8 @@ from solver.report.choosing import JudgedDrawing
 LINE_COLD = "its line may still be cold"
 
 LACKS = {
-    PumpState.THIN: "its margin is thin",
-    PumpState.UNFIT: "it is not fit to run",
+    PumpState.THIN: "has a thin margin",
+    PumpState.UNFIT: "is not fit to run",
 }
 """What one lacks that is within its limits, by how it stands."""
 
@@ -41,8 +41,13 @@ def why_first(first: JudgedDrawing, others: Sequence[JudgedDrawing]) -> str:
     own = doubts(first.judgement)
     for other in sorted(others, key=lambda each: rank(each.judgement), reverse=True):
         worst, more = other.judgement.worst(), [each for each in own if each not in doubts(other.judgement)]
-        if worst is None or not other.judgement.sound or not more:
+        if (
+            worst is None
+            or not other.judgement.sound
+            or not more
+            or rank(other.judgement) > rank(first.judgement)
+        ):
             continue
-        lacks = LACKS.get(worst.pump_state, "it leaves less margin, or not every case of it is judged")
-        return f"It comes first though {' and '.join(more)}: {other.called} holds without that, but {lacks}."
+        lacks = LACKS.get(worst.pump_state, "is not judged in every case")
+        return f"It comes first though {' and '.join(more)}, as {other.called} {lacks}."
     return ""

@@ -228,7 +228,7 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
         else:
             yield _recommended(chosen, choice, place, system, "" if place == named else how)
     if not worst and chosen.judgement.worst() is not None:
-        yield _enough(chosen.judgement, system)
+        yield _enough(chosen.judgement, system, in_figures=named is not None)
 
 
 def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, system: System, how: str) -> str:
@@ -281,8 +281,11 @@ def cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
     return next((fix.pump for fix in fixes if place in fix.ends), "")
 
 
-def _enough(judgement: Judgement, system: System) -> str:
-    """What is left where every margin is as wide as the criteria ask, and what that does not cover."""
+def _enough(judgement: Judgement, system: System, *, in_figures: bool) -> str:
+    """What is left where every margin is as wide as the criteria ask, and what that does not cover.
+
+    in_figures: whether the figures that the margin follows from are given already.
+    """
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
     least = worst.ledger.margin
     more = decimals(worst.ledger, system)
@@ -294,7 +297,8 @@ def _enough(judgement: Judgement, system: System) -> str:
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )
     if uncleared := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
-        return f"{left}. Still to be cleared: {in_short(uncleared)}."
+        said = "" if in_figures and low <= least else f"{left}. "
+        return f"{said}Still to be cleared: {in_short(uncleared)}."
     return f"{left}." if low > least else NOTHING_ELSE
 
 

@@ -74,7 +74,7 @@ def test_why_a_heater_comes_before_an_oil_that_needs_no_warm_line_is_said() -> N
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.US)
     assert sheet.chosen.option.name == "Tank heater to 10 °C"
     texts = [each.text for each in advice(sheet, 6) if isinstance(each, Paragraph)]
-    why = 'its line may still be cold: "High-VI oil, ISO VG 32" holds without that, but its margin is thin.'
+    why = 'its line may still be cold, as "High-VI oil, ISO VG 32" has a thin margin.'
     assert f"It comes first though {why}" in texts
     heater = [option for option in sheet.options if option.name in ("", sheet.chosen.option.name)]
     alone = replace(sheet, options=tuple(heater))
