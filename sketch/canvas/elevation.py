@@ -80,10 +80,9 @@ class Elevation(QWidget):
         self.next_step = NextStep(document, self, lambda: self.tool.message, lambda: self.view)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
-        document.pointed.connect(self._repaint)
-        document.selected.connect(self._repaint)
         advisor(document).previewed.connect(self._frame_preview)
-        for changed in (self.ground.changed, pins(document).changed, chosen_remark(document).changed):
+        marks = self.ground.changed, pins(document).changed, chosen_remark(document).changed
+        for changed in (document.pointed, document.selected, *marks):
             changed.connect(self._repaint)
         self._reload()
 
@@ -142,11 +141,11 @@ class Elevation(QWidget):
 
     def _reload(self) -> None:
         self.hand.reload()
-        self.next_step.follow()
         # Raising the port alone leaves its highest place where it is; anything else may move it.
         moved = not self.hand.only_port_moves
         self._idle.start(self._highest.follow(moved=moved, dragging=self.hand.dragging))
         self._keep_in_sight()
+        self.next_step.follow()
         if not self.hand.moving:  # else once it is known what has changed
             self.update()
 
@@ -176,6 +175,7 @@ class Elevation(QWidget):
         self.picture.paint(painter, self._asked)
         view, theme, labels, typing = self.view, self.theme, self.picture.labels, self.field.isVisible()
         self._foreground.paint(painter, view, QRectF(self.rect()), theme, labels, typing=typing)
+        self.next_step.stand_aside()
 
     @property
     def _asked(self) -> Asked:

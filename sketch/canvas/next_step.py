@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
@@ -24,6 +24,7 @@ READY_MADE = "Or begin with a drawing that is whole: File, New from (Ctrl+Alt+1 
 TOP, PAD = 10, 10
 ROUND = 66
 """Round a place of a part, within which its symbol and its name stand, in logical pixels."""
+AXIS = 50  # logical pixels that the heights take at the left edge
 WIDEST, PART = 560, 0.25  # logical pixels; part of the height of the sheet
 
 
@@ -77,18 +78,24 @@ class NextStep(Label):
                 break
         self.setVisible(shown)
 
+    def stand_aside(self) -> None:
+        """Stand elsewhere once the sheet is painted, where the view has come to lie otherwise under it."""
+        if self.isVisible() and self._left(self.width(), self.height()) != self.x():
+            QTimer.singleShot(0, self.place)
+
     def _left(self, width: int, high: int) -> int:
         """Where its left edge stands: in the middle, or beside a part that it would cover."""
         layout, device = self._document.layout, self._view().device
         most = self._sheet.width() - width
-        lefts = (most // 2, max(most - PAD, 0), min(PAD, most))
+        lefts = (most // 2, max(most - PAD, 0), min(AXIS, most))
         names = [*layout.intakes, *layout.fittings, *layout.pumps]
         places = [layout.joint(name).at for name in names]
         spots = [QPointF(*device(x.si, y.si)) for x, y in places]
         taken = [QRectF(spot.x() - ROUND, spot.y() - ROUND, 2 * ROUND, 2 * ROUND) for spot in spots]
 
-        def covered(left: int) -> int:
-            return sum(QRectF(left, TOP, width, high).intersects(box) for box in taken)
+        def covered(left: int) -> float:
+            shared = [QRectF(left, TOP, width, high).intersected(box) for box in taken]
+            return sum(each.width() * each.height() for each in shared)
 
         return min(lefts, key=covered)
 

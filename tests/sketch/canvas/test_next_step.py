@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QPointF, Qt, QTimer
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -117,3 +117,17 @@ def test_return_on_a_tank_says_how_a_line_begins_there(qtbot: QtBot, window: Win
     document.select("tank")
     qtbot.keyClick(sheet, Qt.Key.Key_Return)
     assert "at its intake, such as strainer" in sheet.tool.trouble
+
+
+def test_it_stands_aside_from_a_part_that_the_view_brings_under_it(qtbot: QtBot, window: Window) -> None:
+    sheet, document = window.workspace.elevation, window.document
+    document.begin(beginning.empty(System.SI))
+    for what, place in ((building.TANK, (0.0, 0.0)), ("strainer", (0.0, 0.2)), (building.PUMP, (1.6, 1.5))):
+        document.apply("Add", building.add(document.layout, what, *place).layout)
+    note = sheet.next_step
+    assert note.isVisible()
+    for dx in (250.0, -450.0):  # to the right of the sheet, then to its left
+        sheet.sight.pan(dx, 0.0)
+        sheet.update()
+        port = QPointF(*sheet.view.device(1.6, 1.5)).toPoint()
+        qtbot.waitUntil(lambda port=port: not note.geometry().adjusted(0, 0, 0, 60).contains(port))  # type: ignore[misc]
