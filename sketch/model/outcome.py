@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from solver.findings.checks import Finding
+from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, judge
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -58,6 +59,11 @@ class Outcome:
         ledger = self.ledger(pump)
         own = {} if ledger is None else {self.case: ledger.margin}
         return own | {name: each.margin for name, each in self.ledgers_of_other_cases(pump)}
+
+    @property
+    def case_words(self) -> str:
+        """The case in view as a sentence ends with it; "" for the only one."""
+        return in_case(self.case) if self.judgement is not None and len(self.judgement.cases) > 1 else ""
 
     @property
     def not_judged(self) -> tuple[CaseSolution, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solver.findings.criteria import case_in_words
+from solver.findings.criteria import case_in_words, in_case
 from solver.findings.judgement import Judgement, PumpInCase
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.ledger.sentences import left, shortage, trouble
@@ -88,7 +88,8 @@ def heading(advice: Advice, system: System) -> str:
     """How the pump stands, and what the bars show."""
     ledger = advice.now.ledger
     state = left(ledger, system) if ledger.within else shortage(ledger, system)
-    judged = "" if len(advice.now.cases) == 1 else f' in the case with the least margin, "{advice.now.case}"'
+    named = case_in_words(advice.now.case)
+    judged = "" if len(advice.now.cases) == 1 else f" in the case with the least margin, {named}"
     sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice)]
     if not advice.fixes:
         sentences.append(changes.NOTHING_GAINS)
@@ -113,5 +114,5 @@ def worse_text(worse: PumpInCase, judgement: Judgement, system: System) -> str:
     """How it stands, in words."""
     ledger = worse.ledger
     state = left(ledger, system) if ledger.sound else trouble(ledger, system)
-    judged = f' in "{worse.case}"' if len(judgement.cases) > 1 else ""
+    judged = f" {in_case(worse.case)}" if len(judgement.cases) > 1 else ""
     return f"{worse.pump} is worse: {state}{judged}. Show its fixes"

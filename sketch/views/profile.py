@@ -114,11 +114,13 @@ def profile(
     band: MarginBand | None = None,
     pressures: PressureBands | None = None,
     unknown: str = "",
+    case: str = "",
 ) -> Profile:
     """The profile of one pump's inlet.
 
     Parameters: `others`, its ledgers in other cases, by name; `reads`, what gauges have shown; `band` of its
-    margin and `pressures` along its line, between which most draws lie; `unknown`, why there are none.
+    margin and `pressures` along its line, between which most draws lie; `unknown`, why there are none;
+    `case`, which it is of, in words where there are several.
     """
     ledger = solution.pumps[pump]
     margin = margin_words(ledger.margin, system)
@@ -129,7 +131,8 @@ def profile(
         within=ledger.within,
         floor=_pressure(ledger.floor, system),
         atmosphere=_pressure(ledger.atmosphere, system),
-        x_label=f"Developed length from the intake, {units.unit(Kind.LENGTH, system)}",
+        x_label=f"Developed length from the intake, {units.unit(Kind.LENGTH, system)}"
+        + (f"; pressures {case}" if case else ""),
         y_label=f"Absolute pressure, {units.unit(Kind.ABSOLUTE, system)}",
         vacuum_label=f"Vacuum, {units.unit(Kind.VACUUM, system)}",
         system=system,

@@ -58,6 +58,7 @@ class PressureProfile(QWidget):
                 self._doubt.band,
                 self._doubt.pressures,
                 self._doubt.trouble,
+                document.outcome.case_words,
             )
         )
 

@@ -37,13 +37,14 @@ _PLACES = {
 }
 
 
-def page(working: Working, entry: Entry | None, system: System, width: float) -> str:
+def page(working: Working, entry: Entry | None, system: System, width: float, case: str = "") -> str:
     """What the entry takes, what to be careful of, and the steps.
 
-    Parameters: `entry`, of a working that belongs to one; `width` of the page [logical pixels]. Steps of
-    the budget carry the names of their lines as anchors.
+    Parameters: `entry`, of a working that belongs to one; `width` of the page [logical pixels]; `case`, which
+    it is of, in words where there are several. Steps of the budget carry the names of their lines as anchors.
     """
-    html_text = "" if entry is None else f"<p>{spent_sentence(entry, system)}</p>"
+    where = f", {html.escape(case)}" if case else ""
+    html_text = "" if entry is None else f"<p>{spent_sentence(entry, system)}{where}</p>"
     html_text += "".join(f'<p class="caution">{html.escape(text)}</p>' for text in working.cautions)
     return html_text + table(working.steps, width)
 

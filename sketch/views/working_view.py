@@ -172,7 +172,8 @@ class WorkingView(QWidget):
         self.page.document().setDefaultStyleSheet(working_html.STYLE.format(small=small, **colours))
         entry = _entry(ledger, shown.key)
         width = self.page.viewport().width()
-        self.page.setHtml(working_html.page(shown, entry, self._document.system, width))
+        case = self._document.outcome.case_words
+        self.page.setHtml(working_html.page(shown, entry, self._document.system, width, case))
         bar.setValue(0 if self._moved else place)
         if self._moved and self._line:
             self.page.scrollToAnchor(self._line)
@@ -195,7 +196,8 @@ class WorkingView(QWidget):
         """Put the steps that are shown on the clipboard."""
         shown = self.working()
         if shown is not None:
-            QApplication.clipboard().setText(section_text(shown))
+            case = self._document.outcome.case_words
+            QApplication.clipboard().setText(section_text(shown) + (f"\nFigures {case}\n" if case else ""))
 
     # What it follows
 

@@ -52,6 +52,11 @@ def case_in_words(case: str) -> str:
     return case if case == AS_DRAWN else f'"{case}"'
 
 
+def in_case(case: str) -> str:
+    """Of which case figures are, as the end of a sentence."""
+    return case if case == AS_DRAWN else f'in "{case}"'
+
+
 def held_in(finding: Finding, cases: int) -> str:
     """In which of so many cases a finding holds, and of which its figures are; "" for a single case."""
     if cases < 2 or not finding.cases:
@@ -59,7 +64,8 @@ def held_in(finding: Finding, cases: int) -> str:
     every = len(finding.cases) == cases
     where = "In every case" if every else f"Cases: {', '.join(map(case_in_words, finding.cases))}"
     one = len(finding.cases) < 2 or finding.value is None or not finding.figures_of
-    return where if one else f"{where}; the figures are those of {case_in_words(finding.figures_of)}"
+    of = AS_DRAWN if finding.figures_of == AS_DRAWN else f'of "{finding.figures_of}"'
+    return where if one else f"{where}; the figures are those {of}"
 
 
 class Hit(NamedTuple):

@@ -151,6 +151,8 @@ def test_a_pump_that_stands_worse_is_named_and_one_click_away(
     document.select(other)
     qtbot.waitUntil(view.worse.isVisible)
     assert view.worse.text().startswith(f"{worst.pump} is worse: ")
+    assert '"as drawn"' not in view.worse.text()
+    assert " as drawn. Show its fixes" in view.worse.text()
     qtbot.mouseClick(view.worse, Qt.MouseButton.LeftButton)
     assert document.pump == worst.pump
     assert not view.worse.isVisible()

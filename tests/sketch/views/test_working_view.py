@@ -77,6 +77,20 @@ def test_a_drawing_without_a_ledger_shows_nothing(view: WorkingView, document: D
     assert not view.why.isVisible()
 
 
+def test_a_working_says_of_which_case_it_is_where_there_are_several(
+    view: WorkingView, document: Document
+) -> None:
+    document.point(RISER)
+    view.refresh()
+    assert "of the inlet budget, as drawn" in plain(view)
+    document.set_case("coldest start")
+    view.refresh()
+    assert 'of the inlet budget, in "coldest start"' in plain(view)
+    document.open(LAYOUTS / "wash-water-npsh.toml")
+    view.refresh()
+    assert "as drawn" not in plain(view).partition("given")[0]
+
+
 def test_every_step_of_what_is_pointed_at_is_there(view: WorkingView, document: Document) -> None:
     for entry in document.ledger.entries:
         document.point(entry.key)
@@ -261,7 +275,7 @@ def test_the_steps_can_be_copied(qtbot: QtBot, view: WorkingView, document: Docu
     view.refresh()
     qtbot.mouseClick(view.copy, Qt.MouseButton.LeftButton)
     shown = working.working(document.solution, "carriage", RISER, System.US)
-    assert QApplication.clipboard().text() == section_text(shown)
+    assert QApplication.clipboard().text() == f"{section_text(shown)}\nFigures as drawn\n"
     view.page.selectAll()
     view.page.copy()
     assert "31.410 gpm" in QApplication.clipboard().text().replace("\N{NO-BREAK SPACE}", " ")

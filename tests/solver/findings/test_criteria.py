@@ -86,7 +86,7 @@ def test_a_finding_of_several_cases_names_that_of_its_figures():
     slower = Case({}, {("pumps", "pump", "flow"): Quantity("1 L/s", 1e-3)})
     layout = replace(with_floor(lifted(flow=0.003), 95e3), cases={"slower": slower})
     over = next(each for each in judge(layout).findings if each.finding in OVER_BUDGET)
-    assert held_in(over, 2) == "In every case; the figures are those of as drawn"
+    assert held_in(over, 2) == "In every case; the figures are those as drawn"
     assert held_in(replace(over, cases=("slower",)), 2) == 'Cases: "slower"'
     assert held_in(over, 1) == ""
 
