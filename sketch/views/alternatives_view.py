@@ -18,6 +18,7 @@ from sketch.views import comparison
 from sketch.views.comparison import ComparedAlternative
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import IdleRefreshTable
+from sketch.views.table_with_pane import column_widths
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -115,9 +116,8 @@ class AlternativesView(IdleRefreshTable):
             header.resizeSection(column, width)
             left -= width
         for verdict in WIDER:
-            shares = {**SHARED, VERDICT: verdict}
-            for column, share in shares.items():
-                header.resizeSection(column, max(LEAST[column], left * share // sum(shares.values())))
+            for column, width in column_widths(left, {**SHARED, VERDICT: verdict}, LEAST).items():
+                header.resizeSection(column, width)
             if self._set_heights():
                 break
 

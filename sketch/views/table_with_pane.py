@@ -72,7 +72,7 @@ class WrappedTable(QTableWidget):
         for column, width in figures.items():
             header.resizeSection(column, width)
             left -= width
-        for column, width in _column_widths(left, shares, least).items():
+        for column, width in column_widths(left, shares, least).items():
             header.resizeSection(column, width)
         for row in range(self.rowCount()):
             self.setRowHeight(row, self._height(row, shares))
@@ -100,7 +100,7 @@ class WrappedTable(QTableWidget):
         self.fit()
 
 
-def _column_widths(room: int, shares: Mapping[int, int], least: Mapping[int, int]) -> dict[int, int]:
+def column_widths(room: int, shares: Mapping[int, int], least: Mapping[int, int]) -> dict[int, int]:
     """Widths of columns: none less than its heading takes, the others by their shares of what is left."""
     widths, waiting = dict[int, int](), dict(shares)
     while waiting:
