@@ -225,7 +225,8 @@ class CaseCard(QWidget):
     def _state_of_case(self) -> str:
         """What is to be known of the case in view before its figures are typed."""
         if self._document.case == AS_DRAWN:
-            return AS_DRAWN_TEXT
+            ready = ", ".join(each.name for each in proposals(self._document.layout))
+            return f"{AS_DRAWN_TEXT} Ready made under New: {ready}." if ready else AS_DRAWN_TEXT
         of_alternative = case_making.figures_of_alternative(self._document, self._document.case)
         other = f"Another than in the drawing itself, in this alternative only: {'; '.join(of_alternative)}."
         return " ".join(filter(None, (EMPTY if not self.shown else "", other if of_alternative else "")))

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.views import case_making
 from sketch.views.case_card import IN_CASE, NO_SCREEN
 from sketch.views.cases_view import CasesView
+from solver.layout.cases import AS_DRAWN
 from solver.quantities.units import System
 from tests import drawings
 from tests.sketch.views.cases import LEFT, answer_next, document_of, shown_view
@@ -77,6 +78,16 @@ def test_a_letter_opens_the_list_of_what_is_chosen_and_changes_nothing_yet(
     assert (box.currentText(), document.layout) == ("minimum", before)
     qtbot.keyClick(box.view(), Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: document.layout.cases["low"].table == {"level": "normal"})
+
+
+def test_the_drawing_without_a_case_says_which_are_ready_made(view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case(AS_DRAWN)
+    offered = view.card.trouble.text().partition("Ready made under New: ")[2]
+    assert "hottest hour" in offered.removesuffix(".").split(", ")
+    case_making.add(document, "hottest hour", {"fluid": {"temperature": "60 degC"}})
+    document.set_case(AS_DRAWN)
+    assert "hottest hour" not in view.card.trouble.text(), "the drawing has it"
 
 
 def test_delete_takes_a_figure_off(qtbot: QtBot, view: CasesView) -> None:
