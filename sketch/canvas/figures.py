@@ -28,7 +28,7 @@ def place_of(text: str, system: System, begun: From | None) -> Point:
     if len(parts) == 2:
         return read_typed(parts[0], Kind.LENGTH, system), read_typed(parts[1], Kind.LENGTH, system)
     if len(parts) != 1 or begun is None:
-        raise EditError("a place is typed as x; height, such as 4 ft; 2 ft 6 in")
+        raise EditError(edits.place_wanted(system))
     length = read_typed(parts[0], Kind.LENGTH, system)
     if length.si <= 0:
         raise EditError("a length must be above zero")

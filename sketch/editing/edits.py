@@ -44,6 +44,12 @@ def si_of(value: Value) -> float:
     return number
 
 
+def place_wanted(system: System) -> str:
+    """How a place is typed, with an example in the units shown."""
+    example = "4 ft; 2 ft 6 in" if system is System.US else "1.2 m; 0.8 m"
+    return f"a place is typed as x; height, such as {example}"
+
+
 def read_typed(text: str, kind: Kind, system: System) -> Quantity:
     """What was typed; a bare number is in the unit shown. Raises EditError."""
     full = f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text

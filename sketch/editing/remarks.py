@@ -184,8 +184,8 @@ def end_typed(layout: Layout, text: str, system: System) -> End:
             return corner
     x, parted, y = text.partition(";")
     if not parted:
-        place = "a place is typed as x; height, such as 4 ft; 6 in"
-        raise EditError(f'there is no part or tank corner "{text[:40]}"; {place}')
+        wanted = edits.place_wanted(system)
+        raise EditError(f'there is no part or tank corner "{text[:40]}"; {wanted}')
     across, up = (edits.read_typed(each.strip(), Kind.LENGTH, system) for each in (x, y))
     return across, up
 

@@ -64,6 +64,15 @@ def test_what_is_typed_is_a_length_or_a_place() -> None:
             figures.place_of(text, System.US, None)
 
 
+@pytest.mark.parametrize(("system", "unit"), [(System.US, "ft"), (System.SI, "m")])
+def test_the_example_of_a_place_is_in_the_units_shown_and_is_one(system: System, unit: str) -> None:
+    with pytest.raises(EditError) as refused:
+        figures.place_of("4", system, None)
+    example = str(refused.value).partition("such as ")[2]
+    x, _ = figures.place_of(example, system, None)
+    assert x.text.endswith(f" {unit}")
+
+
 def test_a_leg_is_said_by_its_length_and_slope() -> None:
     assert figures.leg_texts(((0.0, 0.0), (0.3, 0.4)), System.SI) == ["length 0.500 m", "rises 53°"]
     assert figures.leg_texts(((0.0, 0.0), (0.3, 0.0)), System.SI) == ["length 0.300 m"]
