@@ -16,7 +16,7 @@ from sketch.model.document import BASE, Document
 from sketch.model.history import State
 from sketch.views import comparison
 from sketch.views.comparison import ComparedAlternative
-from sketch.views.refusal import mark_icon
+from sketch.views.refusal import MARK, mark_icon
 from sketch.views.table_style import IdleRefreshTable
 from sketch.views.table_with_pane import column_widths
 from solver.quantities import units
@@ -42,7 +42,8 @@ TIPS = (
     "What it changes in the drawing",
     "The note kept with it in the file",
 )
-WIDEST = 240  # of the names: what is longer is read in its tip
+WIDEST = (240, 150)  # of the names, where sentences have room beside them, and where not
+ROOMY = 1.4  # times what sentences need at the least
 MOST_LINES = (3, 2)  # of what it changes and of its note, where rows have no room; a verdict is never cut
 PAD = 14  # beside a text in its cell
 SHARED = {VERDICT: 11, DIFFERS: 10, NOTE: 9}
@@ -108,18 +109,28 @@ class AlternativesView(IdleRefreshTable):
 
     def _fit(self) -> None:
         """Give figures the width they need and sentences what is left, on as many lines as that takes."""
-        header, left = self.horizontalHeader(), self.viewport().width()
-        for column in (column for column in range(len(HEADINGS)) if column not in SHARED):
-            wanted = self._width_of_findings() if column == FINDINGS else self.sizeHintForColumn(column)
-            width = max(wanted, header.sectionSizeHint(column))
-            width = min(width, WIDEST) if column in (NAME, CASE) else width
+        header = self.horizontalHeader()
+        for widest in WIDEST:
+            widths = self._widths(widest)
+            left = self.viewport().width() - sum(widths.values())
+            if left >= ROOMY * sum(LEAST.values()):
+                break
+        for column, width in widths.items():
             header.resizeSection(column, width)
-            left -= width
         for verdict in WIDER:
             for column, width in column_widths(left, {**SHARED, VERDICT: verdict}, LEAST).items():
                 header.resizeSection(column, width)
             if self._set_heights():
                 break
+
+    def _widths(self, widest: int) -> dict[int, int]:
+        """What each column needs that is no sentence, names up to the widest."""
+        widths = {}
+        for column in (column for column in range(len(HEADINGS)) if column not in SHARED):
+            wanted = self._width_of_findings() if column == FINDINGS else self.sizeHintForColumn(column)
+            wanted = min(wanted, widest) if column in (NAME, CASE) else wanted
+            widths[column] = max(wanted, self.horizontalHeader().sectionSizeHint(column))
+        return widths
 
     def _width_of_findings(self) -> int:
         """What the counts of every row need on two lines."""
@@ -153,14 +164,15 @@ class AlternativesView(IdleRefreshTable):
         return left >= 0
 
     def _height(self, row: int, most: int = 99) -> int:
-        """Of a row, for as many lines as its longest sentence takes; verdict and findings are never cut."""
+        """Of a row, for as many lines as its longest text takes; only what differs and the note are cut."""
         line, lines = self.fontMetrics().lineSpacing(), 1
-        for column in (*SHARED, FINDINGS):
+        for column in (*SHARED, FINDINGS, NAME, CASE):
             if (item := self.item(row, column)) is not None:
-                room = QRect(0, 0, self.columnWidth(column) - 2 * PAD, 99 * line)
+                mark = MARK if column == NAME else 0
+                room = QRect(0, 0, self.columnWidth(column) - 2 * PAD - mark, 99 * line)
                 tall = self._metrics(item).boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
                 needed = -(-tall // line)
-                lines = max(lines, needed if column in (VERDICT, FINDINGS) else min(needed, most))
+                lines = max(lines, min(needed, most) if column in (DIFFERS, NOTE) else needed)
         return lines * line + 8
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -9,11 +9,11 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch.editing import edits
+from sketch.editing import cases, edits
 from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.gate import failures
-from sketch.views import comparison
+from sketch.views import case_making, comparison
 from sketch.views.alternatives_view import (
     AS_BEFORE,
     CASE,
@@ -293,6 +293,24 @@ def test_three_rows_are_seen_whole_in_a_small_window(qtbot: QtBot, name: str, wi
             inner = QRect(0, 0, view.columnWidth(column) - 26, 9999)
             needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
             assert needed.height() <= rect.height(), item.text()
+
+
+def test_a_long_name_of_a_case_takes_a_second_line_not_the_room_of_a_verdict(qtbot: QtBot) -> None:
+    document = opened("winter-press")
+    case_making.add(document, "Monday after a frosty night, all of the doors open", {"level": "minimum"})
+    case_making.set_figure(document, document.case, temperature(document), "-12 degC")
+    document.add_alternative("Second-hand pump of the old line, kept as a spare")
+    view = shown(qtbot, AlternativesView(document), 1366, 240)
+    item = view.item(0, CASE)
+    assert item.text().startswith("Monday")
+    assert not view.horizontalScrollBar().isVisible()
+    inner = QRect(0, 0, view.columnWidth(CASE) - 26, 9999)
+    needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
+    assert needed.height() <= view.visualItemRect(item).height()
+
+
+def temperature(document: Document) -> cases.CaseFigure:
+    return next(each for each in cases.figures(document.layout) if each.path == ("fluid", "temperature"))
 
 
 def test_a_verdict_leaves_its_case_to_the_cell_beside_it(view: AlternativesView) -> None:
