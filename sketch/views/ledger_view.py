@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxL
 
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
+from sketch.look.focus_frame import FocusFrame
 from sketch.look.label import Label
 from sketch.look.words import typographic
 from sketch.model.document import Document
@@ -248,6 +249,8 @@ class LedgerView(QWidget):
         column.addWidget(self.stops)
         column.addWidget(self.reads)
         self.setFocusProxy(self.table)
+        for table in (self.table, self.sums):
+            FocusFrame(table)
 
     @property
     def folded(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Protocol
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
 
 from sketch.canvas import shelf
@@ -216,7 +217,8 @@ def _view(host: Host) -> tuple[Command, ...]:
             host.workspace.elevation.fit, enabled=has_drawing),
         Command("to drawing", "View", "Keyboard to the &drawing", ("F4",),
             "Return the keyboard to the drawing from a table or the part card",
-            host.workspace.elevation.setFocus, enabled=has_drawing),
+            partial(host.workspace.elevation.setFocus, Qt.FocusReason.ShortcutFocusReason),
+            enabled=has_drawing),
         Command("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
             lambda: host.workspace.elevation.zoom(1.25), enabled=has_drawing),
         Command("zoom out", "View", "Zoom &out", (STANDARD.ZoomOut,), "Show the drawing smaller",

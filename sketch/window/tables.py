@@ -62,7 +62,7 @@ class Tables(QSplitter):
         """Bring a view to the front and give it the keyboard."""
         self.show_page(name)
         page = self._pages[name]
-        (page.view if isinstance(page, Guarded) else page).setFocus()
+        (page.view if isinstance(page, Guarded) else page).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def name_page(self, name: str, text: str, icon: QIcon) -> None:
         """Set the text and the mark on a tab, wherever that stands."""

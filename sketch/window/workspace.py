@@ -15,6 +15,7 @@ from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
 from sketch.editing.readings import ON_SHELF
 from sketch.look.appearance import read_style_sheets_again
+from sketch.look.focus_frame import FocusFrame
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.cases_view import CasesView
@@ -99,6 +100,7 @@ class Workspace(QSplitter):
         for sheet in (self.elevation, self.column):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        FocusFrame(self.elevation)
         self._arrange()
         self.shelf.picked.connect(self.pick_part)
         self.elevation.picked.connect(self.shelf.show_picked)

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from sketch.canvas import highest
 from sketch.look.appearance import ThemeChoice, theme_of
 from sketch.look.colours import DARK, LIGHT
+from sketch.look.focus_frame import FocusFrame
 from sketch.model.document import Document
 from sketch.model.pace import pace
 from sketch.strip import readings, whatif
@@ -270,3 +271,21 @@ def test_no_tab_shows_anything_of_any_drawing_before(
     qtbot: QtBot, opener: Opener, tmp_path: Path, before: str, after: str
 ) -> None:
     refuse_other_figures(qtbot, opener, tmp_path, before, after, TABS)
+
+
+def test_elevation_ledger_and_sums_are_framed_where_a_key_leads_to_them(opener: Opener, qtbot: QtBot) -> None:
+    window = opener()
+    work = window.workspace
+    for key, modifiers, widget in (
+        (Qt.Key.Key_1, Qt.KeyboardModifier.ControlModifier, work.ledger.table),
+        (Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier, work.ledger.sums),
+        (Qt.Key.Key_F4, Qt.KeyboardModifier.NoModifier, work.elevation),
+    ):
+        qtbot.keyClick(QApplication.focusWidget(), key, modifiers)
+        assert QApplication.focusWidget() is widget
+        frame = widget.findChild(FocusFrame)
+        assert frame is not None
+        assert frame.isVisible(), widget.accessibleName()
+    assert sum(frame.isVisible() for frame in window.findChildren(FocusFrame)) == 1
+    qtbot.mouseClick(work.elevation, Qt.MouseButton.LeftButton, pos=QPoint(10, 10))
+    assert not any(frame.isVisible() for frame in window.findChildren(FocusFrame))
