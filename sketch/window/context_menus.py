@@ -118,10 +118,15 @@ class ContextMenus(QObject):
             part = handle.name if handle is not None else elevation.targets.part_at(at.x(), at.y())
         if part not in document.selection:
             document.select(part)
-        self._of_handle(menu, handle if handle is not None and handle.name == part else None, at)
+        handle = handle if handle is not None and handle.name == part else None
+        on_bend = handle is not None and handle.hold is Hold.CORNER
+        bends_here = part in document.layout.runs and not on_bend
+        self._of_handle(menu, handle, at)
         self._of_gauge(menu, QPointF(place) if place is not None else None)
-        self._of_place(menu, part, at)
-        self._of_part(menu) if part else self._of_sheet(menu)
+        self._of_place(menu, part, at, bends=bends_here)
+        # Of the bends, what is done where the pointer is stands in the place of what is done with the line.
+        left_out = {"remove bend"} if on_bend else {"add bend"} if bends_here else ()
+        self._of_part(menu, left_out) if part else self._of_sheet(menu)
         return at.toPoint()
 
     def _of_handle(self, menu: QMenu, handle: Handle | None, at: QPointF) -> None:
@@ -188,11 +193,12 @@ class ContextMenus(QObject):
         elevation.selector.press_twice(elevation.targets, *at, more=False)
         elevation.message.emit(elevation.selector.trouble)
 
-    def _of_place(self, menu: QMenu, part: str, at: QPointF) -> None:
-        """What can be put where the pointer is."""
+    def _of_place(self, menu: QMenu, part: str, at: QPointF, *, bends: bool) -> None:
+        """What can be put where the pointer is; `bends` where a line can be bent there."""
         layout, world = self._document.layout, self._workspace.elevation.view.world(at.x(), at.y())
         if part in layout.runs:
-            menu.addAction("Bend it here", partial(self._bend, part, world))
+            if bends:
+                menu.addAction("Bend it here", partial(self._bend, part, world))
             self._offer(menu, "Put into it here", (*building.IN_LINE, ON_SHELF), part, world)
         elif part in layout.reservoirs:
             self._offer(menu, "Put into it here", (*tanks.IN_TANK, *building.FREE), part, world)
@@ -223,12 +229,13 @@ class ContextMenus(QObject):
         elevation.pick("")
         elevation.message.emit(trouble)
 
-    def _of_part(self, menu: QMenu) -> None:
-        """What is done with the parts that are selected."""
+    def _of_part(self, menu: QMenu, left_out: Collection[str] = ()) -> None:
+        """What is done with the parts that are selected, but for the commands left out."""
         alone, lines = len(self._document.selection) == 1, self._document.layout.runs
         self._add(menu, *OF_PART)
         if alone and self._document.selected_part in lines:
-            self._add(menu, "add bend", "remove bend", "turn end", rule=False)
+            bends = (name for name in ("add bend", "remove bend", "turn end") if name not in left_out)
+            self._add(menu, *bends, rule=False)
         self._add(menu, "size up", "size down")
         self._add(menu, *OF_SELECTION)
         if not alone:
