@@ -214,7 +214,7 @@ class Document(QObject):
         if self.alternative == BASE:
             layout = beginning.drop_note(layout)
         before, shown = self._state, self._shown
-        after = State(history.with_layout(self._drawing, shown.alternative, layout), shown.alternative)
+        after = self.undo_stack.begun_with(gesture, before).replaced(layout)
         self._outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self.undo_stack.add_step(label, before, after, gesture)
         return True
@@ -248,7 +248,7 @@ class Document(QObject):
 
     def change_alternatives(self, label: str, change: Callable[[State], State], gesture: int = 0) -> None:
         """Change the alternatives, or which of them is shown, as `apply` does. Errors as the change."""
-        self._replace(label, change(self._state), gesture)
+        self._replace(label, change(self.undo_stack.begun_with(gesture, self._state)), gesture)
 
     @property
     def _state(self) -> State:

@@ -46,6 +46,10 @@ class State:
         """The layout that it shows."""
         return layout_of(self.drawing, self.alternative)
 
+    def replaced(self, layout: Layout) -> State:
+        """The state with that in the place of the layout that it shows."""
+        return replace(self, drawing=with_layout(self.drawing, self.alternative, layout))
+
 
 class Edit(QUndoCommand):
     """One change of the drawing. Changes of the same gesture merge into one."""
@@ -129,6 +133,11 @@ class Steps(QUndoStack):
             self.push(Edit(self._restore, label, before, after, gesture))
             self._bring_back()
         self.stepped.emit()
+
+    def begun_with(self, gesture: int, now: State) -> State:
+        """The state that a gesture began with, by which it is told what follows the drawing; else `now`."""
+        last = self.command(self.index() - 1)
+        return last.step[1] if gesture and isinstance(last, Edit) and last.id() == gesture else now
 
     def give_up(self, gesture: int) -> None:
         """Undo what a gesture has done so far and leave no step of it."""

@@ -254,6 +254,21 @@ def test_edit_of_the_base_goes_through_to_the_alternative(document: Document) ->
     assert height(document) == 1.3
 
 
+def test_a_gesture_of_the_base_past_a_figure_of_an_alternative_leaves_that_alone(document: Document) -> None:
+    document.add_alternative("Raised")
+    raised(document, 1.4)
+    document.show_alternative(BASE)
+    own = document.drawing.alternatives["Raised"].layout
+    gesture = document.gesture()
+    for height_now in (1.2, 1.4, 1.6):
+        raised(document, height_now, gesture)
+        assert document.drawing.alternatives["Raised"].layout == own
+    assert height(document) == 1.6
+    document.apply("Speed", edits.set_speed(document.layout, "carriage", 20.0))
+    raised_too = document.drawing.alternatives["Raised"].layout
+    assert raised_too.pumps["carriage"].speed == document.layout.pumps["carriage"].speed, "what it had not"
+
+
 def test_unknown_names_are_errors(document: Document) -> None:
     with pytest.raises(KeyError):
         document.show_alternative("no such")
