@@ -81,11 +81,10 @@ class Arranging(QObject):
         silent = copies.cases_without(pasted.layout, new)
         if silent:
             named = ", ".join(f'"{name}"' for name in silent)
-            cases = "The case" if len(silent) == 1 else "The cases"
-            verb = "puts" if len(silent) == 1 else "put"
+            cases, verb = ("case", "changes") if len(silent) == 1 else ("cases", "change")
             self._notice.show_message(
-                f"{cases} {named} {verb} figures in parts of this kind, and none in what was pasted: "
-                f"there it is as drawn."
+                f"In the {cases} {named}, which {verb} other parts of this kind, what was pasted is as "
+                f"drawn. Its figures there are typed under Cases."
             )
 
     # In place

@@ -130,7 +130,10 @@ def test_of_what_comes_from_another_drawing_the_silent_cases_are_named(opener: O
     press(window, Qt.Key.Key_C)
     window = opener(LAYOUTS / "header-two-pumps.toml")
     press(window, Qt.Key.Key_V)
-    assert '"main alone", "pilot alone" put figures in parts of this kind' in window.notice.text
+    said = (
+        'In the cases "main alone", "pilot alone", which change other parts of this kind, what was pasted is'
+    )
+    assert window.notice.text.startswith(f"{said} as drawn.")
     window.notice.hide()
 
 
