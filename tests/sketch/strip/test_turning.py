@@ -229,6 +229,14 @@ def test_the_coldest_start_stays_short_and_is_the_same_for_what_has_none_of_its_
     assert winter.drawing.base.fluid.coldest_start.text == "-4 degC"
     winter.undo_stack.undo()
     assert starts(winter) == before
+    start = turning.position
+    for position in (start + 20, start + 40, start + 50):  # 0, 10 and 15 °C, past what the heater has
+        assert turning.turn(position), turning.trouble
+    turning.release()
+    assert starts(winter) == {**before, "": "15 degC", follows: "15 degC"}
+    assert winter.undo_stack.count() == 1
+    winter.undo_stack.undo()
+    assert starts(winter) == before
 
 
 def test_an_alternative_with_a_figure_of_its_own_is_turned_alone_past_that_of_the_drawing(
