@@ -16,9 +16,9 @@ from solver.quantities.units import Kind, Quantity, System
 Path = tuple[str, ...]
 
 RIVALS: Mapping[str, str] = {
-    "flow": "its flow is given by the case",
+    "flow": "the case has its flow",
     "at_rest": "at rest in the case",
-    "barometer": "the case has a barometer",
+    "barometer": "barometer in the case",
 }
 """What of a case takes the place of another figure, by its key, and why that is not turned."""
 

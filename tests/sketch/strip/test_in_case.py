@@ -42,7 +42,7 @@ def test_the_drawing_itself_has_no_figures_of_a_case(layout: Layout) -> None:
 def test_what_is_at_rest_cannot_be_turned_and_what_is_not_can(layout: Layout) -> None:
     assert in_case.trouble(of_pump(layout, at_rest=True), "odd", PATHS) == "at rest in the case"
     assert in_case.trouble(of_pump(layout, at_rest=False), "odd", PATHS) == ""
-    assert in_case.trouble(of_pump(layout, flow="20 L/min"), "odd", PATHS) == "its flow is given by the case"
+    assert in_case.trouble(of_pump(layout, flow="20 L/min"), "odd", PATHS) == "the case has its flow"
 
 
 def test_a_case_that_does_not_hold_is_not_turned(layout: Layout) -> None:

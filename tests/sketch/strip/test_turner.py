@@ -197,8 +197,8 @@ def test_a_slider_turns_the_figure_of_the_case_in_view_and_undo_says_so(
 def test_what_a_case_says_otherwise_is_greyed_with_the_reason(strip: WhatIfStrip, document: Document) -> None:
     case_making.add(document, "by flow", {"pumps": {"carriage": {"flow": "60 L/min"}}})
     turner = strip.turners["Pump speed"]
-    assert turner.message.toolTip() == tooltip("its flow is given by the case")
+    assert turner.message.toolTip() == tooltip("the case has its flow")
     assert not turner.scale.isEnabled()
     case_making.add(document, "low glass", {"site": {"barometer": "95 kPa"}})
-    assert strip.turners["Site elevation"].message.toolTip() == tooltip("the case has a barometer")
+    assert strip.turners["Site elevation"].message.toolTip() == tooltip("barometer in the case")
     assert turner.scale.isEnabled()
