@@ -242,10 +242,12 @@ class ProfilePlot(Plot):
         return self._theme.quiet if other.sound else self._theme.stop
 
     def _name_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
-        """Name the line of each other case at the port, where there is room."""
-        for other in shown.others:
-            end = self.place(*other.points[-1])
-            box = self._place_off_line(size_of(painter, other.text), end, area, occupied)
+        """Name the line of each other case, the worst first, at the port or before it where there is room."""
+        for other in sorted(shown.others, key=lambda each: (each.sound, each.points[-1][1])):
+            middles = (((xa + xb) / 2, (ya + yb) / 2) for (xa, ya), (xb, yb) in pairwise(other.points[::-1]))
+            size, along = size_of(painter, other.text), (other.points[-1], *middles)
+            boxes = (self._place_off_line(size, self.place(*at), area, occupied) for at in along)
+            box = next((box for box in boxes if box is not None), None)
             if box is not None:
                 self.label(painter, box, other.text, self._other_colour(other))
                 occupied.append(box)

@@ -11,6 +11,7 @@ from sketch.model.read_marks import newest_readings
 from sketch.views.profile import profile
 from sketch.views.profile_plot import ProfilePlot, reading
 from sketch.views.profile_view import PressureProfile
+from solver.layout.cases import cases_of
 from solver.quantities.units import System
 from tests.sketch.views.profiles import shown
 
@@ -134,3 +135,17 @@ def test_every_gauge_is_named_before_the_shares_take_its_room(
     named = [name for name in names if name.startswith("read ")]
     assert named == ["read 3.5, 2026-02-23", "read 11.3, 2026-02-23"]
     assert "riser 24 %" in names  # the costliest stretch, whose middle is taken by a reading
+
+
+def test_every_other_case_is_named_the_worst_first(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    view_shown = shown(qtbot, "winter-press.toml")
+    document, plot = view_shown.document, view_shown.plot
+    document.set_other_cases(True)
+    written: list[str] = []
+    monkeypatch.setattr(ProfilePlot, "label", lambda _, painter, box, text, *rest: written.append(text))
+    plot.grab()
+    named = [
+        text.partition(":")[0] for text in written if text.partition(":")[0] in cases_of(document.layout)
+    ]
+    assert set(named) == set(cases_of(document.layout)) - {document.case}
+    assert named[0] == "first stroke"
