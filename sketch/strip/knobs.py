@@ -85,10 +85,11 @@ class Knob:
         return in_case.with_text(layout, which.case, path, self.text_in_case(layout, which, path, value))
 
     def undo_label(self, layout: Layout, which: KnobSubject) -> str:
-        """What the undo menu calls it, with the case whose figure it is."""
+        """What the undo menu calls it, with the case whose figure it is where one is in view."""
         path = self.path_in_case(layout, which)
         if path is None:
-            return self.label(which)
+            may_be_of_case = which.case != AS_DRAWN and _paths(self.input.name, which)
+            return f"{self.label(which)}, {AS_DRAWN}," if may_be_of_case else self.label(which)
         what = f"Fluid level of {path[1]}" if path[0] == "levels" else self.label(which)
         return f'{what} in "{which.case}"'
 

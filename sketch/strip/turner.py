@@ -24,8 +24,8 @@ from solver.quantities import units
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 69
 FOR_THE_DRAWING = "The drawing, in every case that has none of its own"
-WITHOUT_OWN = ", which holds in every case that has none of its own; the slider turns it"
-OF_CASE = " alone; the slider turns it there"
+WITHOUT_OWN = ", which holds in every case that has none of its own"
+OF_CASE = " alone"
 BACK = "Double-click: back to {}"
 SAVED, FIRST = "the saved value", "the value it began with"
 SPACING = 4
@@ -43,6 +43,7 @@ class Turner(QWidget):
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
         self.message, self.back = Elided(), QToolButton()
         self.trouble = Refusal(self)
+        self._safe_text = ""  # of the slider's tip
         self._unit = UnitHint(self.field)
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._end)
@@ -164,6 +165,7 @@ class Turner(QWidget):
         font, slanted = self.name.font(), self.turning.is_of_case
         back = BACK.format(self._before)
         tip = tooltip(f'Of the case "{self._document.case}". {back}' if slanted else back)
+        self._show_tip()
         if (font.italic(), self.name.toolTip()) != (slanted, tip):
             if font.italic() is not slanted:
                 font.setItalic(slanted)
@@ -180,14 +182,24 @@ class Turner(QWidget):
         """
         turning, system = self.turning, self._document.system
         if safe is None:
-            if self.scale.safe is not None:
-                self.scale.set_safe(None)
-                self.scale.setToolTip("")
-            return
-        low, high = (units.typeset(end, turning.knob.kind, system) for end in safe)
-        self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
-        where = ", wherever the line can be drawn" if gaps else ""
-        self.scale.setToolTip(tooltip(f"Every case is within from {low} to {high}{where}"))
+            if self.scale.safe is None:
+                return  # as in most frames of a drag
+            self._safe_text = ""
+            self.scale.set_safe(None)
+        else:
+            low, high = (units.typeset(end, turning.knob.kind, system) for end in safe)
+            self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
+            where = ", wherever the line can be drawn" if gaps else ""
+            self._safe_text = f"Every case is within from {low} to {high}{where}"
+        self._show_tip()
+
+    def _show_tip(self) -> None:
+        """Have the slider's tip say whose figure it turns where a case is in view, and what is safe."""
+        says_whose = self.turning.is_of_case or self.turning.may_be_of_case
+        turned = f"Turns the figure {self._whose}" if says_whose else ""
+        tip = tooltip("\n".join(filter(None, (turned, self._safe_text))))
+        if tip != self.scale.toolTip():  # seldom at a move of a drag
+            self.scale.setToolTip(tip)
 
     def _show_scale(self) -> None:
         with QSignalBlocker(self.scale):

@@ -147,6 +147,8 @@ def test_what_is_typed_in_a_case_is_asked_for_and_goes_to_that_case(
     QTimer.singleShot(0, lambda: answer(1))
     type_in(qtbot, turner, "12 degC")
     assert document.layout.fluid.temperature.text == "12 degC"
+    assert document.undo_stack.undoText() == "Fluid temperature, as drawn, to 12 degC"
+    assert "Turns the figure in the drawing, which holds in every case" in turner.scale.toolTip()
     assert not document.layout.cases["cold morning"].table
     document.undo_stack.undo()
     QTimer.singleShot(0, lambda: answer(0))
@@ -172,7 +174,8 @@ def test_a_slider_turns_the_figure_of_the_case_in_view_and_undo_says_so(
     turner, drawn = strip.turners["Fluid temperature"], document.layout.fluid.temperature
     margin, as_drawn = document.ledger.margin, dict(document.outcome.ledgers_of_other_cases("carriage"))
     assert turner.name.font().italic()
-    assert "in the case &quot;cold morning&quot; alone" in without_no_break(turner.field.toolTip())
+    for widget in (turner.field, turner.scale):
+        assert "in the case &quot;cold morning&quot; alone" in without_no_break(widget.toolTip())
     slide(qtbot, turner, 8, 16)
     warmed = document.layout.cases["cold morning"].figures["fluid", "temperature"]
     assert warmed.si > 280.15
@@ -192,6 +195,7 @@ def test_a_slider_turns_the_figure_of_the_case_in_view_and_undo_says_so(
     assert document.undo_stack.count() == count, "one step, and none that came to nothing"
     document.set_case("as drawn")
     assert not turner.name.font().italic()
+    assert "Turns" not in turner.scale.toolTip()
 
 
 def test_what_a_case_says_otherwise_is_greyed_with_the_reason(strip: WhatIfStrip, document: Document) -> None:
