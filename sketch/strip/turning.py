@@ -39,6 +39,7 @@ class Turning:
         self.trouble = ""  # why the last change was refused
         self.last_position = 1  # at the high end of the slider
         self._low = 0  # the low end, in steps from 0 of the unit
+        self._ends = (-math.inf, math.inf)  # of what the slider reaches [SI unit of the kind]
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
         self._only_here = False  # whether its figure is that of the alternative alone
@@ -134,7 +135,9 @@ class Turning:
         if saved is None:
             layout = self._document.layout
         known = [self.value.si, *([] if saved is None else [saved.si])]
-        ends = [self._in_steps(si) for si in (*self.knob.span(layout, self.which), *known)]
+        reached = (*self.knob.span(layout, self.which), *known)
+        self._ends = min(reached), max(reached)
+        ends = [self._in_steps(si) for si in reached]
         self._low = math.floor(min(ends) + 1e-6)
         self.last_position = min(max(math.ceil(max(ends) - 1e-6) - self._low, 1), MOST_POSITIONS)
 
@@ -147,7 +150,9 @@ class Turning:
         if to_saved and saved is not None:
             return self._apply(self._base, saved)
         shown = (self._low + position) * self.knob.step[system]
-        return self._apply(self._base, units.from_display(shown, self.knob.kind, system))
+        lowest, highest = self._ends  # between two steps, the outer of which may be out of what is allowed
+        si = units.from_display(shown, self.knob.kind, system)
+        return self._apply(self._base, min(max(si, lowest), highest))
 
     @property
     def is_of_case(self) -> bool:
