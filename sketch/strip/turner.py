@@ -25,7 +25,7 @@ REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 69
 FOR_THE_DRAWING = "The drawing, in every case that has none of its own"
 WITHOUT_OWN = ", which holds in every case that has none of its own"
-OF_CASE = " alone"
+OF_CASE, OF_ALTERNATIVE = " alone", ", in this alternative only"
 BACK = "Double-click: back to {}"
 SAVED, FIRST = "the saved value", "the value it began with"
 SPACING = 4
@@ -157,7 +157,7 @@ class Turner(QWidget):
     def _whose(self) -> str:
         """What the figure is of, as the end of a sentence."""
         if self.turning.is_of_case:
-            return f'in the case "{self._document.case}"{OF_CASE}'
+            return f'in the case "{self._document.case}"{OF_ALTERNATIVE if self.turning.is_own else OF_CASE}'
         return f"in the drawing{WITHOUT_OWN if self.turning.may_be_of_case else ''}"
 
     def _name_whose(self) -> None:

@@ -110,7 +110,8 @@ class Turning:
         path = self.knob.path_in_case(layout, which)
         if self._saved_shown is None or self._saved_shown[:3] != (id(saved), which, path):
             self._saved_shown = (id(saved), which, path, self._saved_of(which))
-        return which, reason, value, self._saved_shown[3], id(saved), path, self._document.system
+        own = path is not None and self.is_own
+        return which, reason, value, self._saved_shown[3], id(saved), path, own, self._document.system
 
     def _in_steps(self, si: float) -> float:
         system = self._document.system
@@ -145,7 +146,7 @@ class Turning:
         """Set the figure of a position, or the saved one; False with `trouble` where that is refused."""
         if self._base is None:
             self._gesture, self._base = self._document.gesture(), self._document.layout
-            self._only_here = self._is_own()
+            self._only_here = self.is_own
         saved, system = self.saved, self._document.system
         if to_saved and saved is not None:
             return self._apply(self._base, saved)
@@ -158,6 +159,20 @@ class Turning:
     def is_of_case(self) -> bool:
         """Whether it is a figure of the case in view, and not the drawing's."""
         return self.knob.path_in_case(self._document.layout, self.which) is not None
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the alternative that is shown has another figure of the case in view than the drawing.
+
+        It is looked for as a gesture begins, which may come past the drawing's figure on its way.
+        """
+        document = self._document
+        path = self.knob.path_in_case(document.layout, self.which)
+        own, drawn = (
+            in_case.figures_of(layout, self.which.case).get(path) if path is not None else None
+            for layout in (document.layout, document.drawing.base)
+        )
+        return own != drawn
 
     @property
     def may_be_of_case(self) -> bool:
@@ -192,14 +207,14 @@ class Turning:
             self.trouble = str(error)
             return False
         self.release()
-        self._only_here = self._is_own()
+        self._only_here = self.is_own
         return self._apply(self._document.layout, value)
 
     def restore(self) -> bool:
         """Go back to the saved figure, where there is one."""
         saved = self.saved
         self.release()
-        self._only_here = self._is_own()
+        self._only_here = self.is_own
         return saved is None or bool(self.reason) or self._apply(self._document.layout, saved)
 
     def release(self) -> None:
@@ -253,16 +268,3 @@ class Turning:
             return after
 
         document.change_alternatives(label, everywhere, self._gesture)
-
-    def _is_own(self) -> bool:
-        """Whether the alternative that is shown has another figure of the case in view than the drawing.
-
-        It is looked for as a gesture begins, which may come past the drawing's figure on its way.
-        """
-        document = self._document
-        path = self.knob.path_in_case(document.layout, self.which)
-        own, drawn = (
-            in_case.figures_of(layout, self.which.case).get(path) if path is not None else None
-            for layout in (document.layout, document.drawing.base)
-        )
-        return own != drawn

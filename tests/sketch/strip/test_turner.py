@@ -15,6 +15,7 @@ from sketch.strip.whatif import WhatIfStrip
 from sketch.views import case_making
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from tests.drawings import SHIPPED
 from tests.sketch.strip.strips import LEFT, height, slide, type_in
 from tests.thorough import one_in
 
@@ -206,3 +207,18 @@ def test_what_a_case_says_otherwise_is_greyed_with_the_reason(strip: WhatIfStrip
     case_making.add(document, "low glass", {"site": {"barometer": "95 kPa"}})
     assert strip.turners["Site elevation"].message.toolTip() == tooltip("barometer in the case")
     assert turner.scale.isEnabled()
+
+
+def test_a_figure_of_a_case_that_an_alternative_has_for_itself_says_so(qtbot: QtBot) -> None:
+    document = Document(keeps=False)
+    (path,) = (each for each in SHIPPED if each.stem == "winter-press")
+    document.open(path)
+    document.set_case("coldest start")
+    strip = WhatIfStrip(document)
+    qtbot.addWidget(strip)
+    turner = strip.turners["Fluid temperature"]
+    assert "alone" in turner.field.toolTip()
+    document.show_alternative("Tank heater to 10 °C")
+    assert "in this alternative only" in turner.field.toolTip()
+    document.show_alternative("High-VI oil, ISO VG 32")
+    assert "alone" in turner.field.toolTip(), "of the drawing as well"
