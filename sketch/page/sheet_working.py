@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_frame import LEAST_INLET, Panel, Sheet, case_name
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.working import text as working_text
@@ -56,7 +56,8 @@ def working_blocks(
     """
     before = {} if printed is None else printed
     yield Heading(f"Working of {pump}: {name}" if name else f"Working of {pump}", large=True)
-    yield Paragraph(working_text.HEAD, quiet=True)
+    units = working_text.units_sentence(system)
+    yield Paragraph(" ".join(filter(None, (units, working_text.HEAD))), quiet=True)
     for section in working.pages(solution, pump, system):
         yield Heading(section.title)
         if section in before:
@@ -72,7 +73,7 @@ def _step(row: working_text.Row, theme: Theme) -> Iterator[Block]:
     numbers = _numbers(row)
     below = [f"in SI: {row.si}"] if row.si else []
     below += [text for text in ("; ".join(part for part in (row.counted, row.source) if part),) if text]
-    lines = [Paragraph(numbers[0], lead=row.name)]
+    lines = [Paragraph(numbers[0], lead=LEAST_INLET if row.name == "floor" else row.name)]
     lines += [Paragraph(line, indent=INDENT) for line in numbers[1:]]
     lines += [Paragraph(line, quiet=True, indent=INDENT) for line in below]
     if row.caution:

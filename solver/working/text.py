@@ -10,6 +10,7 @@ from typing import NamedTuple
 from solver.formulas.formula import HTML, PLAIN, UNBROKEN, Notation, Symbol
 from solver.formulas.steps import Step, Working, symbols_of
 from solver.formulas.worked import si_unit
+from solver.quantities.units import System
 from solver.quantities.wording import printable
 
 WIDTH = 100
@@ -29,6 +30,17 @@ CAUTION = (
     "The pump maker's own figures for this pump, fluid and speed come first, then local codes and the "
     "judgement of a licensed engineer."
 )
+
+
+def units_sentence(system: System) -> str:
+    """In which units a working is, where these are not SI; "" where they are."""
+    if system is System.SI:
+        return ""
+    return (
+        "Figures and results are in US customary units. In SI are absolute temperatures (K), the viscosity "
+        "in the formulas of how it falls with temperature (mm²/s, that is cSt), and coefficients per metre, "
+        "which have no usual unit there: what they come to is in US customary units again."
+    )
 
 
 class Row(NamedTuple):

@@ -124,7 +124,9 @@ def _opening(
     lines = [f"Alternative: {alternative}"] if alternative else []
     lines += [f"Case worked out here: {case}"] if len(whole.cases) > 1 or case != AS_DRAWN else []
     lines += [f"{pump}: {own_headline(whole, pump, system, case)}." for pump in pumps]
-    return (*title_lines(solution.layout.title_block), *lines, f"Fluid level: {solution.level}.", CAUTION)
+    lines += [f"Fluid level: {solution.level}."]
+    units = text.units_sentence(system)
+    return (*title_lines(solution.layout.title_block), *lines, *([units] if units else []), CAUTION)
 
 
 def title_lines(block: TitleBlock) -> tuple[str, ...]:

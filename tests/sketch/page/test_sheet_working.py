@@ -11,6 +11,7 @@ from sketch.page.sheet_working import working_blocks, working_part
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from solver.working import working
+from solver.working.text import units_sentence
 from tests.sketch.sheets import ALL_PARTS, options_of, pages, panel_of, words, written
 
 CARRIAGE = "carriage-at-altitude"
@@ -63,3 +64,11 @@ def test_a_step_is_not_parted_from_its_source() -> None:
             assert before.keep
         elif isinstance(block, Heading):
             assert not before.keep
+
+
+def test_the_working_says_in_which_units_it_is() -> None:
+    """On its first line, where coefficients stay in SI though the sheet is in other units."""
+    shown = words(written(CARRIAGE, compared=True, parts=ALL_PARTS))
+    begun = shown[shown.index("Working of carriage") :]
+    assert begun.index("in US customary units") < begun.index("Each result stands")
+    assert units_sentence(System.SI) == ""
