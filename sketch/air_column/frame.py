@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from sketch.air_column.slices import Scale, entry_total
+from sketch.air_column.slices import FLOOR_NAME, Scale, entry_total
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
@@ -33,6 +33,7 @@ class PaintedColumn:
     theme: Theme
     system: System
     foot: float  # of the lane in which stands what is given, beside what it pays for [Pa]; inf without one
+    floor_name: str = FLOOR_NAME
     known: dict[float, float] = field(default_factory=dict)  # heights asked for before
 
     def y(self, pressure: float) -> float:

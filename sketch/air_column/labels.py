@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sketch.air_column.frame import COLUMN, SCALES, PaintedColumn
 from sketch.air_column.notes import Note, NoteKind, keep, notes
-from sketch.air_column.slices import Slice, slices
+from sketch.air_column.slices import FLOOR_NAME, Slice, slices
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.separation import separated
@@ -23,7 +23,7 @@ def paint_labels(
     high = pencil.height() + 4 * dot
     most = int((area.bottom - frame.y + 4 * dot) // high)
     wanted = sorted(
-        keep([*notes(column.ledger, slices, column.system, pointed, most), *more], most),
+        keep([*notes(column.ledger, slices, column.system, pointed, most, column.floor_name), *more], most),
         key=lambda note: (-note.pressure, note.order),
     )
     heights = [column.y(note.pressure) for note in wanted]
@@ -41,11 +41,13 @@ def paint_labels(
     return labels
 
 
-def column_width(ruler: Ruler, solution: Solution, pump: str, system: System) -> float:
+def column_width(
+    ruler: Ruler, solution: Solution, pump: str, system: System, floor_name: str = FLOOR_NAME
+) -> float:
     """How wide a column must be for none of its labels to be cut [device units]."""
     ledger, dot = solution.pumps[pump], ruler.dot
     widest = 0.0
-    for note in notes(ledger, slices(ledger), system, ""):
+    for note in notes(ledger, slices(ledger), system, "", floor_name=floor_name):
         cell = max(40 * dot, ruler.width(note.share, bold=True) + 7 * dot) + 5 * dot if note.share else 0.0
         widest = max(widest, cell + ruler.width(note.text, bold=note.kind in (NoteKind.FLOOR, NoteKind.OVER)))
     return (SCALES + COLUMN + 28) * dot + widest

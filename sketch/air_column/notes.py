@@ -7,7 +7,7 @@ from enum import StrEnum
 from operator import itemgetter
 from typing import NamedTuple
 
-from sketch.air_column.slices import Slice, surface_with_credits
+from sketch.air_column.slices import FLOOR_NAME, Slice, surface_with_credits
 from sketch.drawing.tags import LEAST_SHARE, percent
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
@@ -51,14 +51,19 @@ class Note(NamedTuple):
 
 
 def notes(
-    ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str, most: int | None = None
+    ledger: PumpLedger,
+    slices: Sequence[Slice],
+    system: System,
+    pointed: str,
+    most: int | None = None,
+    floor_name: str = FLOOR_NAME,
 ) -> list[Note]:
     """Everything worth a line, not yet in order nor thinned out, but for the slices that `keep` leaves out
     where it keeps no more than `most` notes."""
     return [
         *_around(ledger, system),
         *_slices(ledger, slices, system, pointed, most),
-        *_bounds(ledger, system),
+        *_bounds(ledger, system, floor_name),
     ]
 
 
@@ -158,7 +163,7 @@ def reading(ledger: PumpLedger, system: System, more: int = 0) -> str:
     return f"{show(ledger.vacuum, Kind.VACUUM, system, more)} vac."
 
 
-def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
+def _bounds(ledger: PumpLedger, system: System, floor_name: str) -> Iterator[Note]:
     margin = margin_words(ledger.margin, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
@@ -167,6 +172,6 @@ def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
         yield Note(ledger.inlet, margin, NoteKind.OVER, order=900)
     yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
     floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
-    yield Note(ledger.floor, f"floor {floor}", NoteKind.FLOOR, order=950)
+    yield Note(ledger.floor, f"{floor_name} {floor}", NoteKind.FLOOR, order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
     yield Note(full / 2, "kept to fill the pump", order=999)

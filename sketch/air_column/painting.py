@@ -15,7 +15,7 @@ from sketch.air_column.frame import PaintedColumn, corners, foot_of_lane, frame_
 from sketch.air_column.labels import paint_labels
 from sketch.air_column.notes import Note, NoteKind, of_band, of_others, of_reads
 from sketch.air_column.scales import paint_scales
-from sketch.air_column.slices import Slice, parts, scale, slices, whole
+from sketch.air_column.slices import FLOOR_NAME, Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_outlook
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
@@ -73,6 +73,7 @@ def paint_column(
     reads: Sequence[ReadMark] = (),
     band: MarginBand | None = None,
     room: float | None = None,
+    floor_name: str = FLOOR_NAME,
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units, on a painter or with a pencil.
 
@@ -80,7 +81,8 @@ def paint_column(
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
     `reads` is what its gauges have read; `band`, between which margins most draws of what is not known lie.
     Without `headline`, the column alone; `room` is the height that one is to take, so that the column stays
-    where it is; `case` is the one it shows, where the headline is of several.
+    where it is; `case` is the one it shows, where the headline is of several; `floor_name`
+    is what the floor is called.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = onto if isinstance(onto, Pencil) else Pencil(onto, dot)
@@ -97,7 +99,9 @@ def paint_column(
         used = paint_outlook(pencil, area, known_outlook, theme, room)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
-    column = PaintedColumn(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
+    column = PaintedColumn(
+        pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger), floor_name
+    )
     cut = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
     _name_case(column, case)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from PySide6.QtGui import QColor, QPainter
 
-from sketch.air_column.slices import Slice, parts, slices, surface_with_credits, whole
+from sketch.air_column.slices import FLOOR_NAME, Slice, parts, slices, surface_with_credits, whole
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import HIDDEN, Pencil, Ruler
@@ -98,11 +98,12 @@ def paint_side_by_side(
     pointed: str = "",
     dot: float = 1.0,
     names: float = NAMES,
+    floor_name: str = FLOOR_NAME,
 ) -> SideBySide:
     """Paint the columns in a box of device units.
 
     `shown` is the alternative that the window shows, `pointed` the key of an entry; `names` the room for the
-    elements on either side [logical pixels].
+    elements on either side [logical pixels]; `floor_name` what the floor is called.
     """
     pencil = Pencil(painter, dot, area)
     pencil.box(area, theme.paper)
@@ -114,9 +115,9 @@ def paint_side_by_side(
     for each in placed:
         _column(pencil, each, theme, pointed)
         _words(pencil, each, theme, room, lit=each.compared.name == shown)
-    _names(pencil, area, placed[0], theme, pointed, names)
+    _names(pencil, area, placed[0], theme, pointed, names, floor_name)
     if len(placed) > 1:
-        _names(pencil, area, placed[-1], theme, pointed, names, after=True)
+        _names(pencil, area, placed[-1], theme, pointed, names, floor_name, after=True)
     return SideBySide(
         tuple((each.compared.name, each.box) for each in placed),
         tuple((each.compared.name, piece.key, box) for each in placed for piece, box in each.pieces),
@@ -264,6 +265,7 @@ def _names(
     theme: Theme,
     pointed: str,
     names: float,
+    floor_name: str,
     *,
     after: bool = False,
 ) -> None:
@@ -274,8 +276,8 @@ def _names(
     dot, box, ledger = pencil.dot, placed.box, placed.compared.ledger
     called = "atmosphere" if abs(ledger.surface - ledger.atmosphere) < 1.0 else "on the fluid"
     inks = (theme.ink, theme.limit)
-    named = [_Named([text], y, ink) for text, y, ink in zip((called, "floor"), _levels(placed), inks,
-                                                              strict=False)]  # fmt: skip
+    levels = zip((called, floor_name), _levels(placed), inks, strict=False)
+    named = [_Named([text], y, ink) for text, y, ink in levels]
     line, low, foot = pencil.height() + 1 * dot, area.y + HEAD * dot, area.bottom - 4 * dot
     room = foot - low - sum(each.height(line) for each in named)
     worth = [

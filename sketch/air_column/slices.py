@@ -15,6 +15,9 @@ from solver.ledger.solve import Entry, PumpLedger
 from solver.network.rows import RowKind
 from solver.properties.atmosphere import SEA_LEVEL
 
+FLOOR_NAME = "floor"
+"""Of the least inlet pressure, where a window explains the word under the pointer."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Room:

@@ -23,6 +23,10 @@ from solver.quantities.units import Kind, System, typeset
 from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, to_build
 
+LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
+"""What the floor is called on paper, where nothing explains the word under a pointer; and beside a column of
+pressures."""
+
 TITLE_SHARE = 0.125
 """Of the height of the first page: a title block that would take more is set closer."""
 

@@ -28,7 +28,7 @@ from sketch.look.colours import CREDIT, Theme, share_colour
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.sheet_basis import source_words
-from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_frame import LEAST_INLET, LEAST_INLET_SHORT, Panel, Sheet, case_name
 from sketch.page.table import Row, Table, in_lines
 from sketch.views import ledger_rows
 from solver.findings.judgement import PumpInCase
@@ -61,8 +61,8 @@ columns of a table of budgets."""
 PRESSURE_AFTER = (
     "Pressure after is the static pressure at the end of each element: its depth below the fluid level adds "
     "to it there, its velocity takes from it. Entries charge lift above that level only, and velocity once, "
-    "at the port: so it is no running sum of them, but at the port both agree. The floor is the least "
-    "inlet pressure that a pump needs at its port."
+    "at the port: so it is no running sum of them, but at the port both agree. The least inlet pressure is "
+    "what a pump needs at its port; over it lies the margin."
 )
 
 ON_FIRST = "The air column of {} is on the first page."
@@ -116,7 +116,7 @@ def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
 
 def column_key(ledgers: Sequence[PumpLedger]) -> str:
     """What the patterns in air columns are, those that there are; with a space before it."""
-    lacks = "between red dashes, what the air lacks of the floor before the line takes what is grey"
+    lacks = f"between red dashes, what the air lacks of the {LEAST_INLET} before the line takes what is grey"
     patterns = {
         "hatched, what is given back": any(piece.credit for each in ledgers for piece in slices(each)),
         "crossed, what is over budget": any(whole(each) and each.margin < 0.0 for each in ledgers),
@@ -157,7 +157,7 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
         pencil.painter.save()  # the type of this pencil, as another one writes here
         paint_column(
             pencil.painter, QRectF(*box), solution, place.pump, theme, sheet.system, dot=pencil.dot,
-            headline=False,
+            headline=False, floor_name=LEAST_INLET_SHORT,
         )  # fmt: skip
         pencil.painter.restore()
 
@@ -165,7 +165,7 @@ def _ledger_and_column(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]])
     if _is_on_first(sheet, place):
         yield ledger
         return
-    wide = column_width(Ruler(), solution, place.pump, sheet.system)
+    wide = column_width(Ruler(), solution, place.pump, sheet.system, LEAST_INLET_SHORT)
     key = column_key([place.ledger]).strip()
     text = f"Air column of {place.pump}, {case_name(place.case)}. {key}".rstrip()
     drawn = Picture(COLUMN, column, wide, floats=True)
@@ -189,7 +189,8 @@ def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     def draw(pencil: Pencil, theme: Theme, box: Box) -> None:
         names = min(NAMES, (box.width / pencil.dot - LEAST_JOINED) / 2)
         pencil.painter.save()  # the type of this pencil, as another one writes here
-        paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names)
+        paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names,
+                           floor_name=LEAST_INLET_SHORT)  # fmt: skip
         pencil.painter.restore()
 
     least = LEAST_NARROW if _are_short(compared) else LEAST_COMPARED
@@ -237,6 +238,7 @@ def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) ->
 def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
     part, element, *figures = (ledger_rows.text(row, each, system) for each in (ledger_rows.PART, *columns))
     named = f"{part}, {element}" if row.key else ", ".join(each for each in (element, part) if each)
+    named = named.replace("the floor", f"the {LEAST_INLET}") if row.role == ledger_rows.Role.SUM else named
     cells = (named, *figures)
     share = row.figures[ledger_rows.SHARE]
     chip = None

@@ -18,10 +18,11 @@ from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
-from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_frame import LEAST_INLET, Panel, Sheet, case_name
 from sketch.views.profile import LevelRole, PressureLevel, Profile, profile, span
 from solver.quantities import units
 from solver.quantities.units import Kind
+from solver.quantities.wording import capitalised
 
 HIGH, LEAST = 150.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
@@ -34,9 +35,9 @@ MOST_NAMED, OTHERS = 2, "the other cases"
 
 
 NEVER_ENOUGH = (
-    "The floor lies above the pressure on the fluid: no line is short or wide enough. By how much a pump is "
-    "over is what fluid above its port, or pressure in the reservoir, would have to add: no pressure along a "
-    "line is below zero."
+    "The least inlet pressure lies above the pressure on the fluid: no line is short or wide enough. By how "
+    "much a pump is over is what fluid above its port, or pressure in the reservoir, would have to add: no "
+    "pressure along a line is below zero."
 )
 
 
@@ -64,7 +65,18 @@ def _profile_of(sheet: Sheet, panel: Panel) -> Profile:
         for name, case in panel.judgement.cases.items()
         if name != panel.place.case and case.solution is not None and panel.pump in case.solution.pumps
     ]
-    return to_break(profile(panel.solution, panel.pump, sheet.system, others))
+    return to_break(_in_plain_words(profile(panel.solution, panel.pump, sheet.system, others)))
+
+
+def _in_plain_words(shown: Profile) -> Profile:
+    """The profile with its floor called what it is on the rest of the sheet."""
+    levels = (
+        replace(level, text=level.text.replace("Floor", capitalised(LEAST_INLET)))
+        if level.role == LevelRole.FLOOR
+        else level
+        for level in shown.levels
+    )
+    return replace(shown, levels=tuple(levels))
 
 
 def to_break(shown: Profile) -> Profile:
@@ -177,8 +189,11 @@ def _line_and_levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -
     for at, k in enumerate(order):
         colour = theme.stop if levels[k].role == "floor" else theme.quiet
         pencil.lines([((box.x, heights[k]), (box.right, heights[k]))], colour, 1.2, (6.0, 4.0))
-        name = _clear_of_line(shown, plot, usual, at, [heights[each] for each in order])
+        name = usual[at] = _clear_of_line(shown, plot, usual, at, [heights[each] for each in order])
         pencil.box(name, theme.paper)
+        if not name.y - step <= heights[k] <= name.bottom + step:
+            pencil.lines([((name.x + step, name.y + step / 2), (name.x + step, heights[k]))], colour, 0.8)
+            pencil.box(name, theme.paper)
         names.append((name, levels[k].text, colour))
     pencil.box(Box(left - 2 * dot, foot - step / 2, wide + 4 * dot, step), theme.paper)
     _line(pencil, theme, plot, shown)
@@ -258,32 +273,50 @@ def _clear_of_line(
     shown: Profile, plot: Plot, usual: Sequence[Box], at: int, heights: Sequence[float]
 ) -> Box:
     """Where a name stands: at the end of the plot unless the line, or more of the thin ones, runs through it
-    there and not elsewhere.
+    there and not elsewhere along its level; where it runs through all of that, as near above or under it.
 
     usual: of all names, from the highest; heights: of their levels [device units].
     """
     box, others = usual[at], [each for each in usual if each is not usual[at]]
-    reach, room = 0.4 * box.height, max(box.x - plot.box.x - BESIDE * box.height, 0.0)
-    away = (
-        Box(box.x - room * step / (STEPS - 1), heights[at] + way * box.height, box.width, box.height)
-        for step in range(STEPS)
-        for way in (-1.0, 0.0)
-    )
-    clear = []
-    for each in (box, *away):
+    room = max(box.x - plot.box.x - BESIDE * box.height, 0.0)
+    for ways in ((-1.0, 0.0), *((-1.0 - off, float(off)) for off in range(1, FARTHEST))):
+        away = [
+            Box(box.x - room * step / (STEPS - 1), heights[at] + way * box.height, box.width, box.height)
+            for step in range(STEPS)
+            for way in ways
+        ]
+        clear = _clear(shown, plot, box, [box, *away], others, heights)
+        if clear:
+            return min(clear, key=lambda place: place[0])[1]
+    return box
+
+
+def _clear(
+    shown: Profile,
+    plot: Plot,
+    usual: Box,
+    places: Sequence[Box],
+    others: Sequence[Box],
+    heights: Sequence[float],
+) -> list[tuple[int, Box]]:
+    """The places for a name that no other name, no level and not the line runs through, each with how many
+    thin lines do."""
+    clear, reach = [], 0.4 * usual.height
+    for each in places:
         middle = each.y + each.height / 2
         on_another = any(abs(height - middle) < reach for height in heights)
         inside = plot.box.y <= each.y and each.bottom <= plot.box.bottom - each.height
-        if each is not box and (on_another or not inside or any(each.overlaps(other) for other in others)):
+        if each is not usual and (on_another or not inside or any(each.overlaps(other) for other in others)):
             continue
         ends = each.x, each.right
         if not _runs_through(shown, plot, middle, ends, reach):
             clear.append((_dashes_through(shown, plot, middle, ends, reach), each))
-    return min(clear, key=lambda place: place[0])[1] if clear else box
+    return clear
 
 
-STEPS, BESIDE = 24, 0.2
-"""Places along a level that its name is tried at, and what of its height it keeps off the axis."""
+STEPS, BESIDE, FARTHEST = 24, 0.2, 8
+"""Places along a level that its name is tried at, what of its height it keeps off the axis, and how many of
+its heights it may be off its level."""
 
 
 def _is_under(shown: Profile, level: PressureLevel, plot: Plot, step: float) -> bool:

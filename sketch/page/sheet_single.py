@@ -20,7 +20,7 @@ from sketch.page.blocks import Block, Picture, paint_blocks, total_height
 from sketch.page.paper import Page
 from sketch.page.sheet_band import WIDE, Band, paint_band, room_for, set_band
 from sketch.page.sheet_first import Contents, contents_line
-from sketch.page.sheet_frame import Folio, Sheet, first_body, paint_frame, scale_text
+from sketch.page.sheet_frame import LEAST_INLET_SHORT, Folio, Sheet, first_body, paint_frame, scale_text
 from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
 
@@ -77,7 +77,7 @@ def set_drawing(
 def _set_in(ruler: Ruler, sheet: Sheet, contents: Contents, body: Box, *, in_text: bool) -> Drawing:
     """in_text: whether the air column stands before the text, and the drawing is as wide as the page."""
     dot, panel = ruler.dot, sheet.panels[0]
-    natural = column_width(ruler, panel.solution, panel.pump, sheet.system)
+    natural = column_width(ruler, panel.solution, panel.pump, sheet.system, LEAST_INLET_SHORT)
     left = body.width - (0.0 if in_text else min(max(natural, 0.26 * body.width), COLUMN * body.width))
     upright = body.height > body.width
     across = body.width if upright else left
@@ -115,6 +115,7 @@ def _column_block(sheet: Sheet, high: float) -> Picture:
             sheet.system,
             headline=False,
             dot=pencil.dot,
+            floor_name=LEAST_INLET_SHORT,
         )
 
     return Picture(high, draw)
@@ -163,5 +164,6 @@ def _paint_column(pencil: Pencil, sheet: Sheet, placed: Drawing) -> list[tuple[X
         sheet.system,
         known_outlook=shown,
         dot=pencil.dot,
+        floor_name=LEAST_INLET_SHORT,
     )
     return [((column.x(), body.y), (column.x(), column.bottom()))]

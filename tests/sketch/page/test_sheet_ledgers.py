@@ -29,7 +29,7 @@ from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.drawings import BENT, RISER
-from tests.sketch.sheets import NAMES, options_of, panel_of, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, options_of, panel_of, words, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -170,6 +170,19 @@ def test_why_the_pressure_behind_an_element_is_no_running_sum_is_said_once_and_s
         apart.append(abs(ledger.surface - spent - entry.pressure))
     assert max(apart) > 50.0  # of the velocity head, and of the depth under the level
     assert apart[-1] < 0.01
+
+
+@pytest.mark.parametrize("compared", [False, True])
+def test_what_a_pump_needs_at_its_port_has_one_name_on_the_whole_sheet(*, compared: bool) -> None:
+    """In its ledgers, its profile, beside its air columns and in the working; a floor is one of a tank."""
+    text = words(written(CARRIAGE, compared=compared, parts=ALL_PARTS if compared else frozenset()))
+    assert "floor" not in text.replace("p_floor", "").casefold()
+    assert "below the least inlet pressure" in text
+    assert "Least inlet pressure 22.9 inHg abs" in text
+    if compared:
+        assert "least inlet pressure p_floor" in text.replace("\N{NO-BREAK SPACE}", " ")
+    else:
+        assert "least inlet 22.9 inHg abs" in text
 
 
 def test_patterns_of_air_columns_are_explained_where_there_are_any() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -65,7 +66,7 @@ def test_the_line_hides_no_name_of_a_level() -> None:
     recorder = Recorder()
     picture.draw(recorder, LIGHT, Box(0.0, 0.0, 400.0, 150.0))
     words = [stroke.how[2] if stroke.draw is _text else "" for stroke in recorder.strokes]
-    levels = [at for at, word in enumerate(words) if word.startswith(("Floor", "Site atmosphere"))]
+    levels = [at for at, word in enumerate(words) if word.startswith(("Least", "Site"))]
     line = [
         at for at, each in enumerate(recorder.strokes) if each.draw is Pencil.lines and each.how[2] == 3.0
     ]
@@ -160,6 +161,26 @@ def test_a_name_stands_at_the_axis_where_it_is_clear_there_alone() -> None:
     name = _clear_of_line(shown, plot, [Box(178.0, height - 15.0, 120.0, 15.0)], 0, [height])
     assert 0.0 < name.x < name.height
     assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
+
+
+def test_a_name_stands_off_its_level_where_the_line_runs_along_all_of_that() -> None:
+    """And off the line, no farther than it must, with the names of other levels out of its way."""
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    ends = [(k / 8, floor.y + (8.0 if k % 2 else -8.0)) for k in range(9)]
+    zigzag = [replace(first, x0=x0, x1=x1, y0=y0, y1=y1) for (x0, y0), (x1, y1) in pairwise(ends)]
+    shown = replace(solved, levels=(floor,), stretches=tuple(zigzag))
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    height = plot.at(0.0, floor.y)[1]
+    usual = Box(118.0, height - 15.0, 180.0, 15.0)
+    above = Box(0.0, height - 31.0, 300.0, 15.0)
+    for others in ((), (above,)):
+        name = _clear_of_line(shown, plot, [usual, *others], 0, [height])
+        assert name is not usual
+        assert not any(name.overlaps(each) for each in others)
+        assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
+        assert abs(name.y + 7.5 - height) <= 3 * name.height
 
 
 def test_a_name_keeps_off_the_lines_of_other_cases_where_there_is_room() -> None:
