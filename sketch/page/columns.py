@@ -134,7 +134,12 @@ class Columns:
         if len(columns) <= self.count or parted or any(total_height(c, ruler, wide) > room for c in first):
             return None, self
         kept, left = (tuple(b for c in part for b in c) for part in (first, columns[self.count :]))
-        return replace(self, blocks=kept, full=first), replace(self, blocks=left)
+        uneven = total_height(first[-1], ruler, wide) < (1 - MOST_EMPTY) * room
+        torn = any(getattr(column[0], "rest", False) for column in first[1:])
+        page = replace(self, blocks=kept)
+        if torn or not uneven or page.height(ruler, width) > room:
+            page = replace(page, full=first)
+        return page, replace(self, blocks=left)
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         wide = self.column_width(pencil, width)

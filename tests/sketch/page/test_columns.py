@@ -170,6 +170,22 @@ def test_a_page_full_of_findings_stays_as_it_was_filled() -> None:
         assert not any(column[-1].keep for column in columns)
 
 
+def test_columns_that_what_follows_leaves_half_empty_are_evened_out() -> None:
+    """No column of a few lines beside a full one, where a table goes on to the next page."""
+    ruler = Ruler()
+    rows = tuple(Row((f"row {number}",)) for number in range(12))
+    table = Table(("Name",), rows, frozenset((0,)), whole=True)
+    room, line = table.height(ruler, 390.0) - 10.0, Paragraph("A line.").height(ruler, 390.0)
+    lines = tuple(Paragraph(f"Line {number}.") for number in range(int(room / line) + 2))
+    page, rest = Columns((*lines, table)).split_to_fit(ruler, 800.0, room)
+    assert isinstance(page, Columns)
+    left, right = page.arranged(ruler, 800.0)[1]
+    assert (*left, *right) == lines
+    assert abs(len(left) - len(right)) <= 1
+    assert isinstance(rest, Columns)
+    assert rest.blocks == (table,)
+
+
 def test_columns_are_torn_where_a_page_ends() -> None:
     ruler, columns = Ruler(), Columns(_paragraphs(40))
     laid_pages = paginate([columns], ruler, 800.0, 400.0)
