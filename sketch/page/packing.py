@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, permutations
 from typing import NamedTuple
 
 from sketch.drawing.pencil import Ruler
@@ -59,6 +59,9 @@ arm's length may use the paper."""
 
 HALF_FULL = 0.55
 """Of a page but the last: to save a page no smaller type leaves one emptier, unless the usual does."""
+
+LEAST_FULL = 0.75
+"""Of a page but the last: where one is emptier, a part that fits is moved forward."""
 
 MOSTLY_FULL = 2 / 3
 """Of a page: a last one that is fuller is left as it is, and no other should be emptier."""
@@ -184,6 +187,48 @@ def in_columns(
     parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int, *, flows: bool = False
 ) -> list[Draft]:
     """Parts on pages of so many columns; with `flows`, what is narrow enough in columns of its own."""
+    usual = _in_order(parts, on, count, flows=flows)
+    best, least = usual, _gaps(usual, on)
+    for order in _other_orders(parts) if flows else ():
+        if least == (len(usual), 0):
+            break
+        other = _in_order(order, on, count, flows=flows)
+        gaps = _gaps(other, on)
+        if gaps < least and _smallest(other) >= _smallest(best):
+            best, least = other, gaps
+    return best
+
+
+Parts = Sequence[tuple[SheetPart, list[Block]]]
+"""Of a sheet, each with its blocks."""
+
+
+def _other_orders(parts: Parts) -> Iterator[Parts]:
+    """The orders in which one part that moves stands elsewhere among others that do, the nearest first."""
+    moving = [at for at, (part, _) in enumerate(parts) if part.moves]
+    moves = [(start, end) for start, end in permutations(moving, 2) if end != start - 1]  # one swap, not two
+    for start, end in sorted(moves, key=lambda move: abs(move[1] - move[0])):
+        order = list(parts)
+        order.insert(end, order.pop(start))
+        yield order
+
+
+def _smallest(drafts: Sequence[Draft]) -> float:
+    """The size of the type, where it is smaller than the usual."""
+    return min((min(draft.size, 1.0) for draft in drafts), default=1.0)
+
+
+def _gaps(drafts: Sequence[Draft], on: Paper) -> tuple[int, int]:
+    """How many pages there are, and on how many but the last more is empty than need be."""
+    body = later_body(*on.size, on.dot)
+    shares = (
+        _share(draft.columns[0], Ruler(draft.size * on.dot), body.width, body.height) for draft in drafts[:-1]
+    )
+    return len(drafts), sum(share < LEAST_FULL for share in shares)
+
+
+def _in_order(parts: Parts, on: Paper, count: int, *, flows: bool) -> list[Draft]:
+    """Parts in the order given. Parameters as `in_columns`."""
     body = later_body(*on.size, on.dot)
     wide = body.width if count == 1 else column_of(body, on.dot)
     firsts = {id(blocks[0]): part.title for part, blocks in parts if blocks}

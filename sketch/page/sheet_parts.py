@@ -28,6 +28,7 @@ class SheetPart(NamedTuple):
     columns: int = 1
     own_page: bool = False  # begins a page, though it is in one column
     unless: str = ""  # not where this optional part is asked for, which has all of it
+    moves: bool = False  # may stand before or behind others that follow it, where that leaves less empty
 
 
 SHEET_PARTS: Mapping[str, SheetPart] = {
@@ -51,26 +52,31 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "Parts list",
         "sketch.page.sheet_list:list_part",
         "what the line is built from, and what each alternative adds and takes away",
+        moves=True,
     ),
     "ledgers": SheetPart(
         "Ledgers and air columns",
         "sketch.page.sheet_ledgers:ledger_part",
         "every pump in its worst case, and how its budget is made",
+        moves=True,
     ),
     "profile": SheetPart(
         "Pressure profile",
         "sketch.page.sheet_profile:profile_part",
         "absolute pressure along the line, in every case",
+        moves=True,
     ),
     "reach": SheetPart(
         "How far each thing may go",
         "sketch.page.sheet_reach:reach_part",
         "one at a time, before the margin is spent",
+        moves=True,
     ),
     "findings": SheetPart(
         "Findings",
         "sketch.page.sheet_findings:finding_part",
         "each once, with the cases and alternatives it applies to",
+        moves=True,
     ),
     "assumptions": SheetPart(
         "Assumptions, sources and cautions",

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page import packing
-from sketch.page.blocks import Paragraph
+from sketch.page.blocks import Block, Paragraph, Picture
 from sketch.page.flow import inside
 from sketch.page.options import Option, option_of
-from sketch.page.sheet_parts import PAPERS
+from sketch.page.paper import paper
+from sketch.page.sheet_frame import later_body
+from sketch.page.sheet_parts import PAPERS, SheetPart
 from sketch.page.table import Row, Table
 from solver.layout import file
 from solver.layout.parts import Level
@@ -106,6 +109,23 @@ def test_type_is_smaller_still_where_that_saves_the_page_and_tears_no_table(
     assert (set_in, len(pages)) == (size, 2)
     torn = any(isinstance(block, Table) and block.rest for page in pages for block in page)
     assert torn == (size == 0.96)
+
+
+def test_a_part_that_fits_is_moved_forward_before_a_page_is_left_empty() -> None:
+    """Only among the parts whose order does not matter, and only where that leaves less empty."""
+    on = paper("A4", Path("sheet.pdf"))
+    high = later_body(*on.size, on.dot).height / on.dot
+
+    def part(title: str, share: float, *, moves: bool = True) -> tuple[SheetPart, list[Block]]:
+        return SheetPart(title, "", "", moves=moves), [Picture(share * high, lambda *_: None)]
+
+    usual = [part("a", 0.6, moves=False), part("b", 0.9), part("c", 0.35), part("d", 0.6)]
+    drafts = packing.in_columns(usual, on, 1, flows=True)
+    assert [draft.parts for draft in drafts] == [("a", "c"), ("b",), ("d",)]
+    fixed = [(each._replace(moves=False), blocks) for each, blocks in usual]
+    assert [draft.parts for draft in packing.in_columns(fixed, on, 1, flows=True)] == [
+        ("a",), ("b",), ("c", "d"),
+    ]  # fmt: skip
 
 
 LIMIT = 0.45
