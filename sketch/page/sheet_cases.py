@@ -8,7 +8,7 @@ from dataclasses import replace
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_changes import ROUNDED, bought, counted, figure
-from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import outlook
@@ -35,7 +35,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     """The margin of every pump in every case, an alternative a column; then what each comes to."""
     several = len(sheet.options) > 1
     if several:
-        yield Heading("Alternatives side by side")
+        yield Heading(SIDE_BY_SIDE)
         yield _summary(sheet)
     yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)

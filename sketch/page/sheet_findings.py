@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.sheet_basis import source_words
-from sketch.page.sheet_frame import Sheet, case_name, cases_text
+from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name, cases_text
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
@@ -21,6 +21,9 @@ SHORT = 40
 
 IN_ADVICE = ("Figures are for the case", "The figures of the finding are those of")
 """How advice begins that says itself which case the figures are of."""
+
+MOST_ASIDE = 1
+"""Drawings that the first page does not show, of which notes are listed: those of more fill pages."""
 
 INDENT = 16.0
 """Logical pixels."""
@@ -95,8 +98,9 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph("Nothing found within the checks made.")
     every = [row for rows in groups for row in rows]
     usual, source = _usual_case(every), _usual_source(every)
-    if usual or source:
-        yield Paragraph(_unless_named(usual, source), quiet=True, keep=True)
+    said = (_unless_named(usual, source) if usual or source else "", _left_out(sheet))
+    if any(said):
+        yield Paragraph(" ".join(filter(None, said)), quiet=True, keep=True)
     stated: dict[str, str] = {}  # why and by what limit, with the part it was first said of
     for first, *others in groups:
         yield from _headed(sheet, first, stated, usual, source)
@@ -171,6 +175,8 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
             continue
         for finding in judgement.findings:
             finding = replace(finding, text=f"{finding.text}{_apart(judgement, finding)}")
+            if finding.severity == Severity.NOTE and option.name not in shown and _are_aside(sheet):
+                continue
             place = (finding.severity, finding.finding, finding.part, finding.key)
             holder = _Holder(
                 option.title if several else "",
@@ -184,6 +190,22 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
         sorted((_Row(tuple(each)) for each in texts.values()), key=lambda row: not row.shown)
         for _, texts in sorted(rows.items(), key=lambda each: each[0][0].rank)
     ]
+
+
+def _are_aside(sheet: Sheet) -> bool:
+    """Whether only stops and cautions are listed of drawings that the first page does not show."""
+    return len(sheet.options) - len(sheet.panels) > MOST_ASIDE
+
+
+def _left_out(sheet: Sheet) -> str:
+    """Which findings are not listed; "" where all are."""
+    if not _are_aside(sheet):
+        return ""
+    shown = " and ".join(panel.option.title for panel in sheet.panels)
+    return (
+        f"Notes are those of {shown}; those of the other alternatives are counted under "
+        f'"{SIDE_BY_SIDE}", their stops and cautions are listed here.'
+    )
 
 
 def _apart(judgement: Judgement, finding: Finding) -> str:

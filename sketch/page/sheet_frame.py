@@ -27,6 +27,9 @@ LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
 """What the floor is called on paper, where nothing explains the word under a pointer; and beside a column of
 pressures."""
 
+SIDE_BY_SIDE = "Alternatives side by side"
+"""What stands over the table that counts the findings of every alternative."""
+
 TITLE_SHARE = 0.125
 """Of the height of the first page: a title block that would take more is set closer."""
 

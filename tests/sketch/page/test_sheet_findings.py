@@ -99,3 +99,17 @@ def test_a_thin_margin_names_its_case_where_the_pump_is_over_in_another() -> Non
     assert heading.endswith(" in the case as drawn.")
     (heading,) = (text for text in texts_of(sheet_of(alone, alone, shown=1)) if "budget is left" in text)
     assert not heading.endswith(" in the case as drawn.")
+
+
+def test_of_several_alternatives_that_the_first_page_does_not_show_notes_are_counted_not_listed() -> None:
+    """And the findings say so; the one alternative more of a short comparison is listed whole."""
+    options = [drawn(name, 0.012) for name in ("", "shown")]
+    options += [drawn("aside", 0.009), drawn("aside too", 0.012)]
+    few, many = (" ".join(texts_of(sheet_of(*options[:count], shown=1))) for count in (3, 4))
+    note, stop = "1 joint is under vacuum, 27.0 inHg", "over by 16.0 inHg"
+    assert note in few
+    assert note not in many
+    assert stop in few
+    assert stop in many
+    assert "counted" not in few
+    assert "Notes are those of The drawing itself and shown" in many
