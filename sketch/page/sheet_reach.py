@@ -25,7 +25,8 @@ NEVER = "–"
 """Of what is over in a case, however far it goes."""
 
 FEWEST, MOST_CASES = 3, 6
-"""Questions answered for each case, from which on they make a table, and the cases it has columns for."""
+"""Questions answered for each case, from which on they make a table, and the cases it has columns for; more
+of them have a row each."""
 
 
 def reach_part(sheet: Sheet) -> Iterator[Block]:
@@ -66,15 +67,17 @@ def _set(answers: Sequence[Answer]) -> Iterator[Block]:
 def _by_case(answers: Sequence[Answer]) -> Table | None:
     """How far each thing may go in each case by itself."""
     cases = tuple(dict.fromkeys(each.case for answer in answers for each in answer.by_case))
-    if len(answers) < FEWEST or len(cases) > MOST_CASES:
+    if len(answers) < FEWEST:
         return None
-    headings = (f"Each by itself, in each case\n({NEVER}: {NOT_ENOUGH})", *map(in_lines, cases))
-    rows = [
-        Row((_name(answer), *(_in_case(each_case.get(case)) for case in cases)), rule=number > 0)
-        for number, (answer, each_case) in enumerate(
-            (answer, {each.case: each for each in answer.by_case}) for answer in answers
-        )
-    ]
+    names = tuple(map(_name, answers))
+    cells = [[_in_case({each.case: each for each in answer.by_case}.get(case)) for case in cases]
+             for answer in answers]  # fmt: skip
+    down, across = names, cases
+    if len(cases) > MOST_CASES:
+        down, across, cells = cases, names, [list(row) for row in zip(*cells, strict=True)]
+    headings = (f"Each by itself, in each case\n({NEVER}: {NOT_ENOUGH})", *map(in_lines, across))
+    rows = [Row((name, *row), rule=number > 0)
+            for number, (name, row) in enumerate(zip(down, cells, strict=True))]  # fmt: skip
     return Table(headings, tuple(rows), frozenset(range(len(headings))), whole=True, dense=True)
 
 

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.page.sheet_reach import IN_FULL, NEVER
+from sketch.page.sheet_reach import IN_FULL, MOST_CASES, NEVER, _by_case
 from solver.answers import ask
-from solver.answers.answer import Status, in_brief
+from solver.answers.answer import AnswerInCase, Status, in_brief
 from solver.quantities.units import System
 from tests.sketch.sheets import drawing, words, written
 
@@ -40,3 +40,17 @@ def test_how_far_in_each_case_stands_in_a_table_where_many_things_are_answered_s
         cells = [NEVER if each.value is None else each.text for each in answer.by_case]
         name = IN_FULL.get(answer.question, answer.question.capitalize())
         assert _bare(name + "".join(cells)) in text
+
+
+def test_more_cases_than_have_room_as_columns_have_a_row_each() -> None:
+    """Not the figures of every case in a sentence of each answer."""
+    layout = replace(drawing("winter-press").base, units=System.US)
+    answers = [each for each in in_brief(ask.ask_all(layout, "press")) if each.by_case]
+    own = AnswerInCase("", Status.FOUND, 1.0, "", decides=False)
+    more = tuple(replace(own, case=f"case {number}", text=f"{number} ft") for number in range(9))
+    table = _by_case([replace(answer, by_case=more) for answer in answers])
+    assert len(more) > MOST_CASES
+    assert table is not None
+    assert [row.cells[0] for row in table.rows] == [each.case for each in more]
+    assert table.rows[4].cells[1:] == ("4 ft",) * len(answers)
+    assert len(table.headings) == 1 + len(answers)
