@@ -97,7 +97,7 @@ def _hits(subject: Subject, at: str, advice: str) -> Iterator[Hit]:
 def _advice(warm: Solution, pump: str, system: System) -> str:
     then = sentence_of_pump(warm.pumps[pump], system)
     where = f"with the line as warm as its tank, at {degrees(warm.tank_fluid.temperature, system)}"
-    known = "where that is so at the start, give fluid.line_temperature"
+    known = "where that is so at the start, give the line that temperature"
     return f"{warm_first(pump)} {capitalised(where)}, {then}: {known}."
 
 

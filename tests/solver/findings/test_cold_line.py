@@ -39,6 +39,7 @@ def test_a_heater_is_judged_with_its_line_still_cold_too(press):
     assert cold.value == pytest.approx(stated.ledger.margin)
     assert "start limit" in cold.text
     assert warm_first("press") in cold.advice
+    assert "give the line that temperature" in cold.advice  # a client's sheet has it too, who knows no keys
     shown = outlook(judgement, System.US)
     assert "over by 5.8 inHg while the line is still at 14 °F" in shown.headline
     assert shown.severity == "caution"
