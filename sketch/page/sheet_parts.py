@@ -95,6 +95,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "every reading beside what the drawing expects, and every cause that was weighed",
         optional=True,
     ),
+    "reach map": SheetPart(
+        "Where the port may stand",
+        "sketch.page.sheet_reach_map:reach_map_part",
+        "every place coloured by the margin that would be left there, in the worst case",
+        optional=True,
+    ),
     "card": SheetPart(
         "Card for the machine",
         "sketch.page.sheet_field:card_part",
@@ -108,12 +114,6 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "how to fill each pump and its line, and where air may come in",
         optional=True,
         columns=2,
-    ),
-    "reach map": SheetPart(
-        "Where the port may stand",
-        "sketch.page.sheet_reach_map:reach_map_part",
-        "every place coloured by the margin that would be left there, in the worst case",
-        optional=True,
     ),
     "working": SheetPart(
         "Working",

@@ -114,3 +114,9 @@ def test_nothing_on_a_sheet_is_in_the_other_units(name: str, system: System, qap
         for each in own:
             left = left.replace(each, "")
         assert not re.search(OF_THE_OTHER[system], left), left
+
+
+def test_what_begins_a_page_of_its_own_stands_behind_all_that_follow_one_another() -> None:
+    """Or the last page of each run before it would be left half empty."""
+    own = [part.own_page or part.columns > 1 for part in SHEET_PARTS.values()]
+    assert own == sorted(own)
