@@ -128,8 +128,8 @@ def test_a_part_that_fits_is_moved_forward_before_a_page_is_left_empty() -> None
     ]  # fmt: skip
 
 
-LIMIT = 0.45
-"""Of a page but the last one, that is empty at most; a third in most sheets."""
+LIMIT = 0.4
+"""Of a page but the last one, that is empty at most; a quarter in most sheets."""
 
 SHEETS = [
     ("winter-press", "A4", True),
