@@ -279,7 +279,8 @@ def _clear_of_line(
     """
     box, others = usual[at], [each for each in usual if each is not usual[at]]
     room = max(box.x - plot.box.x - BESIDE * box.height, 0.0)
-    for ways in ((-1.0, 0.0), *((-1.0 - off, float(off)) for off in range(1, FARTHEST))):
+    for off in range(FARTHEST):
+        ways = -1.0 - off / 3, off / 3
         away = [
             Box(box.x - room * step / (STEPS - 1), heights[at] + way * box.height, box.width, box.height)
             for step in range(STEPS)
@@ -314,9 +315,9 @@ def _clear(
     return clear
 
 
-STEPS, BESIDE, FARTHEST = 24, 0.2, 8
-"""Places along a level that its name is tried at, what of its height it keeps off the axis, and how many of
-its heights it may be off its level."""
+STEPS, BESIDE, FARTHEST = 24, 0.2, 20
+"""Places along a level that its name is tried at, what of its height it keeps off the axis, and how many
+thirds of its height it may be off its level."""
 
 
 def _is_under(shown: Profile, level: PressureLevel, plot: Plot, step: float) -> bool:

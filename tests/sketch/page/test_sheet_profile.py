@@ -183,6 +183,20 @@ def test_a_name_stands_off_its_level_where_the_line_runs_along_all_of_that() -> 
         assert abs(name.y + 7.5 - height) <= 3 * name.height
 
 
+def test_a_long_name_finds_the_one_height_at_which_a_falling_line_leaves_it_room() -> None:
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    falls = replace(first, x0=0.0, x1=1.0, y0=floor.y + 11.0, y1=floor.y - 35.0)
+    shown = replace(solved, levels=(floor,), stretches=(falls,))
+    plot = Plot(Box(0.0, 0.0, 310.0, 92.0), 0.0, 1.0, floor.y - 52.0, floor.y + 40.0)
+    height = plot.at(0.0, floor.y)[1]
+    other = Box(130.0, height - 38.0, 178.0, 15.0)
+    name = _clear_of_line(shown, plot, [Box(52.0, height, 256.0, 15.0), other], 0, [height])
+    assert not name.overlaps(other)
+    assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
+
+
 def test_a_name_keeps_off_the_lines_of_other_cases_where_there_is_room() -> None:
     solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
     (floor,) = (level for level in solved.levels if level.role == "floor")
