@@ -310,10 +310,13 @@ def _clear(
         if each is not usual and (on_another or not inside or any(each.overlaps(other) for other in others)):
             continue
         ends = each.x, each.right
-        if not _runs_through(shown, plot, middle, ends, reach):
+        if not _runs_through(shown, plot, middle, ends, OFF_LINE * usual.height):
             clear.append((_dashes_through(shown, plot, middle, ends, reach), each))
     return clear
 
+
+OFF_LINE = 0.52
+"""Of the height of a name, that its middle keeps off the line: half its letters and half the line."""
 
 STEPS, BESIDE, FARTHEST = 24, 0.2, 20
 """Places along a level that its name is tried at, what of its height it keeps off the axis, and how many

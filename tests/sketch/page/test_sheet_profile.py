@@ -197,6 +197,20 @@ def test_a_long_name_finds_the_one_height_at_which_a_falling_line_leaves_it_room
     assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
 
 
+def test_no_line_touches_the_letters_of_a_name() -> None:
+    """It is as thick as a third of them."""
+    solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
+    (floor,) = (level for level in solved.levels if level.role == "floor")
+    first, *_ = solved.stretches
+    plot = Plot(Box(0.0, 0.0, 300.0, 160.0), 0.0, 1.0, floor.y - 80.0, floor.y + 80.0)
+    height = plot.at(0.0, floor.y)[1]
+    usual = Box(118.0, height - 15.0, 180.0, 15.0)
+    for over, moved in ((14.25, True), (16.5, False)):
+        flat = replace(first, x0=0.0, x1=1.0, y0=floor.y + over, y1=floor.y + over)
+        shown = replace(solved, levels=(floor,), stretches=(flat,))
+        assert (_clear_of_line(shown, plot, [usual], 0, [height]) is not usual) == moved
+
+
 def test_a_name_keeps_off_the_lines_of_other_cases_where_there_is_room() -> None:
     solved = profile(solve(twins("24 kPa", "100 L/min")), "press", System.SI)
     (floor,) = (level for level in solved.levels if level.role == "floor")
