@@ -24,9 +24,9 @@ IN_FULL = {"most added K": "Largest loss coefficient K still to be added"}
 NEVER = "–"
 """Of what is over in a case, however far it goes."""
 
-FEWEST, MOST_CASES = 3, 6
-"""Questions answered for each case, from which on they make a table, and the cases it has columns for; more
-of them have a row each."""
+FEWEST, MOST_COLUMNS = 3, 6
+"""Questions answered for each case, from which on they make a table, and the columns it has room for: the
+cases, or the questions where these are fewer."""
 
 
 def reach_part(sheet: Sheet) -> Iterator[Block]:
@@ -67,13 +67,13 @@ def _set(answers: Sequence[Answer]) -> Iterator[Block]:
 def _by_case(answers: Sequence[Answer]) -> Table | None:
     """How far each thing may go in each case by itself."""
     cases = tuple(dict.fromkeys(each.case for answer in answers for each in answer.by_case))
-    if len(answers) < FEWEST:
+    if len(answers) < FEWEST or min(len(cases), len(answers)) > MOST_COLUMNS:
         return None
     names = tuple(map(_name, answers))
     cells = [[_in_case({each.case: each for each in answer.by_case}.get(case)) for case in cases]
              for answer in answers]  # fmt: skip
     down, across = names, cases
-    if len(cases) > MOST_CASES:
+    if len(cases) > MOST_COLUMNS:
         down, across, cells = cases, names, [list(row) for row in zip(*cells, strict=True)]
     headings = (f"Each by itself, in each case\n({NEVER}: {NOT_ENOUGH})", *map(in_lines, across))
     rows = [Row((name, *row), rule=number > 0)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.page.sheet_reach import IN_FULL, MOST_CASES, NEVER, _by_case
+from sketch.page.sheet_reach import IN_FULL, MOST_COLUMNS, NEVER, _by_case
 from solver.answers import ask
 from solver.answers.answer import AnswerInCase, Status, in_brief
 from solver.quantities.units import System
@@ -48,9 +48,20 @@ def test_more_cases_than_have_room_as_columns_have_a_row_each() -> None:
     answers = [each for each in in_brief(ask.ask_all(layout, "press")) if each.by_case]
     own = AnswerInCase("", Status.FOUND, 1.0, "", decides=False)
     more = tuple(replace(own, case=f"case {number}", text=f"{number} ft") for number in range(9))
-    table = _by_case([replace(answer, by_case=more) for answer in answers])
-    assert len(more) > MOST_CASES
+    asked = [replace(answer, by_case=more) for answer in answers[:MOST_COLUMNS]]
+    table = _by_case(asked)
+    assert len(more) > MOST_COLUMNS
     assert table is not None
     assert [row.cells[0] for row in table.rows] == [each.case for each in more]
-    assert table.rows[4].cells[1:] == ("4 ft",) * len(answers)
-    assert len(table.headings) == 1 + len(answers)
+    assert table.rows[4].cells[1:] == ("4 ft",) * len(asked)
+    assert len(table.headings) == 1 + len(asked)
+
+
+def test_there_is_no_table_where_both_cases_and_questions_are_more_than_it_has_room_for() -> None:
+    layout = replace(drawing("winter-press").base, units=System.US)
+    answers = [each for each in in_brief(ask.ask_all(layout, "press")) if each.by_case]
+    own = AnswerInCase("", Status.FOUND, 1.0, "1 ft", decides=False)
+    nine = tuple(replace(own, case=f"case {number}") for number in range(9))
+    several = [replace(answer, by_case=nine) for answer in (answers * 9)[: MOST_COLUMNS + 1]]
+    assert _by_case(several) is None
+    assert _by_case(several[:MOST_COLUMNS]) is not None
