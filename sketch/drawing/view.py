@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from solver.geometry import measured, outline
 from solver.layout.parts import Layout, Pump
@@ -191,20 +192,24 @@ def fit(
     dot: float = 1.0,
     *,
     include: Iterable[XY] = (),
+    also: Sequence[Layout] = (),
     true_scale: bool = False,
     margin: float = 1.0,
 ) -> View:
     """The view that shows the whole drawing in `width` by `height` device units.
 
-    `include` holds further world points [m] to keep in sight; with `true_scale` the scale is rounded down
+    `include` holds further world points [m] to keep in sight, `also` further drawings that are shown in
+    the same view, their symbols whole; with `true_scale` the scale is rounded down
     to a standard one and may be stated as a ratio; `margin` is a part of what is usually left for labels.
     """
-    left, bottom, right, top = bounds(layout)
-    box = _with((left, bottom, right, top), include)
+    shown = (layout, *also)
+    corners = [(box[:2], box[2:]) for box in map(bounds, also)]
+    box = _with(bounds(layout), (*include, *chain(*corners)))
     room = _room(width, height, dot, margin)
     view = _fit(box, width, height, dot, room, true_scale=true_scale)
-    for _ in range(2 if layout.texts else 1):  # texts too keep their size
-        grown = _with(box, (*_symbols(layout, view), *_text_ends(layout, view, width)))
+    for _ in range(2 if any(each.texts for each in shown) else 1):  # texts too keep their size
+        keep = [(*_symbols(each, view), *_text_ends(each, view, width)) for each in shown]
+        grown = _with(box, chain(*keep))
         if grown != box:
             view = _fit(grown, width, height, dot, room, true_scale=true_scale)
     return view

@@ -10,7 +10,7 @@ from sketch.air_column.verdict import outlook_height, paint_outlook
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit
 from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
-from sketch.drawing.view import XY, View, bounds
+from sketch.drawing.view import XY, View
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_panels import closest, in_sight, paint_figures, paint_panel, strip_height
 from solver.findings.outlook import Outlook
@@ -93,8 +93,12 @@ def _foot(ruler: Ruler, sheet: Sheet, width: float) -> float:
 
 def _view(ruler: Ruler, sheet: Sheet, drawn: Box, margin: float = 1.0) -> View:
     """So that one scale does for all that both have to show."""
-    first, seen = sheet.panels[0].solution.layout, _of_all(sheet.panels)
-    return fit(first, drawn.width, drawn.height, ruler.dot, include=seen, true_scale=True, margin=margin)
+    first, *others = (panel.solution.layout for panel in sheet.panels)
+    seen = [point for panel in sheet.panels for point in in_sight(panel)]
+    return fit(
+        first, drawn.width, drawn.height, ruler.dot,
+        include=seen, also=others, true_scale=True, margin=margin,
+    )  # fmt: skip
 
 
 def drawn_closer(ruler: Ruler, sheet: Sheet, placed: Halves) -> Halves:
@@ -102,14 +106,6 @@ def drawn_closer(ruler: Ruler, sheet: Sheet, placed: Halves) -> Halves:
     drawn = placed.halves[0].drawn
     size, view_of = (drawn.width, drawn.height), partial(_view, ruler, sheet, drawn)
     return replace(placed, view=closest(sheet, sheet.panels, size, view_of, legend=False))
-
-
-def _of_all(panels: Sequence[Panel]) -> list[XY]:
-    corners: list[XY] = []
-    for panel in panels:
-        left, bottom, right, top = bounds(panel.solution.layout)
-        corners += [(left, bottom), (right, top), *in_sight(panel)]
-    return corners
 
 
 def _side_by_side(ruler: Ruler, area: Box) -> tuple[list[Box], tuple[XY, XY]]:

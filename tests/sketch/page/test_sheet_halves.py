@@ -6,6 +6,7 @@ import pytest
 
 from sketch.air_column.verdict import outlook_height
 from sketch.drawing.labels import Box
+from sketch.drawing.painting import pump_circle
 from sketch.drawing.pencil import BODY, LARGE, Ruler
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet
@@ -97,3 +98,15 @@ def test_both_are_drawn_closer_where_all_labels_have_room_still() -> None:
     assert all(after >= before for after, before in scales)
     assert any(after > before for after, before in scales)
     assert all(after.halves == before.halves for after, before in zip(closer, placed, strict=True))
+
+
+def test_pumps_of_both_are_whole() -> None:
+    """Also one that only the second drawing has where both end."""
+    ruler, wash = Ruler(), options_of("wash-water-npsh")
+    sheet = _sheet([wash[0], wash[2]], SheetWish(), Level.MINIMUM, System.SI)
+    for wide in (900.0, 980.0, 1050.0):
+        placed = drawn_closer(ruler, sheet, set_halves(ruler, sheet, Box(0.0, 0.0, wide, 340.0)))
+        for half, panel in zip(placed.halves, sheet.panels, strict=True):
+            x, y, radius = pump_circle(panel.solution.layout, "wash", placed.view)
+            assert radius <= x <= half.drawn.width - radius
+            assert radius <= y <= half.drawn.height - radius
