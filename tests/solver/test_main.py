@@ -136,7 +136,8 @@ def test_the_cold_start_has_a_ledger_of_its_own(capsys):
     assert cold["fluid"]["temperature_K"] == pytest.approx(298.15)
     assert warm["fluid"]["temperature_K"] == pytest.approx(318.15)
     assert cold["pumps"]["carriage"]["margin_Pa"] < warm["pumps"]["carriage"]["margin_Pa"]
-    assert "77" in said(capsys, OVER, "--working", "--cold")[1].split("viscosity")[0]
+    assert "t_F = 77 °F" in said(capsys, OVER, "--working", "--cold")[1]
+    assert "t_F = 113 °F" in said(capsys, OVER, "--working")[1]
 
 
 def test_a_page_is_in_the_encoding_that_it_names(monkeypatch):
