@@ -177,10 +177,10 @@ def _barometer_against_elevation(subject: Subject, finding: Finding, when: str) 
 
 
 def _no_weather_allowance(subject: Subject, finding: Finding, when: str) -> str:
-    low, nothing = finding.threshold or 0.0, f'"0 {unit(Kind.VACUUM, subject.system)}"'
+    low, nothing = finding.threshold or 0.0, f"0 {unit(Kind.VACUUM, subject.system)}"
     return (
         f"State a weather allowance for the site: with {subject.show(low, Kind.VACUUM)} less air "
-        f"{_with_other_air(subject, -low, when)}; {nothing} says that none is wanted."
+        f"{_with_other_air(subject, -low, when)}; state {nothing} where none is wanted."
     )
 
 

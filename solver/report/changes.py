@@ -13,7 +13,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 
 HEADING = "what to change, ranked by what it buys where the margin is least"
-WORSE = "It makes worse: "
+WORSE = "But then: "
 NOTHING_GAINS = "No change that was tried gains anything."
 
 

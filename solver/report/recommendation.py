@@ -102,7 +102,7 @@ def _alternative(
         yield f"{after.called} builds nothing new, it is {under}: {state}"
         yield from filter(None, (_less(before, after, system), _purpose(after)))
     else:
-        yield "No alternative shown here leaves more margin in its worst case than the drawing as it is."
+        yield "No alternative is sure to leave more margin in its worst case by what it builds."
         others = other_conditions(before.judgement, after.judgement, system)
         whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
         yield f"{whose}{state if whose else capitalised(state)}"
@@ -263,7 +263,7 @@ NONE_ENOUGH = "No change that was tried is enough"
 def _short_of(fix: Fix, system: System) -> str:
     """How far the best of what was tried goes, where none is enough."""
     asked = f", {fix.only[:1].lower()}{fix.only[1:]}" if fix.only else ""
-    worse = f" It makes worse: {'; '.join(fix.worsens)}." if fix.worsens else ""
+    worse = f" But then: {'; '.join(fix.worsens)}." if fix.worsens else ""
     return f"Of what was tried, to {fix.text} {fix.buys(system)}{asked}.{worse}"
 
 
@@ -338,7 +338,7 @@ def _fix(chosen: JudgedDrawing, fix: Fix, place: PumpInCase, system: System, aim
     if fix.only:
         text += f" {fix.only}."
     if fix.worsens:
-        text += f" It makes worse: {'; '.join(fix.worsens)}."
+        text += f" But then: {'; '.join(fix.worsens)}."
     if left := tuple(_left_open(fix, chosen)):
         text += f" It leaves open: {'; '.join(left)}."
     if not fix.cures:
