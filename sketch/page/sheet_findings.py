@@ -10,7 +10,7 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.sheet_basis import source_words
 from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name, cases_text
-from solver.findings.criteria import Finding
+from solver.findings.criteria import Finding, milder_in
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
@@ -180,7 +180,7 @@ def _grouped(sheet: Sheet) -> list[list[_Row]]:
             place = (finding.severity, finding.finding, finding.part, finding.key)
             holder = _Holder(
                 option.title if several else "",
-                cases_text(finding.cases, list(judgement.cases)),
+                cases_text(finding.cases, list(judgement.cases)) + milder_in(finding),
                 option.name in shown,
                 _figures_of(judgement, finding),
                 finding,

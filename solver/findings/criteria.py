@@ -44,6 +44,7 @@ class Finding:
     source: str  # of the threshold
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
     figures_of: str = ""  # the case, of those, that its figures are of
+    milder: tuple[tuple[Severity, str], ...] = ()  # cases in which it is less grave, with how grave
     unsolved: bool = False  # whether what to try is still to be worked out from the drawing
 
 
@@ -61,11 +62,20 @@ def held_in(finding: Finding, cases: int) -> str:
     """In which of so many cases a finding holds, and of which its figures are; "" for a single case."""
     if cases < 2 or not finding.cases:
         return ""
-    every = len(finding.cases) == cases
-    where = "In every case" if every else f"Cases: {', '.join(map(case_in_words, finding.cases))}"
+    every, milder = len(finding.cases) == cases, {case for _, case in finding.milder}
+    named = [case_in_words(case) for case in finding.cases if every or case not in milder]
+    where = ("In every case" if every else f"Cases: {', '.join(named)}") + milder_in(finding)
     one = len(finding.cases) < 2 or finding.value is None or not finding.figures_of
     of = AS_DRAWN if finding.figures_of == AS_DRAWN else f'of "{finding.figures_of}"'
     return where if one else f"{where}; the figures are those {of}"
+
+
+def milder_in(finding: Finding) -> str:
+    """In which of its cases a finding is less grave, as the end of a sentence; "" for none."""
+    by_severity: dict[Severity, list[str]] = {}
+    for severity, case in finding.milder:
+        by_severity.setdefault(severity, []).append(case_in_words(case))
+    return "".join(f"; a {severity} in {', '.join(cases)}" for severity, cases in by_severity.items())
 
 
 class Hit(NamedTuple):

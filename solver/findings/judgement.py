@@ -164,27 +164,31 @@ class Judgement:
         """Each finding with the case that its figures are those of."""
         order = dict.fromkeys([*(place.case for place in self.pumps_in_cases), *self.findings_by_case])
         kept: dict[tuple[FindingId, str, str], tuple[Finding, str]] = {}
-        held: dict[tuple[FindingId, str, str], list[str]] = {}
+        held: dict[tuple[FindingId, str, str], dict[str, Severity]] = {}
         for name in order:
             for finding in self.findings_by_case.get(name, ()):
                 key = (finding.finding, finding.part, finding.key)
-                held.setdefault(key, []).append(name)
+                held.setdefault(key, {})[name] = finding.severity
                 if key not in kept or finding.severity.rank < kept[key][0].severity.rank:
                     kept[key] = finding, name
         names = list(self.cases)
         every = (
-            (self._in_cases(finding, tuple(sorted(held[key], key=names.index)), case), case)
+            (
+                self._in_cases(finding, {name: held[key][name] for name in names if name in held[key]}, case),
+                case,
+            )
             for key, (finding, case) in kept.items()
         )
         return tuple(sorted(every, key=lambda each: each[0].severity.rank))
 
-    def _in_cases(self, finding: Finding, held: tuple[str, ...], case: str) -> Finding:
-        """A finding with the cases that it holds in, and that of its figures.
+    def _in_cases(self, finding: Finding, severities: Mapping[str, Severity], case: str) -> Finding:
+        """A finding with the cases that it holds in, by how grave it is there, and that of its figures.
 
         A weather allowance that only some cases have is not lacking in the drawing: those without it begin
         the sentence.
         """
-        text = finding.text
+        text, held = finding.text, tuple(severities)
+        milder = tuple((each, name) for name, each in severities.items() if each != finding.severity)
         if finding.finding is FindingId.NO_WEATHER_ALLOWANCE and (named := self._without_allowance(held)):
             where = (
                 f" in the case {case_in_words(case)}"
@@ -192,7 +196,7 @@ class Judgement:
                 else ""
             )
             text = f"{named}: {text}{where}"
-        return replace(finding, text=text, cases=held, figures_of=case)
+        return replace(finding, text=text, cases=held, figures_of=case, milder=milder)
 
     def _without_allowance(self, held: tuple[str, ...]) -> str:
         """The cases without a weather allowance, of a drawing with one in some other; else ""."""

@@ -6,10 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from solver.findings.criteria import held_in
 from solver.findings.judgement import PumpState, judge, pump_state, stops
-from solver.findings.kinds import Severity
+from solver.findings.kinds import FindingId, Severity
+from solver.layout import file
 from solver.layout.parts import Case
 from solver.quantities.units import Quantity
+from tests import drawings
 from tests.solver.checking import cold, ledger, lifted, only, over_the_wall, with_case, with_floor
 
 
@@ -69,3 +72,24 @@ def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():
     worst = judgement.worst()
     assert over[0].value == worst.ledger.vacuum
     assert worst.case == "coldest start"
+
+
+def test_a_case_in_which_a_finding_is_less_grave_is_not_named_as_one_of_the_graver() -> None:
+    judgement = judge(
+        file.read(next(each for each in drawings.SHIPPED if each.stem == "header-two-pumps")).base
+    )
+    fast = next(each for each in judgement.findings if each.finding is FindingId.SUCTION_VELOCITY)
+    by_case = {
+        name: each.severity
+        for name, findings in judgement.findings_by_case.items()
+        for each in findings
+        if (each.finding, each.part, each.key) == (fast.finding, fast.part, fast.key)
+    }
+    assert by_case == {
+        "as drawn": Severity.STOP,
+        "coldest start": Severity.STOP,
+        "main alone": Severity.CAUTION,
+    }
+    assert fast.milder == ((Severity.CAUTION, "main alone"),)
+    said = held_in(fast, len(judgement.cases))
+    assert said.startswith('Cases: as drawn, "coldest start"; a caution in "main alone"; the figures are')
