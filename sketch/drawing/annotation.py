@@ -200,7 +200,8 @@ def _extend(
     edge = min(max(at, min(walls)), max(walls))
     # Past the pump's symbol when the dimension stands behind it.
     start = port[0] + way * (2 * radius + 12 * dot if _behind(layout, ledger.pump, view, way) else 10 * dot)
-    lines = [((start, port[1]), (at + way * 5 * dot, port[1]))]
+    clear = placer.texts.clear_to(at, start, port[1])  # no line through the name of a part that lies between
+    lines = [((clear, port[1]), (at + way * 5 * dot, port[1]))]
     if abs(at - edge) > 6 * dot:
         out = math.copysign(1.0, at - edge)
         begin = placer.texts.clear_to(at, edge + out * 4 * dot, level)

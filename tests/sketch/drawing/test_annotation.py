@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, highest_port, lift
+from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, _extend, highest_port, lift
 from sketch.drawing.labels import Box, Placer
 from sketch.drawing.painting import fit
 from sketch.drawing.recorder import Recorder
@@ -44,6 +44,26 @@ def test_the_credit_of_a_flooded_port_stands_alone_where_its_height_has_no_room(
         texts.append(shown.text)
     assert "flooded" in texts[0]
     assert texts[1] == texts[0].partition(" flooded")[0]
+
+
+def test_the_line_from_a_port_to_its_dimension_ends_before_a_text_between_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    layout = file.read(next(path for path in drawings.SHIPPED if path.stem == "baler-flooded")).base
+    ledger, view = solve(layout).pumps["baler"], fit(layout, 700.0, 300.0)
+    port = view.device(*(each.si for each in layout.pumps["baler"].at))
+    level, at = view.device(0.0, ledger.fluid_level)[1], port[0] - 400.0
+    name = Box(port[0] - 300.0, port[1] - 8.0, 60.0, 16.0)
+    for named, end in ((False, port[0] - 10.0), (True, name.x)):
+        pencil, placer = Recorder(1.0, Box(0.0, 0.0, 700.0, 300.0)), Placer(700.0, 300.0)
+        drawn = list[tuple[tuple[float, float], tuple[float, float]]]()
+        monkeypatch.setattr(pencil, "lines", lambda lines, *_, drawn=drawn: drawn.extend(lines))
+        if named:
+            placer.block_text(name)
+        _extend(pencil, layout, ledger, view, port, level, at, 10.0, LIGHT, placer)
+        first, last = sorted(x for x, _ in drawn[0])
+        assert first == pytest.approx(at - 5.0)
+        assert last == pytest.approx(end, abs=4.0), "but for a cell of the grid"
 
 
 def test_the_highest_port_is_dashed_across_the_sheet() -> None:
