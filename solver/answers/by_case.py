@@ -51,7 +51,8 @@ def _with_cases(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing)
         AnswerInCase(name, each.status, each.value, in_short(each, system), name == first)
         for name, each in alone.items()
     )
-    return replace(answer, by_case=by_case)
+    text = answer.text.replace(f'; "{first}" decides', "") if first else answer.text  # its own line says so
+    return replace(answer, text=text, by_case=by_case)
 
 
 def _as_far_as_all(alone: Answer, of_all: Answer) -> Answer:

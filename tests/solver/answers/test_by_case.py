@@ -48,6 +48,7 @@ def test_the_highest_port_has_a_line_for_each_case_and_the_deciding_one_is_marke
     assert decides.case == SHORT_CASE
     assert decides.value == pytest.approx(whole.value, abs=1e-4)
     assert f'"{SHORT_CASE}" (decides): ' in whole.whole_text
+    assert whole.whole_text.count("decides") == 1
 
 
 def test_of_a_case_that_is_asked_for_alone_the_others_have_no_say():
