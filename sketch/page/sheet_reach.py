@@ -100,7 +100,10 @@ def _not_enough(answer: Answer) -> bool:
 
 def _sentence(answer: Answer, *, with_cases: bool) -> str:
     text = answer.whole_text if with_cases else answer.text
-    return capitalised(text.partition(": ")[2] or text)
+    text = text.partition(": ")[2] or text
+    for name, full in IN_FULL.items():
+        text = text.replace(name, f"{full[0].lower()}{full[1:]}")
+    return capitalised(text)
 
 
 def _of_all(answers: Sequence[Sequence[Answer]]) -> tuple[Answer, ...]:

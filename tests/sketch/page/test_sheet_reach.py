@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.page.sheet_reach import IN_FULL, MOST_COLUMNS, NEVER, _by_case
+from sketch.page.sheet_reach import IN_FULL, MOST_COLUMNS, NEVER, _by_case, _sentence
 from solver.answers import ask
-from solver.answers.answer import AnswerInCase, Status, in_brief
+from solver.answers.answer import NOT_ENOUGH, AnswerInCase, Status, in_brief
 from solver.quantities.units import System
 from tests.sketch.sheets import drawing, words, written
 
@@ -40,6 +40,14 @@ def test_how_far_in_each_case_stands_in_a_table_where_many_things_are_answered_s
         cells = [NEVER if each.value is None else each.text for each in answer.by_case]
         name = IN_FULL.get(answer.question, answer.question.capitalize())
         assert _bare(name + "".join(cells)) in text
+
+
+def test_what_is_not_enough_alone_is_named_in_words_there_too() -> None:
+    layout = replace(drawing("carriage-at-altitude").base, units=System.US)
+    (named,) = [each for each in in_brief(ask.ask_all(layout, "carriage")) if each.question == NOT_ENOUGH]
+    sentence = _sentence(named, with_cases=True)
+    assert "largest loss coefficient K still to be added" in sentence
+    assert "most added K" not in sentence
 
 
 def test_more_cases_than_have_room_as_columns_have_a_row_each() -> None:
