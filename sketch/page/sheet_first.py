@@ -19,6 +19,7 @@ from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_text import CAUTIONS, SCALED
+from solver.field.as_read import AsRead
 from solver.field.compared import STOP
 from solver.findings.criteria import Finding
 from solver.findings.judgement import OF_CASES, Judgement
@@ -270,8 +271,7 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
         yield Paragraph(f"{stop.text}.", f"{STOP}:", sheet.theme.stop)
     read = sheet.as_read
     if read is not None:
-        lead = "As the line stands:" if len(sheet.panels) > 1 else "As read:"
-        yield Paragraph(f"{read.text(sheet.system)}.", lead, sheet.theme.stop)
+        yield _read_as(read, sheet)
     others = pumps_of(sheet, sheet.chosen.option) if len(sheet.panels) > 1 else ()
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
@@ -288,6 +288,16 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     if more > 0:
         left = _several("finding", more)
         yield Paragraph(f"{more} more {left}{_where(sheet, 'findings')}.", quiet=True)
+
+
+def _read_as(read: AsRead, sheet: Sheet) -> Paragraph:
+    """How the line stands as it was read, which an alternative beside it leaves as it is."""
+    when, _, stands = read.text(sheet.system).partition(": ")
+    if not stands:
+        when, stands = "As the line stands", when
+    elif len(sheet.panels) > 1:
+        when = f"As the line stands, {when[:1].lower()}{when[1:]}"
+    return Paragraph(f"{stands}.", f"{when}:", sheet.theme.stop)
 
 
 def _held(judgement: Judgement, finding: Finding) -> str:

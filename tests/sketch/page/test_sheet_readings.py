@@ -85,6 +85,7 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(read.screens[0].share) in first
     assert set(re.findall(r"(\d+to\d+)%", first)) == {_squeezed(read.screens[0].share)[:-1]}
     assert _squeezed("fluid at 22 °C, strainer as drawn, not as read") in first
+    assert _squeezed("What speaks against it As read on 2026-02-23: feed is over by") in first
     alone = "By the drawing alone no check found anything else to put right."
     assert _squeezed(alone) in first
     assert _squeezed("Why it matters: over its limit a pump does not fill") in first
