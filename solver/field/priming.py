@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from solver.field.pockets import Pocket, Station, line_volume, pockets, stations, volume_above
 from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
 from solver.layout.parts import Layout
+from solver.ledger.dry_lift import dry_lift, too_slow
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
@@ -46,7 +47,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     lift = top - ledger.fluid_level
     dry = volume_above(way, ledger.fluid_level)
     fill = dry / ledger.flow if ledger.flow > 0 and dry > 0 else None
-    may, why = _draws_dry(layout, ledger, lift, fill, system)
+    may, why = _draws_dry(solution, ledger, lift, fill, system)
     return Priming(
         pump=pump,
         flooded=lift < 0,
@@ -94,16 +95,19 @@ def _first(layout: Layout, way: tuple[Station, ...], kinds: tuple[str, ...]) -> 
 
 
 def _draws_dry(
-    layout: Layout, ledger: PumpLedger, lift: float, fill: float | None, system: System
+    solution: Solution, ledger: PumpLedger, lift: float, fill: float | None, system: System
 ) -> tuple[bool | None, str]:
-    """Whether a pump may draw its empty line full, by its maker's figures alone.
+    """Whether a pump may draw its empty line full, by its maker's figures alone, at its site.
 
     Parameters: `lift` of the line over the fluid [m]; `fill`, the shortest time that it takes [s].
     """
     if lift < 0:
         return True, "the fluid runs in by itself"
-    pump = layout.pumps[ledger.pump]
+    pump = solution.layout.pumps[ledger.pump]
     stated, longest = pump.dry_lift, pump.priming_time
+    if pump.priming_speed is not None and too_slow(solution, ledger):
+        least = typeset(pump.priming_speed.si, Kind.SPEED, system)
+        return False, f"it turns slower than the {least} from which on it primes, as its maker says"
     if longest is not None and fill is not None and fill > longest.si:
         allowed = typeset(longest.si, Kind.TIME, system)
         return (
@@ -111,11 +115,15 @@ def _draws_dry(
             f"to draw the line full takes {typeset(fill, Kind.TIME, system)} even at full flow, longer than "
             f"the {allowed} that its maker lets it turn without fluid",
         )
-    if stated is None:
+    highest = dry_lift(solution, ledger)
+    if stated is None or highest is None:
         return None, ASK
     lift_text = typeset(lift, Kind.LENGTH, system)
     allowed = typeset(stated.si, Kind.LENGTH, system)
-    if lift <= stated.si:
+    if highest < stated.si:
+        left = typeset(highest, Kind.LENGTH, system)
+        allowed = f"{left} that its site and fluid leave of the {allowed}"
+    if lift <= highest:
         return (
             True,
             f"the line rises {lift_text} above the fluid, within the {allowed} up to which its maker "

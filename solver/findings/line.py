@@ -13,6 +13,7 @@ from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake
+from solver.ledger.dry_lift import dry_lift, too_slow
 from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -225,6 +226,14 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
             if stated is None
             else f"its maker lets it prime an empty line up to {subject.show(stated.si, Kind.LENGTH)} high"
         )
+        if stated is not None and threshold < stated.si:
+            left = subject.show(threshold, Kind.LENGTH)
+            slow = too_slow(subject.solution, subject.ledger)
+            why += (
+                ", and it turns slower than that asks"
+                if slow
+                else f", of which its site and fluid leave {left}"
+            )
         text = (
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
             f"with no foot valve, and {why}"
@@ -239,8 +248,8 @@ def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
     """A line's rise above the level, and what its pump draws dry [m]; None with a foot valve."""
     if any(_holds_prime(subject, part) for part in subject.way.parts):
         return None
-    stated, primes = subject.pump.dry_lift, subject.pump.type in PRIMES_DRY
-    threshold = stated.si if stated is not None else math.inf if primes else 0.0
+    highest, primes = dry_lift(subject.solution, subject.ledger), subject.pump.type in PRIMES_DRY
+    threshold = highest if highest is not None else math.inf if primes else 0.0
     return max(subject.way.top, subject.port.z) - subject.ledger.fluid_level, max(threshold, 0.0)
 
 

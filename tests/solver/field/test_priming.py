@@ -110,3 +110,22 @@ def test_a_line_that_takes_longer_to_fill_than_the_maker_allows_is_not_drawn_dry
     priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
     assert priming_plan.draws_dry is may
     assert any("even at full flow" in text for text in work) is not may
+
+
+def test_a_line_over_a_fluid_in_thin_air_is_held_against_what_the_site_leaves() -> None:
+    """The maker's 2 ft stand at sea level; 82.3 of 101.3 kPa leave 1.6 ft, and the line rises 22 in."""
+    layout = LAYOUTS["carriage-at-altitude"]
+    stated = replace(layout.pumps["carriage"], dry_lift=quantity("2 ft", Kind.LENGTH))
+    priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert priming_plan.draws_dry is False
+    assert "that its site and fluid leave of the 2.00 ft" in priming_plan.draws_dry_why
+    assert not any("draws it full" in text for text in work)
+
+
+def test_a_pump_slower_than_its_maker_asks_does_not_prime() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    fast = quantity("6000 rpm", Kind.SPEED)
+    stated = replace(layout.pumps["carriage"], dry_lift=quantity("9 ft", Kind.LENGTH), priming_speed=fast)
+    priming_plan, _ = plan(replace(layout, pumps={"carriage": stated}))
+    assert priming_plan.draws_dry is False
+    assert "turns slower" in priming_plan.draws_dry_why

@@ -9,7 +9,7 @@ from solver.findings.line import least_cover
 from solver.formulas import flow
 from solver.geometry.reservoirs import floor_under
 from solver.layout.kinds import Bend, IntakeKind
-from solver.layout.parts import Intake
+from solver.layout.parts import Intake, Site
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
 from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank
@@ -206,6 +206,23 @@ def test_a_maker_s_figure_for_drawing_dry_decides_on_both_sides(kind):
     assert (one.value, one.threshold) == (pytest.approx(lift), pytest.approx(lift - HAIR))
     assert "its maker lets it prime an empty line" in one.text
     assert not found(stated(lift + HAIR), "no foot valve")
+
+
+def test_a_maker_s_figure_for_drawing_dry_is_what_the_site_leaves_of_it():
+    """In 70 kPa of air 0.5 m come to 0.345 m, under the 0.4 m that the line rises."""
+    layout = with_pump(lifting_by(0.8), dry_lift=Quantity("0.5 m", 0.5))
+    assert not found(layout, "no foot valve")
+    high = replace(layout, site=Site(barometer=Quantity("70 kPa", 70e3)))
+    one = only(high, "no foot valve")
+    assert one.threshold == pytest.approx(0.5 * 70 / 101.325)
+    assert "of which its site and fluid leave" in one.text
+
+
+def test_a_pump_slower_than_its_maker_asks_does_not_draw_dry():
+    figures = {"dry_lift": Quantity("5 m", 5.0), "priming_speed": Quantity("600 rpm", 10.0)}
+    slow = with_pump(lifting_by(0.8), speed=Quantity("590 rpm", 590 / 60), **figures)
+    assert "turns slower" in only(slow, "no foot valve").text
+    assert not found(with_pump(slow, speed=Quantity("600 rpm", 10.0)), "no foot valve")
 
 
 @pytest.mark.parametrize("valve", ["foot valve", "swing check", "lift check"])

@@ -1,0 +1,35 @@
+"""How high a pump draws its empty line full where it stands, by the figure of its maker."""
+
+from __future__ import annotations
+
+from solver.formulas.flow import GRAVITY, SEA_LEVEL
+from solver.ledger import maker_fluid
+from solver.ledger.solve import PumpLedger, Solution
+
+
+def dry_lift(solution: Solution, ledger: PumpLedger) -> float | None:
+    """Height up to which a pump draws an empty line full at its site [m]; None: its maker states no figure.
+
+    The figure counts as stated at sea level, for the fluid that the limit is stated for. A pump that draws
+    air comes down to the same share of the atmosphere everywhere, and no column stands under the pressure at
+    which its fluid boils. Nothing raises the figure. Common practice, no source.
+    """
+    pump = solution.layout.pumps[ledger.pump]
+    if pump.dry_lift is None:
+        return None
+    if too_slow(solution, ledger):
+        return 0.0
+    weight = ledger.density * GRAVITY
+    heavier = max(maker_fluid.density_correction(pump, solution.fluid).value, 1.0)
+    drawn = pump.dry_lift.si / heavier * min(ledger.atmosphere / SEA_LEVEL, 1.0)
+    missing = max(ledger.atmosphere - ledger.surface, 0.0) / weight
+    boils = (ledger.surface - ledger.vapor_pressure) / weight
+    return max(min(drawn - missing, boils), 0.0)
+
+
+def too_slow(solution: Solution, ledger: PumpLedger) -> bool:
+    """Whether a pump turns slower than its maker says that it must to prime."""
+    pump = solution.layout.pumps[ledger.pump]
+    return (
+        pump.priming_speed is not None and ledger.speed is not None and ledger.speed < pump.priming_speed.si
+    )
