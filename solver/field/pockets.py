@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from solver.ledger.solve import Solution
+from solver.ledger.solve import Entry, Solution
 
 
 class Station(NamedTuple):
@@ -35,9 +35,20 @@ class Pocket:
 
 def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
     """The way to a pump, point by point, from the intake. Raises KeyError for an unknown pump."""
+    port = solution.layout.pumps[pump].at
+    points = _points(solution, solution.pumps[pump].entries)
+    return (*points, Station(port[0].si, port[1].si, pump, 0.0, 0.0))
+
+
+def beside(solution: Solution, pump: str) -> tuple[Station, ...]:
+    """The points of the lines in parallel with the way to a pump, each line on from its own first point."""
+    return tuple(_points(solution, solution.pumps[pump].parallel_entries))
+
+
+def _points(solution: Solution, entries: Iterable[Entry]) -> list[Station]:
     rows, index = solution.network.rows, solution.network.index
     points: list[Station] = []
-    for entry in solution.pumps[pump].entries:
+    for entry in entries:
         if entry.key not in index:
             continue
         row = rows[index[entry.key]]
@@ -48,8 +59,7 @@ def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
         for number, (x, z) in enumerate(path):
             share = math.dist(path[number - 1], (x, z)) / drawn if number and drawn > 0 else 0.0
             points.append(Station(x, z, row.part, area, share * long))
-    port = solution.layout.pumps[pump].at
-    return (*points, Station(port[0].si, port[1].si, pump, 0.0, 0.0))
+    return points
 
 
 def line_volume(way: Sequence[Station]) -> float:

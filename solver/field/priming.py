@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from solver.field.pockets import Pocket, Station, line_volume, pockets, stations, volume_above
+from solver.field.pockets import Pocket, Station, beside, line_volume, pockets, stations, volume_above
 from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
 from solver.layout.parts import Layout
 from solver.ledger.dry_lift import dry_lift, too_slow
@@ -23,7 +23,7 @@ class Priming:
     flooded: bool  # the fluid stands over the whole line and the port
     siphons: bool  # the line rises over the fluid, and its port is under it: once full it runs by itself
     pressed: bool  # its reservoir stands above the atmosphere
-    line_volume: float  # of the runs [m³]
+    line_volume: float  # of the runs, those in parallel with the way as well [m³]
     dry_volume: float  # of it, above the fluid [m³]
     case_volume: float | None  # of the pump [m³]; None: not known
     lift: float  # highest place of the line over the fluid [m]; below zero where all is under it
@@ -43,9 +43,10 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     """
     layout, ledger = solution.layout, solution.pumps[pump]
     way = stations(solution, pump)
-    top = max(station.z for station in way)
+    every = (*way, *beside(solution, pump))
+    top = max(station.z for station in every)
     lift = top - ledger.fluid_level
-    dry = volume_above(way, ledger.fluid_level)
+    dry = volume_above(every, ledger.fluid_level)
     fill = dry / ledger.flow if ledger.flow > 0 and dry > 0 else None
     may, why = _draws_dry(solution, ledger, lift, fill, system)
     return Priming(
@@ -53,7 +54,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         flooded=lift < 0,
         siphons=lift >= 0 and ledger.flooded_head > 0,
         pressed=ledger.surface > ledger.atmosphere,
-        line_volume=line_volume(way),
+        line_volume=line_volume(every),
         dry_volume=dry,
         case_volume=_si(layout, pump),
         lift=lift,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -13,7 +14,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.drawings import SHIPPED
+from tests.drawings import SHIPPED, twins
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 
@@ -129,3 +130,14 @@ def test_a_pump_slower_than_its_maker_asks_does_not_prime() -> None:
     priming_plan, _ = plan(replace(layout, pumps={"carriage": stated}))
     assert priming_plan.draws_dry is False
     assert "turns slower" in priming_plan.draws_dry_why
+
+
+def test_lines_in_parallel_are_filled_as_well() -> None:
+    """Two risers of 1.2 m, one with 1.0 m across, then 0.5 and 1.0 m; the fluid stands 0.75 m under them."""
+    solution = solve(twins())
+    priming_plan = priming(solution, "press", System.SI)
+    area = math.pi / 4 * 0.052**2
+    assert priming_plan.line_volume == pytest.approx(area * (2 * 1.2 + 1.0 + 1.5), rel=0.03)
+    dry = area * (2 * 0.75 + 1.0 + 1.5)
+    assert priming_plan.dry_volume == pytest.approx(dry, rel=0.03)
+    assert priming_plan.shortest_fill == pytest.approx(dry / (160 / 60_000), rel=0.03)
