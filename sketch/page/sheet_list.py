@@ -12,6 +12,7 @@ from sketch.page.table import Row, Table, in_lines
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 from solver.report import appendices
+from solver.report.measures import measures
 from solver.report.parts_list import GROUPS, Item, changed
 
 PARTS_LIST = "Parts list"
@@ -36,6 +37,8 @@ def list_part(sheet: Sheet) -> Iterator[Block]:
     yield _table(shown, sheet.system)
     before = items_of(sheet.drawn)
     compared = sheet.chosen.option
+    if len(shown) > 1 and not any(changed(before, items_of(compared))):
+        yield Paragraph(_nothing_added(sheet))
     for option in sheet.options[1:]:
         if option is compared:
             continue  # its own column says it
@@ -49,6 +52,14 @@ def list_part(sheet: Sheet) -> Iterator[Block]:
 def items_of(option: Option) -> tuple[Item, ...]:
     """The parts list of an alternative that was calculated."""
     return () if option.judgement is None else appendices.items_of(option.judgement)
+
+
+def _nothing_added(sheet: Sheet) -> str:
+    """Why both columns are alike, and what the alternative has to be provided with instead."""
+    before, after = (panel.judgement.layout for panel in (sheet.panels[0], sheet.chosen))
+    alike = f"{sheet.chosen.option.title} adds no part of the line and takes none away"
+    provided = measures(before, after, sheet.system)
+    return f"{alike}; to be provided: {'; '.join(provided)}." if provided else f"{alike}."
 
 
 def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> Table:

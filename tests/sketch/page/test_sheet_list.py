@@ -7,6 +7,7 @@ import re
 import pytest
 
 from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Paragraph
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_list import _table, items_of, list_part
 from sketch.page.sheet_parts import SheetWish
@@ -38,6 +39,16 @@ def test_what_an_alternative_alone_has_stands_in_its_group() -> None:
         < added
         < next(at for at, each in enumerate(items) if each.startswith("Vane pump"))
     )
+
+
+def test_an_alternative_that_adds_no_part_names_what_is_to_be_provided() -> None:
+    """A heater stands in no list of parts of the line; a wider line has nothing of the kind said of it."""
+    before, _, warmed = options_of("winter-press")
+    sheet = _sheet((before, warmed), SheetWish(), Level.MINIMUM, System.US)
+    text = f"{warmed.title} adds no part of the line and takes none away; to be provided: a heater that holds"
+    assert any(isinstance(each, Paragraph) and each.text.startswith(text) for each in list_part(sheet))
+    sheet = _sheet(options_of("carriage-at-altitude")[:2], SheetWish(), Level.MINIMUM, System.US)
+    assert not any(isinstance(each, Paragraph) and "adds no part" in each.text for each in list_part(sheet))
 
 
 @pytest.mark.thorough
