@@ -95,9 +95,9 @@ class Answer:
 
 
 def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
-    """An answer as a figure: "1.58 ft", or "down to 1.58 ft, below the tank's lid", "no height will do".
+    """An answer as a figure: "1.58 ft", "none, 1.58 ft would be below the tank's lid", "no height will do".
 
-    shortest: without the reason why no pump can stand there: "down to 1.58 ft, too low", "no height will do".
+    shortest: without the reason why no pump can stand there: "none, 1.58 ft is too low".
     """
     if answer.hopeless and shortest:
         return NO_HEIGHT_SHORTEST
@@ -110,8 +110,8 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
         return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
     if answer.question != HIGHEST_PORT:
         return f"up to {figure}, {answer.no_place}" if answer.no_place and not shortest else figure
-    too_low = "too low" if shortest else answer.no_place
-    return f"down to {figure}, {too_low}" if answer.no_place else figure
+    too_low = "is too low" if shortest else f"would be {answer.no_place}"
+    return f"none, {figure} {too_low}" if answer.no_place else figure
 
 
 def shown_as(kind: Kind) -> Callable[[float, System], str]:
