@@ -31,16 +31,23 @@ OF_THE_MARGIN = frozenset({*OVER_BUDGET, FindingId.THIN_MARGIN, FindingId.NO_WEA
 def cleared(before: Judgement, after: Judgement) -> str:
     """Which stops and cautions an alternative ends, a sentence; "" for none.
 
-    A kind that is found elsewhere then, or in a case that is not judged then, is not ended; nor is any that
-    cold fluid brings where the line may still be cold.
+    A kind that is found elsewhere then, or in a case that is not judged then, is not ended, but for a stop
+    that leaves a caution elsewhere; nor is any that cold fluid brings where the line may still be cold.
     """
     unknown = {*missing_cases(before, after), *(case.name for case in after.not_judged)}
-    then = {finding.finding for finding in after.findings if finding.severity != Severity.NOTE}
+    then = [finding for finding in after.findings if finding.severity != Severity.NOTE]
     ended = [
         finding
         for finding in before.findings
         if finding.severity != Severity.NOTE
-        and finding.finding not in then | OF_THE_MARGIN
+        and finding.finding not in OF_THE_MARGIN
+        and not any(_is_kept(finding, each) for each in then)
         and not unknown.intersection(finding.cases)
     ]
     return f"It clears: {in_short(ended)}." if ended and not left_cold(after) else ""
+
+
+def _is_kept(finding: Finding, then: Finding) -> bool:
+    """Whether what is found then is of the kind of a finding: as grave, or at its part."""
+    milder = finding.severity == Severity.STOP and then.severity != Severity.STOP
+    return finding.finding == then.finding and not (milder and finding.part != then.part)

@@ -40,7 +40,15 @@ def test_each_kind_is_named_once_and_the_mildest_are_counted() -> None:
 
 def test_a_wider_margin_is_not_told_again_as_something_cleared() -> None:
     before = judge(HEADER.base)
-    assert cleared(before, of("Three-inch header", HEADER)) == "It clears: submergence (nozzle)."
+    text = cleared(before, of("Three-inch header", HEADER))
+    assert text == "It clears: suction velocity (outlet), submergence (nozzle)."
+
+
+def test_a_stop_that_leaves_a_caution_is_cleared_unless_that_is_of_its_own_part() -> None:
+    """In the outlet 6.2 ft/s, then 2.8; with one pump on it 4.4, which is a caution."""
+    before, alone = judge(HEADER.base), of("Main pump alone", HEADER)
+    assert cleared(before, alone) == "It clears: submergence (nozzle)."
+    assert cleared(before, before) == ""
 
 
 def test_what_is_found_elsewhere_then_is_not_cleared() -> None:
