@@ -98,7 +98,7 @@ def compared_with(document: Document, wish: SheetWish) -> tuple[str, ...]:
 
 
 def _of_file(document: Document, path: Path) -> Option:
-    """Another drawing as an alternative, by the name of its file and its revision.
+    """Another drawing as an alternative, by its title and revision; by its file without a title of its own.
 
     Raises OSError where it cannot be read, ValueError with all that is wrong with it.
     """
@@ -110,7 +110,9 @@ def _of_file(document: Document, path: Path) -> Option:
         raise ValueError("; ".join(map(str, error.problems))) from error
     base, names = drawing.base, (*drawing.alternatives, *drawing.broken)
     revision = base.title_block.revision
-    name = f"{path.name}, revision {revision}" if revision else path.name
+    title, known = base.title.strip(), (document.drawing.base.title, *document.drawing.alternatives)
+    name = title if title and title not in known else path.name
+    name = f"{name}, revision {revision}" if revision else name
     option = option_of(name, "", base, document.level, document.system)
     return replace(option, file=path.name, file_alternatives=names)
 

@@ -49,7 +49,7 @@ def test_whichever_case_is_in_view_the_first_page_shows_the_one_that_decides(
     assert 'Shown: press, "first stroke"' in page
 
 
-def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
+def test_another_drawing_stands_beside_this_one_by_its_title_and_revision(
     document: Document, tmp_path: Path
 ) -> None:
     """Set revision against revision, in the units of this one."""
@@ -59,13 +59,25 @@ def test_another_drawing_stands_beside_this_one_by_its_file_and_revision(
     _, beside, *rest = options_of(document, SheetWish(other=other))
     assert not beside.aside
     assert [each.name for each in rest if each.aside] == list(document.alternatives[: len(rest)])
-    assert beside.name == "carriage.toml, revision B"
+    assert beside.name == "Hay press in an unheated shed at \N{MINUS SIGN}10 °C, revision B"
+    assert beside.file == "carriage.toml", "in the title block"
     assert beside.file_alternatives, "to be named on the first page"
     assert beside.judgement is not None
     assert beside.judgement.layout.units == document.system
     other.write_text(text.replace("format = 2", "format = 3"), "utf-8")
     with pytest.raises(ValueError, match="format"):
         options_of(document, SheetWish(other=other))
+
+
+def test_another_drawing_of_the_same_title_stands_there_by_its_file(
+    document: Document, tmp_path: Path
+) -> None:
+    """So does one without a title, and one whose title is the name of an alternative."""
+    other, base = tmp_path / "wider.toml", document.drawing.base
+    own = next(path for path in SHIPPED if path.stem == "carriage-at-altitude").read_text("utf-8")
+    for title in (base.title, "", document.alternatives[0]):
+        other.write_text(own.replace(f'title = "{base.title}"', f'title = "{title}"', 1), "utf-8")
+        assert options_of(document, SheetWish(other=other))[1].name == "wider.toml"
 
 
 def test_a_change_of_paper_asks_nothing_of_the_disk(document: Document, tmp_path: Path) -> None:
