@@ -46,7 +46,7 @@ def highest_port(
     elif y < 0.0 or y > low:
         where = ", above the view" if y < 0.0 else ", below the view"
     high, at = pencil.height(), min(max(y, 0.0), low)
-    texts = [f"{text} in all cases{where}"] if in_all_cases and not too_low else []
+    texts = [f"{text} in all cases{where}"] if in_all_cases else []
     texts.append(f"{text}{where}")
     if not too_low and 0.0 <= y <= low:
         texts.append("highest port")  # a line without a name says less than one without its figure

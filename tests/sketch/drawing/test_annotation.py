@@ -78,6 +78,9 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m in all cases"
     drawn, _, _ = paint(with_cases, samples.solution(), highest_port=90.0)
     assert label(drawn, "highest port", "limit").text == "highest port 90.0 m in all cases, above the view"
+    drawn, _, _ = paint(with_cases, samples.solution(), highest_port=-90.0)
+    said = label(drawn, "highest port", "limit").text
+    assert said == "highest port −90.0 m in all cases, below the tank's floor"
 
 
 @pytest.mark.parametrize(("height", "where"), [(90.0, "above the view"), (-90.0, "below the tank's floor")])
