@@ -71,21 +71,27 @@ def _with_more_air(ledger: Balance, system: System) -> str:
     return f"Within at {air} of air: {reading}, where {allowed} is allowed with the standard atmosphere"
 
 
-def trouble(ledger: Balance, system: System) -> str:
-    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg"."""
+def trouble(ledger: Balance, system: System, alone: bool = False) -> str:
+    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg".
+
+    alone: as in `shortage`.
+    """
     if ledger.breaks:
         at_port = ledger.inlet <= ledger.vapor_pressure
         where = "before the port" if at_port else "on the way"
         pressure = ledger.inlet if at_port else ledger.lowest
         return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
-    return shortage(ledger, system)
+    return shortage(ledger, system, alone)
 
 
-def shortage(ledger: Balance, system: System) -> str:
-    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
+def shortage(ledger: Balance, system: System, alone: bool = False) -> str:
+    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not.
+
+    alone: whether no figure stands beside it that it has to add up with.
+    """
     if ledger.budget <= 0:
         return f"{text_above_zero(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
-    more = decimals(ledger, system)
+    more = 0 if alone else decimals(ledger, system)
     if ledger.npsh_required is not None:
         short = ledger.shortfall / (ledger.density * GRAVITY)
         required = typeset(ledger.npsh_required, Kind.HEAD, system, more)
@@ -187,8 +193,8 @@ def clause(ledger: Balance, system: System) -> str:
     if limit_unknown(ledger):
         return out_of_reach(ledger, system)
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
-    text = f"within, {margin_words(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
-    return text + estimated
+    within = f"within, {margin_words(ledger.margin, system)}"
+    return (within if ledger.sound else trouble(ledger, system, alone=True)) + estimated
 
 
 def sentence_of_pump(ledger: Balance, system: System) -> str:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from solver.ledger.sentences import brief, verdict
+from solver.layout import file
+from solver.ledger.sentences import brief, clause, decimals, shortage, verdict
+from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System
 from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 def test_within_says_what_the_gauge_shows_of_what_is_allowed():
@@ -21,6 +26,15 @@ def test_within_says_what_the_gauge_shows_of_what_is_allowed():
 def test_over_says_by_how_much():
     pump_ledger = ledger(lift_line(z=3.2))
     assert verdict(pump_ledger, System.US) == f"Over by {-pump_ledger.margin / INHG:.1f} inHg"
+
+
+def test_a_figure_that_stands_alone_has_the_usual_decimals() -> None:
+    """Beside figure and limit it needs more of them to add up; a sentence of its own reads as the column."""
+    press = solve(file.read(LAYOUTS / "winter-press.toml").base).pumps["press"]
+    assert decimals(press, System.US) > 0
+    over = press.shortfall / INHG
+    assert clause(press, System.US) == f"over by {over:.1f} inHg (limit estimated)"
+    assert shortage(press, System.US) != shortage(press, System.US, alone=True)
 
 
 @pytest.mark.parametrize(("limit", "reachable"), [("1.2 bar", True), ("1.6 bar", False)])
