@@ -11,6 +11,7 @@ from solver.formulas.formula import HTML
 from solver.formulas.steps import Step, Working
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger
 from solver.quantities import units
+from solver.quantities.adding import places_of_sums
 from solver.quantities.units import MINUS, Kind, System
 from solver.working.text import Row, row, source
 
@@ -53,18 +54,29 @@ def spent_sentence(entry: Entry, system: System) -> str:
     """What an entry takes, in a sentence."""
     whole, unit = entry.lift + entry.loss, units.unit(Kind.VACUUM, system)
     verb = "gives back" if whole < 0 else "takes"
-    parts = ""
+    parts, places = "", FEWEST
     if entry.lift and entry.loss:
-        sign = MINUS if entry.loss < 0 else "+"
-        parts = f" (lift {_amount(entry.lift, system)} {sign} loss {_amount(abs(entry.loss), system)})"
+        places = places_of_sums(Kind.VACUUM, system, FEWEST, (entry.lift, entry.loss, -whole))
+        sign, loss = MINUS if entry.loss < 0 else "+", _amount(abs(entry.loss), system, places)
+        parts = f" (lift {_amount(entry.lift, system, places)} {sign} loss {loss})"
     share = "" if entry.share is None else f", {_percent(abs(entry.share))} of the inlet budget"
     name = html.escape(f"{entry.part}, {entry.element}")
-    return f"<b>{name}</b> {verb} <b>{_amount(abs(whole), system)} {unit}</b>{parts}{share}"
+    return f"<b>{name}</b> {verb} <b>{_amount(abs(whole), system, places)} {unit}</b>{parts}{share}"
 
 
-def _amount(pressure: float, system: System) -> str:
-    """To a hundredth, so that sums of them can be followed by eye."""
-    return units.with_minus(f"{units.to_display(pressure, Kind.VACUUM, system):.2f}")
+FEWEST = 2
+"""Decimals of pressures that are added up by eye, at the least."""
+
+
+def _amount(pressure: float, system: System, places: int) -> str:
+    return units.with_minus(f"{units.to_display(pressure, Kind.VACUUM, system):.{places}f}")
+
+
+def _budget_places(ledger: PumpLedger, system: System) -> int:
+    """Decimals with which both sums of the budget come to what is written behind them."""
+    surface = (*(line.value for line in ledger.surface_lines), -ledger.surface)
+    budget = (ledger.surface, *(line.value for line in ledger.floor_lines), -ledger.budget)
+    return places_of_sums(Kind.VACUUM, system, FEWEST, surface, budget)
 
 
 def _percent(share: float) -> str:
@@ -76,12 +88,14 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
 
     Parameters: `looked_at`, a line of the budget or ""; `colour` of the links.
     """
+    places = _budget_places(ledger, system)
 
     def terms(lines: Sequence[BudgetLine]) -> Iterator[str]:
         for line in lines:
             sign = MINUS if math.copysign(1.0, line.value) < 0 else "+"
             name = line.name + (" (estimate)" if line.estimated else "")
-            yield f"{sign} {link(name, _amount(abs(line.value), system), _PLACES.get(line.name, line.name))}"
+            figure = _amount(abs(line.value), system, places)
+            yield f"{sign} {link(name, figure, _PLACES.get(line.name, line.name))}"
 
     def link(name: str, figure: str, target: str) -> str:
         label = html.escape(name).replace(" ", "&nbsp;")
@@ -89,7 +103,9 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
         style = f"color: {colour}; text-decoration: none"
         return f'<a href="{html.escape(target)}" style="{style}">{label}</a>&nbsp;{figure}'
 
-    on_fluid, budget = (f"<b>{_amount(value, system)}</b>" for value in (ledger.surface, ledger.budget))
+    on_fluid, budget = (
+        f"<b>{_amount(value, system, places)}</b>" for value in (ledger.surface, ledger.budget)
+    )
     pieces = [
         *terms(ledger.surface_lines),
         f"= {link('on the fluid', on_fluid, 'reservoir pressure')}",

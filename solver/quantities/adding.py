@@ -31,6 +31,18 @@ def _adds_up(figures: tuple[float, ...], kind: Kind, system: System, more: int) 
     return abs(sum(shown, Decimal(0))) < coarsest / 2
 
 
+def places_of_sums(kind: Kind, system: System, least: int, *sums: tuple[float, ...]) -> int:
+    """How many decimals figures need that all have as many, at the least so many, to add up as shown.
+
+    sums: as of `more_places`. The least where no decimals tried are enough.
+    """
+
+    def add_up(places: int) -> bool:
+        return all(not sum(as_shown(each, kind, system, places) for each in figures) for figures in sums)
+
+    return next((places for places in range(least, least + MOST + 1) if add_up(places)), least)
+
+
 def as_shown(si: float, kind: Kind, system: System, places: int = 2) -> Decimal:
     """A value [SI unit of the kind] in the shown unit, rounded to so many decimals, to be reckoned with."""
     return Decimal(f"{to_display(si, kind, system):.{places}f}")

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.quantities.adding import MOST, as_shown, more_places, written
+from solver.quantities.adding import MOST, as_shown, more_places, places_of_sums, written
 from solver.quantities.units import Kind, System, number
 
 INHG = 3386.389
@@ -51,3 +51,12 @@ def test_what_is_no_sum_and_what_is_not_known_ask_for_nothing() -> None:
 @pytest.mark.parametrize(("value", "text"), [(-4.0, "0.00"), (-1_234.0, "−1.23"), (2_500.0, "2.50")])
 def test_a_figure_to_be_reckoned_with_is_what_is_shown(value: float, text: str) -> None:
     assert written(as_shown(value, Kind.VACUUM, SI)) == text
+
+
+def test_sums_of_equally_many_decimals_come_out_to_the_last_of_them() -> None:
+    sea, altitude, fluid = 101_325.0, 3_552.0, 97_773.0
+    sums = (sea, -altitude, -fluid)
+    assert sum(as_shown(each, Kind.VACUUM, SI) for each in sums) == Decimal("0.01")
+    assert places_of_sums(Kind.VACUUM, SI, 2, sums) == 3
+    assert places_of_sums(Kind.VACUUM, SI, 2, (2_000.0, -1_250.0, -750.0)) == 2
+    assert places_of_sums(Kind.VACUUM, SI, 2, (2_000.0, -1_000.0)) == 2  # come to something: no sum
