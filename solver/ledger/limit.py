@@ -228,7 +228,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     def floor_with(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
 
-    note = rated.note if rated_pressure is not None else f"{rated.note}, absolute"
+    note = f"{rated.note}{'' if rated_pressure is not None else ', absolute'}{maker_fluid.named(pump, fluid)}"
     lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, source_of(pump), worked=rated_pressure)]
     if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
         assumed_for = "petroleum fluid" if on_oil else "cold water"

@@ -55,6 +55,13 @@ def names_another(pump: Pump, fluid: str) -> bool:
     return pump.rated_fluid in catalogue() and pump.rated_fluid != fluid
 
 
+def named(pump: Pump, fluid: FluidState) -> str:
+    """What is said beside a figure that holds as typed since the fluid at hand is named for it."""
+    if pump.limit_assumed or pump.rated_fluid != fluid.name:
+        return ""
+    return f", counted as stated for {fluid.name}"
+
+
 def stated_density(pump: Pump, fluid: FluidState) -> float | None:
     """Density of the fluid that the limit is stated for [kg/m³]; None where nobody has said it."""
     if pump.rated_density is not None:

@@ -190,3 +190,13 @@ def test_a_pump_for_oil_or_a_figure_said_to_be_for_oil_stays_strict() -> None:
     )
     assumed = replace(pump(), type="centrifugal", limit=FORTY_KPA, limit_assumed=True)
     assert floor(assumed, water(20)).pressure == pytest.approx(40e3 + water(20).vapor_pressure)
+
+
+def test_a_figure_that_holds_by_the_name_of_the_fluid_says_so() -> None:
+    """Named so, nothing is added for the weight of the fluid: 40 kPa, and 47 kPa with none stated."""
+    unstated = replace(pump(), type="gear", limit=FORTY_KPA)
+    assert floor(rated_on_water(), water(50)).pressure < floor(unstated, water(50)).pressure
+    assert floor(rated_on_water(), water(50)).lines[0].note.endswith("absolute, counted as stated for Water")
+    assert "counted as stated" not in floor(unstated, water(50)).lines[0].note
+    assumed = replace(rated_on_water(), limit_assumed=True)
+    assert "counted as stated" not in floor(assumed, water(50)).lines[0].note
