@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.field.pockets import Pocket, Station, beside, line_volume, pockets, stations, volume_above
 from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
 from solver.layout.parts import Layout
-from solver.ledger.dry_lift import dry_lift, too_slow
+from solver.ledger.dry_lift import dry_lift, held_full, too_slow
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 
@@ -59,7 +59,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         case_volume=_si(layout, pump),
         lift=lift,
         pockets=pockets(solution, pump),
-        foot_valve=_first(layout, way, CHECK_KINDS),
+        foot_valve=_first(layout, way, CHECK_KINDS) if held_full(layout, pump) else "",
         sharing=tuple(_sharing(layout, pump)),
         isolator=_first(layout, way, VALVE_KINDS),
         draws_dry=may,

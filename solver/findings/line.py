@@ -11,9 +11,9 @@ from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, IntakeKind, PumpType
+from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake
-from solver.ledger.dry_lift import dry_lift, too_slow
+from solver.ledger.dry_lift import dry_lift, held_full, too_slow
 from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -245,17 +245,12 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
 
 
 def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
-    """A line's rise above the level, and what its pump draws dry [m]; None with a foot valve."""
-    if any(_holds_prime(subject, part) for part in subject.way.parts):
+    """A line's rise above the level, and what its pump draws dry [m]; None where it is held full."""
+    if held_full(subject.layout, subject.pump.name):
         return None
     highest, primes = dry_lift(subject.solution, subject.ledger), subject.pump.type in PRIMES_DRY
     threshold = highest if highest is not None else math.inf if primes else 0.0
     return max(subject.way.top, subject.port.z) - subject.ledger.fluid_level, max(threshold, 0.0)
-
-
-def _holds_prime(subject: Subject, name: str) -> bool:
-    part = subject.layout.fittings.get(name) or subject.layout.intakes.get(name)
-    return part is not None and part.kind in CHECK_KINDS
 
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:

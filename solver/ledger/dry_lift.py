@@ -1,10 +1,13 @@
-"""How high a pump draws its empty line full where it stands, by the figure of its maker."""
+"""How high a pump draws its empty line full where it stands, and whether check valves hold the line full."""
 
 from __future__ import annotations
 
 from solver.formulas.flow import GRAVITY, SEA_LEVEL
+from solver.layout.kinds import CHECK_KINDS
+from solver.layout.parts import Layout
 from solver.ledger import maker_fluid
 from solver.ledger.solve import PumpLedger, Solution
+from solver.network.dead_ends import is_closed
 
 
 def dry_lift(solution: Solution, ledger: PumpLedger) -> float | None:
@@ -33,3 +36,27 @@ def too_slow(solution: Solution, ledger: PumpLedger) -> bool:
     return (
         pump.priming_speed is not None and ledger.speed is not None and ledger.speed < pump.priming_speed.si
     )
+
+
+def held_full(layout: Layout, pump: str) -> bool:
+    """Whether a check valve stands between a pump and every intake that its line comes from.
+
+    Nothing runs back through a pump or a closed valve.
+    """
+    reached, ahead = {pump}, [pump]
+    while ahead:
+        part = ahead.pop()
+        if part != pump and _stops(layout, part):
+            continue
+        if part in layout.intakes:
+            return False
+        ends = [(run.start, run.end) for run in layout.runs.values() if part in (run.start, run.end)]
+        new = {end for pair in ends for end in pair} - reached
+        reached |= new
+        ahead += new
+    return True
+
+
+def _stops(layout: Layout, name: str) -> bool:
+    part = layout.fittings.get(name) or layout.intakes.get(name)
+    return name in layout.pumps or is_closed(layout, name) or (part is not None and part.kind in CHECK_KINDS)

@@ -141,3 +141,15 @@ def test_lines_in_parallel_are_filled_as_well() -> None:
     dry = area * (2 * 0.75 + 1.0 + 1.5)
     assert priming_plan.dry_volume == pytest.approx(dry, rel=0.03)
     assert priming_plan.shortest_fill == pytest.approx(dry / (160 / 60_000), rel=0.03)
+
+
+def test_a_foot_valve_on_one_of_two_intakes_keeps_no_line_full() -> None:
+    """The left strainer is nearly blocked, so that the way to the pump is by the right one, that has it."""
+    layout = twins()
+    left, right = layout.intakes["left"], layout.intakes["right"]
+    assert left.screen is not None
+    blocked = replace(left, screen=replace(left.screen, blocked=0.98))
+    valve = replace(right, kind="foot valve", screen=None)
+    solution = solve(replace(layout, intakes={"left": blocked, "right": valve}))
+    assert "right" in {entry.part for entry in solution.pumps["press"].entries}
+    assert priming(solution, "press", System.SI).foot_valve == ""

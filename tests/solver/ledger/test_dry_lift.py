@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from solver.layout.parts import FluidChoice, Layout
-from solver.ledger.dry_lift import dry_lift, too_slow
+from solver.ledger.dry_lift import dry_lift, held_full, too_slow
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
-from tests.drawings import stand
+from tests.drawings import stand, twins
 
 STANDARD = 101325.0
 OIL = FluidChoice("Mineral oil, ISO VG 46", quantity("40 degC", Kind.TEMPERATURE))
@@ -80,3 +80,28 @@ def test_under_the_maker_s_priming_speed_it_draws_nothing(speed: str, slow: bool
 
 def test_without_a_figure_none_is_made_up() -> None:
     assert lift(replace(stand(), fluid=OIL)) is None
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "held"),
+    [
+        ("strainer", "strainer", False),
+        ("strainer", "foot valve", False),
+        ("foot valve", "strainer", False),
+        ("foot valve", "foot valve", True),
+    ],
+)
+def test_a_line_from_two_intakes_runs_empty_through_the_one_without_a_valve(
+    left: str, right: str, held: bool
+) -> None:
+    layout = twins()
+    kinds = {"left": left, "right": right}
+    fitted = {name: replace(layout.intakes[name], kind=kind) for name, kind in kinds.items()}
+    assert held_full(replace(layout, intakes=fitted), "press") is held
+
+
+@pytest.mark.parametrize(("kind", "held"), [("swing check", True), ("ball valve", False)])
+def test_a_check_valve_in_the_line_holds_it(kind: str, held: bool) -> None:
+    layout = stand()
+    valve = replace(layout.fittings["isolator"], kind=kind)
+    assert held_full(replace(layout, fittings={"isolator": valve}), "press") is held
