@@ -18,7 +18,7 @@ from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
-from sketch.page.sheet_frame import LEAST_INLET, Panel, Sheet, case_name
+from sketch.page.sheet_frame import LEAST_INLET, LEAST_INLET_SHORT, Panel, Sheet, case_name
 from sketch.views.profile import LevelRole, PressureLevel, Profile, profile, span
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -29,6 +29,9 @@ HIGH, LEAST = 150.0, 340.0
 
 FOOTROOM, HEADROOM = 0.22, 0.12
 """Of what a plot shows: for its key under all lines, and for the name of a level over them."""
+
+MOST_OF_WIDTH = 0.7
+"""Of a plot, that the name of a level may take in full."""
 
 MOST_NAMED, OTHERS = 2, "the other cases"
 """Cases that the key of the thin lines names, and what it calls more of them."""
@@ -73,6 +76,22 @@ def _in_plain_words(shown: Profile) -> Profile:
     levels = (
         replace(level, text=level.text.replace("Floor", capitalised(LEAST_INLET)))
         if level.role == LevelRole.FLOOR
+        else level
+        for level in shown.levels
+    )
+    return replace(shown, levels=tuple(levels))
+
+
+def _named_to_fit(ruler: Ruler, shown: Profile, wide: float) -> Profile:
+    """The profile with names in short where they would take most of a plot: a line leaves little so wide."""
+    levels = (
+        replace(
+            level,
+            text=level.text.replace(capitalised(LEAST_INLET), capitalised(LEAST_INLET_SHORT)).replace(
+                "estimated", "est."
+            ),
+        )
+        if ruler.width(level.text) > MOST_OF_WIDTH * wide
         else level
         for level in shown.levels
     )
@@ -127,6 +146,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     labels = [f"{shown.x_label}; upwards: {text}" for text in (f"pressure, {unit}", unit)]
     fits = pencil.width(labels[0]) <= plot.box.right - box.x
     paint_axes(pencil, theme, plot, labels[0 if fits else 1], least=0.0)
+    shown = _named_to_fit(pencil, shown, plot.box.width)
     _others(pencil, theme, plot, shown)
     _line_and_levels(pencil, theme, plot, shown)
     if panel.ledger.breaks and shown.stretches:

@@ -12,6 +12,7 @@ from sketch.drawing.pencil import Pencil, Ruler
 from sketch.drawing.recorder import Recorder, _text
 from sketch.drawing.separation import separated
 from sketch.look.colours import LIGHT
+from sketch.page import sheet_profile
 from sketch.page.blocks import Paragraph, Picture
 from sketch.page.options import option_of
 from sketch.page.plot import Plot
@@ -25,7 +26,7 @@ from sketch.page.sheet_profile import (
     profile_part,
     to_break,
 )
-from sketch.views.profile import OtherCaseLine, profile
+from sketch.views.profile import OtherCaseLine, Profile, profile
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -195,6 +196,32 @@ def test_a_long_name_finds_the_one_height_at_which_a_falling_line_leaves_it_room
     name = _clear_of_line(shown, plot, [Box(52.0, height, 256.0, 15.0), other], 0, [height])
     assert not name.overlaps(other)
     assert not _runs_through(shown, plot, name.y + 7.5, (name.x, name.right), 6.0)
+
+
+@pytest.mark.parametrize(("name", "wide"), [("header-two-pumps", 360.0), ("winter-press", 340.0)])
+def test_a_plot_as_narrow_as_a_column_names_its_levels_in_short(
+    monkeypatch: pytest.MonkeyPatch, name: str, wide: float
+) -> None:
+    """In full the line would run through the name wherever it stands."""
+    placed = list[tuple[str, bool]]()
+
+    def clear_of_line(shown: Profile, plot: Plot, usual: list[Box], at: int, heights: list[float]) -> Box:
+        box = _clear_of_line(shown, plot, usual, at, heights)
+        placed.append((str(shown.levels), _runs_through(shown, plot, box.y + box.height / 2,
+                                                        (box.x, box.right), 0.4 * box.height)))  # fmt: skip
+        return box
+
+    monkeypatch.setattr(sheet_profile, "_clear_of_line", clear_of_line)
+    option, *_ = options_of(name)
+    sheet = Sheet("", System.US, Level.MINIMUM, LIGHT, "", (panel_of(option),), (option,))
+    (picture,) = (block for block in profile_part(sheet) if isinstance(block, Picture))
+    for across, short in ((wide, True), (700.0, False)):
+        placed.clear()
+        picture.draw(Recorder(), LIGHT, Box(0.0, 0.0, across, 150.0))
+        assert placed
+        assert all(("Least inlet pressure" not in text) is short for text, _ in placed)
+        assert all(", estimated" not in text for text, _ in placed) is short
+        assert not any(through for _, through in placed)
 
 
 def test_no_line_touches_the_letters_of_a_name() -> None:
