@@ -460,6 +460,7 @@ def test_a_start_too_thick_for_the_pump_comes_before_the_margin_s():
     thick = replace(layout.fluid, temperature=Quantity("typed", answer.value))
     assert fluid.state(thick).viscosity == pytest.approx(limit, rel=1e-3)
     assert answer.text.startswith(f"Coldest start: {degrees(answer.value, System.SI)}, by the pump's start")
+    assert answer.text.count("start viscosity") == 1
     assert margin(at("coldest start", layout, answer.value)) > 0
 
 
