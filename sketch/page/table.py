@@ -19,9 +19,9 @@ from sketch.page.blocks import LEADING, Block
 POINT = "."
 
 PAD, EDGE = 16.0, 8.0
-BAR, FEW_WORDS = 160.0, 96.0
-"""Logical pixels: beside a cell's text, right of its figure; of a column of bars, and of one of words, at the
-least."""
+BAR, LEAST_BAR, FEW_WORDS = 160.0, 72.0, 96.0
+"""Logical pixels: beside a cell's text, right of its figure; of a column of bars, of one where room is short,
+and of one of words, at the least."""
 
 
 WORDS_APART = 8.0
@@ -242,7 +242,9 @@ class Table:
         return widths
 
     def _longest_word(self, ruler: Ruler, column: int) -> float:
-        """The width of a column of words in which no word is broken."""
+        """The width of a column of words in which no word is broken, or of bars that can be told apart."""
+        if column == self.bar:
+            return LEAST_BAR * ruler.dot
         texts = [self.headings[column], *(row.cells[column] for row in self.rows)]
         words = [word for text in texts for word in re.split(r"[ \t\n]+", text)]
         return max((ruler.width(word, bold=True) for word in words), default=0.0) + EDGE * ruler.dot
@@ -280,7 +282,7 @@ class Table:
         dot = pencil.dot
         most = max([row.bar for row in self.rows if row.bar > 0.0], default=0.0)
         least = min([row.bar for row in self.rows if row.bar < 0.0], default=0.0)
-        scale = (cell.width - 24 * dot) / (most - least) if most > least else 0.0
+        scale = max(cell.width - 24 * dot, 0.0) / (most - least) if most > least else 0.0
         zero = cell.x + 16 * dot - least * scale
         pencil.lines([((zero, cell.y), (zero, cell.bottom))], theme.construction, 0.8)
         start, end = sorted((zero, zero + row.bar * scale))

@@ -7,7 +7,10 @@ from dataclasses import replace
 import pytest
 from PySide6.QtGui import QColor
 
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Ruler
+from sketch.drawing.recorder import Recorder
+from sketch.look.colours import LIGHT
 from sketch.page.blocks import LEADING, Heading, Paragraph
 from sketch.page.columns import paginate
 from sketch.page.table import EDGE, Row, Table, in_lines, tearable
@@ -42,6 +45,29 @@ def test_a_heading_over_words_is_broken_as_they_are() -> None:
     assert " ".join(lines) == heading
     assert all(ruler.width(line) <= widths[0] for line in lines)
     assert table.height(ruler, 160.0) > short.height(ruler, 160.0)
+
+
+@pytest.mark.parametrize("wide", range(300, 620, 40))
+def test_bars_keep_their_side_of_zero_where_room_is_short(
+    monkeypatch: pytest.MonkeyPatch, wide: float
+) -> None:
+    rows = (
+        Row(("Inlet budget", "38.20", "11.05", "\N{MINUS SIGN}27.15", ""), bar=-27.15),
+        Row(("2 new and 3 other parts", "19.28", "\N{MINUS SIGN}6.67", "25.95", ""), bar=25.95),
+    )
+    headings = ("Entry", "Before\nkPa", "After\nkPa", "Buys\nkPa", "")
+    table, recorder = Table(headings, rows, frozenset((0, 4)), bar=4), Recorder()
+    bars, zeros = list[Box](), set[float]()
+    monkeypatch.setattr(recorder, "box", lambda box, *_: bars.append(box))
+    monkeypatch.setattr(
+        recorder, "lines", lambda lines, *_: zeros.update(x for (x, _), (end, _) in lines if end == x)
+    )
+    table.paint(recorder, LIGHT, 0.0, 0.0, float(wide))
+    cost, gain = bars
+    (zero,) = zeros
+    assert cost.right == pytest.approx(zero)
+    assert gain.x == pytest.approx(zero)
+    assert min(cost.width, gain.width) > 16.0
 
 
 def test_a_narrow_column_keeps_its_longest_word_whole() -> None:
