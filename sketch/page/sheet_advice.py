@@ -32,7 +32,11 @@ def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
 def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
     """What is recommended, in so many sentences at most; `noted`: with what an alternative says of itself."""
     yield Heading("Recommendation", tight=True)
-    texts = [*recommendation(*sheet.choices, sheet.system, noted=noted), *_first_all_the_same(sheet)]
+    best = sheet.best_aside
+    texts = [
+        *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
+        *_first_all_the_same(sheet),
+    ]
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
         texts = [keep, *texts]
@@ -44,7 +48,7 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
 def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
     """Why the alternative that is recommended comes before another that holds without a doubt of its own."""
     before, after = sheet.choices
-    if after is None or advised_on(before, after, sheet.system) is not after:
+    if after is None or advised_on(before, after, sheet.system) is not after or sheet.best_aside is not None:
         return
     others = [
         JudgedDrawing(each.name, each.judgement, {})
@@ -101,7 +105,8 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
     if _is_stopped(sheet):
         steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:
-        yield Heading("Order of work", tight=True)
+        asked = built is after and sheet.best_aside is not None
+        yield Heading(f"Order of work, if {built.called} is built" if asked else "Order of work", tight=True)
     if most < FEWEST:
         yield from in_paragraphs((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
         return

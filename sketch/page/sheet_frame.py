@@ -9,7 +9,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import SMALL, Pencil, Ruler
 from sketch.look.colours import Theme
 from sketch.page.logo import Logo
-from sketch.page.options import Option
+from sketch.page.options import Option, best_of
 from sketch.page.title_painting import TitleText, paint_title, title_height
 from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
@@ -166,6 +166,16 @@ class Sheet:
         )
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
+
+    @property
+    def best_aside(self) -> JudgedDrawing | None:
+        """The alternative that stands best, where it is not on the page because another was asked for."""
+        best = best_of((*self.options[1:], *self.aside), self.drawn)
+        shown = [panel.option.name for panel in self.panels]
+        if len(shown) < 2 or best is None or best.judgement is None or best.name in shown:
+            return None
+        base = None if best.file else self.panels[0].judgement.layout
+        return JudgedDrawing(best.name, best.judgement, {}, base=base)
 
     @property
     def built(self) -> Panel:

@@ -95,6 +95,16 @@ def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:
     )
 
 
+def missing_pumps(drawn: JudgedDrawing, than: Judgement) -> tuple[str, ...]:
+    """The pumps of a drawing that an alternative, or another drawing with fewer pumps, has not.
+
+    Parameters: `drawn`, the one that may lack them; `than`, the one that may have them.
+    """
+    old, new = than.layout.pumps, drawn.judgement.layout.pumps
+    gone = tuple(name for name in old if name not in new)
+    return gone if drawn.base is not None or len(new) < len(old) else ()
+
+
 def other_conditions(before: Judgement, after: Judgement, system: System) -> tuple[str, ...]:
     """What an alternative asks of the line that the drawing does not: another fluid, site, or more flow."""
     changed = differences(before.layout, after.layout, system)

@@ -1,5 +1,5 @@
-"""What is not sure of how an alternative stands where it stands worst, how that ranks it, and why it may come
-first all the same."""
+"""What is not sure of how an alternative stands where it stands worst, how that ranks it, why it may come
+first all the same, and that another would where one was asked for."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import left_cold, reservations
-from solver.report.choosing import JudgedDrawing
+from solver.quantities.units import Kind, System, typeset
+from solver.report.choosing import JudgedDrawing, missing_pumps
 
 LINE_COLD = "its line may still be cold"
 
@@ -51,3 +52,17 @@ def why_first(first: JudgedDrawing, others: Sequence[JudgedDrawing]) -> str:
         lacks = LACKS.get(worst.pump_state, "is not judged in every case")
         return f"It comes first though {' and '.join(more)}, as {other.called} {lacks}."
     return ""
+
+
+def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, system: System) -> str:
+    """That an alternative is compared because it was asked for, a sentence, with the one that stands best,
+    its least margin, and what speaks against that one."""
+    worst, then = best.judgement.worst(), asked.judgement.worst()
+    if worst is None or then is None:
+        return f"Compared as asked for; {best.called} stands better."
+    left, other = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (worst, then))
+    more = "leaves more" if worst.ledger.margin > then.ledger.margin else "stands better"
+    against = [each for each in doubts(best.judgement) if each not in doubts(asked.judgement)]
+    against += [f"it takes away {each}" for each in missing_pumps(best, asked.judgement)]
+    but = f", though {' and '.join(against)}" if against else ""
+    return f"Compared as asked for; {best.called} {more}: its least margin is {left}, here {other}{but}."

@@ -25,20 +25,28 @@ from solver.report.choosing import (
     is_mended,
     is_replaced,
     missing_cases,
+    missing_pumps,
     only_conditions,
     other_conditions,
 )
 from solver.report.clearing import cleared, in_short
+from solver.report.doubts import compared_as_asked
 from solver.report.other_pumps import OtherPump, other_pumps
 
 
 def recommendation(
-    before: JudgedDrawing, after: JudgedDrawing | None, system: System, *, noted: bool = True
+    before: JudgedDrawing,
+    after: JudgedDrawing | None,
+    system: System,
+    *,
+    noted: bool = True,
+    best: JudgedDrawing | None = None,
 ) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
-    Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any;
-    `noted`, whether the note of one that is better is quoted; of any other it says what it is for.
+    Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives or the one asked
+    for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
+    for; `best`, the alternative that stands best, where another was asked for.
     """
     chosen, named = before, None
     if after is not None and is_mended(before):
@@ -47,7 +55,12 @@ def recommendation(
         wanted = for_other_conditions(before.judgement, after.judgement, system)
         if wanted or better(before.judgement, after.judgement):
             chosen, named = after, after.judgement.worst()
-        yield from _alternative(before, after, wanted, system, noted=noted)
+        if best is not None:
+            yield compared_as_asked(after, best, system)
+        yield from _alternative(before, after, wanted, system, noted=noted, asked=best is not None)
+        if gone := missing_pumps(after, before.judgement):
+            pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")
+            yield f"{after.called} takes away the {pumps} {' and '.join(gone)}, and what {they}."
         if missing := missing_cases(before.judgement, after.judgement):
             names = " and ".join(f'"{name}"' for name in missing)
             yield (
@@ -66,12 +79,18 @@ def recommendation(
 
 
 def _alternative(
-    before: JudgedDrawing, after: JudgedDrawing, wanted: Sequence[str], system: System, *, noted: bool
+    before: JudgedDrawing,
+    after: JudgedDrawing,
+    wanted: Sequence[str],
+    system: System,
+    *,
+    noted: bool,
+    asked: bool,
 ) -> Iterator[str]:
-    """What the best of the alternatives does for the margin, and whether to build it.
+    """What an alternative does for the margin, and whether to build it.
 
     Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` as
-    in `recommendation`.
+    in `recommendation`; `asked`, whether it is not the best, but was asked for.
     """
     state = _state(after.judgement, system)
     if better(before.judgement, after.judgement):
@@ -79,7 +98,10 @@ def _alternative(
             yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
         else:
             short = "" if after.judgement.sound else ", which is not enough by itself"
-            yield f"Build {after.called}{short}: {state}"
+            build = (
+                f"{after.called} is better than the drawing as it is" if asked else f"Build {after.called}"
+            )
+            yield f"{build}{short}: {state}"
             note = _purpose(after) if noted else ""
             yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif wanted:

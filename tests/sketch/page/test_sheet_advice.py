@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.page.blocks import Paragraph
+from sketch.page.blocks import Heading, Paragraph
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_advice import advice, also_judged, work
 from sketch.page.sheet_first import TELLINGS, first_pages
@@ -80,3 +80,25 @@ def test_why_a_heater_comes_before_an_oil_that_needs_no_warm_line_is_said() -> N
     heater = [option for option in sheet.options if option.name in ("", sheet.chosen.option.name)]
     alone = replace(sheet, options=tuple(heater))
     assert not any("comes first" in each.text for each in advice(alone, 6) if isinstance(each, Paragraph))
+
+
+def test_an_alternative_that_was_asked_for_is_not_ordered_where_another_is_better() -> None:
+    """Its order of work says what it depends on; one that would be chosen anyway is built."""
+    drawn, *others = options_of("winter-press")
+    named = {}
+    for option in others:
+        options = (drawn, *(replace(each, aside=each is not option) for each in others))
+        sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.US)
+        assert sheet.chosen.option.name == option.name
+        blocks = (*advice(sheet, 6), *work(sheet, 6))
+        texts = [each.text for each in blocks if isinstance(each, (Heading, Paragraph))]
+        named[option.name] = texts
+    oil, heater = "High-VI oil, ISO VG 32", "Tank heater to 10 °C"
+    asked = next(text for text in named[oil] if text.startswith("Compared as asked for; "))
+    assert asked.endswith(", though its line may still be cold."), "what speaks against the better one"
+    assert f'"{heater}" leaves more: its least margin is ' in asked
+    assert f'Order of work, if "{oil}" is built' in named[oil]
+    assert not any(text.startswith("Build") for text in named[oil][: named[oil].index(asked) + 2])
+    assert "Order of work" in named[heater]
+    assert any(text.startswith(f'Build "{heater}"') for text in named[heater])
+    assert not any("asked for" in text for text in named[heater])

@@ -340,3 +340,27 @@ def test_conditions_that_differ_in_cases_of_one_name_are_said() -> None:
     ) in texts
     alike = " ".join(recommendation(drawn, JudgedDrawing("Alike", judge(hot), {}, hot), System.SI))
     assert "Conditions differ" not in alike
+
+
+def test_one_that_was_asked_for_is_not_said_to_be_built_where_another_leaves_more() -> None:
+    """With the better one by name and margin, and what the one asked for takes away."""
+    name, better_name = "Main pump alone", "Three-inch header"
+    judged = {each: judge(HEADER.alternatives[each].layout) for each in (name, better_name)}
+    before, best = (
+        JudgedDrawing("", judge(HEADER.base), {}),
+        JudgedDrawing(better_name, judged[better_name], {}),
+    )
+    asked = JudgedDrawing(name, judged[name], {}, HEADER.base)
+    first, second, *rest = recommendation(before, asked, US, best=best)
+    least = [judged[each].worst() for each in (better_name, name)]
+    margins = [typeset(each.ledger.margin, Kind.VACUUM, US) for each in least if each is not None]
+    left = f"its least margin is {margins[0]}, here {margins[1]}"
+    assert first == f'Compared as asked for; "{better_name}" leaves more: {left}.'
+    assert second.startswith(f'"{name}" is better than the drawing as it is: main is then within: ')
+    taken = f'"{name}" takes away the pump pilot, and what that supplies.'
+    assert taken in rest
+    assert not any(text.startswith("Build") for text in (first, second, *rest))
+    alone = list(recommendation(before, asked, US))
+    assert alone[0].startswith(f'Build "{name}"')
+    assert taken in alone, "whoever chose it"
+    assert not any("takes away" in text for text in recommendation(before, best, US))
