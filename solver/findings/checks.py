@@ -203,7 +203,6 @@ CHECKS: tuple[Check, ...] = (
         "When the pump stops the line drains back, and the pump turns dry at the next start.",
         SOLVED,
         TRADE,
-        alike=flowing,
     ),
     Check(
         FindingId.JOINT_BELOW_ATMOSPHERE,
