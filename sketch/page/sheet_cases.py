@@ -124,12 +124,13 @@ def _summary(sheet: Sheet) -> Table:
             rows.append(Row((option.title, "Not calculated", "", "", ""), quiet=True))
             continue
         base = sheet.drawn.worst(cases=option.judgement.cases)
+        read = "".join(panel.not_as_read for panel in sheet.panels if panel.option is option)
         gain = bought(base.ledger, worst.ledger, sheet.system) if base is not None and option.name else ""
         rows.append(
             Row(
                 (
                     option.title,
-                    _headline(option.judgement, sheet.system) + unchanged_there(sheet, option),
+                    _headline(option.judgement, sheet.system) + read + unchanged_there(sheet, option),
                     figure(worst.ledger.margin, sheet.system),
                     gain,
                     counted(option.judgement.findings),

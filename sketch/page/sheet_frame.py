@@ -67,6 +67,12 @@ class Panel:
         """Of the pump, in the case shown."""
         return self.place.ledger
 
+    @property
+    def not_as_read(self) -> str:
+        """Which screens its figures have as typed, though they were read as blocked; "" where none."""
+        screens = () if self.as_read is None else [each.name for each in self.as_read.screens]
+        return f", {' and '.join(screens)} as drawn, not as read" if screens else ""
+
     def stop(self, system: System) -> Above | None:
         """The newest reading of it that is farthest past what is allowed there; None where none is."""
         layout = self.judgement.layout

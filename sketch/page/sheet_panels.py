@@ -115,9 +115,8 @@ def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
     """Whose figures these are; a case of one name may be warmer in an alternative, and a screen that was read
     is drawn as it is typed."""
     fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
-    screens = () if panel.as_read is None else [each.name for each in panel.as_read.screens]
-    drawn = f", {' and '.join(screens)} as drawn, not as read" if screens else ""
-    return ruler.wrap(f"Shown: {panel.shown_as}, fluid at {fluid}{drawn}", width - 16 * ruler.dot)
+    text = f"Shown: {panel.shown_as}, fluid at {fluid}{panel.not_as_read}"
+    return ruler.wrap(text, width - 16 * ruler.dot)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:

@@ -8,9 +8,11 @@ import pytest
 
 from sketch.look.colours import LIGHT
 from sketch.page.options import Option, option_of
+from sketch.page.sheet import _sheet
 from sketch.page.sheet_cases import after_other_conditions, case_blocks, of_one_file, unchanged_there
 from sketch.page.sheet_changes import figure
 from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_parts import SheetWish
 from sketch.page.table import Table
 from solver.findings.outlook import outlook
 from solver.layout.parts import Case, Level
@@ -39,6 +41,16 @@ def test_every_margin_of_every_case_is_the_ledger_s(name: str) -> None:
         assert (
             page.count("at rest") == 6
         )  # each pump alone, as drawn and with the larger header, and in words
+
+
+def test_a_strainer_read_as_blocked_is_said_not_to_be_so_beside_its_alternatives() -> None:
+    """The first page has it over as read."""
+    options = options_of("strainer-over-a-year")
+    sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
+    summary = next(block for block in case_blocks(sheet) if isinstance(block, Table))
+    drawn, twice = (row.cells[1] for row in summary.rows)
+    assert drawn.endswith(", strainer as drawn, not as read")
+    assert "read" not in twice
 
 
 def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
