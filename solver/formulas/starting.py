@@ -15,7 +15,7 @@ steepest_rise = Formula(
     s.Q_rise,
     (s.Q, s.rise_time),
     s.Q / s.rise_time,
-    "flow_rise as typed: the full flow over its steepest rise",
+    "definition of the time in which a flow rises, as typed",
 )
 row_rise = Formula(
     "rise in one row",

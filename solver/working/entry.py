@@ -232,7 +232,7 @@ def _flow_rise(placed: PlacedEntry, recorder: Recorder) -> None:
     network = solution.network
     for name, pump in solution.layout.pumps.items():
         if pump.flow_rise is not None and name in solution.pumps:
-            recorder.given(symbols.rise_time, pump.flow_rise.si, f"flow_rise of {name}, as typed")
+            recorder.given(symbols.rise_time, pump.flow_rise.si, f"rise of the flow of {name}, as typed")
             recorder.work(starting_formulas.steepest_rise, solution.pumps[name].flow, pump.flow_rise.si)
     forward = [flow >= 0 for flow in solution.flows]
     rising = starting.rises(network, solution.flows, forward)

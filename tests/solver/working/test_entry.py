@@ -53,6 +53,15 @@ def test_the_head_of_the_strokes_is_worked_out() -> None:
     assert derived(section, "h_a", "Δp")
 
 
+def test_no_step_calls_a_figure_by_its_key_in_the_file() -> None:
+    rises = line(pump=PLAIN["pump"] + '\nflow_rise = "0.5 s"')
+    section = next(
+        each for each in working.calculation(rises, "pump", System.SI) if "flow rise" in each.title
+    )
+    assert any("rise of the flow of pump, as typed" in step.source for step in section.steps)
+    assert not any("flow_rise" in step.source for step in section.steps)
+
+
 def flowing(rate: str, **parts: str) -> Solution:
     return line(pump=PLAIN["pump"].replace("100 L/min", rate), **parts)
 
