@@ -37,7 +37,8 @@ def nothing_needed(advice: Advice) -> Iterator[str]:
     """That the margin needs no change, where it is ample in every case and all of them are judged."""
     now = advice.now
     if now.sound and now.spare >= 0 and not now.unjudged:
-        yield f"The margin is enough as it is{' (limit estimated)' if now.ledger.limit_estimated else ''}."
+        estimated = " (limit estimated)" if now.ledger.limit_estimated else ""
+        yield f"The margin is enough as it is drawn{estimated}."
 
 
 def brief_lines(advice: Advice, system: System) -> Iterator[str]:

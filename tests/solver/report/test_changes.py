@@ -40,7 +40,7 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
 def test_an_ample_margin_is_said_to_be_enough_and_a_thin_one_or_one_not_judged_is_not() -> None:
     ample = advice("baler-flooded", "baler")
     (text,) = changes.nothing_needed(ample)
-    assert text == "The margin is enough as it is (limit estimated)."
+    assert text == "The margin is enough as it is drawn (limit estimated)."
     unjudged = replace(ample, now=replace(ample.now, unjudged={"frost": "no data"}))
     assert list(changes.nothing_needed(unjudged)) == []
     assert list(changes.nothing_needed(advice(NAME, PUMP))) == []
