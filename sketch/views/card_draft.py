@@ -136,18 +136,37 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
 
     Raises Refused where that makes no valid drawing.
     """
-    group = group_of(layout, name)
+    places = any(map(is_place, draft))
+    try:
+        return _placed(_tabled(layout, layout, name, draft, system), name, draft, system)
+    except Refused as refused:
+        if not places or all(map(is_place, draft)):
+            raise
+        first = refused
+    # A level that the tank has no room for as it is may have it at the height that is typed.
+    try:
+        placed = _placed(layout, name, draft, system, checked=False)
+    except Refused:
+        raise first from None
+    return _tabled(layout, placed, name, draft, system)
+
+
+def _tabled(layout: Layout, placed: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
+    """A layout whose part is placed, with what is typed into its table; parts equal to those of `layout` are
+    the very same. Raises Refused.
+    """
+    group = group_of(placed, name)
     root: Path = (group, name) if name else ()
-    raw = layout_raw.to_raw(layout)
+    raw = layout_raw.to_raw(placed)
     if not all(map(is_place, draft)):
-        table = drafted(layout, name, draft, system)
+        table = drafted(placed, name, draft, system)
         raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
     try:
         edited = file.from_raw(raw)
     except LayoutErrors as error:
-        lines = lines_of(group, {**table_of(layout, name), **draft})
+        lines = lines_of(group, {**table_of(placed, name), **draft})
         raise _refused(error, root, lines) from error
-    return _placed(_same_parts(layout, edited), name, draft, system)
+    return _same_parts(layout, edited)
 
 
 def _same_parts(layout: Layout, edited: Layout) -> Layout:
@@ -163,8 +182,12 @@ def _same_parts(layout: Layout, edited: Layout) -> Layout:
     return replace(edited, **kept)
 
 
-def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
-    """The layout with the part where it is typed to be. Raises Refused."""
+def _placed(
+    layout: Layout, name: str, draft: Mapping[str, Typed], system: System, *, checked: bool = True
+) -> Layout:
+    """The layout with the part where it is typed to be; unless `checked`, what else is typed may be needed
+    for it to be valid. Raises Refused.
+    """
     lines = {line.key: line for line in lines_of(group_of(layout, name), table_of(layout, name))}
     values: dict[str, Quantity | None] = {}
     for key in (key for key in draft if is_place(key) and key in lines):
@@ -177,7 +200,7 @@ def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
             if key in RETURN and any(half in draft and half not in values for half in RETURN):
                 continue  # the other half of it is still to come
             raise Refused({key: str(error)}, ()) from error
-        for problem in file.check(edited):
+        for problem in file.check(edited) if checked else ():
             raise Refused({key: _in_words(problem)}, ())
     return set_places(layout, name, values)
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from sketch.editing import beginning
-from sketch.views.card_draft import Typed, changed, drafted, shown, table_of
+from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
 from solver.layout import file as layout_file
 from solver.layout.keys import PARTS
@@ -104,6 +104,28 @@ def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
     assert refused(layout, "strainer", {"at.x": "90 ft"}).by_line.keys() == {"at.x"}
     assert "Allowed" in refused(layout, "carriage", {"at.y": "high"}).by_line["at.y"]
     assert refused(layout, "carriage", {"at.y": "1: 2"}).by_line.keys() == {"at.y"}
+
+
+@pytest.mark.parametrize("order", [(0, 1, 2), (0, 2, 1), (2, 1, 0)])
+@pytest.mark.parametrize("height", ["0.9 m", "0.5 m"])
+def test_levels_and_the_height_of_a_tank_are_judged_together(height: str, order: tuple[int, ...]) -> None:
+    """Whichever is typed first: a level that only the new tank has room for, or only the old one."""
+    tank = beginning.begin(System.SI)
+    rim = 0.1 if height == "0.5 m" else 0.4
+    figures = [
+        ("normal_level", f"{rim + 0.4} m"),
+        ("minimum_level", f"{rim + 0.3} m"),
+        ("side.height", height),
+    ]
+    draft: dict[str, Typed] = dict(figures[each] for each in order)
+    reservoir = changed(tank, "tank", draft, System.SI).reservoirs["tank"]
+    assert (reservoir.normal_level.si, reservoir.minimum_level.si) == pytest.approx((rim + 0.4, rim + 0.3))
+    assert max(y.si for _, y in reservoir.outline) == pytest.approx(float(height[:3]))
+    with pytest.raises(Refused) as caught:
+        changed(tank, "tank", {**draft, "normal_level": "1.2 m"}, System.SI)
+    assert "normal_level" in caught.value.by_line
+    if height == "0.9 m":
+        assert "0.9" in caught.value.by_line["normal_level"]
 
 
 @pytest.mark.parametrize(
