@@ -11,6 +11,7 @@ from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchan
 from sketch.page.sheet_frame import Sheet, case_name
 from solver.ledger.sentences import brief
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
+from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
 from solver.report.measures import measures
 from solver.report.order_of_work import order_of_work
@@ -37,12 +38,14 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
         *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
         *_first_all_the_same(sheet),
     ]
+    cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
-        keep = "Keep the pump stopped until it is known what raised its reading. By the drawing alone:"
-        texts = [keep, *texts]
-    elif sheet.as_read is not None or sheet.likely:
+        keep = "Keep the pump stopped until it is known what raised its reading."
+        yield from in_paragraphs((*sheet.likely, keep, *cleaned, "By the drawing alone:", *texts), most)
+        return
+    if sheet.as_read is not None or sheet.likely:
         texts = [BY_DRAWING if text == NOTHING_ELSE else text for text in texts]
-    yield from in_paragraphs((*sheet.likely, *texts), most)
+    yield from in_paragraphs((*cleaned, *sheet.likely, *texts), most)
 
 
 def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
@@ -100,8 +103,8 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
             replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
         )
     steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
-    if (read := sheet.as_read) is not None:
-        steps.insert(0, read.order)
+    if cleaning := cleaning_order(*sheet.choices, sheet.system):
+        steps.insert(0, cleaning)
     if _is_stopped(sheet):
         steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:

@@ -229,12 +229,17 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
 
 
 def _why_shown(sheet: Sheet, panel: Panel) -> str:
-    """Why the drawing is compared in this case: it decides, unless another pump or case was asked for."""
+    """Why the drawing is compared in this case, and of which screens: it decides, unless another pump or case
+    was asked for."""
+    now, read = "as it is now", sheet.as_read
+    screens = "" if read is None else f"{' and '.join(read.names)} as drawn, not as read"
+    if read is not None:
+        now = f"with {screens}"
     if panel.place == sheet.drawn.worst():
-        return "the worst case as it is now"
+        return f"the worst case {now}"
     if panel.place == sheet.drawn.worst(panel.place.pump):
-        return "its worst case as it is now"
-    return "the case asked for, which is not the worst"
+        return f"its worst case {now}"
+    return ", ".join(filter(None, ("the case asked for, which is not the worst", screens)))
 
 
 def _in_a_line(

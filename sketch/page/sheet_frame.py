@@ -170,6 +170,7 @@ class Sheet:
             )
             for panel in self.panels
         )
+        first = replace(first, read=self.as_read)
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answers import inputs
@@ -57,6 +57,11 @@ class AsRead:
     near: PumpInCase | None  # with as little blocked as may be
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """Of the screens."""
+        return tuple(each.name for each in self.screens)
+
+    @property
     def is_over(self) -> bool:
         """Whether it is over with as much blocked as may be, or is not known to be within."""
         return self.far is None or not self.far.ledger.sound
@@ -90,15 +95,27 @@ class AsRead:
             f"{each.high * 100:.0f} % of {each.name} blocked ({each.share} read)" for each in self.screens
         )
 
-    @property
-    def order(self) -> str:
-        """What to do about it before all other work."""
-        named = " and ".join(each.name for each in self.screens)
-        shares = "; ".join(each.words for each in self.screens)
-        return (
-            f"Lock out the drive, let the pressure off and drain the line as far as it must be opened; then "
-            f"pull and clean {named} ({shares}), and read again."
-        )
+    def order(self, removed: Collection[str] = ()) -> str:
+        """What to do about it before all other work; what that takes out is not cleaned first."""
+        kept = [each for each in self.screens if each.name not in removed]
+        gone = [each for each in self.screens if each.name in removed]
+        opened = "Lock out the drive, let the pressure off and drain the line as far as it must be opened"
+        if kept:
+            opened += f"; then pull and clean {_named(kept)} ({_in_words(kept)}), and read again"
+        left = f" What is built next takes out {_named(gone)} ({_in_words(gone)}): " if gone else ""
+        return f"{opened}.{left}{TAKEN_OUT if gone else ''}"
+
+
+TAKEN_OUT = "clean that only where the pump must run before."
+"""What holds of a blocked screen that the next work takes out."""
+
+
+def _named(screens: Iterable[ReadScreen]) -> str:
+    return " and ".join(each.name for each in screens)
+
+
+def _in_words(screens: Iterable[ReadScreen]) -> str:
+    return "; ".join(each.words for each in screens)
 
 
 def as_read(
@@ -144,6 +161,30 @@ def screen_in(layout: Layout, name: str) -> Screen | None:
     """The screen of a part; None where the part has none, or is not there."""
     part = layout.intakes.get(name) or layout.fittings.get(name)
     return None if part is None else part.screen
+
+
+def takes_out(layout: Layout, base: Layout, name: str) -> bool:
+    """Whether a changed drawing has another screen in the place of one, or none; not one merely cleaner."""
+    old, new = screen_in(base, name), screen_in(layout, name)
+    return new is None or (old is not None and replace(new, blocked=old.blocked) != old)
+
+
+def drawn_share(layout: Layout, name: str) -> str:
+    """How much of a screen is blocked as drawn, in words, and in the cases that have it otherwise."""
+    screen = screen_in(layout, name)
+    drawn = 0.0 if screen is None else screen.blocked
+    others = (
+        (case, value)
+        for case, each in layout.cases.items()
+        for path, value in each.figures.items()
+        if path[1:] == (name, "screen", "blocked") and value != drawn
+    )
+    words = (f'{_share_words(value)} in "{case}"' for case, value in others)
+    return ", ".join((_share_words(drawn), *words))
+
+
+def _share_words(share: object) -> str:
+    return f"{share * 100:.0f} % blocked" if isinstance(share, float) and share > 0.0 else "clean"
 
 
 def _blocked(each: Trend) -> tuple[float, float]:

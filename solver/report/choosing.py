@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from solver.field.as_read import AsRead, takes_out
 from solver.findings.judgement import Judgement, judge
 from solver.layout.cases import cases_of, only_changes_missing_parts
 from solver.layout.differences import differences
@@ -37,6 +38,7 @@ class JudgedDrawing:
     choices: Mapping[str, Choice] | None = None  # by pump; None where they are still to be made
     note: str = ""  # that the alternative has
     unchanged: Judgement | None = None  # the drawing itself under the conditions of the alternative
+    read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def called(self) -> str:
@@ -185,10 +187,10 @@ def _as_built(pump: Pump) -> Pump:
 
 def advised_on(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> JudgedDrawing:
     """What changes are worked out for: the alternative where it is better, or for other conditions; else the
-    drawing as it stands, as where a fault of it is put right and that is enough."""
+    drawing as it stands, as where a fault of it is put right or a screen cleaned, and that is enough."""
     if after is None or is_mended(before):
         return before
-    wanted = better(before.judgement, after.judgement)
+    wanted = better(before.judgement, after.judgement) and not is_enough_cleaned(before)
     return after if wanted or for_other_conditions(before.judgement, after.judgement, system) else before
 
 
@@ -203,6 +205,37 @@ def is_mended(drawn: JudgedDrawing) -> bool:
     lacking = [pump for pump, place in worst_places(drawn.judgement) if lacks(place)]
     fixes = [choice.fix for pump in lacking if (choice := drawn.chosen.get(pump)) is not None]
     return bool(fixes) and all(fix is not None and fix.as_drawn and fix.cures for fix in fixes)
+
+
+def is_enough_cleaned(drawn: JudgedDrawing) -> bool:
+    """Whether screens of a drawing are to be cleaned by what was read, and nothing is lacking then."""
+    places = drawn.judgement.pumps_in_cases
+    known = drawn.read is not None and bool(places) and not drawn.judgement.not_judged
+    return known and not any(lacks(place) for place in places)
+
+
+def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: System) -> Iterator[str]:
+    """What an alternative adds where its screens cleaned are enough for the drawing: a choice, not a need."""
+    now, then = before.judgement.worst(cases=after.judgement.cases), after.judgement.worst()
+    more = 0.0 if now is None or then is None else then.ledger.margin - now.ledger.margin
+    adds = f" for {typeset(more, Kind.VACUUM, system)} more of least margin" if more > 0.0 else ""
+    yield f"{after.called} is a choice of its own{adds}: {state}"
+    names = () if before.read is None else before.read.names
+    drawn, changed = before.judgement.layout, after.judgement.layout
+    if gone := [name for name in names if takes_out(changed, drawn, name)]:
+        yield f"It takes out {' and '.join(gone)}: built at once, that need not be cleaned."
+    if kept := [name for name in names if name not in gone]:
+        yield f"With it {' and '.join(kept)} is to be cleaned all the same."
+
+
+MOST_OF_NOTE = 200
+"""Characters of a note that is quoted in a recommendation; a longer one stands with the alternatives."""
+
+
+def purpose(after: JudgedDrawing) -> str:
+    """What an alternative says of itself."""
+    note = " ".join(after.note.split()).rstrip(".")
+    return f'Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
 
 
 def is_replaced(chosen: JudgedDrawing) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.outlook import left_cold
+from solver.fixes.fixes import Fix
 from solver.fixes.overhead import ASK
 from solver.ledger.sentences import decimals, limit_unknown
 from solver.ledger.solve import PumpLedger
@@ -75,18 +76,23 @@ def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:
 def _changes(
     chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
 ) -> Iterator[str]:
-    """What else is to be done for each pump; no wider margin is ordered where an alternative has one."""
+    """What else is to be done for each pump."""
     for pump, place in places:
         stop = stop_of(chosen.judgement, place)
-        choice = chosen.chosen.get(pump, Choice(None))
-        fix = choice.fix if not choice.serves else None
-        enough = bool(chosen.name) and place.pump_state is PumpState.THIN
         if stop is not None and not cleared_for(chosen, stop):
             yield f"Put right for {pump}: {stop.text}."
-        elif fix is None or enough or limit_unknown(place.ledger):
-            continue
-        elif fix.cures or choice.overhead is None:
+        elif (fix := ordered_fix(chosen, pump, place)) is not None:
             yield f"{capitalised(f'{aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
+
+
+def ordered_fix(chosen: JudgedDrawing, pump: str, place: PumpInCase) -> Fix | None:
+    """The change that is ordered for a pump where nothing else is; no wider margin where an alternative has
+    one."""
+    choice = chosen.chosen.get(pump, Choice(None))
+    enough = bool(chosen.name) and place.pump_state is PumpState.THIN
+    if choice.fix is None or choice.serves or enough or limit_unknown(place.ledger):
+        return None
+    return choice.fix if choice.fix.cures or choice.overhead is None else None
 
 
 def _from_above(

@@ -19,15 +19,19 @@ from solver.report.case_words import unlike_cases
 from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
     JudgedDrawing,
+    advised_on,
     better,
     does_for,
     for_other_conditions,
+    is_enough_cleaned,
     is_mended,
     is_replaced,
     missing_cases,
     missing_pumps,
+    of_choice,
     only_conditions,
     other_conditions,
+    purpose,
 )
 from solver.report.clearing import cleared, in_short
 from solver.report.doubts import compared_as_asked
@@ -53,7 +57,7 @@ def recommendation(
         yield f"Put right what is wrong before {after.called} or anything else is built."
     elif after is not None:
         wanted = for_other_conditions(before.judgement, after.judgement, system)
-        if wanted or better(before.judgement, after.judgement):
+        if advised_on(before, after, system) is after:
             chosen, named = after, after.judgement.worst()
         if best is not None:
             yield compared_as_asked(after, best, system)
@@ -92,8 +96,12 @@ def _alternative(
     Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` as
     in `recommendation`; `asked`, whether it is not the best, but was asked for.
     """
-    state = _state(after.judgement, system)
-    if better(before.judgement, after.judgement):
+    state = state_then(after.judgement, system)
+    if not wanted and is_enough_cleaned(before) and better(before.judgement, after.judgement):
+        yield from of_choice(before, after, state, system)
+        note = purpose(after) if noted else ""
+        yield from filter(None, (cleared(before.judgement, after.judgement), note))
+    elif better(before.judgement, after.judgement):
         if is_replaced(after):
             yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
         else:
@@ -102,18 +110,18 @@ def _alternative(
                 f"{after.called} is better than the drawing as it is" if asked else f"Build {after.called}"
             )
             yield f"{build}{short}: {state}"
-            note = _purpose(after) if noted else ""
+            note = purpose(after) if noted else ""
             yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif wanted:
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
         yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
         line = _unchanged(after, system)
-        yield from filter(None, (line or _less(before, after, system), _purpose(after)))
+        yield from filter(None, (line or _less(before, after, system), purpose(after)))
     elif does := does_for(before.judgement, after.judgement, system):
         more = f"other conditions too ({'; '.join(does)})"
         yield f"The line as drawn does for {more}, as {after.called}: {state}"
-        yield from filter(None, (_less(before, after, system), _purpose(after)))
+        yield from filter(None, (_less(before, after, system), purpose(after)))
     elif only_conditions(before.judgement.layout, after.judgement.layout):
         others = other_conditions(before.judgement, after.judgement, system)
         under = (
@@ -122,13 +130,13 @@ def _alternative(
             else "the line as drawn"
         )
         yield f"{after.called} builds nothing new, it is {under}: {state}"
-        yield from filter(None, (_less(before, after, system), _purpose(after)))
+        yield from filter(None, (_less(before, after, system), purpose(after)))
     else:
         yield "No alternative is sure to leave more margin in its worst case by what it builds."
         others = other_conditions(before.judgement, after.judgement, system)
         whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
         yield f"{whose}{state if whose else capitalised(state)}"
-        yield from filter(None, (_less(before, after, system), _purpose(after)))
+        yield from filter(None, (_less(before, after, system), purpose(after)))
     if wanted or better(before.judgement, after.judgement):
         yield from (f"It counts on {each.needs}." for each in bought(after, system))
 
@@ -179,17 +187,7 @@ def _unchanged(after: JudgedDrawing, system: System) -> str:
     return f"Under them the line as drawn {would}: {stands}."
 
 
-MOST_OF_NOTE = 200
-"""Characters of a note that is quoted in a recommendation; a longer one stands with the alternatives."""
-
-
-def _purpose(after: JudgedDrawing) -> str:
-    """What an alternative says of itself."""
-    note = " ".join(after.note.split()).rstrip(".")
-    return f'Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
-
-
-def _state(judgement: Judgement, system: System) -> str:
+def state_then(judgement: Judgement, system: System) -> str:
     """What it comes to where it stands worst, as the end of a sentence, with the pump by name.
 
     Where the headline says more than how the pump is, it stands above, and is not repeated.

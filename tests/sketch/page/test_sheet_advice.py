@@ -31,6 +31,11 @@ def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
         told = [each for each in next(first_pages(sheet, telling)) if isinstance(each, Paragraph)]
         texts = [f"{each.lead} {each.text}" for each in told]
         assert any("As the line stands, as read on 2026-02-23: feed is over by" in text for text in texts)
+        advised = next(text for text in texts if "Clean strainer first." in text)
+        assert "Build" not in advised
+        shown = 'For feed, "cold morning", the worst case with strainer as drawn, not as read'
+        assert any(shown in text for text in texts)
+    assert sheet.built is sheet.panels[0]
 
 
 def test_an_alternative_that_a_low_pressure_day_takes_over_says_so() -> None:

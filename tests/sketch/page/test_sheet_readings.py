@@ -18,9 +18,12 @@ from solver.field.as_read import as_read
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.field.trend import long_trends
+from solver.findings.judgement import judge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
+from solver.report.choosing import JudgedDrawing
+from solver.report.cleaned_first import cleaning_first
 from tests.sketch.sheets import ALL_PARTS, DAY, drawing, pages, words, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -60,15 +63,19 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     sentence = "21.3 kPa read at the port of feed on 2026-02-23, no more than 19.2 kPa is allowed there"
     short = "21.3 kPa read, 19.2 kPa allowed thereRead at the port of feed on 2026-02-23. As drawn: within:"
     assert _squeezed(f"Stop the pump{short}") in _squeezed(first)
-    assert _squeezed(f"What speaks against it Stop the pump: {sentence}.") in _squeezed(first)
+    assert _squeezed(f"What speaks against it: Stop the pump: {sentence}.") in _squeezed(first)
     assert "Nothing within the checks made" not in first
     alone = "By the drawing alone: No check found anything else to put right."
-    keep = f"Keep the pump stopped until it is known what raised its reading. {alone}"
+    read = as_read(layout)
+    drawn = JudgedDrawing("", judge(layout), {}, read=read)
+    cleaned = " ".join(cleaning_first(drawn, None, System.SI))
+    assert cleaned.startswith("Clean strainer first. ")
+    keep = f"Keep the pump stopped until it is known what raised its reading. {cleaned} {alone}"
     likely, due = likely_causes(layout, System.SI, ("strainer",))
     assert likely.startswith("By what was read at feed (2026-02-23), far likelier than any other: ")
     assert due.startswith("By the trend of its readings strainer is due for cleaning")
-    order = "Order of work 1. With the pump stopped, look"
-    assert _squeezed(f"Recommendation {likely} {due} {keep} {order}") in _squeezed(first)
+    order = "Order of work: 1. With the pump stopped, look"
+    assert _squeezed(f"Recommendation: {likely} {due} {keep} {order}") in _squeezed(first)
 
 
 def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_path: Path) -> None:
@@ -85,7 +92,11 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(read.screens[0].share) in first
     assert set(re.findall(r"(\d+to\d+)%", first)) == {_squeezed(read.screens[0].share)[:-1]}
     assert _squeezed("fluid at 22 °C, strainer as drawn, not as read") in first
-    assert _squeezed("What speaks against it As read on 2026-02-23: feed is over by") in first
+    assert _squeezed("What speaks against it As read on 2026-02-23: feed is over by") in first.replace(
+        "it:", "it"
+    )
+    cleaned = "Clean strainer first. With strainer as drawn (clean), in the worst case feed is then within:"
+    assert _squeezed(f"Recommendation {cleaned}") in first.replace("Recommendation:", "Recommendation")
     alone = "By the drawing alone no check found anything else to put right."
     assert _squeezed(alone) in first
     assert _squeezed("Why it matters: over its limit a pump does not fill") in first

@@ -15,8 +15,10 @@ from solver.field.as_read import (
     ReadScreen,
     as_read,
     as_read_first,
+    drawn_share,
     read_again,
     screens_as_read,
+    takes_out,
     with_screens,
 )
 from solver.findings.judgement import judge
@@ -58,8 +60,12 @@ def test_a_strainer_past_what_a_case_allows_comes_before_within() -> None:
     assert first.headline.startswith("As read on 2026-02-23: feed is over by ")
     assert 'in "cold morning", with 83 % of strainer blocked (74 to 83 % read)' in first.headline
     assert first.beneath.startswith("Strainer is due for cleaning. As drawn: within: ")
-    assert "Lock out the drive" in read.order
-    assert "clean strainer" in read.order
+    assert "Lock out the drive" in read.order()
+    assert "clean strainer" in read.order()
+    gone = read.order(["strainer"])
+    assert gone.startswith("Lock out the drive")
+    assert "pull and clean" not in gone
+    assert "What is built next takes out strainer (74 to 83 % of strainer is blocked" in gone
 
 
 def test_a_strainer_just_cleaned_says_nothing() -> None:
@@ -92,6 +98,25 @@ def test_a_case_of_a_clean_strainer_is_as_blocked_too() -> None:
     assert read.far is not None
     assert usual.far is not None
     assert read.far.ledger.margin == pytest.approx(usual.far.ledger.margin)
+
+
+def test_a_screen_is_removed_by_another_one_or_none_and_not_by_a_clean_one() -> None:
+    twice = file.read(PATH).alternatives["Twice the strainer"].layout
+    bare = replace(DRAWN.intakes["strainer"], screen=None)
+    assert takes_out(twice, DRAWN, "strainer")
+    assert takes_out(replace(DRAWN, intakes={"strainer": bare}), DRAWN, "strainer")
+    assert takes_out(replace(DRAWN, intakes={"other": DRAWN.intakes["strainer"]}), DRAWN, "strainer")
+    assert not takes_out(typed(0.5), DRAWN, "strainer")
+
+
+def test_the_share_of_a_screen_as_drawn_is_named_with_the_cases_that_have_it_otherwise() -> None:
+    path, cold = ("intakes", "strainer", "screen", "blocked"), DRAWN.cases["cold morning"]
+    assert drawn_share(DRAWN, "strainer") == "clean"
+    dirty = replace(cold, figures={**cold.figures, path: 0.4})
+    assert drawn_share(replace(DRAWN, cases={"cold morning": dirty}), "strainer") == (
+        'clean, 40 % blocked in "cold morning"'
+    )
+    assert drawn_share(typed(0.2), "strainer") == "20 % blocked"
 
 
 def test_a_drawing_that_says_stop_keeps_its_headline() -> None:
