@@ -24,6 +24,7 @@ from sketch.page.options import (
     under_its_conditions,
     with_findings,
     with_recommended,
+    without_readings_of,
 )
 from sketch.page.packing import Draft, in_columns
 from sketch.page.paper import FileInfo, Page, Paper, SheetError, paper, usual, write
@@ -140,6 +141,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
         for option in options
     ]
+    own[1:] = [without_readings_of(option, own[0]) for option in own[1:]]
     if any(option.file for option in own[1:]):
         own[0] = replace(own[0], revision=drawn.layout.title_block.revision)
     aside = tuple(option for option in own if option.aside)

@@ -76,13 +76,22 @@ class Panel:
     def stop(self, system: System) -> Above | None:
         """The newest reading of it that is farthest past what is allowed there; None where none is."""
         layout = self.judgement.layout
-        return farthest_above(newest(layout, layout.pumps, self.option.name), system)
+        line = "" if self.option.file else self.option.name
+        return farthest_above(newest(layout, layout.pumps, line), system)
 
     def outlook(self, system: System) -> Outlook:
         """What it comes to in all its cases, and before that what its newest readings say."""
         drawn = outlook(self.judgement, system, self.place.case)
         first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
-        return replace(first, beneath=". ".join(filter(None, (first.beneath, *self._others(system)))))
+        beneath = (first.beneath, *self._others(system), self._not_its_own)
+        return replace(first, beneath=". ".join(filter(None, beneath)))
+
+    @property
+    def _not_its_own(self) -> str:
+        """That readings of its file say nothing of it; "" where none is of the line before."""
+        count = self.option.of_before
+        which = "1 reading in its file was" if count == 1 else f"{count} readings in its file were"
+        return f"{which} taken on the line before: how it stands as read is not known" if count else ""
 
     def _others(self, system: System) -> Iterator[str]:
         """Every pump that must not run so, but for the one that the verdict is about."""

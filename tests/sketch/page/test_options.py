@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings, with_recommended
+from sketch.page.options import (
+    Option,
+    advised,
+    best_of,
+    in_units,
+    option_of,
+    with_findings,
+    with_recommended,
+    without_readings_of,
+)
 from solver.findings.kinds import OVER_BUDGET
 from solver.fixes.remedies import remedy
 from solver.layout.parts import Level
@@ -111,3 +120,16 @@ def test_of_an_alternative_what_has_suffered_is_put_back_as_drawn_first() -> Non
     assert judgement is not None
     over = next(each for each in judgement.findings if each.finding in OVER_BUDGET)
     assert over.advice.index("Put lead back as drawn") < over.advice.index("buys")
+
+
+def test_of_another_file_only_readings_count_that_the_drawing_has_not() -> None:
+    layout = drawing("strainer-over-a-year").base
+    own = replace(layout.readings[-1], when="2026-03-30")
+    drawn = option_of("", "", layout, Level.MINIMUM, System.SI)
+    for readings, count in (((), 0), (layout.readings, len(layout.readings)), ((*layout.readings, own), 12)):
+        other = option_of("B", "", replace(layout, readings=readings), Level.MINIMUM, System.SI)
+        assert without_readings_of(other, drawn) is other, "an alternative of the same file keeps them"
+        left = without_readings_of(replace(other, file="b.toml"), drawn)
+        assert left.of_before == count
+        assert left.judgement is not None
+        assert left.judgement.layout.readings == ((own,) if own in readings else ())

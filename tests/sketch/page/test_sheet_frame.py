@@ -17,10 +17,11 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_frame import Folio, Sheet, _strip, _title_height, scale_text
 from sketch.page.sheet_parts import SheetWish
+from solver.findings.kinds import Grade
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
-from solver.quantities.units import System
-from tests.sketch.sheets import options_of, pages, panel_of, small_options, written
+from solver.quantities.units import Kind, System, quantity
+from tests.sketch.sheets import drawing, options_of, pages, panel_of, small_options, written
 from tests.solver.checking import lifted
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -118,3 +119,21 @@ def test_the_scale_says_what_is_not_drawn_to_it_and_takes_no_more_room_than_was_
     blank, *named = (Folio(1, 3, scale=scale) for scale in ("", scale_text(2.5), scale_text(999.0)))
     kept = _title_height(Ruler(), sheet, blank, 794.0, 1123.0)
     assert all(_title_height(Ruler(), sheet, each, 794.0, 1123.0) <= kept for each in named)
+
+
+def test_readings_of_the_line_before_neither_condemn_nor_acquit_another_file() -> None:
+    """Its own ones do."""
+    layout = drawing("strainer-over-a-year").base
+    drawn = option_of("", "", layout, Level.MINIMUM, System.SI)
+    over = replace(layout.readings[-1], when="2026-03-30", vacuum=(quantity("26 kPa", Kind.VACUUM),))
+    for readings, grade in ((layout.readings, Grade.GOOD), ((*layout.readings, over), Grade.STOP)):
+        other = option_of("Revision B", "", replace(layout, readings=readings), Level.MINIMUM, System.SI)
+        options = (drawn, replace(other, file="b.toml"))
+        sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
+        before, after = (panel.outlook(System.SI) for panel in sheet.panels)
+        assert before.word == "Over as read"
+        assert after.severity is grade
+        said = "12 readings in its file were taken on the line before: how it stands as read is not known"
+        assert said in after.beneath
+        assert "in its file" not in before.beneath
+        assert sheet.panels[1].as_read is None or grade is Grade.STOP
