@@ -5,9 +5,12 @@ Most drawings have no readings: what compares them is imported where there are s
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from solver.layout.parts import Layout, Level
+
+if TYPE_CHECKING:
+    from solver.field.as_read import AsRead
 
 
 class NewestInWords(NamedTuple):
@@ -18,7 +21,12 @@ class NewestInWords(NamedTuple):
     as_read: str = (
         ""  # how the drawing stands with its screens as read; "" where none is past what is allowed
     )
-    over_as_read: bool = False  # some pump is over so, with as little blocked as may be
+    read: AsRead | None = None  # with its screens so
+
+    @property
+    def over_as_read(self) -> bool:
+        """Whether some pump is over so, with as little blocked as may be."""
+        return self.read is not None and self.read.is_surely_over
 
     @property
     def first(self) -> str:
@@ -50,7 +58,7 @@ def newest_readings(
         stopping.stop_text(compared, layout.units),
         any(each.why_not for each in compared.latest),
         read.text(layout.units) if read is not None else "",
-        read is not None and read.is_surely_over,
+        read,
     )
 
 

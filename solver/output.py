@@ -102,7 +102,9 @@ def _brief(result: Result) -> str:
         from solver.report import changes
 
         lines += [
-            f"  {line}" for each in result.advice.values() for line in changes.brief_lines(each, system)
+            f"  {line}"
+            for each in result.advice.values()
+            for line in changes.brief_lines(each, system, result.newest.read)
         ]
     return "".join(printable(line) + "\n" for line in lines)
 
@@ -182,6 +184,7 @@ def _ledger(result: Result, options: argparse.Namespace) -> str:
         result.base,
         result.alternatives,
         read=bool(result.newest.first),
+        as_read=result.newest.read,
     )
 
 
@@ -193,7 +196,7 @@ def _wanted(options: argparse.Namespace) -> list[str]:
 def _asked(result: Result, options: argparse.Namespace) -> appendices.AppendixInput:
     solution = result.judgement.cases[result.case].solution
     line, level = options.alternative or "", Level(options.level)
-    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level)
+    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level, result.newest.read)
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:

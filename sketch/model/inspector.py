@@ -86,6 +86,14 @@ class Gauger(_FieldWorker):
         return () if answer is None else answer.marks.get(self._document.pump, ())
 
     @property
+    def as_read(self) -> AsRead | None:
+        """The drawing with its screens as read, as it last was while that is worked out again."""
+        if self.at_hand:
+            answer: NewestReadings | None = self.answer
+            return None if answer is None else answer.as_read
+        return self._last_read if self._last_of == self._subject() else None
+
+    @property
     def outlook(self) -> Outlook | None:
         """What the drawing comes to, before it how it stands as read, and before both that a newest reading
         says stop.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from solver.findings.criteria import case_in_words, in_case
 from solver.findings.judgement import Judgement, PumpInCase
@@ -12,6 +13,9 @@ from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report import changes
+
+if TYPE_CHECKING:
+    from solver.field.as_read import AsRead
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +88,16 @@ def scale(shown: tuple[FixRow, ...]) -> GainScale:
     return GainScale(min(ends), max(ends))
 
 
-def heading(advice: Advice, system: System) -> str:
-    """How the pump stands, and what the bars show."""
+def heading(advice: Advice, system: System, read: AsRead | None = None) -> str:
+    """How the pump stands, and what the bars show.
+
+    read: the drawing with its screens as read, where one is past what is allowed or due.
+    """
     ledger = advice.now.ledger
     state = left(ledger, system) if ledger.within else shortage(ledger, system)
     named = case_in_words(advice.now.case)
     judged = "" if len(advice.now.cases) == 1 else f" in the case with the least margin, {named}"
-    sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice)]
+    sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice, read)]
     if not advice.fixes:
         sentences.append(changes.NOTHING_GAINS)
     else:

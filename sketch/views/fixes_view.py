@@ -10,6 +10,7 @@ from sketch.look.words import typographic
 from sketch.model import alternatives
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.views import fix_rows
 from sketch.views.fix_list import FixList
 from sketch.views.fix_rows import FixRow
@@ -27,6 +28,7 @@ class FixesView(QWidget):
         super().__init__(parent)
         self._document = document
         self._advisor = advisor(document)
+        self._gauger = gauger(document)
         self.heading = Label(WORKING_OUT)
         self.heading.setWordWrap(True)
         self.heading.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
@@ -55,6 +57,7 @@ class FixesView(QWidget):
         document.changed.connect(self._changed)
         document.opened.connect(self._forget)
         self._advisor.changed.connect(self._answered)
+        self._gauger.changed.connect(self._answered)
 
     def keep(self, row: FixRow) -> None:
         """Keep a fix as an alternative, named and noted by what it does."""
@@ -99,7 +102,9 @@ class FixesView(QWidget):
         drawing = self._document.drawing
         kept = (row.fix.text for row in rows if alternatives.is_kept(drawing, row.fix.text, row.fix.layout))
         self.list.show_rows(rows, frozenset(kept))
-        self._show_heading(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
+        self._show_heading(
+            fix_rows.heading(advice, system, self._gauger.as_read) if advice is not None else NO_PUMP
+        )
 
     def _show_heading(self, text: str) -> None:
         self.heading.setText(typographic(text))

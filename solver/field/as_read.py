@@ -34,6 +34,7 @@ class ReadScreen:
     high: float
     bound_only: bool  # its bypass is open: it is blocked by `low` at least
     due: str = ""  # "is due", "may be due already", or "" where it is not
+    drawn: str = ""  # how much of it is blocked as drawn, in words
 
     @property
     def share(self) -> str:
@@ -60,6 +61,21 @@ class AsRead:
     def names(self) -> tuple[str, ...]:
         """Of the screens."""
         return tuple(each.name for each in self.screens)
+
+    @property
+    def drawn(self) -> str:
+        """Of which screens the figures of the drawing are, behind "with"."""
+        shares = (f"as drawn ({each.drawn}), not as read ({each.share} blocked)" for each in self.screens)
+        return " and ".join(f"{name} {share}" for name, share in zip(self.names, shares, strict=True))
+
+    @property
+    def verdict(self) -> str:
+        """How the drawing stands as read, the beginning of a sentence."""
+        if self.far is None:
+            return "As read it could not be calculated"
+        if not self.is_over:
+            return "It is within as read too"
+        return f"As read {self.far.pump} {'is' if self.is_surely_over else 'may be'} over"
 
     @property
     def is_over(self) -> bool:
@@ -153,7 +169,7 @@ def with_screens(
     """A drawing with these screens as read; None where it is within so and none of them is due."""
     far = _worst(layout, {each.name: each.high for each in screens}, level)
     near = _worst(layout, {each.name: each.low for each in screens}, level)
-    read = AsRead(tuple(screens), far, near)
+    read = AsRead(tuple(replace(each, drawn=drawn_share(layout, each.name)) for each in screens), far, near)
     return read if read.is_over or any(each.due for each in screens) else None
 
 

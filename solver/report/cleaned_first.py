@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from solver.field.as_read import drawn_share, takes_out
+from solver.field.as_read import takes_out
 from solver.findings.judgement import PumpState
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -23,9 +23,9 @@ def cleaning_first(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     """
     if before.read is None:
         return
-    layout, gone = before.judgement.layout, removed_screens(before, after, system)
+    gone = removed_screens(before, after, system)
     named = " and ".join(name for name in before.read.names if name not in gone)
-    shares = " and ".join(f"{name} as drawn ({drawn_share(layout, name)})" for name in before.read.names)
+    shares = " and ".join(f"{each.name} as drawn ({each.drawn})" for each in before.read.screens)
     if named:
         yield f"Clean {named} first."
     yield f"With {shares}, in the worst case {state_then(before.judgement, system)}"

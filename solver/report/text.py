@@ -22,6 +22,7 @@ from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
 
 if TYPE_CHECKING:
+    from solver.field.as_read import AsRead
     from solver.fixes.fixes import Advice
 
 WIDTH = 100
@@ -65,13 +66,15 @@ def report(
     alternatives: Mapping[str, Judgement | str] | None = None,
     *,
     read: bool = False,
+    as_read: AsRead | None = None,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
     `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown; `base`, the
     drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not; `read`,
-    whether what was read stands before it, beside which the verdicts are marked as those of the drawing.
+    whether what was read stands before it, beside which the verdicts are marked as those of the drawing;
+    `as_read`, the drawing with its screens as read, where one is past what is allowed or due.
     """
     system = judgement.layout.units
     shown = judgement.cases[case]
@@ -86,7 +89,7 @@ def report(
     if shown.solution is not None:
         lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
     for each in (advice or {}).values():
-        lines += ["", *_changes(each, system)]
+        lines += ["", *_changes(each, system, as_read)]
     lines += ["", *_cases(judgement, pump, system)] if len(judgement.cases) > 1 else []
     lines += ["", *_alternatives(alternatives, pump, system)] if alternatives else []
     lines += ["", *_findings(judgement)]
@@ -119,10 +122,10 @@ def _ledgers(
         yield from ["", *_wrap(text, "", "  ")]
 
 
-def _changes(advice: Advice, system: System) -> Iterator[str]:
+def _changes(advice: Advice, system: System, as_read: AsRead | None) -> Iterator[str]:
     from solver.report import changes
 
-    for text, depth in changes.lines(advice, system):
+    for text, depth in changes.lines(advice, system, as_read):
         yield from _wrap(text, "  " * depth, "  " * depth + "  " * (depth == 1))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from solver.answers.uncertainty import (
     DRAWS,
@@ -19,6 +19,9 @@ from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
 from solver.quantities.wording import capitalised, printable
+
+if TYPE_CHECKING:
+    from solver.field.as_read import AsRead
 
 WIDTH = 100
 
@@ -116,14 +119,23 @@ def _range(each: UncertainRange, system: System) -> str:
     return f"{each.what}, {ends} ({each.reason})"
 
 
-def text(layout: Layout, wanted: str | None, level: Level) -> str:
-    """The draws of every pump, or of the one that is wanted, in at most 100 columns."""
+def text(layout: Layout, wanted: str | None, level: Level, read: AsRead | None = None) -> str:
+    """The draws of every pump, or of the one that is wanted, in at most 100 columns.
+
+    read: the drawing with its screens as read, where one is past what is allowed or due.
+    """
     system, blocks = layout.units, []
     for pump in [wanted] if wanted is not None else layout.pumps:
-        sentences = lines(every_case(layout, pump, level), system)
+        sentences = [*_not_as_read(read), *lines(every_case(layout, pump, level), system)]
         wrapped = (textwrap.fill(each, WIDTH, subsequent_indent="  ") for each in sentences)
         blocks.append("\n".join([f"{pump}:", *wrapped]))
     return printable("\n\n".join(blocks), keep="\n") + "\n"
+
+
+def _not_as_read(read: AsRead | None) -> Iterator[str]:
+    """Of which blocked share the trials are, and how the drawing stands as read."""
+    if read is not None:
+        yield f"{read.verdict}; these trials are with {read.drawn}."
 
 
 def record(layout: Layout, wanted: str | None, level: Level) -> dict[str, Any]:

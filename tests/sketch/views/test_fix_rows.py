@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from sketch.views import fix_rows
+from solver.field.as_read import as_read
 from solver.quantities.units import System
-from tests.solver.fixes.test_fixes import advice
+from tests.solver.fixes.test_fixes import LAYOUTS, advice
 
 FOUND = advice("carriage-at-altitude", "carriage")
 
@@ -34,6 +35,14 @@ def test_the_heading_says_so_where_nothing_gains_or_a_case_is_not_judged() -> No
     said = fix_rows.heading(empty, System.US)
     assert "No change that was tried gains anything." in said
     assert 'The case "frost" is not judged: no data.' in said
+
+
+def test_the_heading_says_of_a_screen_read_as_blocked_that_it_is_cleaned_first() -> None:
+    ample = advice("strainer-over-a-year", "feed")
+    said = fix_rows.heading(ample, System.SI, as_read(LAYOUTS["strainer-over-a-year"]))
+    share = "strainer as drawn (clean), not as read (74 to 83 % blocked)"
+    assert f"The margin is enough with {share}. As read feed is over: clean strainer before all else." in said
+    assert "As read" not in fix_rows.heading(ample, System.SI)
 
 
 def test_a_pump_that_is_judged_by_npsh_has_its_margins_as_head() -> None:

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import edits
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.views.fixes_view import FixesView
 from solver.fixes.fixes import advise
 from solver.ledger.cases import solve_cases
@@ -156,3 +157,16 @@ def test_a_pump_that_stands_worse_is_named_and_one_click_away(
     qtbot.mouseClick(view.worse, Qt.MouseButton.LeftButton)
     assert document.pump == worst.pump
     assert not view.worse.isVisible()
+
+
+def test_under_a_headline_over_as_read_the_margin_is_enough_as_drawn_alone(qtbot: QtBot) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "strainer-over-a-year.toml")
+    view = FixesView(document)
+    qtbot.addWidget(view)
+    view.show()
+    qtbot.waitUntil(lambda: bool(view.list.fixes.rows), timeout=20_000)
+    gauger(document).ask_if_any()
+    said = "As read feed is over: clean strainer before all else."
+    qtbot.waitUntil(lambda: said in view.list.accessibleDescription(), timeout=20_000)
+    assert "The margin is enough with strainer as drawn (clean)" in view.list.accessibleDescription()

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from solver.field.as_read import as_read
 from solver.layout import file
 from solver.layout.raw import lay_over
 from solver.quantities.units import System
@@ -44,6 +45,20 @@ def test_an_ample_margin_is_said_to_be_enough_and_a_thin_one_or_one_not_judged_i
     unjudged = replace(ample, now=replace(ample.now, unjudged={"frost": "no data"}))
     assert list(changes.nothing_needed(unjudged)) == []
     assert list(changes.nothing_needed(advice(NAME, PUMP))) == []
+
+
+def test_under_a_screen_read_as_blocked_the_margin_is_enough_as_drawn_and_cleaning_comes_first() -> None:
+    layout = LAYOUTS["strainer-over-a-year"]
+    read, ample = as_read(layout), advice("strainer-over-a-year", "feed")
+    assert read is not None
+    share = "strainer as drawn (clean), not as read (74 to 83 % blocked)"
+    first = "As read feed is over: clean strainer before all else."
+    assert list(changes.nothing_needed(ample, read)) == [f"The margin is enough with {share}.", first]
+    short = replace(ample, now=replace(ample.now, unjudged={"frost": "no data"}))
+    assert list(changes.nothing_needed(short, read)) == [f"These figures are with {share}.", first]
+    brief = next(changes.brief_lines(ample, System.SI, read))
+    assert brief == f"feed: clean strainer before all else; these are with {share}"
+    assert first in "\n".join(line for line, _ in changes.lines(ample, System.SI, read))
 
 
 def test_a_single_last_resort_that_is_enough_is_not_passed_over_in_silence() -> None:

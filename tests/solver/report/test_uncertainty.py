@@ -90,3 +90,13 @@ def test_the_terminal_says_it_when_asked(capsys):
     assert "How sure is it?" in capsys.readouterr().out
     main([file, "--uncertainty", "--json"])
     assert set(json.loads(capsys.readouterr().out)["uncertainty"]["baler"]) == {"as drawn", "coldest start"}
+
+
+def test_beside_a_screen_read_as_blocked_it_is_said_of_which_share_the_trials_are(capsys):
+    path = LAYOUTS / "strainer-over-a-year.toml"
+    assert main([str(path), "--uncertainty"]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    said = "feed: As read feed is over; these trials are with strainer as drawn (clean), not as read"
+    assert f"{said} (74 to 83 % blocked). How sure is it?" in out
+    main([str(LAYOUTS / "winter-press.toml"), "--uncertainty"])
+    assert "these trials are with" not in capsys.readouterr().out
