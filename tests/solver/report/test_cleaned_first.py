@@ -12,6 +12,7 @@ from solver.fixes.fixes import advise_all
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, quantity
+from solver.report.choices import Choice
 from solver.report.choosing import JudgedDrawing, advised_on, is_enough_cleaned, to_build
 from solver.report.cleaned_first import cleaning_first, cleaning_order, removed_screens
 from solver.report.recommendation import recommendation, state_then
@@ -89,12 +90,19 @@ def test_where_cleaning_is_not_enough_both_are_to_be_done_but_not_of_what_is_thr
     assert "pull and clean" not in order
 
 
-def test_a_change_that_takes_the_screen_out_is_not_preceded_by_cleaning_it() -> None:
+@pytest.mark.parametrize(("of_screen", "gone"), [(True, ("strainer",)), (False, ())])
+def test_a_change_that_takes_the_screen_out_is_not_preceded_by_cleaning_it(
+    of_screen: bool, gone: tuple[str, ...]
+) -> None:
     drawn = before("16 kPa", advised=True)
-    fixes = [choice.fix for choice in drawn.chosen.values() if choice.fix is not None]
-    assert fixes
-    gone = any(fix.layout.intakes != drawn.judgement.layout.intakes for fix in fixes)
-    assert removed_screens(drawn, None, SI) == (("strainer",) if gone else ())
+    fixes = (fix for advice in drawn.advice.values() for fix in advice.fixes)
+    fix = next(fix for fix in fixes if ("in the place of the screen" in fix.text) is of_screen
+               and ("strainer" in fix.layout.intakes))  # fmt: skip
+    ordered = replace(drawn, choices={"feed": Choice(fix)})
+    assert removed_screens(ordered, None, SI) == gone
+    assert ("pull and clean strainer" in cleaning_order(ordered, None, SI)) is not of_screen
+    first = next(cleaning_first(ordered, None, SI))
+    assert (first == "Clean strainer first.") is not of_screen
 
 
 def test_where_nothing_was_read_as_blocked_nothing_is_cleaned() -> None:
