@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from sketch.drawing.labels import Box
@@ -14,7 +14,7 @@ from sketch.page.title_painting import TitleText, paint_title, title_height
 from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
-from solver.findings.outlook import Outlook, outlook, own_headline
+from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
 from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
@@ -79,11 +79,14 @@ class Panel:
         line = "" if self.option.file else self.option.name
         return farthest_above(newest(layout, layout.pumps, line), system)
 
-    def outlook(self, system: System) -> Outlook:
-        """What it comes to in all its cases, and before that what its newest readings say."""
+    def outlook(self, system: System, named: Collection[str] = ()) -> Outlook:
+        """What it comes to in all its cases, and before that what its newest readings say.
+
+        named: the pumps that it says this of, besides those that must not run so.
+        """
         drawn = outlook(self.judgement, system, self.place.case)
         first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
-        beneath = (first.beneath, *self._others(system), self._not_its_own)
+        beneath = (first.beneath, *self._others(system, named), self._not_its_own)
         return replace(first, beneath=". ".join(filter(None, beneath)))
 
     @property
@@ -93,14 +96,21 @@ class Panel:
         which = "1 reading in its file was" if count == 1 else f"{count} readings in its file were"
         return f"{which} taken on the line before: how it stands as read is not known" if count else ""
 
-    def _others(self, system: System) -> Iterator[str]:
-        """Every pump that must not run so, but for the one that the verdict is about."""
+    def _others(self, system: System, named: Collection[str]) -> Iterator[str]:
+        """Every pump that must not run so or is among those named, but for the one of the verdict."""
         worst = self.judgement.worst()
-        for pump, place in worst_places(self.judgement):
-            stops = place.pump_state is PumpState.UNFIT or not place.ledger.sound
-            if stops and worst is not None and pump != worst.pump:
-                text = own_headline(self.judgement, pump, system, self.place.case)
-                yield f"{pump}: {text[:1].lower()}{text[1:]}"
+        for pump, _ in worst_places(self.judgement):
+            if pump in {*named, *self.not_to_run} and worst is not None and pump != worst.pump:
+                yield of_pump(pump, own_headline(self.judgement, pump, system, self.place.case))
+
+    @property
+    def not_to_run(self) -> tuple[str, ...]:
+        """The pumps that must not run so."""
+        return tuple(
+            pump
+            for pump, place in worst_places(self.judgement)
+            if place.pump_state is PumpState.UNFIT or not place.ledger.sound
+        )
 
     @property
     def shown_as(self) -> str:
@@ -182,6 +192,10 @@ class Sheet:
         first = replace(first, read=self.as_read)
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
+
+    def outlook(self, panel: Panel) -> Outlook:
+        """What a drawing comes to, with every pump that one of both must not run so, as it stands in this."""
+        return panel.outlook(self.system, {pump for each in self.panels for pump in each.not_to_run})
 
     @property
     def best_aside(self) -> JudgedDrawing | None:

@@ -79,7 +79,7 @@ def _half_width(ruler: Ruler, width: float) -> float:
 
 def _head(ruler: Ruler, sheet: Sheet, width: float, most: float = LARGE) -> tuple[float, float]:
     """The height that both verdicts have, and the one size of their type, no larger than most."""
-    shown = [(panel, panel.outlook(sheet.system)) for panel in sheet.panels]
+    shown = [(panel, sheet.outlook(panel)) for panel in sheet.panels]
     large = all(outlook_height(ruler, width, each) <= HEAD * ruler.dot for _, each in shown)
     size = most if large else BODY
     titles = [len(_title_above(ruler, *each, width)) * TITLE_LINE * ruler.dot for each in shown]
@@ -187,7 +187,7 @@ def paint_halves(pencil: Pencil, sheet: Sheet, placed: Halves) -> None:
 
 
 def _paint_head(pencil: Pencil, sheet: Sheet, panel: Panel, head: Box, size: float) -> None:
-    dot, theme, shown = pencil.dot, sheet.theme, panel.outlook(sheet.system)
+    dot, theme, shown = pencil.dot, sheet.theme, sheet.outlook(panel)
     above = _title_above(pencil, panel, shown, head.width)
     for number, line in enumerate(above):
         y = head.y + (TITLE_LINE * number + 14) * dot

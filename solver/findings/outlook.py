@@ -90,7 +90,17 @@ def own_headline(judgement: Judgement, pump: str, system: System, shown: str = A
 def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
     text = _in_case(case_headline(judgement, place, system), place.case)
     pumps = {each.pump for each in judgement.pumps_in_cases}
-    return text if len(pumps) < 2 else f"{place.pump}: {text[0].lower()}{text[1:]}"
+    return text if len(pumps) < 2 else of_pump(place.pump, text)
+
+
+def of_pump(pump: str, headline: str) -> str:
+    """The headline of a pump with its name before it: "main is within: 1.45 of 3.34", "main: over by 1.0"."""
+    sign = " is" if headline.startswith(WITHIN) else ":"
+    return f"{pump}{sign} {headline[:1].lower()}{headline[1:]}"
+
+
+WITHIN = "Within: "
+"""How a headline begins that has a colon of its own."""
 
 
 def _is_doubted(judgement: Judgement, place: PumpInCase) -> bool:

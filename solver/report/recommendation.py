@@ -195,7 +195,7 @@ def state_then(judgement: Judgement, system: System) -> str:
     worst, headline = judgement.worst(), outlook(judgement, system).headline
     if worst is None:
         return f"{_lower(headline)}."
-    text = _lower(headline.removeprefix(f"{worst.pump}: "))
+    text = _lower(headline.removeprefix(f"{worst.pump}: ").removeprefix(f"{worst.pump} is "))
     if text.startswith(AFTER_IS) or SHORT_OF in text.partition(":")[0]:
         return f"{worst.pump} is then {text}."
     return f"{in_case(sentence_of_pump(worst.ledger, system), worst.case)} then."

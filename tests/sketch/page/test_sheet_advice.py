@@ -14,6 +14,7 @@ from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import PumpState
 from solver.findings.kinds import FindingId, Grade
 from solver.layout.parts import Level
+from solver.ledger.sentences import sentence_of_pump
 from solver.quantities.units import System
 from tests.sketch.sheets import options_of
 
@@ -74,6 +75,21 @@ def test_every_pump_that_must_not_run_is_named_over_its_drawing() -> None:
             if place is not None and (not place.ledger.sound or place.pump_state is PumpState.UNFIT):
                 assert f"{pump}: " in f"{shown.headline} {shown.beneath}"
     assert "pilot: within, but the fluid runs too fast" in sheet.panels[0].outlook(System.US).beneath
+
+
+def test_a_pump_that_one_drawing_stops_is_named_over_both() -> None:
+    """With how it stands there; and a pump is within, not of it one colon after another."""
+    drawn, alone, wider = options_of("header-two-pumps")
+    sheet = _sheet((drawn, wider, replace(alone, aside=True)), SheetWish(), Level.MINIMUM, System.US)
+    before, after = (sheet.outlook(panel) for panel in sheet.panels)
+    assert before.beneath.startswith("pilot: within, but the fluid runs too fast")
+    assert after.headline.startswith("main is within: 1.45 of 3.34 inHg")
+    assert after.beneath.startswith("pilot is within: ")
+    place = sheet.chosen.judgement.worst("pilot")
+    assert place is not None
+    assert sentence_of_pump(place.ledger, System.US).split(": ")[-1].split(" ")[0] in after.beneath
+    both = _sheet((drawn, alone, replace(wider, aside=True)), SheetWish(), Level.MINIMUM, System.US)
+    assert not both.outlook(both.chosen).beneath, "it has no pilot"
 
 
 def test_why_a_heater_comes_before_an_oil_that_needs_no_warm_line_is_said() -> None:

@@ -62,7 +62,7 @@ def test_both_verdicts_are_of_one_size_where_one_alone_is_too_long() -> None:
     sheet, ruler = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI), Ruler()
     uneven = 0
     for width in range(60, 400, 5):
-        fits = [outlook_height(ruler, width, each.outlook(System.SI)) <= HEAD for each in sheet.panels]
+        fits = [outlook_height(ruler, width, sheet.outlook(each)) <= HEAD for each in sheet.panels]
         assert _head(ruler, sheet, width)[1] == (LARGE if all(fits) else BODY)
         uneven += len(set(fits)) > 1
     assert uneven
