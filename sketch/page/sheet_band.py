@@ -12,7 +12,7 @@ from sketch.drawing.pencil import Pencil, Ruler
 from sketch.page.blocks import Block, Paragraph, paint_blocks, total_height
 from sketch.page.columns import Columns, paginate
 from sketch.page.sheet_changes import NEW
-from sketch.page.sheet_first import TELLINGS, continued, first_pages, shortest_page
+from sketch.page.sheet_first import TELLINGS, Telling, continued, first_pages, shortest_page
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_halves import GUTTER
 
@@ -32,7 +32,13 @@ class Band:
     high: float
     size: float = 1.0  # against the usual
     in_full: bool = False  # as long as it is where room is not short
-    bars: bool = False  # with what an alternative buys as a table
+    telling: Telling = TELLINGS[-1]  # how much it tells
+    order: int = 0  # of its sections, which one
+
+    @property
+    def bars(self) -> bool:
+        """Whether what an alternative buys is a table."""
+        return self.telling.bars
 
 
 SIZES = (1.0, 0.92, 0.85)
@@ -75,7 +81,9 @@ def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
         if chosen.in_full:
             break
-    return chosen or _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+    if chosen is not None:
+        return _with_more(ruler, sheet, room, chosen)
+    return _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
 
 
 MUCH_LARGER = 1.25
@@ -117,15 +125,45 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
         most = room.most if telling.most < FEW else room.usual
         if total_height(orders[0], ruler, wide) > room.count * most:
             continue  # sooner than by trying heights
-        arranged = (Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders)
-        high, columns = min(arranged, key=lambda each: each[0])
+        arranged = [Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders]
+        order = _usual_order([each[0] for each in arranged], most, room)
+        high, columns = arranged[order]
         if high <= most:
-            fitting.append(
-                Band(tuple(map(tuple, columns)), wide, high, 1.0, telling.most >= FEW, telling.bars)
-            )
+            in_full = telling.most >= FEW
+            fitting.append(Band(tuple(map(tuple, columns)), wide, high, 1.0, in_full, telling, order))
             if telling.most >= FEW:
                 break
     return max(fitting, key=lambda band: room.scale_over(band.high), default=None)
+
+
+def _usual_order(heights: Sequence[float], most: float, room: Room) -> int:
+    """Which order of a text to take, by the height of each: the first that is no higher than `most`, unless
+    the drawing is larger over another; the least high where none is [device units]."""
+    fitting = [number for number, high in enumerate(heights) if high <= most]
+    if len(fitting) < 2:
+        return min(range(len(heights)), key=lambda number: heights[number])
+    return max(fitting, key=lambda number: room.scale_over(heights[number]))
+
+
+def _with_more(ruler: Ruler, sheet: Sheet, room: Room, band: Band) -> Band:
+    """The text with as many more of its assumptions as it has empty lines for: it grows no higher."""
+    sized, shown, filled = Ruler(band.size * ruler.dot), tuple[Block, ...](), band
+    for more in range(MOST_MORE + 1):
+        before, telling = shown, replace(band.telling, assumptions=more)
+        shown = (*room.before, *list(first_pages(sheet, telling))[band.order])
+        if not more:
+            continue
+        if shown == before or total_height(shown, sized, band.wide) > room.count * band.high:
+            break
+        high, columns = Columns(shown, room.count, GUTTER).arranged(sized, room.width)
+        if high > band.high:
+            break
+        filled = replace(band, columns=tuple(map(tuple, columns)))
+    return filled
+
+
+MOST_MORE = 8
+"""Assumptions besides the foremost, for which empty lines are looked for."""
 
 
 def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> list[Block]:

@@ -46,6 +46,7 @@ class Telling:
     changes: int = sys.maxsize  # of the alternative
     new: int = NEW  # parts that cost something, in the table of what it buys
     bars: bool = True  # what it buys as a table with bars, not in a line
+    assumptions: int = 0  # besides the foremost
     noted: bool = False  # with what an alternative that is better says of itself
 
 
@@ -93,11 +94,11 @@ def _where(sheet: Sheet, part: str) -> str:
 
 
 def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
-    """What changes and buys, what remains, what to do, what it is based on: in each order that reads well, as
-    the table of what it buys is not torn, and leaves a gap where it does not fit.
+    """What changes and buys, what remains, what to do, what it is based on; then with what it buys behind
+    what to do, as its table is not torn, and leaves a gap where it does not fit.
 
-    With one or none of each it is set as tightly as it can be, and what it buys follows what changes where it
-    is a line. What holds of any calculation comes last: the end may not fit.
+    With one or none of each it is set as tightly as it can be, and in the first order where what it buys is a
+    line. What holds of any calculation comes last: the end may not fit.
     """
     sections = [tuple(section) for section in _sections(sheet, telling)]
     table = tuple(bought(sheet, telling))
@@ -115,7 +116,7 @@ def shortest_page(sheet: Sheet) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     return tuple(block for block in next(first_pages(sheet, telling)) if block not in kept), kept
 
 
-TABLE_AFTER, LINE_AFTER = (3, 2, 1, 4), (1,)
+TABLE_AFTER, LINE_AFTER = (1, 3), (1,)
 """Sections before the table of what it buys, the usual place first; and before that in a line."""
 
 
@@ -143,7 +144,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if telling.bars:
         yield work(sheet, most)
     yield cautions_of_built(sheet, most)
-    yield _assumptions(sheet, most)
+    yield _assumptions(sheet, most, telling.assumptions)
     if not telling.bars:
         yield work(sheet, most)
         yield also_judged(sheet)
@@ -313,8 +314,8 @@ def _held(judgement: Judgement, finding: Finding) -> str:
     return f" ({', '.join(case_name(case) for case in cases)})"
 
 
-def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
-    """Those that carry the result of what is shown last."""
+def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
+    """Those that carry the result of what is shown last, and so many more."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
     texts = [
@@ -331,7 +332,7 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     values = "1 usual value is" if assumed == 1 else f"{assumed} usual values are"
     where = _where(sheet, "assumptions")
     texts += [f"{values} assumed where no figure is typed{where}"] if assumed else []
-    shown = max(most + 1, FEWEST)
+    shown = max(most + 1, FEWEST) + more
     left = _several("assumption", len(texts) - shown)
     sentences = [
         f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, shown, left, "assumptions")

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page import sheet_band
-from sketch.page.blocks import Paragraph
+from sketch.page import sheet_band, sheet_first
+from sketch.page.blocks import Paragraph, total_height
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_band import Room, _fitting, _to_whole_sentences, set_band
+from sketch.page.sheet_band import Room, _column, _fitting, _to_whole_sentences, set_band
 from sketch.page.sheet_first import Telling
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
@@ -62,8 +63,40 @@ def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
 ) -> None:
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
     room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
     usual = set_band(Ruler(), sheet, room)
     assert usual.size == 1.0
     shorter = replace(room, scale_over=lambda text: gain if text < usual.high else 1.0)
     assert set_band(Ruler(), sheet, shorter).size == size
+
+
+def test_what_it_buys_follows_what_changes_unless_the_drawing_is_larger_otherwise() -> None:
+    heights = [320.0, 300.0]
+    room = Room(1000.0, 400.0, 400.0, 3, lambda text: 1.0)
+    assert sheet_band._usual_order(heights, 400.0, room) == 0
+    assert sheet_band._usual_order(heights, 310.0, room) == 1, "where the first does not fit"
+    assert sheet_band._usual_order(heights, 290.0, room) == 1, "where none fits"
+    larger = replace(room, scale_over=lambda text: 2.0 if text < 310.0 else 1.0)
+    assert sheet_band._usual_order(heights, 400.0, larger) == 1
+
+
+def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The text grows no higher for it: on some pages there are such lines, on some none."""
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
+    gained = []
+    for width in range(900, 1200, 25):
+        seen, room = [], Room(width, 2000.0, 2000.0, 3, lambda text: 1.0)
+        for most in (0, 8):
+            monkeypatch.setattr(sheet_band, "MOST_MORE", most)
+            band = set_band(Ruler(), sheet, room)
+            wide = _column(Ruler(), room)
+            assert all(total_height(column, Ruler(), wide) <= band.high for column in band.columns)
+            text = " ".join(
+                each.text for column in band.columns for each in column if isinstance(each, Paragraph)
+            )
+            left = re.search(r"(\d+) more assumptions?", text)
+            seen.append(int(left[1]) if left else 0)
+        gained.append(seen[0] - seen[1])
+    assert min(gained) == 0 < max(gained)

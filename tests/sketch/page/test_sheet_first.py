@@ -190,7 +190,7 @@ def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:
     assert "no height will do" in page
 
 
-def test_the_table_of_what_it_buys_stands_where_it_leaves_the_smallest_gap() -> None:
+def test_the_table_of_what_it_buys_stands_where_the_drawing_is_the_largest() -> None:
     wider = '\n[alternatives.wider]\nruns.riser.bore = "66 mm"\n'
     read = file.parse(f"{RISER}{wider}", "riser")
     named = (("", read.base), *((name, each.layout) for name, each in read.alternatives.items()))
