@@ -19,7 +19,7 @@ class OfferingLabel(QLabel):
         self._plain = ""
         self._offered: tuple[str, ...] = ()
         self.setWordWrap(True)
-        self.setTextFormat(Qt.TextFormat.RichText)
+        self.setTextFormat(Qt.TextFormat.PlainText)
         self.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.LinksAccessibleByMouse
@@ -34,10 +34,15 @@ class OfferingLabel(QLabel):
     def show_text(self, text: str, offered: Sequence[str] = ()) -> None:
         """Show a text; `offered` are words in quotes in it that can be clicked."""
         self._plain, self._offered = text, tuple(offered)
+        if not self._offered:
+            self.setTextFormat(Qt.TextFormat.PlainText)
+            self.setText(text)
+            return
         shown = escape(text)
         for at, name in enumerate(self._offered):
             quoted = escape(f'"{name}"')
             shown = shown.replace(quoted, f'<a href="{at}">{escape(name)}</a>')
+        self.setTextFormat(Qt.TextFormat.RichText)
         self.setText(shown)
 
     def _choose(self, link: str) -> None:
