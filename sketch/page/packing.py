@@ -49,8 +49,8 @@ PACKINGS = (
 
 
 SMALLER = (0.96, 0.93, 0.9, 0.87)
-"""Of the usual type, the first that saves a page: one of a few lines looks as if more were missing. Where it
-tears a table, the one of the others that saves most pages and tears none."""
+"""Of the usual type, the largest that saves most pages: one of a few lines looks as if more were missing. It
+tears no table, unless all that save a page do."""
 
 
 LARGER = (1.2, 1.15, 1.1, 1.05)
@@ -72,14 +72,11 @@ def sized(
 ) -> tuple[float, list[list[Block]]]:
     """The size of the type, and the blocks in columns of that height, so many on a page."""
     usual = packed(blocks, Ruler(dot), width, height, flows=flows)
-    smaller = _smaller(blocks, usual, dot, width, height, count, flows=flows)
-    first = next(smaller, None)
-    if first is None:
+    smaller = list(_smaller(blocks, usual, dot, width, height, count, flows=flows))
+    if not smaller:
         return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
-    if not _tears(first[1], Ruler(first[0] * dot), width):
-        return first
     whole = [each for each in smaller if not _tears(each[1], Ruler(each[0] * dot), width)]
-    return min(whole, key=lambda each: len(each[1]), default=first)
+    return min(whole, key=lambda each: len(each[1]), default=smaller[0])
 
 
 def _smaller(

@@ -129,8 +129,8 @@ def test_a_part_that_fits_is_moved_forward_before_a_page_is_left_empty() -> None
 
 
 LIMIT, LONG_LIMIT = 0.4, 0.45
-"""Of a page but the last one, that is empty at most; a quarter in most sheets. And where a table of many cases
-of long names fits on a page of its own alone."""
+"""Of a page but the last one, that is empty at most; a quarter in most sheets. And where a table of many
+cases of long names fits on a page of its own alone."""
 
 SHEETS = [
     ("winter-press", "A4", True),
