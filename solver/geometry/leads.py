@@ -1,8 +1,9 @@
 """How the straight lead to a pump is laid once the pump has moved past the bend that it comes from.
 
-Stretched as it is, the line would run through its pump and back. So the lead keeps its length and the port
-turns to face its line: from the other side where the pump has gone far enough past the bend, else along the
-stretch before it, whose bend goes.
+Stretched as it is, the line would run through its pump and back. So the lead keeps its length and its bend.
+Where the pump has gone far enough past the bend, the port turns to face it from the other side. Nearer to it
+the bend gives way with the stretch before it, to the side on which it has less far to go. It goes only where
+the pump stands in line with that stretch, which then leads straight to the port.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from solver.geometry.radii import bend_radius
+from solver.geometry.radii import bend_radius, bore
 from solver.geometry.squaring import SQUARE, XY
 from solver.layout.parts import Fitting, Layout, Run
 from solver.properties.sizes import SizeError
@@ -27,7 +28,7 @@ class Lead:
     port: XY  # of the pump before the move [m]
     way: XY  # unit vector from the bend to the port
     before: XY | None  # the point before the bend [m]; None where no bend is drawn
-    room: float  # what the bend takes off the straights beside it [m]
+    room: float  # what the bend takes off the straight beside it, or a part is left of it [m]
 
     @property
     def length(self) -> float:
@@ -40,9 +41,8 @@ class Relaid:
     """A lead that has followed its pump."""
 
     fittings: Mapping[str, XY]  # where they stand now, from the port on [m]
-    start: (
-        XY | None
-    )  # where the line behind, now without its bend, is led on from [m]; None where it keeps it
+    bend: XY | None = None  # where the bend has moved to [m]; None where it stays
+    straight: XY | None = None  # where the line behind, now without its bend, is led on from [m]
 
 
 def lead_of(layout: Layout, on: Mapping[str, list[Run]], pump: str) -> Lead | None:
@@ -82,22 +82,33 @@ def relaid(lead: Lead, bolted: float, port: XY) -> Relaid | None:
     if along - bolted > (max(loose) if loose else lead.room) + SQUARE:
         return None
     if along - lead.length > lead.room:
-        return Relaid(_placed(lead, port, lead.way), None)
+        return Relaid(_placed(lead, port, lead.way))
     if along + lead.length < -lead.room:
-        return Relaid(_placed(lead, port, (-lead.way[0], -lead.way[1])), None)
-    return _facing(lead, port)
+        return Relaid(_placed(lead, port, _turned(lead.way)))
+    return _straight(lead, port, along) or _given_way(lead, port, along)
 
 
-def _facing(lead: Lead, port: XY) -> Relaid | None:
-    """The lead along the stretch before its bend; None where that is not square to it or too short."""
-    if lead.before is None or (way := _square_way(lead.before, lead.bend)) is None:
+def _straight(lead: Lead, port: XY, along: float) -> Relaid | None:
+    """The lead to a port in line with a stretch before its bend that is long enough; else None."""
+    if abs(along) > SQUARE or lead.before is None or (way := _square_way(lead.before, lead.bend)) is None:
         return None
     last = port[0] - way[0] * lead.length, port[1] - way[1] * lead.length
     left = (last[0] - lead.before[0]) * way[0] + (last[1] - lead.before[1]) * way[1]
     if way[0] * lead.way[0] + way[1] * lead.way[1] != 0 or left <= lead.room:
         return None
     start = lead.bend[0] - way[0] * lead.length, lead.bend[1] - way[1] * lead.length
-    return Relaid(_placed(lead, port, way), start)
+    return Relaid(_placed(lead, port, way), straight=start)
+
+
+def _given_way(lead: Lead, port: XY, along: float) -> Relaid:
+    """The lead with its bend out of the way of a port that is too near to it."""
+    way = lead.way if along >= 0.0 else _turned(lead.way)
+    whole = lead.length + lead.room + SQUARE
+    return Relaid(_placed(lead, port, way), bend=(port[0] - way[0] * whole, port[1] - way[1] * whole))
+
+
+def _turned(way: XY) -> XY:
+    return -way[0], -way[1]
 
 
 def _placed(lead: Lead, port: XY, way: XY) -> dict[str, XY]:
@@ -121,9 +132,13 @@ def _square_way(start: XY, end: XY) -> XY | None:
 
 
 def _room(run: Run) -> float:
-    """What a square bend takes off the straights beside it [m]; 0 where no table has its size."""
+    """What the beginning of a lead needs of its straight [m]; 0 where no table has its size.
+
+    A square bend takes its radius off. Beside a part one bore is left, as a line without length cannot be
+    built; ours.
+    """
     try:
-        return bend_radius(run) if run.via else 0.0
+        return bend_radius(run) if run.via else bore(run)
     except SizeError:
         return 0.0
 

@@ -4,7 +4,7 @@ They stretch and stay square (see `squaring`). Where a line cannot take up a mov
 fittings and the tees at its end come along if what lies beyond them can; if nothing can, the longest stretch
 on the way gets a jog. What is bolted to a pump, a connector or a reducer on a short straight at its port,
 goes with the pump, and the line behind it stretches. A pump that passes the bend its line comes from turns to
-face it (see `leads`).
+face it, and one that comes too near to it has it give way (see `leads`).
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from solver.geometry.leads import lead_of, relaid
-from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
+from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, needed, without_folded
 from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
 from solver.quantities import columns
@@ -162,13 +162,29 @@ class _Pull:
         )
         if lead is None or laid is None:
             return False
-        self.parts.update(laid.fittings)
         last, run = [*laid.fittings][-1], lead.behind
-        points = self._points(run, last)
-        if laid.start is not None:
-            points = [laid.start, *points[2:]]
-        self._keep(run, last, self._drag(run, points, _far(run, last), self.parts[last]))
+        if laid.bend is not None and not self._gives_way(run, last, laid.bend):
+            return False
+        self.parts.update(laid.fittings)
+        points, far = self._points(run, last), _far(run, last)
+        if laid.bend is not None:
+            bend = laid.bend
+            if run.via:
+                behind = self._drag(run, points[1:], far, bend)
+            else:
+                self.part(far, bend, run)
+                behind = [bend]
+            self._keep(run, last, [self.parts[last], *behind])
+            return True
+        if laid.straight is not None:
+            points = [laid.straight, *points[2:]]
+        self._keep(run, last, self._drag(run, points, far, self.parts[last]))
         return True
+
+    def _gives_way(self, run: Run, last: str, bend: XY) -> bool:
+        """Whether the bend that a lead begins at, or the part, can be at another place."""
+        far = _far(run, last)
+        return bool(run.via) or self._comes(far, needed(_place(self.layout, far), bend), run, frozenset())
 
     def whole(self, run: Run, via: list[XY] | None) -> None:
         """Move a run of which both ends have moved, its corners to `via` or along with its start."""

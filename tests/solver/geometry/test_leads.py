@@ -10,9 +10,9 @@ import pytest
 from solver.answers.reach_map import reach_map
 from solver.findings.judgement import judge
 from solver.geometry.moving import move_part
-from solver.geometry.outline import corners
+from solver.geometry.outline import bore, corners, outline
 from solver.layout.parts import Layout, Level
-from tests.drawings import drawing, fitting, intake, pump, run
+from tests.drawings import drawing, fitting, intake, pump, run, tee
 
 
 def fed_from_below(*, valve: bool = False) -> Layout:
@@ -57,10 +57,51 @@ def test_a_pump_far_under_its_bend_is_fed_from_above() -> None:
     assert way(back) == [pytest.approx(point) for point in way(fed_from_below())]
 
 
-def test_a_pump_about_as_high_as_its_level_line_takes_it_from_the_side() -> None:
-    moved = move_part(fed_from_below(), "pump", 2.4, 1.7)
-    laid = [pytest.approx(point) for point in [(0.9, 0.12), (0.9, 1.7), (2.2, 1.7), (2.4, 1.7)]]
-    assert way(moved) == laid
+def bends(layout: Layout) -> int:
+    return sum(len(line.via) for line in layout.runs.values())
+
+
+@pytest.mark.parametrize("valve", [False, True])
+@pytest.mark.parametrize("height", [2.0, 1.85, 1.7, 1.65, 1.55, 1.5, 1.35, 1.2, 0.9, -0.5])
+def test_a_pump_lowered_past_its_bend_keeps_it(height: float, valve: bool) -> None:
+    layout = fed_from_below(valve=valve)
+    moved = move_part(layout, "pump", 2.4, height)
+    assert bends(moved) == bends(layout)
+    assert all(outline(moved, line) for line in moved.runs.values()), "each bend has its room"
+
+
+@pytest.mark.parametrize(("height", "bend"), [(1.7, 1.425), (1.65, 1.375), (1.55, 1.825), (1.5, 1.775)])
+def test_a_bend_too_near_to_its_pump_gives_way_where_it_has_less_far_to_go(
+    height: float, bend: float
+) -> None:
+    moved = way(move_part(fed_from_below(), "pump", 2.4, height))
+    laid = [(0.9, 0.12), (0.9, bend), (2.4, bend), (2.4, height + (-0.2 if bend < height else 0.2))]
+    assert moved == [pytest.approx(point, abs=1e-3) for point in [*laid, (2.4, height)]]
+
+
+def test_a_pump_in_line_with_its_level_line_takes_it_from_the_side() -> None:
+    moved = move_part(fed_from_below(), "pump", 2.4, 1.6)
+    assert way(moved) == [pytest.approx(point) for point in [(0.9, 0.12), (0.9, 1.6), (2.2, 1.6), (2.4, 1.6)]]
+
+
+def test_a_lead_that_begins_at_a_tee_takes_it_along() -> None:
+    joint = fitting("joint", (1.5, 1.3), kind="flexible connector")
+    layout = drawing(
+        intake(),
+        tee("header", (1.5, 1.0)),
+        joint,
+        run("riser", "strainer", "header", via=[(0.9, 1.0)]),
+        run("on", "header", "far", via=[(2.5, 1.0)]),
+        run("up", "header", "joint"),
+        run("lead", "joint", "pump"),
+        pump(at=(1.5, 1.5)),
+        pump("far", (2.5, 1.6)),
+    )
+    moved = move_part(layout, "pump", 1.5, 1.1)
+    header, end = corners(moved, moved.runs["up"])
+    assert end == pytest.approx((1.5, 0.9))
+    assert header == pytest.approx((1.5, 0.9 - bore(layout.runs["up"])), abs=1e-3)
+    assert bends(moved) == bends(layout)
 
 
 def test_a_valve_in_the_lead_gives_way_to_the_pump() -> None:
