@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from solver.findings.outlook import headline_as_drawn
 from solver.layout.parts import Layout, Level
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ def read_first(newest: NewestInWords, headline: str) -> str:
         return headline
     from solver.field.stopping import stop_first
 
-    drawn = f"As drawn: {headline[:1].lower()}{headline[1:]}"
+    drawn = headline_as_drawn(headline)
     return stop_first(newest.first, headline) if newest.stop else f"{newest.as_read}. {drawn}"
 
 

@@ -18,7 +18,7 @@ from solver.layout.parts import Layout
 from solver.ledger.solve import Entry, PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, uncapitalised
 
 REST_MS = 400  # of no change before one is spoken: a drag would otherwise talk without end
 
@@ -140,8 +140,7 @@ def selected_text(document: Document) -> str:
 
 
 def _kind(layout: Layout, name: str) -> str:
-    kind = heading(layout, name)
-    return kind[:1].lower() + kind[1:]
+    return uncapitalised(heading(layout, name))
 
 
 def _figures(document: Document, name: str) -> Iterator[str]:

@@ -13,6 +13,7 @@ from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.parts import Layout
+from solver.quantities.wording import capitalised
 
 MOST_OF_NAME = 76
 """Characters of a change that become the name of its alternative; the note has all of a longer one."""
@@ -64,7 +65,7 @@ def _short(change: str) -> str:
 
 
 def _capital(change: str) -> str:
-    return change[:1].upper() + change[1:]
+    return capitalised(change)
 
 
 def renamed(state: State, name: str, wanted: str) -> State:

@@ -28,11 +28,11 @@ from solver.field.places import Place
 from solver.field.stopping import newest, stop_text
 from solver.field.what_to_do import FigureSign, cleaned, parts_to_look_at, sign_of, what_to_do
 from solver.findings.judgement import Judgement, judged
-from solver.findings.outlook import own_headline
+from solver.findings.outlook import headline_as_drawn, own_headline
 from solver.ledger.solve import Solution
 from solver.properties.atmosphere import station_pressure
 from solver.quantities.units import Kind, System, typeset, unit
-from solver.quantities.wording import is_none
+from solver.quantities.wording import capitalised, is_none
 
 MARGIN, HEAD, FOOT = 38.0, 34.0, 22.0
 LINES, FEWEST_LINES, LINE_HIGH = 6, 2, 24.0
@@ -156,7 +156,7 @@ def card_blocks(
         strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
         drawn = own_headline(judgement, pump, system)
         if stop_text(newest(layout, [pump], name), system):
-            drawn = f"{STOP}, by what was read. As drawn: {drawn[:1].lower()}{drawn[1:]}"
+            drawn = f"{STOP}, by what was read. {headline_as_drawn(drawn)}"
         yield Paragraph(f"{drawn}.{strainer}", f"{pump}:", keep=True)
     look_at = parts_to_look_at(layout)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
@@ -267,7 +267,7 @@ def _readings(rows: Sequence[CardRow], system: System, off: str, *, screened: bo
 
 
 def _row(row: CardRow, system: System, serviced: bool) -> Row:
-    note = f". {row.note[:1].upper()}{row.note[1:]}" if row.note else ""
+    note = f". {capitalised(row.note)}" if row.note else ""
     cells = (
         f"{row.state}{note}",
         "breaks" if row.breaks else _span(row.clean, system),
@@ -333,7 +333,7 @@ def _span(clean: tuple[float, float] | None, system: System) -> str:
 
 def _what_to_do(shown: Sequence[CardRow], look_at: Sequence[str]) -> Block:
     todo = what_to_do(shown, look_at)
-    rows = tuple(Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in todo.items())
+    rows = tuple(Row((reading, f"{capitalised(work)}.")) for reading, work in todo.items())
     return Table(("Reading", "What to do"), rows, frozenset((0, 1)), dense=True)
 
 

@@ -10,6 +10,7 @@ from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
 from solver.ledger.sentences import brief
+from solver.quantities.wording import uncapitalised
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
@@ -20,7 +21,7 @@ from solver.report.recommendation import LOW_DAY, NOTHING_ELSE, over_on_low_day,
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
 
-BY_DRAWING = f"By the drawing alone {NOTHING_ELSE[:1].lower()}{NOTHING_ELSE[1:]}"
+BY_DRAWING = f"By the drawing alone {uncapitalised(NOTHING_ELSE)}"
 """What stands in the place of `NOTHING_ELSE` where readings say that something is to be put right."""
 
 

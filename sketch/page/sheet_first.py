@@ -28,6 +28,7 @@ from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
 from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
@@ -302,7 +303,7 @@ def _read_as(read: AsRead, sheet: Sheet) -> Paragraph:
     if not stands:
         when, stands = "As the line stands", when
     elif len(sheet.panels) > 1:
-        when = f"As the line stands, {when[:1].lower()}{when[1:]}"
+        when = f"As the line stands, {uncapitalised(when)}"
     return Paragraph(f"{stands}.", f"{when}:", sheet.theme.stop)
 
 
@@ -334,9 +335,7 @@ def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
     texts += [f"{values} assumed where no figure is typed{where}"] if assumed else []
     shown = max(most + 1, FEWEST) + more
     left = _several("assumption", len(texts) - shown)
-    sentences = [
-        f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, shown, left, "assumptions")
-    ]
+    sentences = [f"{capitalised(text)}." for text, _ in _some(sheet, texts, shown, left, "assumptions")]
     yield from in_paragraphs(sentences, most)
 
 

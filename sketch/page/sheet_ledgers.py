@@ -353,9 +353,7 @@ def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]
     part = ""
     for (group, name), (sources, cells) in steps.items():
         if group != part:
-            yield Row(
-                (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
-            )
+            yield Row((capitalised(group), *[""] * len(ledgers), ""), bold=True, rule=bool(part))
         part = group
         yield Row((name, *cells, _sources(sources)))
     whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]

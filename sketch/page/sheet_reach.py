@@ -14,7 +14,7 @@ from solver.answers.answer import NOT_ENOUGH, UNNAMED, Answer, AnswerInCase, Sta
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind
-from solver.quantities.wording import capitalised, error_text
+from solver.quantities.wording import capitalised, error_text, uncapitalised
 
 UNASKED = frozenset({Status.NOT_ASKED})
 
@@ -102,7 +102,7 @@ def _sentence(answer: Answer, *, with_cases: bool) -> str:
     text = answer.whole_text if with_cases else answer.text
     text = text.partition(": ")[2] or text
     for name, full in IN_FULL.items():
-        text = text.replace(name, f"{full[0].lower()}{full[1:]}")
+        text = text.replace(name, uncapitalised(full))
     return capitalised(text)
 
 

@@ -15,7 +15,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities.adding import more_places
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, figures_in
+from solver.quantities.wording import capitalised, figures_in, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.defaults import defaults
@@ -130,10 +130,10 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
         whose = f"{panel.option.title}, {case_name(panel.place.case)}"
         for lead, text in _based_on(panel, sheet.system):
             if (lead, text) not in first:
-                yield _text(text, f"{whose}, {lead[:1].lower()}{lead[1:]}")
+                yield _text(text, f"{whose}, {uncapitalised(lead)}")
         if others := [text for text in texts if text not in common]:
             yield _text("; ".join(others) + ".", f"{whose}, usual values assumed:")
-    for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
+    for text in (*METHOD, f"{capitalised(SCALED)}."):
         yield _text(text)
     rows = [row for panel in sheet.panels for row in panel.solution.network.rows]
     for note in dict.fromkeys(f"{row.key}: {row.note}" for row in rows if row.note):

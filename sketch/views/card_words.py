@@ -16,6 +16,7 @@ from solver.properties import families, fluid
 from solver.properties.fluid import FluidError
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from solver.quantities.wording import uncapitalised
 
 LONGEST = 40  # characters of a figure in a sentence
 MOST = 2  # figures that are named one by one
@@ -117,7 +118,7 @@ def catalogue_figures(layout: Layout, system: System) -> dict[str, str]:
 def lowered(label: str) -> str:
     """The name of a figure inside a sentence."""
     first = label.split()[0]
-    return label if first.isupper() or first in NAMES else label[:1].lower() + label[1:]
+    return label if first.isupper() or first in NAMES else uncapitalised(label)
 
 
 def _value(layout: Layout, names: Sequence[str], line: CardLine) -> str:

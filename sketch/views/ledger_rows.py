@@ -17,7 +17,7 @@ from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.network.fittings import connector_length
 from solver.quantities import units
 from solver.quantities.units import MINUS, Kind, System
-from solver.quantities.wording import ESTIMATED
+from solver.quantities.wording import ESTIMATED, capitalised
 
 NOTHING = "\N{EN DASH}"
 ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in the last digit"
@@ -216,7 +216,7 @@ def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 
 def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
-    name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
+    name = capitalised(line.name) + (" (estimated)" if line.estimated else "")
     figures = _figures(total=value, pressure=line.total)
     return LedgerRow(Role.LINE, name, figures, part=part, line=line)
 

@@ -36,6 +36,7 @@ from sketch.views.own_parts_button import OwnPartsButton
 from sketch.views.size_steps import SizeSteps
 from solver.layout import keys
 from solver.layout.parts import Layout
+from solver.quantities.wording import capitalised
 
 COLUMN = 330
 """Logical pixels that a name and its field need side by side."""
@@ -266,7 +267,7 @@ class PartCard(QWidget):
             self._lay_out()
 
     def _show_troubles(self, refused: Refused) -> None:
-        sentences = [f"{text[:1].upper()}{text[1:]}." for text in refused.rest]
+        sentences = [f"{capitalised(text)}." for text in refused.rest]
         sentences += ["The drawing is unchanged until this is right."] if self._draft else []
         theme = theme_of(self.palette())
         color = theme.stop

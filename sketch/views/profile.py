@@ -16,7 +16,7 @@ from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import margin_words
+from solver.quantities.wording import capitalised, margin_words
 
 if TYPE_CHECKING:
     from solver.answers.uncertainty import PressureBands
@@ -127,7 +127,7 @@ def profile(
     return Profile(
         stretches=_stretches(solution, pump, system),
         levels=_levels(solution, pump, system),
-        margin=margin[:1].upper() + margin[1:],
+        margin=capitalised(margin),
         within=ledger.within,
         floor=_pressure(ledger.floor, system),
         atmosphere=_pressure(ledger.atmosphere, system),

@@ -30,7 +30,7 @@ from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import error_text
+from solver.quantities.wording import capitalised, error_text
 
 MARK = 16
 WIDEST = 960  # of a line of text
@@ -117,7 +117,7 @@ class LimitDelegate(QStyledItemDelegate):
         middle = left + self._view.question_width + 2 * PAD
         second = middle + self._view.reason_width + 2 * PAD
         text = answer.whole_text.partition(": ")[2]
-        sentence = typographic(text[:1].upper() + text[1:])
+        sentence = typographic(capitalised(text))
         room = max(min(width - second - PAD, WIDEST), 120)
         height = self._view.height_of(sentence, room)
         return (

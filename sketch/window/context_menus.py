@@ -30,6 +30,7 @@ from sketch.window.actions import Actions
 from sketch.window.view_menus import Filler, ViewMenus, surfaces
 from sketch.window.workspace import Workspace
 from solver.layout.remarks import Direction
+from solver.quantities.wording import uncapitalised
 
 MEASURE = {
     Direction.STRAIGHT: "all of the way between",
@@ -134,7 +135,7 @@ class ContextMenus(QObject):
         elevation = self._workspace.elevation
         dimension = elevation.dimension_at(at)
         if dimension is not None:
-            menu.addAction(f"Type {dimension.name[:1].lower()}{dimension.name[1:]}…",
+            menu.addAction(f"Type {uncapitalised(dimension.name)}…",
                            partial(elevation.field.open, dimension))  # fmt: skip
         if handle is not None and handle.hold in BENDS:
             what = "bend" if handle.hold is Hold.CORNER else "corner"

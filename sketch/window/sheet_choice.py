@@ -14,6 +14,7 @@ from sketch.page.paper import MILLIMETRES, usual
 from sketch.page.sheet_parts import OPTIONAL, SHEET_PARTS, SheetWish
 from sketch.window.sheet_writing import compared_with
 from sketch.window.small_screen import ScrolledWhereSmall
+from solver.quantities.wording import uncapitalised
 
 NOTHING, EVERY = "nothing", "every alternative"
 COMPARE_TIP = (
@@ -102,6 +103,6 @@ def _boxes(wanted: frozenset[str]) -> Mapping[str, QCheckBox]:
     boxes = {}
     for name in OPTIONAL:
         part = SHEET_PARTS[name]
-        boxes[name] = QCheckBox(f"{part.title[:1].lower()}{part.title[1:]}: {part.tip}")
+        boxes[name] = QCheckBox(f"{uncapitalised(part.title)}: {part.tip}")
         boxes[name].setChecked(name in wanted)
     return boxes

@@ -11,7 +11,7 @@ from solver.field.cleaning import FARTHEST
 from solver.field.trend import Trend
 from solver.findings.judgement import PumpInCase, judge
 from solver.findings.kinds import Grade
-from solver.findings.outlook import Outlook
+from solver.findings.outlook import Outlook, headline_as_drawn
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Case, Layout, Level, Screen
 from solver.ledger.sentences import sentence_of_pump
@@ -254,7 +254,7 @@ def as_read_first(outlook: Outlook, read: AsRead | None, system: System) -> Outl
     if not read.is_over:
         word = DUE if outlook.severity is Grade.GOOD else outlook.word
         return replace(outlook, severity=Grade.CAUTION, word=word, beneath=beneath)
-    drawn = f"As drawn: {outlook.headline[:1].lower()}{outlook.headline[1:]}"
+    drawn = headline_as_drawn(outlook.headline)
     return replace(
         outlook,
         severity=Grade.STOP if read.is_surely_over else Grade.CAUTION,
@@ -273,7 +273,5 @@ def read_again(outlook: Outlook, last: AsRead | None, system: System) -> Outlook
         return outlook
     first = as_read_first(outlook, last, system)
     drawn = first.headline == outlook.headline
-    headline = (
-        outlook.headline if drawn else f"As drawn: {outlook.headline[:1].lower()}{outlook.headline[1:]}"
-    )
+    headline = outlook.headline if drawn else headline_as_drawn(outlook.headline)
     return replace(first, headline=headline, beneath=". ".join(filter(None, (outlook.beneath, AGAIN))))

@@ -18,6 +18,7 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import (
     allowed_there,
+    capitalised,
     error_text,
     gauge_reading,
     is_over_atmosphere,
@@ -189,7 +190,7 @@ class Comparison:
             lines.append(f"Its band is wider because {'; '.join(self.prepared.doubts)}.")
         if self.prepared.passed_over:
             lines.append(f"Ignored, as the drawing has no such part: {', '.join(self.prepared.passed_over)}.")
-        return tuple(line[:1].upper() + line[1:] for line in (*lines, *_ahead(self.logged.when, self.stop)))
+        return tuple(capitalised(line) for line in (*lines, *_ahead(self.logged.when, self.stop)))
 
 
 def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:

@@ -10,6 +10,7 @@ from solver.field.compared import STOP
 from solver.field.explain import Explained, Explanation
 from solver.field.states import TEMPERATURE_NOT_NOTED, Reading
 from solver.ledger.solve import solve
+from solver.quantities.wording import uncapitalised
 
 NOT_FILLING = 0.7
 """Share of the atmosphere from which a vacuum may be that of a pump that does not fill; common practice, no
@@ -91,7 +92,7 @@ def _answer(
             either = "What was seen or heard points to air, which a gauge hardly shows; it shows no fault."
             return either, tuple(_ways(explained))
         nothing = _nothing(explained, readings)
-        return f"By the latest visit alone: {nothing[:1].lower()}{nothing[1:]}" if due else nothing, ()
+        return f"By the latest visit alone: {uncapitalised(nothing)}" if due else nothing, ()
     if explained.word == "cannot be distinguished":
         others = f"(2) {second.name}" if second is not None else "(2) others"
         return f"Cannot be distinguished: (1) {first.name}; {others}.", ()

@@ -18,7 +18,7 @@ from solver.field.prediction import ReadingNetworks
 from solver.field.states import NOT_NOTED, Reading
 from solver.field.visits import visits
 from solver.findings.kinds import Grade
-from solver.findings.outlook import Outlook
+from solver.findings.outlook import Outlook, headline_as_drawn
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -241,7 +241,7 @@ def stop_text(readings: Newest, system: System) -> str:
 
 def stop_first(text: str, headline: str) -> str:
     """A headline with what was read before it, as `stop_text` has that; the headline alone where it is ""."""
-    return f"{STOP}: {text}. As drawn: {headline[:1].lower()}{headline[1:]}" if text else headline
+    return f"{STOP}: {text}. {headline_as_drawn(headline)}" if text else headline
 
 
 def stopped(outlook: Outlook, above: Above | None, note: str = "") -> Outlook:
@@ -252,8 +252,7 @@ def stopped(outlook: Outlook, above: Above | None, note: str = "") -> Outlook:
     if above is None:
         return outlook
     detail = "; ".join(each for each in (outlook.word, outlook.detail) if each)
-    drawn = f"{outlook.headline[:1].lower()}{outlook.headline[1:]}"
-    beneath = f"Read {above.where}{note}{above.why_now}. As drawn: {drawn}"
+    beneath = f"Read {above.where}{note}{above.why_now}. {headline_as_drawn(outlook.headline)}"
     return replace(
         outlook, severity=Grade.STOP, word=STOP, headline=above.short, beneath=beneath, detail=detail
     )

@@ -16,7 +16,7 @@ from solver.layout.parts import SHORT_CASE, Fitting, Intake, Layout
 from solver.ledger.sentences import NO_LIFT, limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
-from solver.quantities.wording import ASK_THE_MAKER, capitalised
+from solver.quantities.wording import ASK_THE_MAKER, capitalised, uncapitalised
 
 _SHORTLY: Mapping[FindingId, str] = {
     FindingId.NEAR_VAPOR_PRESSURE: "the fluid boils on the way",
@@ -96,7 +96,12 @@ def _of_place(judgement: Judgement, place: PumpInCase, system: System) -> str:
 def of_pump(pump: str, headline: str) -> str:
     """The headline of a pump with its name before it: "main is within: 1.45 of 3.34", "main: over by 1.0"."""
     sign = " is" if headline.startswith(WITHIN) else ":"
-    return f"{pump}{sign} {headline[:1].lower()}{headline[1:]}"
+    return f"{pump}{sign} {uncapitalised(headline)}"
+
+
+def headline_as_drawn(headline: str) -> str:
+    """A headline of a drawing, as it stands behind what was read: "As drawn: over by 1.8 inHg"."""
+    return f"As drawn: {uncapitalised(headline)}"
 
 
 WITHIN = "Within: "

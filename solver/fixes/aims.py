@@ -16,7 +16,7 @@ from solver.fixes.judging import Judged
 from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, uncapitalised
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
@@ -57,7 +57,7 @@ class Remedy:
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""
         worse = f"; but then: {self.worsens[0]}" if self.worsens else ""
-        asked = f" ({self.only[:1].lower()}{self.only[1:]})" if self.only else ""
+        asked = f" ({uncapitalised(self.only)})" if self.only else ""
         return f"{capitalised(self.text)}: {then}{moved}{worse}{asked}."
 
 

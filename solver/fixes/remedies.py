@@ -17,7 +17,7 @@ from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import capitalised, error_text
+from solver.quantities.wording import capitalised, error_text, uncapitalised
 
 MOST_NAMED = 3
 """Changes named with one finding; all of them stand in the list of fixes."""
@@ -175,6 +175,6 @@ def _reserved(advice: OfPump) -> Iterator[str]:
 
 def _sentence(fix: Change, system: System, *, capital: bool = True) -> str:
     worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
-    worse += f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
+    worse += f" ({uncapitalised(fix.only)})" if fix.only else ""
     text = capitalised(fix.text) if capital else fix.text
     return f"{text}: {fix.buys(system)}{worse}."

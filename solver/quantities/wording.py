@@ -260,6 +260,11 @@ def capitalised(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
+def uncapitalised(sentence: str) -> str:
+    """A sentence with its first letter small, as it goes on behind another; "" as it is."""
+    return sentence[:1].lower() + sentence[1:]
+
+
 def with_article(noun: str) -> str:
     """A noun with "a" or "an" before it, by its first letter."""
     return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"

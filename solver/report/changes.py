@@ -10,7 +10,7 @@ from solver.findings.criteria import case_in_words
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.layout.parts import Layout
 from solver.quantities.units import System
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, uncapitalised
 
 if TYPE_CHECKING:
     from solver.field.as_read import AsRead
@@ -67,10 +67,10 @@ def brief_lines(advice: Advice, system: System, read: AsRead | None = None) -> I
     for text in advice.reservations:
         yield f"{pump}: {text}"
     if not advice.fixes:
-        yield f"{pump}: {NOTHING_GAINS[:1].lower()}{NOTHING_GAINS[1:-1]}"
+        yield f"{pump}: {uncapitalised(NOTHING_GAINS).rstrip('.')}"
     for fix in (*(best for best, _ in folded(advice.fixes)), *advice.together):
         worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
-        only = f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
+        only = f" ({uncapitalised(fix.only)})" if fix.only else ""
         yield f"{pump}: {fix.text}: {fix.buys(system)}{worse}{only}"
     if (needed := advice.overhead) is not None:
         yield f"{pump}: {needed.sentence(system)}"

@@ -14,7 +14,7 @@ from solver.fixes.together import MEASURED
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import decimals, limit_unknown, sentence_of_pump
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.case_words import unlike_cases
 from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
@@ -194,8 +194,8 @@ def state_then(judgement: Judgement, system: System) -> str:
     """
     worst, headline = judgement.worst(), outlook(judgement, system).headline
     if worst is None:
-        return f"{_lower(headline)}."
-    text = _lower(headline.removeprefix(f"{worst.pump}: ").removeprefix(f"{worst.pump} is "))
+        return f"{uncapitalised(headline)}."
+    text = uncapitalised(headline.removeprefix(f"{worst.pump}: ").removeprefix(f"{worst.pump} is "))
     if text.startswith(AFTER_IS) or SHORT_OF in text.partition(":")[0]:
         return f"{worst.pump} is then {text}."
     return f"{in_case(sentence_of_pump(worst.ledger, system), worst.case)} then."
@@ -282,7 +282,7 @@ NONE_ENOUGH = "No change that was tried is enough"
 
 def _short_of(fix: Fix, system: System) -> str:
     """How far the best of what was tried goes, where none is enough."""
-    asked = f", {fix.only[:1].lower()}{fix.only[1:]}" if fix.only else ""
+    asked = f", {uncapitalised(fix.only)}" if fix.only else ""
     worse = f" But then: {'; '.join(fix.worsens)}." if fix.worsens else ""
     return f"Of what was tried, to {fix.text} {fix.buys(system)}{asked}.{worse}"
 
@@ -387,7 +387,3 @@ def _left_open(fix: Fix, chosen: JudgedDrawing) -> Iterator[str]:
 
 def in_case(text: str, case: str) -> str:
     return text if case == AS_DRAWN else f'{text} in "{case}"'
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]

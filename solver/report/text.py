@@ -17,7 +17,7 @@ from solver.ledger.path import HeadEntryKind
 from solver.ledger.sentences import against_limit, budget_step, decimals, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
-from solver.quantities.wording import allowance, broken, capitalised, gauge_reading, printable
+from solver.quantities.wording import allowance, broken, capitalised, gauge_reading, printable, uncapitalised
 from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
 
@@ -179,7 +179,7 @@ def _state_text(place: PumpInCase, system: System) -> str:
     """How a pump stands in a case, as the end of a sentence."""
     ledger = place.ledger
     if ledger.sound:
-        text = _lower_first(verdict(ledger, system)).replace("within:", "within,")
+        text = uncapitalised(verdict(ledger, system)).replace("within:", "within,")
         return text + _RESERVED.get(place.pump_state, "")
     figures = "" if ledger.breaks else f" ({against_limit(ledger, system)})"
     return trouble(ledger, system) + figures
@@ -382,10 +382,6 @@ def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
 
 def _fixed(pressure: float, system: System) -> str:
     return fixed(pressure, Kind.VACUUM, system)
-
-
-def _lower_first(sentence: str) -> str:
-    return sentence[0].lower() + sentence[1:]
 
 
 def _percent(share: float) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from solver.findings.judgement import START_NOT_COUNTED, PumpState, judge
-from solver.findings.outlook import outlook, own_headline, unsound_pumps
+from solver.findings.outlook import headline_as_drawn, outlook, own_headline, unsound_pumps
 from solver.geometry.moving import move_part
 from solver.layout.parts import Layout, Limit
 from solver.ledger.sentences import verdict
@@ -214,3 +214,7 @@ def test_a_line_that_doubles_back_is_said_in_the_headline():
     assert "; cannot be built as drawn, the line doubles back at joint" in seen(folded).headline
     assert "cannot be built" not in seen(fed_from_below()).headline
     assert "cannot be built" in own_headline(judge(folded), "pump", System.SI)
+
+
+def test_a_headline_of_the_drawing_goes_on_behind_what_was_read():
+    assert headline_as_drawn("Over by 1.8 inHg") == "As drawn: over by 1.8 inHg"

@@ -11,6 +11,7 @@ from solver.quantities.wording import (
     allowance,
     allowed_there,
     broken,
+    capitalised,
     compared,
     degrees,
     end_text,
@@ -21,6 +22,7 @@ from solver.quantities.wording import (
     reached,
     significant,
     text_above_zero,
+    uncapitalised,
     with_article,
     with_plus,
 )
@@ -162,3 +164,11 @@ def test_a_small_figure_is_written_by_its_digits() -> None:
     assert significant(0.0045 * 0.0254, Kind.BORE, System.US) == "0.0045 in"
     assert significant(0.0045 * 0.0254, Kind.BORE, System.SI) == "0.11 mm"
     assert significant(0.0, Kind.BORE, System.SI) == "0 mm"
+
+
+def test_only_the_first_letter_of_a_sentence_changes() -> None:
+    assert (capitalised("over by 1.8 inHg"), uncapitalised("Over by 1.8 inHg")) == (
+        "Over by 1.8 inHg",
+        "over by 1.8 inHg",
+    )
+    assert (capitalised(""), uncapitalised("")) == ("", "")
