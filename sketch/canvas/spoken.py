@@ -13,7 +13,7 @@ from sketch.drawing.tags import percent
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
 from sketch.views import card_several
-from sketch.views.card_lines import heading
+from sketch.views.part_lines import heading
 from solver.layout.parts import Layout
 from solver.ledger.solve import Entry, PumpLedger
 from solver.quantities import units

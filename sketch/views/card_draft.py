@@ -13,7 +13,8 @@ from typing import Any
 
 from sketch.editing import edits, stock
 from sketch.editing.placing import RETURN, is_place, set_places
-from sketch.views.card_lines import CardLine, group_of, lines_of
+from sketch.views.card_lines import CardLine
+from sketch.views.part_lines import group_of, lines_of
 from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout import raw as layout_raw

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 
 from sketch.editing.placing import is_place
 from sketch.views.card_draft import Refused, Typed, changed, shown, table_of
-from sketch.views.card_lines import CardLine, group_of, lines_of
+from sketch.views.card_lines import CardLine
+from sketch.views.part_lines import group_of, lines_of
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Layout
 from solver.properties import sizes

@@ -10,7 +10,8 @@ from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_several, card_words
 from sketch.views.card_draft import Refused, Typed, changed, drafted, shown
-from sketch.views.card_lines import WHOLE, CardLine, group_of, heading, lines_of
+from sketch.views.card_lines import WHOLE, CardLine
+from sketch.views.part_lines import group_of, heading, lines_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 

@@ -8,7 +8,8 @@ from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark
 from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
-from sketch.views.card_lines import LINES, WHOLE, CardLine, group_of
+from sketch.views.card_lines import LINES, WHOLE, CardLine
+from sketch.views.part_lines import group_of
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.layout.parts import Layout

@@ -27,12 +27,13 @@ from sketch.views import card_remark, card_words
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import ASSUMED_TIP, BEGUN_TIP, OWN_BEGUN_TIP, CardField
-from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine, assumed_keys, begun_keys, with_fluids
+from sketch.views.card_lines import FLUID_NAME, WHOLE, CardLine
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import CardSubject
 from sketch.views.field_grid import PAD, FieldGrid
 from sketch.views.held_field import HeldField
 from sketch.views.own_parts_button import OwnPartsButton
+from sketch.views.part_lines import assumed_keys, begun_keys, with_fluids
 from sketch.views.size_steps import SizeSteps
 from solver.layout import keys
 from solver.layout.parts import Layout

@@ -6,7 +6,8 @@ import pytest
 
 from sketch.editing import beginning
 from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
-from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
+from sketch.views.card_lines import LINES, WHOLE
+from sketch.views.part_lines import group_of, heading, lines_of
 from solver.layout import file as layout_file
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
