@@ -21,7 +21,7 @@ from sketch.editing.edits import EditError
 from sketch.editing.remarks import DIMENSION, REMARKS, TEXT, Remark
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
-from sketch.model.history import state_with_readings
+from sketch.model.drawing_state import state_with_readings
 from solver.geometry import measured
 from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from sketch.editing import beginning, copies, selection, taps
 from sketch.editing.edits import EditError
-from sketch.model.history import State, with_layout, with_readings
+from sketch.model.drawing_state import State, with_layout, with_readings
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing

@@ -18,9 +18,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from sketch.editing import beginning
-from sketch.model import disk, history
+from sketch.model import disk, drawing_state, history
 from sketch.model.drawing_file import DrawingFile
-from sketch.model.history import State, Steps, layout_of
+from sketch.model.drawing_state import State, layout_of
 from sketch.model.outcome import Outcome, Outcomes, empty_drawing, levels_of, solve_layout
 from sketch.model.shown import Shown, parts_in
 from solver.findings.checks import Finding
@@ -55,7 +55,7 @@ class Document(QObject):
         self.rows = RowCache()  # shared by the solves of the drawing and of its alternatives
         self._outcome = solve_layout(self._drawing.base, self._shown.level, rows=self.rows)
         self._saved_outcomes, self._others = Outcomes(self.rows), Outcomes(self.rows)  # others: not shown
-        self.undo_stack = Steps(self, self._restore)
+        self.undo_stack = history.Steps(self, self._restore)
         self.undo_stack.stepped.connect(self._changed_by_step)
         self.file = DrawingFile(self._drawing, self._unsaved, self, keeps=keeps)
 
@@ -221,14 +221,14 @@ class Document(QObject):
 
     def trouble_with(self, layout: Layout) -> str:
         """Why the shown layout cannot become another for the sake of an alternative; "" when it can."""
-        return history.alternative_trouble(self._state, layout)
+        return drawing_state.alternative_trouble(self._state, layout)
 
     def rename(self, name: str, wanted: str) -> None:
         """Another name for a part, in the drawing and all its alternatives, as one undo step.
 
         Raises EditError for a name that is taken or that a layout file would refuse.
         """
-        self._replace(f"Rename {name}", history.renamed(self._state, name, wanted))
+        self._replace(f"Rename {name}", drawing_state.renamed(self._state, name, wanted))
         self.select(wanted.strip())
 
     def add_alternative(self, name: str) -> None:
@@ -236,14 +236,14 @@ class Document(QObject):
 
         Raises ValueError for a name that is taken or that a layout file would refuse.
         """
-        self._replace(f"New alternative {name}", history.with_alternative(self._state, name))
+        self._replace(f"New alternative {name}", drawing_state.with_alternative(self._state, name))
 
     def change_cases(self, label: str, change: Callable[[Layout], Layout], case: str) -> None:
         """Change the cases of the drawing and of all its alternatives as one undo step, and look at `case`.
 
         Raises EditError where the layout that is shown does not take the change.
         """
-        self._replace(label, history.with_cases(self._state, change))
+        self._replace(label, drawing_state.with_cases(self._state, change))
         self.set_case(case)
 
     def change_alternatives(self, label: str, change: Callable[[State], State], gesture: int = 0) -> None:
@@ -263,7 +263,7 @@ class Document(QObject):
 
     def _restore(self, state: State) -> None:
         """Bring back what an undo step holds."""
-        self._drawing = history.with_text(state.drawing, self._drawing.text)
+        self._drawing = drawing_state.with_text(state.drawing, self._drawing.text)
         self._show(self._shown.of_alternative(state.alternative))
 
     def _changed_by_step(self) -> None:

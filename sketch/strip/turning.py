@@ -12,7 +12,7 @@ from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
 from sketch.model.document import Document
-from sketch.model.history import State, trouble_of_alternatives, with_case_figure
+from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
 from sketch.strip import in_case
 from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths

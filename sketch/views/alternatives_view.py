@@ -13,7 +13,7 @@ from sketch.look.keys import keep_own_key
 from sketch.look.words import NO_BREAK, tooltip, typographic
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
-from sketch.model.history import State
+from sketch.model.drawing_state import State
 from sketch.views import comparison
 from sketch.views.comparison import ComparedAlternative
 from sketch.views.refusal import MARK, mark_icon

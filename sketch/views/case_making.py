@@ -13,7 +13,7 @@ from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
-from sketch.model.history import State, trouble_of_alternatives, with_case_figure
+from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
 from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
 from solver.findings.judgement import START_NOT_COUNTED

@@ -20,7 +20,7 @@ from sketch.look.buttons import word_button
 from sketch.look.keys import keep_own_key
 from sketch.look.words import tooltip, typographic, whole_bands
 from sketch.model.document import Document
-from sketch.model.history import state_with_readings
+from sketch.model.drawing_state import state_with_readings
 from sketch.model.inspector import inspector
 from sketch.model.pins import pins
 from sketch.views import reading_rows

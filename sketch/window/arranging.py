@@ -18,7 +18,7 @@ from sketch.editing.edits import EditError
 from sketch.editing.selection import Axis
 from sketch.model import alternatives
 from sketch.model.document import Document
-from sketch.model.history import State, trouble_of_alternatives
+from sketch.model.drawing_state import State, trouble_of_alternatives
 from sketch.window import searching
 from sketch.window.actions import Command
 from sketch.window.notice import Notice

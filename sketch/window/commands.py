@@ -17,7 +17,7 @@ from sketch.editing.tanks import BAFFLE
 from sketch.look.appearance import Appearance, ThemeChoice
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
-from sketch.model.history import State, next_alternative, without_alternative
+from sketch.model.drawing_state import State, next_alternative, without_alternative
 from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
 from sketch.window import arranging, copying, page_file

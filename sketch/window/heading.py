@@ -22,7 +22,7 @@ from sketch.look.label import Label
 from sketch.look.words import tooltip, unbroken
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
-from sketch.model.history import State, with_title_or_notes
+from sketch.model.drawing_state import State, with_title_or_notes
 from sketch.views import case_table
 from sketch.views.comparison import DRAWING_ITSELF, against_drawing
 from sketch.views.refusal import mark_icon

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from sketch.model import disk
 from sketch.model.document import BASE, Document
-from sketch.model.history import written_note
+from sketch.model.drawing_state import written_note
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.file import LayoutErrors
 

@@ -11,8 +11,8 @@ from PySide6.QtCore import QObject
 from sketch.editing import cases
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
+from sketch.model.drawing_state import State
 from sketch.model.gate import Failures, Gate, case_failures
-from sketch.model.history import State
 from sketch.window.notice import Answer, Notice
 from solver.findings.kinds import Severity
 from solver.layout import file

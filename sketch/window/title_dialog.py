@@ -23,7 +23,7 @@ from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.disk import READ_S, with_time_limit
 from sketch.model.document import Document
-from sketch.model.history import with_title_block
+from sketch.model.drawing_state import with_title_block
 from sketch.window.small_screen import ScrolledWhereSmall, within_screen
 from solver.layout.positions import dotted
 from solver.layout.reading import KeyPlace, Trouble

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sketch.editing import clipping, copies
 from sketch.model.alternatives import with_copies
-from sketch.model.history import State, trouble_of_alternatives
+from sketch.model.drawing_state import State, trouble_of_alternatives
 from solver.layout import file
 from solver.layout.cases import layout_in_case
 from solver.layout.file import Alternative

@@ -7,7 +7,7 @@ import pytest
 from sketch.editing import building, remarks, selection, tanks
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
-from sketch.model.history import without_alternative
+from sketch.model.drawing_state import without_alternative
 from solver.geometry import measured
 from solver.layout import file
 from solver.layout.remarks import Direction, TankCorner

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from sketch.model import alternatives
-from sketch.model.history import State
+from sketch.model.drawing_state import State
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.report import changes

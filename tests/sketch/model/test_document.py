@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import beginning, edits
 from sketch.model import outcome
 from sketch.model.document import BASE, Document
-from sketch.model.history import next_alternative, without_alternative
+from sketch.model.drawing_state import next_alternative, without_alternative
 from sketch.views.card_draft import changed
 from solver.layout.file import LayoutErrors
 from solver.quantities import units

@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.model.history import state_with_readings
+from sketch.model.drawing_state import state_with_readings
 from sketch.model.inspector import gauger, inspector
 from solver.field.as_read import AGAIN, OVER
 from tests.drawings import SHIPPED

@@ -10,7 +10,7 @@ import pytest
 from sketch.editing import cases
 from sketch.editing.edits import EditError
 from sketch.model.document import BASE, Document
-from sketch.model.history import state_with_readings
+from sketch.model.drawing_state import state_with_readings
 from sketch.views import case_making
 from solver.answers.proposals import proposals
 from solver.field.causes import CauseKind
