@@ -152,7 +152,7 @@ def card_blocks(
     if solution is not None:
         yield _gauge_higher(solution, system)
     for pump in layout.pumps:
-        screen = cleaning.screen_of(layout, pump, judgement.cases.values())
+        screen = cleaning.screen_to_clean(layout, pump, judgement.cases.values())
         strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
         drawn = own_headline(judgement, pump, system)
         if stop_text(newest(layout, [pump], name), system):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sketch.editing import edits
 from sketch.editing.edits import Value
 from sketch.strip import in_case
-from solver.answers.inputs import INPUTS, Input, Slider, screen_of
+from solver.answers.inputs import INPUTS, Input, Slider
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger
@@ -129,7 +129,7 @@ def subject(
     """
     reservoir = ledger.reservoir if ledger else next(iter(layout.reservoirs), "")
     on_the_way = [entry.part for entry in ledger.entries] if ledger else [*layout.intakes, *layout.fittings]
-    screens = [name for name in on_the_way if screen_of(layout, name) is not None]
+    screens = [name for name in on_the_way if layout.screen(name) is not None]
     # What cylinders draw down starts from the normal level.
     turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
     return KnobSubject(pump, reservoir, turned, screens[0] if screens else "", case)

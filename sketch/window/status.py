@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QStatusBar, QToolButton
 from sketch.editing import beginning
 from sketch.model.disk import path_text
 from sketch.model.document import Document
-from solver.answers.inputs import screen_of
 from solver.layout import keys
 from solver.layout.parts import Layout
 from solver.quantities import units
@@ -101,7 +100,7 @@ def case_state(document: Document) -> str:
     parts = [f"level at {heights}" if tanks else f"{solution.level} level"]
     entries = (*ledger.entries, *ledger.parallel_entries) if ledger is not None else ()
     for name in dict.fromkeys(entry.part for entry in entries):
-        screen = screen_of(solution.layout, name)
+        screen = solution.layout.screen(name)
         if screen is not None:
             parts.append(f"{name} {units.typeset(screen.blocked, Kind.SHARE, system)} blocked")
     return ", ".join(parts)

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.answers.inputs import INPUTS, Ends, screen_of
+from solver.answers.inputs import INPUTS, Ends
 from solver.answers.sweep import FIGURES, PumpSweep
 from solver.answers.uncertainty import uncertainty
-from solver.answers.variations import line_parts
+from solver.answers.variations import first_screen, line_parts
 from solver.findings.criteria import criteria_of
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
@@ -139,7 +139,7 @@ def _part(name: str, layout: Layout, ledger: PumpLedger) -> str | None:
     if name == "level":
         return ledger.reservoir
     if name == "blocked":
-        return next((each for each in line_parts(ledger) if screen_of(layout, each) is not None), None)
+        return first_screen(layout, ledger) or None
     losses = {
         each: sum(entry.loss for entry in ledger.entries if entry.part == each)
         for each in line_parts(ledger)

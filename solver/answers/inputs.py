@@ -275,12 +275,6 @@ def level_range(tank: Reservoir, level: Level) -> Ends:
     return max(bottom, tank.minimum_level.si), rim
 
 
-def screen_of(layout: Layout, name: str) -> Screen | None:
-    """The screen of a part; None where it has none."""
-    part = layout.intakes.get(name) or layout.fittings.get(name)
-    return part.screen if part is not None else None
-
-
 def _port_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     return layout.pumps[part].at[1] if part in layout.pumps else "no pump yet"
 
@@ -335,14 +329,14 @@ def _elevation_span(layout: Layout, part: str, level: Level) -> Ends:
 
 
 def _blocked_now(layout: Layout, part: str, level: Level) -> Quantity | str:
-    screen = screen_of(layout, part)
+    screen = layout.screen(part)
     if screen is None:
         return "no strainer here"
     return Quantity(f"{screen.blocked * 100:g} %", screen.blocked)
 
 
 def _blocked_span(layout: Layout, part: str, level: Level) -> Ends:
-    screen = screen_of(layout, part)
+    screen = layout.screen(part)
     return BLOCKED[0], max(BLOCKED[1], screen.blocked if screen is not None else 0.0)
 
 

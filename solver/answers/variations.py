@@ -137,7 +137,7 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         meaning="one bore for the whole line",
         tolerance=1e-7,
         power=4.0,
-        lost=lambda ledger: _loss_of(ledger, [n for n in names if inputs.screen_of(layout, n) is None]),
+        lost=lambda ledger: _loss_of(ledger, [n for n in names if layout.screen(n) is None]),
         alters=not all(_typed_as(layout, name, widest) for name in names),
         from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
@@ -255,8 +255,8 @@ def _longer(layout: Layout, lengths: Mapping[str, float]) -> Variation:
 def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
     """How small the first strainer may be; the reason in words where its area is not known."""
     layout = present.layout
-    name = next((each for each in line_parts(ledger) if inputs.screen_of(layout, each) is not None), "")
-    screen = inputs.screen_of(layout, name)
+    name = first_screen(layout, ledger)
+    screen = layout.screen(name)
     if screen is None:
         return "there is no strainer on the way to the pump"
     if screen.area is None or screen.mesh is None:
@@ -345,8 +345,7 @@ def _with_k(layout: Layout, run: Run, pump: Pump, corner: Point, k: float) -> La
 def first_screen(layout: Layout, ledger: PumpLedger) -> str:
     """The first part with a screen on the way from the reservoir to a pump; "" where there is none."""
     for name in line_parts(ledger):
-        part = layout.intakes.get(name) or layout.fittings.get(name)
-        if part is not None and part.screen is not None:
+        if layout.screen(name) is not None:
             return name
     return ""
 
@@ -355,13 +354,13 @@ def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
     """How far the first strainer may be blocked; the reason in words where there is none."""
     layout = present.layout
     name = first_screen(layout, ledger)
-    part = layout.intakes.get(name) or layout.fittings.get(name)
-    if part is None or part.screen is None:
+    screen = layout.screen(name)
+    if screen is None:
         return "there is no strainer on the way to the pump"
     return Variation(
         kind=Kind.SHARE,
-        now=part.screen.blocked,
-        worst=max(INPUTS["blocked"].searched[1], part.screen.blocked),
+        now=screen.blocked,
+        worst=max(INPUTS["blocked"].searched[1], screen.blocked),
         best=0.0,
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blocked share of {name}",
@@ -369,7 +368,7 @@ def blocked(present: Solution, ledger: PumpLedger) -> Variation | str:
         lost=lambda ledger: _loss_of(ledger, (name,)),
         pole=1.0,
         best_is="with a clean screen",
-        note="" if part.screen.bypass is None else "once its bypass opens, more dirt takes no more",
+        note="" if screen.bypass is None else "once its bypass opens, more dirt takes no more",
     )
 
 

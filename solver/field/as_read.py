@@ -13,7 +13,7 @@ from solver.findings.judgement import PumpInCase, judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook, headline_as_drawn
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import Case, Layout, Level, Screen
+from solver.layout.parts import Case, Layout, Level
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -59,7 +59,7 @@ class AsRead:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """Of the screens."""
+        """The names of its screens."""
         return tuple(each.name for each in self.screens)
 
     @property
@@ -147,7 +147,7 @@ def as_read(
     if base is not None and line:
         known = {each.name for each in screens}
         kept = (each for each in screens_as_read(base) if each.name not in known)
-        screens += tuple(each for each in kept if screen_in(layout, each.name) == screen_in(base, each.name))
+        screens += tuple(each for each in kept if layout.screen(each.name) == base.screen(each.name))
     return with_screens(layout, screens, level) if screens else None
 
 
@@ -173,21 +173,15 @@ def with_screens(
     return read if read.is_over or any(each.due for each in screens) else None
 
 
-def screen_in(layout: Layout, name: str) -> Screen | None:
-    """The screen of a part; None where the part has none, or is not there."""
-    part = layout.intakes.get(name) or layout.fittings.get(name)
-    return None if part is None else part.screen
-
-
 def takes_out(layout: Layout, base: Layout, name: str) -> bool:
     """Whether a changed drawing has another screen in the place of one, or none; not one merely cleaner."""
-    old, new = screen_in(base, name), screen_in(layout, name)
+    old, new = base.screen(name), layout.screen(name)
     return new is None or (old is not None and replace(new, blocked=old.blocked) != old)
 
 
 def drawn_share(layout: Layout, name: str) -> str:
     """How much of a screen is blocked as drawn, in words, and in the cases that have it otherwise."""
-    screen = screen_in(layout, name)
+    screen = layout.screen(name)
     drawn = 0.0 if screen is None else screen.blocked
     others = (
         (case, value)
@@ -222,7 +216,7 @@ def _worst(layout: Layout, shares: Mapping[str, float], level: Level) -> PumpInC
     """Where a drawing stands worst with these shares of its screens blocked in every case, or more where that
     is drawn."""
     for name, share in shares.items():
-        if (screen := screen_in(layout, name)) is not None:
+        if (screen := layout.screen(name)) is not None:
             layout = inputs.blocked(layout, (name,), max(screen.blocked, share), level)
     cases = {name: _as_blocked(case, shares) for name, case in layout.cases.items()}
     try:

@@ -101,11 +101,10 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
     parts = line_parts(ledger)
     yield _cause(CauseKind.NOTHING, "", (0.0,), Kind.NUMBER, _unchanged)
     for name in parts:
-        part = layout.intakes.get(name) or layout.fittings.get(name)
-        if part is not None and part.screen is not None:
-            yield _screen(name, part.screen.blocked)
-            if part.screen.bypass is not None:
-                yield _stuck(name, part.screen.blocked)
+        if (screen := layout.screen(name)) is not None:
+            yield _screen(name, screen.blocked)
+            if screen.bypass is not None:
+                yield _stuck(name, screen.blocked)
     for name in parts:
         if name in layout.runs:
             yield _narrowed(name)

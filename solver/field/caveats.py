@@ -96,8 +96,7 @@ def _of_bypasses(readings: Sequence[Reading]) -> Iterator[str]:
     layout = readings[0].layout
     on_way = line_parts(solve(layout, readings[0].level).pumps[readings[0].place.pump])
     for name in on_way:
-        part = layout.intakes.get(name) or layout.fittings.get(name)
-        if part is not None and part.screen is not None and part.screen.bypass is not None:
+        if (screen := layout.screen(name)) is not None and screen.bypass is not None:
             yield BYPASS_HIDES.format(name)
 
 

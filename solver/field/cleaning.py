@@ -48,7 +48,7 @@ def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
     layout.pumps[pump]
     usual, layout = layout, on_low_day(layout)
     cases = solve_cases(layout, Level.MINIMUM)
-    screens = {name: screen_of(layout, name, cases.values()) for name in layout.pumps}
+    screens = {name: screen_to_clean(layout, name, cases.values()) for name in layout.pumps}
     screen = screens[pump]
     if not screen:
         return CleaningDue("", None)
@@ -87,7 +87,7 @@ def _sound_when_clean(layout: Layout, screen: str, pumps: Iterable[str]) -> bool
     )
 
 
-def screen_of(layout: Layout, pump: str, cases: Iterable[CaseSolution]) -> str | None:
+def screen_to_clean(layout: Layout, pump: str, cases: Iterable[CaseSolution]) -> str | None:
     """The first part with a screen on the way to a pump; "" for none, None where it runs in no case."""
     for case in cases:
         if case.solution is not None and pump in case.solution.pumps:

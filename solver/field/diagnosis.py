@@ -293,7 +293,7 @@ def _by_bypass(each: Explanation, explained: Explained, layout: Layout) -> Itera
     parts = {other.part for other in explained.explanations if other.cause is CauseKind.STUCK}
     if each.cause is not CauseKind.SCREEN or each.second is not None or each.fits or each.part not in parts:
         return
-    screen = (layout.intakes.get(each.part) or layout.fittings[each.part]).screen
+    screen = layout.screen(each.part)
     assert screen is not None
     assert screen.bypass is not None
     opens = typeset(screen.bypass.si, Kind.PRESSURE, System(layout.units))

@@ -218,7 +218,7 @@ def _point(prepared: Prepared, screen: Cause) -> TrendPoint:
 def _is_past_all(weighed: Weighed, readings: Sequence[Reading]) -> bool:
     """Whether more was read than a screen whose bypass opens as drawn gives, blocked by any share."""
     layout, name = readings[0].layout, weighed.cause.part
-    screen = (layout.intakes.get(name) or layout.fittings[name]).screen
+    screen = layout.screen(name)
     if screen is None or screen.bypass is None:
         return False
     shown = weighed.vacuum[weighed.best]

@@ -30,19 +30,19 @@ RETURN_FILTER = "a return-line filter, fluid filtered as it is filled in, and th
 def candidates(layout: Layout, ledger: PumpLedger, case: str) -> Iterator[Candidate]:
     """Changes of every screen on one pump's line."""
     for name in line_parts(ledger):
-        part = layout.intakes.get(name) or layout.fittings.get(name)
-        if part is None or part.screen is None:
+        screen = layout.screen(name)
+        if screen is None:
             continue
-        yield _larger(name, part.screen)
-        if part.screen.blocked > 0:
-            yield _cleaner(name, part.screen)
-        yield from _cleaned_sooner(layout, name, case, part.screen.blocked)
-        if part.screen.mesh is not None:
-            yield from _coarser(name, part.screen.mesh)
+        yield _larger(name, screen)
+        if screen.blocked > 0:
+            yield _cleaner(name, screen)
+        yield from _cleaned_sooner(layout, name, case, screen.blocked)
+        if screen.mesh is not None:
+            yield from _coarser(name, screen.mesh)
         if name in layout.intakes:
             yield _without(name)
-        elif isinstance(part, Fitting) and part.kind == FittingKind.FILTER:
-            yield _filter_out(part)
+        elif layout.fittings[name].kind == FittingKind.FILTER:
+            yield _filter_out(layout.fittings[name])
 
 
 def _put(drawing: Layout, name: str, screen: Screen | None) -> Layout:
@@ -57,10 +57,10 @@ def _put(drawing: Layout, name: str, screen: Screen | None) -> Layout:
 
 
 def _screen(drawing: Layout, name: str) -> Screen:
-    part = drawing.intakes.get(name) or drawing.fittings.get(name)
-    if part is None or part.screen is None:
+    screen = drawing.screen(name)
+    if screen is None:
         raise ValueError(f"{name} has no screen")
-    return part.screen
+    return screen
 
 
 def _larger(name: str, screen: Screen) -> Candidate:

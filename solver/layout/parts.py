@@ -341,3 +341,8 @@ class Layout:
             if part is not None:
                 return part
         raise KeyError(name)
+
+    def screen(self, name: str) -> Screen | None:
+        """The screen of the intake or fitting of that name; None where there is none."""
+        part = self.intakes.get(name) or self.fittings.get(name)
+        return part.screen if part is not None else None

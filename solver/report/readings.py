@@ -226,7 +226,7 @@ def trend_words(each: Trend) -> str:
 
 def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     """The reading of the gauge at which the strainer is to be cleaned, in every case."""
-    if cleaning.screen_of(judgement.layout, pump, judgement.cases.values()) == "":
+    if cleaning.screen_to_clean(judgement.layout, pump, judgement.cases.values()) == "":
         yield from (f"  {cleaning.NO_STRAINER}", "")
         return
     due = card.due_of(judgement, pump, system)
@@ -324,7 +324,7 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
 def _clean_at_record(judgement: Judgement, pump: str) -> dict[str, Any] | None:
     """At which reading of the gauge at the port the strainer is to be cleaned; None without a strainer."""
     system = System(judgement.layout.units)
-    if cleaning.screen_of(judgement.layout, pump, judgement.cases.values()) == "":
+    if cleaning.screen_to_clean(judgement.layout, pump, judgement.cases.values()) == "":
         return None
     due = card.due_of(judgement, pump, system)
     return {

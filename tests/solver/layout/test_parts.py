@@ -6,7 +6,7 @@ from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
-from solver.layout.parts import Case, FluidChoice, Layout
+from solver.layout.parts import Case, FluidChoice, Layout, Screen
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import drawing, fitting, intake, run, tee
 
@@ -30,6 +30,14 @@ def test_a_run_ends_on_no_tank_and_on_no_run(layout: Layout, name: str) -> None:
     assert layout.joint("v").name == "v"
     with pytest.raises(KeyError, match=name):
         layout.joint(name)
+
+
+def test_a_screen_is_had_by_the_name_of_its_part(layout: Layout) -> None:
+    screen = Screen(blocked=0.25)
+    strainer = replace(layout.intakes["strainer"], screen=screen)
+    screened = replace(layout, intakes={"strainer": strainer})
+    assert screened.screen("strainer") is screen
+    assert screened.screen("v") is screened.screen("tank") is screened.screen("no such part") is None
 
 
 def test_a_drawing_is_never_changed(layout: Layout) -> None:
