@@ -65,6 +65,11 @@ def test_every_option_of_the_terminal_is_named(capsys: pytest.CaptureFixture[str
     assert options <= {word.split()[0] for word in _words(README) if word.strip()}
 
 
+def test_the_exit_status_of_a_drawing_over_as_read_is_that_of_one_that_is_over() -> None:
+    (row,) = (line for line in README.splitlines() if line.startswith("| 1 |"))
+    assert "as blocked as they were read" in row
+
+
 def test_the_sample_drawing_can_be_solved() -> None:
     (sample,) = blocks("toml", REFERENCE)
     drawing = file.parse(sample, "README")

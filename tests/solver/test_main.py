@@ -366,6 +366,7 @@ def test_help_names_the_exit_status(capsys):
     assert stop.value.code == 0
     told = " ".join(capsys.readouterr().out.split())
     assert "Exit status: 0 every pump within its budget in every case; 1 some pump over it" in told
+    assert "also with its screens as blocked as they were read, or a newest reading past" in told
     assert "3 some case not judged and no pump over; 2 a drawing was refused; 70 the" in told
 
 
