@@ -13,6 +13,7 @@ from sketch.drawing.pencil import DASH, Pencil
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
+from solver.geometry.outline import bore
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger, Solution
@@ -87,7 +88,8 @@ def lift(
 ) -> Label | None:
     """The height from the fluid level to the port, dimensioned beside the pump.
 
-    A port below the level is flooded: the head there is a credit, and its share stands with the height.
+    A port of which the whole bore is below the level is flooded: the head there is a credit, and its share
+    stands with the height.
     """
     dot, ledger = view.dot, solution.pumps[pump]
     x, y = (value.si for value in layout.pumps[pump].at)
@@ -95,7 +97,8 @@ def lift(
     port, level = view.device(x, y), view.device(x, ledger.fluid_level)[1]
     if abs(port[1] - level) < 4.0 * dot:
         return None
-    text = f"{'lift' if height > 0 else 'flooded'} {typeset(abs(height), Kind.LENGTH, system)}"
+    word = "lift" if height > 0 else "flooded" if -height > bore(layout.pumps[pump]) / 2 else "partly flooded"
+    text = f"{word} {typeset(abs(height), Kind.LENGTH, system)}"
     share = credit(ledger)
     cell = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide, high = cell + pencil.width(text) + 8 * dot, pencil.height() + 3 * dot

@@ -50,7 +50,7 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("The line holds", typeset(plan.line_volume, Kind.VOLUME, system)),
         ("Of that, above the fluid", typeset(plan.dry_volume, Kind.VOLUME, system)),
         ("The pump's case holds", _known(plan.case_volume, Kind.VOLUME, system)),
-        ("Highest place of the line", over),
+        ("Top of the line", over),
         ("Primes its line by itself", _answer(plan)),
         ("Shortest time to fill it, at full flow", fill),
         ("Longest run without fluid, by its maker", _known(time.si if time else None, Kind.TIME, system)),
@@ -151,7 +151,7 @@ def _shutting(plan: Priming, ledger: PumpLedger) -> Iterator[str]:
     why = (
         ""
         if plan.flooded
-        else f" The port of {plan.pump} stands under the fluid: a line that has once been full empties "
+        else f" The port of {plan.pump} reaches under the fluid: a line that has once been full empties "
         f"{ledger.reservoir} over the high place as soon as it is opened."
     )
     if plan.isolator:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
+from solver.geometry.outline import bore
 from solver.ledger.solve import Entry, Solution
 
 
@@ -15,10 +16,15 @@ class Station(NamedTuple):
     """A point on the way to a pump."""
 
     x: float  # [m]
-    z: float  # elevation [m]
+    z: float  # elevation of the centre of the bore [m]
     part: str
-    area: float  # of the bore from the point before to this one [m²]
+    area: float  # of the bore from the point before to this one, or of a port [m²]
     length: float  # developed, from the point before [m]
+
+    @property
+    def crown(self) -> float:
+        """Elevation of the top of the bore [m]; of an upright one as of one that lies, as it goes on."""
+        return self.z + math.sqrt(self.area / math.pi)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,17 +33,18 @@ class Pocket:
 
     part: str
     x: float  # of its top [m]
-    z: float
-    sill: float  # elevation at which air from it spills over [m]
+    z: float  # of the centre of the bore there
+    sill: float  # elevation at which air from it spills over, along the top of the bore [m]
     volume: float  # of the line above the sill [m³]
-    below_level: bool  # the fluid in the tank stands over it
+    below_level: bool  # the fluid in the tank stands over the top of its bore
 
 
 def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
     """The way to a pump, point by point, from the intake. Raises KeyError for an unknown pump."""
-    port = solution.layout.pumps[pump].at
+    port = solution.layout.pumps[pump]
     points = _points(solution, solution.pumps[pump].entries)
-    return (*points, Station(port[0].si, port[1].si, pump, 0.0, 0.0))
+    area = math.pi / 4 * bore(port) ** 2
+    return (*points, Station(port.at[0].si, port.at[1].si, pump, area, 0.0))
 
 
 def beside(solution: Solution, pump: str) -> tuple[Station, ...]:
@@ -68,16 +75,42 @@ def line_volume(way: Sequence[Station]) -> float:
 
 
 def volume_above(way: Sequence[Station], height: float) -> float:
-    """What of a way lies above a height [m³]."""
+    """What of a way lies above a height, where that cuts the bore of a line that lies too [m³]."""
     return sum(_above(before, after, height) for before, after in pairwise(way))
 
 
+UPRIGHT = 1e-6
+"""Level length over length of a line, under which it counts as upright."""
+
+
 def _above(before: Station, after: Station, height: float) -> float:
+    """What of a straight lies above a height [m³]: of every cut across it what is over a chord."""
     low, high = sorted((before.z, after.z))
-    if high <= height:
+    if not after.length:
         return 0.0
-    share = 1.0 if low >= height else (high - height) / (high - low)
-    return after.area * after.length * share
+    rise = min((high - low) / after.length, 1.0)
+    half = math.sqrt(after.area / math.pi * (1.0 - rise**2))  # of the height of a cut [m]
+    whole = after.area * after.length
+    if half <= UPRIGHT * math.sqrt(after.area / math.pi):
+        share = min(max((high - height) / (high - low), 0.0), 1.0)
+    elif high - low <= UPRIGHT * half:
+        share = _over_chord((height - (low + high) / 2) / half)
+    else:
+        share = half / (high - low) * (_swept((height - low) / half) - _swept((height - high) / half))
+    return whole * share
+
+
+def _over_chord(chord: float) -> float:
+    """Share of a circle over a chord, so many radii above its centre."""
+    at = min(max(chord, -1.0), 1.0)
+    return (math.acos(at) - at * math.sqrt(1.0 - at**2)) / math.pi
+
+
+def _swept(chord: float) -> float:
+    """What of `_over_chord` adds up to a chord; 0 from the top of the circle on."""
+    at = min(max(chord, -1.0), 1.0)
+    within = at * math.acos(at) - math.sqrt(1.0 - at**2) + math.sqrt(1.0 - at**2) ** 3 / 3
+    return within / math.pi + min(chord + 1.0, 0.0)
 
 
 def pockets(solution: Solution, pump: str) -> tuple[Pocket, ...]:
@@ -119,4 +152,6 @@ def _pocket(way: Sequence[Station], first: int, last: int, level: float) -> Pock
     while high < len(way) - 1 and way[high + 1].z >= sill and way[high].z >= sill:
         high += 1
     span = way[max(low - 1, 0) : min(high + 2, len(way))]
-    return Pocket(way[first].part, way[first].x, top, sill, volume_above(span, sill), top < level)
+    spills = sill + min(station.crown - station.z for station in span)
+    under = max(way[first].crown, way[last].crown) < level
+    return Pocket(way[first].part, way[first].x, top, spills, volume_above(span, spills), under)

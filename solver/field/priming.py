@@ -20,13 +20,13 @@ class Priming:
     """What one pump needs before its first start, at the level that was solved."""
 
     pump: str
-    flooded: bool  # the fluid stands over the whole line and the port
-    siphons: bool  # the line rises over the fluid, and its port is under it: once full it runs by itself
+    flooded: bool  # the fluid stands over the top of the bore, all along the line and at the port
+    siphons: bool  # the line is not flooded, its port reaches under the fluid: once full it runs by itself
     pressed: bool  # its reservoir stands above the atmosphere
     line_volume: float  # of the runs, those in parallel with the way as well [m³]
     dry_volume: float  # of it, above the fluid [m³]
     case_volume: float | None  # of the pump [m³]; None: not known
-    lift: float  # highest place of the line over the fluid [m]; below zero where all is under it
+    lift: float  # highest top of a bore over the fluid [m]; below zero where all is under it
     pockets: tuple[Pocket, ...]
     foot_valve: str  # the part that keeps the line full; "" where there is none
     sharing: tuple[str, ...]  # other pumps that draw through a part of its line
@@ -44,15 +44,16 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     layout, ledger = solution.layout, solution.pumps[pump]
     way = stations(solution, pump)
     every = (*way, *beside(solution, pump))
-    top = max(station.z for station in every)
-    lift = top - ledger.fluid_level
+    lift = max(station.crown for station in every) - ledger.fluid_level
+    port = way[-1]
+    under = port.z - (port.crown - port.z) < ledger.fluid_level
     dry = volume_above(every, ledger.fluid_level)
     fill = dry / ledger.flow if ledger.flow > 0 and dry > 0 else None
     may, why = _draws_dry(solution, ledger, lift, fill, system)
     return Priming(
         pump=pump,
         flooded=lift < 0,
-        siphons=lift >= 0 and ledger.flooded_head > 0,
+        siphons=lift >= 0 and under,
         pressed=ledger.surface > ledger.atmosphere,
         line_volume=line_volume(every),
         dry_volume=dry,
@@ -100,7 +101,8 @@ def _draws_dry(
 ) -> tuple[bool | None, str]:
     """Whether a pump may draw its empty line full, by its maker's figures alone, at its site.
 
-    Parameters: `lift` of the line over the fluid [m]; `fill`, the shortest time that it takes [s].
+    Parameters: `lift` of the top of the line over the fluid [m]; `fill`, the shortest time that it
+    takes [s].
     """
     if lift < 0:
         return True, "the fluid runs in by itself"
@@ -127,11 +129,11 @@ def _draws_dry(
     if lift <= highest:
         return (
             True,
-            f"the line rises {lift_text} above the fluid, within the {allowed} up to which its maker "
-            f"lets it prime an empty line",
+            f"the top of the line rises {lift_text} above the fluid, within the {allowed} up to which its "
+            "maker lets it prime an empty line",
         )
     return (
         False,
-        f"the line rises {lift_text} above the fluid, more than the {allowed} up to which its "
+        f"the top of the line rises {lift_text} above the fluid, more than the {allowed} up to which its "
         "maker lets it prime an empty line",
     )

@@ -18,6 +18,7 @@ from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
 from solver.network.rows import RowKind
+from solver.network.ways import crown
 from solver.quantities.units import Kind
 
 PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
@@ -235,8 +236,8 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
                 else f", of which its site and fluid leave {left}"
             )
         text = (
-            f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
-            f"with no foot valve, and {why}"
+            f"{subject.pump.name}: the top of the line rises {subject.show(lift, Kind.LENGTH)} above the "
+            f"level with no foot valve, and {why}"
         )
         down = subject.show(lift - threshold, Kind.LENGTH)
         advice = f"Set a foot valve, bring the line down by {down}, or fill it before every start."
@@ -245,12 +246,15 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
 
 
 def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
-    """A line's rise above the level, and what its pump draws dry [m]; None where it is held full."""
+    """How far the top of a line's bore rises above the level, and what its pump draws dry [m]; None where it
+    is held full."""
     if held_full(subject.layout, subject.pump.name):
         return None
     highest, primes = dry_lift(subject.solution, subject.ledger), subject.pump.type in PRIMES_DRY
     threshold = highest if highest is not None else math.inf if primes else 0.0
-    return max(subject.way.top, subject.port.z) - subject.ledger.fluid_level, max(threshold, 0.0)
+    beside = (crown(row) for _, row in subject.parallel)
+    top = max(subject.way.crown, subject.port.z + subject.port.bore / 2, *beside)
+    return top - subject.ledger.fluid_level, max(threshold, 0.0)
 
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:

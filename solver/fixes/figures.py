@@ -171,7 +171,7 @@ def return_end(subject: Subject, part: str) -> Figure | None:
 
 
 def dry_lift(subject: Subject, part: str) -> Figure | None:
-    """How high a line rises above the level that no foot valve holds full."""
+    """How high the top of a bore rises above the level that no foot valve holds full."""
     lifts = of_line.dry_lift_and_allowed(subject) if part == subject.pump.name else None
     under = "it stays under the level"
     return None if lifts is None else Figure(*lifts, Kind.LENGTH, below_zero=under)

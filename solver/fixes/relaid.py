@@ -45,7 +45,8 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     pump = layout.pumps[ledger.pump]
-    flooded_now = pump.at[1].si < ledger.fluid_level and not _over_the_level(layout, ledger)
+    top = pump.at[1].si + outline.bore(pump) / 2
+    flooded_now = top < ledger.fluid_level and not _over_the_level(layout, ledger)
     if not flooded_now:
         yield from through_wall(layout, ledger)
 
@@ -64,7 +65,7 @@ def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 def _over_the_level(layout: Layout, ledger: PumpLedger) -> bool:
     runs = (layout.runs[entry.part] for entry in ledger.entries if entry.part in layout.runs)
-    return any(y.si > ledger.fluid_level for run in runs for _, y in run.via)
+    return any(y.si + outline.bore(run) / 2 > ledger.fluid_level for run in runs for _, y in run.via)
 
 
 def chain_of(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:

@@ -132,9 +132,9 @@ class Way:
         return min(straights, key=lambda place: self.rows[place].bore, default=None)
 
     @cached_property
-    def top(self) -> float:
-        """Elevation of its highest point [m]."""
-        return max((z for row in self.rows for _, z in row.path), default=-math.inf)
+    def crown(self) -> float:
+        """Elevation of its highest top of a bore [m]."""
+        return max((crown(row) for row in self.rows), default=-math.inf)
 
     @cached_property
     def part_ends(self) -> tuple[PartEnd, ...]:
@@ -202,6 +202,11 @@ class Way:
 def drawn_length(row: Row) -> float:
     """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
     return row.arc or sum(math.dist(a, b) for a, b in pairwise(row.path))
+
+
+def crown(row: Row) -> float:
+    """Elevation of the highest top of its bore [m]; of an upright one as of one that lies, as it goes on."""
+    return max((z for _, z in row.path), default=-math.inf) + row.bore / 2
 
 
 def within(row: Row, bounds: Bounds) -> bool:

@@ -85,8 +85,8 @@ def _valves(layout: Layout) -> Iterator[str]:
 
 
 def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
-    """How much may run out where a pump under fluid is opened: from the normal level down to its port, or to
-    the lowest intake of its tank."""
+    """How much may run out where a pump under fluid is opened: from the normal level down to the lower edge
+    of its port, or of the lowest intake of its tank."""
     layout = judgement.layout
     shut_off = any(part.kind in VALVE_KINDS for part in layout.fittings.values())
     first = "shut and lock its valve first" if shut_off else "drain it first: no valve is drawn"
@@ -94,7 +94,8 @@ def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
     for pump, name in dict.fromkeys(
         (place.pump, place.ledger.reservoir) for place in judgement.pumps_in_cases
     ):
-        port, tank = position(layout.pumps[pump])[1], layout.reservoirs[name]
+        drawn, tank = layout.pumps[pump], layout.reservoirs[name]
+        port = position(drawn)[1] - bore(drawn) / 2
         surface = max(reservoirs.level(tank, Level.NORMAL), reservoirs.level(tank, Level.MINIMUM))
         over = reservoirs.volume_between(tank, max(port, _lowest_mouth(layout, name)), surface)
         if over > 0.0:

@@ -63,8 +63,9 @@ def order_of_work(
 
 
 def _drains(ledger: PumpLedger) -> bool:
-    """Whether a line rises over the fluid, so that it stands empty before a first start."""
-    return any(entry.z > ledger.fluid_level for entry in (*ledger.entries, *ledger.parallel_entries))
+    """Whether the top of a line rises over the fluid, so that air stands in it before a first start."""
+    entries = (*ledger.entries, *ledger.parallel_entries)
+    return any(entry.z + entry.bore / 2 > ledger.fluid_level for entry in entries)
 
 
 def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:

@@ -14,7 +14,7 @@ from sketch.look.colours import LIGHT
 from solver.layout import file
 from solver.layout.parts import Case
 from solver.ledger.solve import solve
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.sketch import samples
 from tests.sketch.drawing.sheets import label, near, paint
@@ -115,3 +115,19 @@ def test_a_highest_port_with_no_room_for_its_figure_has_its_name() -> None:
     assert short is not None
     assert short.text == "highest port"
     assert highest_port(pencil, view, (wide, 300.0), height, LIGHT, System.SI, placer, "in the tank") is None
+
+
+@pytest.mark.parametrize(("height", "word"), [(0.59, "lift"), (0.49, "partly flooded"), (0.3, "flooded")])
+def test_a_port_is_flooded_where_the_level_is_over_the_top_of_its_bore(height: float, word: str) -> None:
+    """The level stands at 0.50 m; a port of 100 mm at 0.49 m reaches over it."""
+    layout = drawings.stand()
+    (name, press), *_ = layout.pumps.items()
+    at = press.at[0], quantity(f"{height} m", Kind.LENGTH)
+    layout = replace(
+        layout, pumps={name: replace(press, at=at, size=None, bore=quantity("100 mm", Kind.BORE))}
+    )
+    view = fit(layout, 4000.0, 4000.0)
+    pencil, placer = Recorder(1.0, Box(0.0, 0.0, 4000.0, 4000.0)), Placer(4000.0, 4000.0)
+    shown = lift(pencil, layout, samples.solution(), name, view, LIGHT, System.SI, placer, pointed=False)
+    assert shown is not None
+    assert shown.text.startswith(f"{word} 0.")

@@ -68,7 +68,7 @@ def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     ]
     for text in said:
         assert text.replace(" ", "") in squeezed
-    assert "up to 19.9 L of air" in work, "the pocket stands on the drawing"
+    assert "up to 19.3 L of air" in work, "the pocket stands on the drawing"
 
 
 def test_card_and_plan_are_of_what_is_recommended_and_name_it() -> None:

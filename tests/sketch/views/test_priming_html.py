@@ -28,7 +28,7 @@ def test_every_step_and_joint_of_the_plan_stands_there() -> None:
     assert shown.air.count("<a href") == len(joints) == len(shown.parts)
     numbered = [pin.text for pin in shown.pins if pin.kind is PinKind.JOINT]
     assert numbered == [str(number + 1) for number in range(len(joints))]
-    assert any(pin.kind is PinKind.POCKET and "19.9" in pin.text for pin in shown.pins)
+    assert any(pin.kind is PinKind.POCKET and "19.3" in pin.text for pin in shown.pins)
 
 
 def test_names_out_of_a_drawing_are_no_markup() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -45,9 +46,10 @@ def test_volume_above_a_height_agrees_with_polygons() -> None:
 def test_a_line_over_a_wall_has_one_pocket_and_its_sill_is_the_pump_s_side() -> None:
     layout = LAYOUTS["over-the-bund-wall"]
     (pocket,) = pockets(solve(layout), "transfer")
-    assert (pocket.part, pocket.z, pocket.sill) == ("crossing", pytest.approx(1.9), pytest.approx(0.5))
-    assert not pocket.below_level
     bore = 3.068 * 0.0254
+    spills = 0.5 + bore / 2  # along the top of the bore
+    assert (pocket.part, pocket.z, pocket.sill) == ("crossing", pytest.approx(1.9), pytest.approx(spills))
+    assert not pocket.below_level
     along, radius = 1.4 + 1.4 + 1.4, 1.5 * 3 * 0.0254
     bends = 2 * (2 * radius - math.pi / 2 * radius)
     assert pocket.volume == pytest.approx(math.pi / 4 * bore**2 * (along - bends), rel=0.03)
@@ -57,3 +59,34 @@ def test_a_line_over_a_wall_has_one_pocket_and_its_sill_is_the_pump_s_side() -> 
 def test_lines_that_rise_all_the_way_have_none(name: str) -> None:
     solution = solve(LAYOUTS[name])
     assert all(pockets(solution, pump) == () for pump in solution.pumps)
+
+
+@pytest.mark.parametrize("rise", [0.0, 1e-9, 0.02, 0.3, 2.0, 2.999999, 3.0])
+def test_a_level_cuts_the_bore_of_a_line_that_slopes(rise: float) -> None:
+    """Against cuts across a straight of 3 m, each with its segment of a circle over the level: half the area
+    of a line that lies is over its axis, and nothing is over the top of its bore."""
+    radius, steps = math.sqrt(AREA / math.pi), 4000
+    straight = (Station(0.0, 0.0, "run", AREA, 0.0), Station(3.0, rise, "run", AREA, 3.0))
+    upright = math.sqrt(1.0 - (rise / 3.0) ** 2)
+
+    def over(height: float) -> float:
+        chord = (height - rise * (step + 0.5) / steps for step in range(steps))
+        at = (min(max(each / max(radius * upright, 1e-12), -1.0), 1.0) for each in chord)
+        return sum(math.acos(u) - u * math.sqrt(1.0 - u * u) for u in at) / math.pi / steps * AREA * 3.0
+
+    heights = (-0.1, -0.01, 0.0, 0.01, radius, rise / 2, rise, rise + radius / 2)
+    for height in heights:
+        assert volume_above(straight, height) == pytest.approx(over(height), rel=1e-3, abs=2e-6)
+    assert volume_above(straight, rise + radius + 1e-9) == 0.0
+    assert volume_above(straight, -radius - 1e-9) == pytest.approx(AREA * 3.0)
+
+
+def test_a_high_place_is_vented_only_where_the_fluid_covers_the_top_of_its_bore() -> None:
+    """What stands over the axis alone lets air in through the vent."""
+    layout = LAYOUTS["over-the-bund-wall"]
+    solution = solve(layout)
+    axis, half = 1.9, 3.068 * 0.0254 / 2
+    for level, under in ((axis + half + 1e-6, True), (axis + half - 1e-6, False), (axis + 1e-6, False)):
+        ledger = replace(solution.pumps["transfer"], fluid_level=level)
+        (pocket,) = pockets(replace(solution, pumps={"transfer": ledger}), "transfer")
+        assert pocket.below_level is under

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -14,7 +15,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.drawings import SHIPPED, twins
+from tests.drawings import SHIPPED, drawing, intake, pump, run, tank, twins
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 
@@ -70,7 +71,7 @@ def test_the_maker_s_figure_decides_on_both_sides(lift: str, may: bool) -> None:
     layout = LAYOUTS["carriage-at-altitude"]
     stated = replace(layout.pumps["carriage"], dry_lift=quantity(lift, Kind.LENGTH))
     priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
-    assert priming_plan.lift == pytest.approx(22 * 0.0254)
+    assert priming_plan.lift == pytest.approx((22 + 2.067 / 2) * 0.0254)
     assert priming_plan.draws_dry is may
     assert any("draws it full" in text for text in work) is may
 
@@ -153,3 +154,36 @@ def test_a_foot_valve_on_one_of_two_intakes_keeps_no_line_full() -> None:
     solution = solve(replace(layout, intakes={"left": blocked, "right": valve}))
     assert "right" in {entry.part for entry in solution.pumps["press"].entries}
     assert priming(solution, "press", System.SI).foot_valve == ""
+
+
+def flooded_at(level: float) -> tuple[Priming, tuple[str, ...]]:
+    """The line of a pump beside its tank, 50 mm wide at 0.20 m all along, at a level of the fluid [m]."""
+    lies = drawing(
+        tank(minimum=level),
+        intake("nozzle", (1.2, 0.2), kind="wall nozzle"),
+        pump(at=(2.4, 0.2), flow=0.0005),
+        run("line", "nozzle", "pump"),
+    )
+    return plan(lies)
+
+
+def test_a_pump_is_flooded_once_the_fluid_stands_over_the_top_of_its_line() -> None:
+    """Between the axis and the top of the bore air gets into the line; opened, it runs out all the same."""
+    covered, _ = flooded_at(0.225 + 1e-6)
+    assert (covered.flooded, covered.siphons) == (True, False)
+    for level in (0.225 - 1e-6, 0.21, 0.2 + 1e-6):
+        partly, work = flooded_at(level)
+        assert (partly.flooded, partly.siphons, partly.draws_dry) == (False, True, None)
+        assert partly.dry_volume > 0.0
+        assert any("may be opened only with the tank drained below the port" in text for text in work)
+        assert any("fill the line by hand before every start" in text for text in work)
+
+
+def test_what_is_empty_goes_to_nothing_as_the_fluid_comes_to_the_top_of_the_line() -> None:
+    """Half the line is over a level on its axis; no step anywhere, and more fluid leaves less empty."""
+    whole = math.pi / 4 * 0.05**2 * 1.2
+    dry = [flooded_at(0.2 + step * 0.025 / 40)[0].dry_volume / whole for step in range(42)]
+    assert dry[0] == pytest.approx(0.5)
+    assert dry[-1] == 0.0
+    assert 0.0 < dry[-3] < 0.01
+    assert all(before >= after > before - 0.04 for before, after in pairwise(dry))

@@ -239,7 +239,7 @@ def test_what_nothing_answers_keeps_the_figures_that_the_check_saw() -> None:
     finding = next(each for each in judge_cases(layout).findings if each.finding is FindingId.NO_FOOT_VALVE)
     nothing = replace(advise(layout, "pump"), fixes=(), together=(), remedies=())
     assert remedy(finding, nothing, System.SI) == finding.advice
-    assert "bring the line down by 0.800 m" in finding.advice
+    assert "bring the line down by 0.825 m" in finding.advice
 
 
 def test_the_fastest_run_is_offered_in_wider_pipe_by_itself() -> None:

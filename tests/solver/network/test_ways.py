@@ -40,7 +40,7 @@ def test_the_high_point_of_a_hump_and_its_fall() -> None:
     (point,) = way().high_points
     row = way().rows[point.place]
     assert 0.5 < point.fall < 0.9  # down to the bend at 0.7 m, whose outside lies no lower
-    assert max(z for _, z in row.path) == way().top
+    assert max(z for _, z in row.path) == way().crown - row.bore / 2
 
 
 def test_distances_rise_and_the_last_end_is_the_port() -> None:

@@ -13,7 +13,7 @@ from solver.quantities.scales import GALLON
 from solver.quantities.units import Kind, System, quantity
 from solver.report.cautions import cautions
 from solver.report.measures import measures
-from tests.drawings import SHIPPED
+from tests.drawings import SHIPPED, drawing, intake, pump, run
 
 CARRIAGE = file.read(SHIPPED[0].parent / "carriage-at-altitude.toml")
 BESIDE = CARRIAGE.alternatives["Pump beside the tank"].layout
@@ -29,7 +29,8 @@ def test_what_stands_over_a_pump_that_has_no_strainer_is_said() -> None:
     xs = [x.si for x, _ in tank.outline]
     (intake,) = BESIDE.intakes.values()
     mouth = intake.at[1].si - bore(intake) / 2  # no more runs out than stands over it
-    high = tank.normal_level.si - max(BESIDE.pumps["carriage"].at[1].si, mouth)
+    pump = BESIDE.pumps["carriage"]
+    high = tank.normal_level.si - max(pump.at[1].si - bore(pump) / 2, mouth)
     content = (max(xs) - min(xs)) * tank.depth.si * high / GALLON
     assert float(flooded.split("up to ")[1].split(" gal")[0]) == pytest.approx(content, rel=0.01)
     assert "shut and lock its valve first" in flooded
@@ -76,6 +77,17 @@ def test_pressure_in_a_case_alone_has_the_caution_too() -> None:
     ).base
     (caution,) = cautions(judge(case), None, System.SI)
     assert "5.00 kPa under a lid" in caution
+
+
+def test_a_port_that_reaches_under_the_fluid_by_its_lower_edge_runs_out_as_well() -> None:
+    layout = drawing(
+        intake("nozzle", (1.2, 0.12), kind="wall nozzle"),
+        pump(at=(2.4, 0.56)),
+        run("line", "nozzle", "pump", via=[(2.0, 0.12), (2.0, 0.56)]),
+    )
+    assert layout.pumps["pump"].at[1].si > layout.reservoirs["tank"].normal_level.si
+    *_, flooded = cautions(judge(layout), None, System.SI)
+    assert "up to 10.8 L of tank" in flooded  # 1.2 m by 0.6 m, from 0.55 m down to 0.56 m less half of 50 mm
 
 
 def test_a_tank_drains_no_lower_than_its_lowest_intake() -> None:
