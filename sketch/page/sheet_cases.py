@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
-from sketch.page.sheet_changes import ROUNDED, bought, counted, figure
+from sketch.page.sheet_changes import bought, counted, figure
 from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.judgement import Judgement
@@ -40,7 +40,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)
     yield Paragraph(
-        f"Margin in {unit}; below zero the pump is over its limit or its column breaks. {ROUNDED}",
+        f"Margin in {unit}; below zero the pump is over its limit or its column breaks.",
         quiet=True, keep=True,
     )  # fmt: skip
     yield replace(_margins(sheet), name=EVERY_CASE)

@@ -11,7 +11,8 @@ from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import Severity
 from solver.ledger.path import HeadEntryKind
-from solver.ledger.solve import PumpLedger
+from solver.ledger.rounding import RoundedLedger, in_decimals
+from solver.ledger.solve import Entry, PumpLedger
 from solver.quantities import units
 from solver.quantities.adding import as_shown, written
 from solver.quantities.units import Kind, System
@@ -20,8 +21,6 @@ LEAST = 0.005
 MOST, NEW = 6, 3
 """Of the budget; parts that change the margin by less, and those after so many, are told together; but for so
 many of those that are new."""
-
-ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
 MARGIN, WORST_CASE = "Margin", "Worst case"
 
@@ -38,8 +37,7 @@ class MarginChange:
     before: float | None
     after: float | None
     gain: float
-    together: bool = False  # whether it is of several parts
-    several: bool = False  # whether it is of several entries, so that its figures stand in no ledger
+    parts: frozenset[str] = frozenset()  # whose loss it is
 
 
 def margin_changes(
@@ -52,12 +50,11 @@ def margin_changes(
     what is `new` are named besides: it is what the alternative costs.
     """
     lift = [sum(entry.lift for entry in each.entries) for each in (before, after)]
-    losses = _losses(before), _losses(after)
+    losses = _by_part(before), _by_part(after)
     parts = []
     for part in dict.fromkeys((*losses[0], *losses[1])):
-        was, now = (sum(each[part]) if part in each else None for each in losses)
-        several = all(len(each.get(part, (0.0, 0.0))) > 1 for each in losses)
-        parts.append(MarginChange(part, was, now, (was or 0.0) - (now or 0.0), several=several))
+        was, now = (sum(e.loss for e in each[part]) if part in each else None for each in losses)
+        parts.append(MarginChange(part, was, now, (was or 0.0) - (now or 0.0), frozenset((part,))))
     parts.sort(key=lambda change: -abs(change.gain))
     return (
         MarginChange(BUDGET, before.budget, after.budget, after.budget - before.budget),
@@ -74,10 +71,8 @@ def _together(parts: Sequence[MarginChange], least: float, most: int, new: int) 
     if len(rest) < 2:
         return tuple(parts)
     before, after = (sum(getattr(each, name) or 0.0 for each in rest) for name in ("before", "after"))
-    return (
-        *largest,
-        MarginChange(_counted(rest), before, after, sum(each.gain for each in rest), together=True),
-    )
+    names = frozenset(change.cause for change in rest)
+    return (*largest, MarginChange(_counted(rest), before, after, sum(each.gain for each in rest), names))
 
 
 def _counted(rest: Sequence[MarginChange]) -> str:
@@ -89,14 +84,14 @@ def _counted(rest: Sequence[MarginChange]) -> str:
     return f"{new} new and {old} other parts" if old else f"{new} new parts"
 
 
-def _losses(ledger: PumpLedger) -> Mapping[str, Sequence[float]]:
-    """What is lost in each part, entry by entry; in the pump's own, at its port."""
-    losses: dict[str, list[float]] = {}
+def _by_part(ledger: PumpLedger) -> Mapping[str, Sequence[Entry]]:
+    """The entries with a loss of each part; of the pump's own, at its port."""
+    entries: dict[str, list[Entry]] = {}
     for entry in ledger.entries:
         name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
         if entry.kind != HeadEntryKind.FLOODED:
-            losses.setdefault(name, []).append(entry.loss)
-    return losses
+            entries.setdefault(name, []).append(entry)
+    return entries
 
 
 def counted(findings: Sequence[Finding]) -> str:
@@ -126,23 +121,22 @@ def change_table(
     ends = [MarginChange(MARGIN, before.margin, after.margin, gained)]
     if worst is not None:
         ends.append(MarginChange(WORST_CASE, *worst, worst[1] - worst[0]))
-    shown = _adding_up(changes, ends[0], system)
-    shown += [(each, *_columns(each, system)) for each in ends]
+    columns = [_shown(changes, each, system) for each in (before, after)]
+    shown = [*zip(changes, *columns, strict=True), *((each, *_own(each, system)) for each in ends)]
     rows = [
-        Row((each.cause, *_cells(each, was, now), ""), bar=each.gain, bold=each in ends,
-            rule=each.cause == MARGIN, quiet=each.cause == ROUNDING)
+        Row(
+            (each.cause, *_cells(each, was, now), ""),
+            bar=each.gain,
+            bold=each in ends,
+            rule=each.cause == MARGIN,
+        )
         for each, was, now in shown
-    ]  # fmt: skip
+    ]
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4, whole=True)
 
 
-ROUNDING = "Rounding"
-
-ShownChange = tuple[MarginChange, Decimal | None, Decimal | None]
-"""A change with both of its figures as they are shown."""
-
-
-def _columns(change: MarginChange, system: System) -> tuple[Decimal | None, Decimal | None]:
+def _own(change: MarginChange, system: System) -> tuple[Decimal | None, Decimal | None]:
+    """Both figures of a margin, as every view shows it."""
     before, after = (
         None if each is None else as_shown(each, Kind.VACUUM, system)
         for each in (change.before, change.after)
@@ -150,21 +144,15 @@ def _columns(change: MarginChange, system: System) -> tuple[Decimal | None, Deci
     return before, after
 
 
-def _adding_up(changes: Sequence[MarginChange], margin: MarginChange, system: System) -> list[ShownChange]:
-    """Both columns as shown, so that they come to the margin. What rounding leaves of one goes to what stands
-    nowhere else: the parts told together, or the part of several entries that changes most; or is told."""
-    shown = [[was, now] for was, now in (_columns(each, system) for each in changes)]
-    ends, left = _columns(margin, system), [Decimal(0), Decimal(0)]
-    for at in (0, 1):
-        parts = sum(((row[at] or Decimal(0)) for row in shown[1:]), Decimal(0))
-        left[at] = (shown[0][at] or Decimal(0)) - parts - (ends[at] or Decimal(0))
-        taking = [n for n, row in enumerate(shown) if row[at] and (changes[n].several or changes[n].together)]
-        if taking:
-            taker = max(taking, key=lambda n: (changes[n].together, abs(changes[n].gain)))
-            shown[taker][at], left[at] = (shown[taker][at] or Decimal(0)) + left[at], Decimal(0)
-    rows: list[ShownChange] = [(each, was, now) for each, (was, now) in zip(changes, shown, strict=True)]
-    told = MarginChange(ROUNDING, 0.0, 0.0, 0.0)
-    return [*rows, (told, left[0], left[1])] if any(left) else rows
+def _shown(changes: Sequence[MarginChange], ledger: PumpLedger, system: System) -> list[Decimal | None]:
+    """A column as its ledger shows it: the budget, the lift, the losses of parts."""
+    figures, entries = RoundedLedger(ledger, system), _by_part(ledger)
+
+    def loss(change: MarginChange) -> Decimal | None:
+        held = [entry for part in change.parts for entry in entries.get(part, ())]
+        return in_decimals(sum(figures.entry(entry)[1] for entry in held)) if held else None
+
+    return [in_decimals(figures.budget), in_decimals(figures.lift), *map(loss, changes[2:])]
 
 
 def _cells(change: MarginChange, before: Decimal | None, after: Decimal | None) -> tuple[str, str, str]:

@@ -334,8 +334,7 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
     return (
         row.title,
         row.case,
-        pressure(row.lift),
-        pressure(row.loss),
+        *row.shown,
         pressure(row.margin),
         signed,
         typographic(row.short_headline),

@@ -15,6 +15,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.drawing import BrokenAlternative
 from solver.layout.positions import dotted
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import brief
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -40,6 +41,7 @@ class ComparedAlternative:
     differs: str = ""  # from the drawing itself, in the words of the parts
     note: str = ""
     holds: bool = True  # on the drawing as it is; one that does not cannot be shown
+    shown: tuple[str, str] = ("", "")  # lift and loss, as the ledger shows them
 
     @property
     def mark(self) -> Grade:
@@ -125,6 +127,7 @@ def _row(
         why = f"Not calculated: {part} {text}"
         return ComparedAlternative(name, "", None, None, None, None, why, "", None)
     ledger = place.ledger
+    figures = RoundedLedger(ledger, system)
     return ComparedAlternative(
         name,
         place.case,
@@ -136,6 +139,7 @@ def _row(
         _count(outcome),
         ledger.sound,
         next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
+        shown=(in_writing(figures.lift), in_writing(figures.loss)),
     )
 
 

@@ -4,15 +4,16 @@ parallel with that, what is left."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, partial
 from typing import overload
 
 from sketch.drawing.ways import beyond
 from solver.layout.kinds import FittingKind
 from solver.ledger.path import HeadEntryKind
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.network.fittings import connector_length
 from solver.quantities import units
@@ -20,7 +21,7 @@ from solver.quantities.units import MINUS, Kind, System
 from solver.quantities.wording import ESTIMATED, capitalised
 
 NOTHING = "\N{EN DASH}"
-ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in the last digit"
+ROUNDED = "Figures are rounded so that they add up: one of them may be off by its last digit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,10 @@ class Role(StrEnum):
     SUM = "sum"
 
 
+ShownPressures = Callable[[System], Mapping[int, float]]
+"""The pressures of a row as they are shown in a system of units, by column."""
+
+
 @dataclass(frozen=True, slots=True)
 class LedgerRow:
     """One row: `figures` in SI, one a column, None where the cell says nothing."""
@@ -97,6 +102,7 @@ class LedgerRow:
     past: bool = False  # the budget was used up before the end of this entry
     over: bool = False  # a margin that is none
     broken: bool = False  # fluid cannot have the pressure there
+    shown: ShownPressures = field(default=lambda system: {}, compare=False, repr=False)
 
     def tip(self, system: System) -> str:
         """What to read where the pointer rests on it: of a line of the budget how that came about."""
@@ -112,7 +118,8 @@ class LedgerRows(Sequence[LedgerRow]):
         self._solution, self._pump = solution, pump
         self._ledger = ledger = solution.pumps[pump]
         self._first = 1 + len(ledger.surface_lines) + len(ledger.floor_lines)  # place of the first entry
-        self._below = tuple(_sums(ledger))
+        self._rounded: dict[System, RoundedLedger] = {}
+        self._below = tuple(_sums(ledger, self.rounded))
         self._between: tuple[Entry | None, ...] = ledger.entries  # None: the heading of what lies beside
         if ledger.parallel_entries:
             self._between = (*ledger.entries, None, *ledger.parallel_entries)
@@ -125,7 +132,13 @@ class LedgerRows(Sequence[LedgerRow]):
     @cached_property
     def _above(self) -> tuple[LedgerRow, ...]:
         """The rows of the budget; those of the sums are looked at without them in every frame of a drag."""
-        return tuple(_budget(self._ledger))
+        return tuple(_budget(self._ledger, self.rounded))
+
+    def rounded(self, system: System) -> RoundedLedger:
+        """The figures of the ledger as they are shown."""
+        if system not in self._rounded:
+            self._rounded[system] = RoundedLedger(self._ledger, system)
+        return self._rounded[system]
 
     @overload
     def __getitem__(self, at: int) -> LedgerRow: ...
@@ -154,7 +167,7 @@ class LedgerRows(Sequence[LedgerRow]):
         flexible = fitting is not None and fitting.kind == FittingKind.FLEXIBLE_CONNECTOR
         length = connector_length(fitting) if fitting is not None and flexible and entry.k else entry.length
         broken = entry.pressure <= self._ledger.vapor_pressure
-        return _entry(entry, length, entry.key in self._beyond, broken)
+        return _entry(entry, length, entry.key in self._beyond, broken, self.rounded)
 
     def are_of(self, solution: Solution, pump: str) -> bool:
         """Whether they show that pump of that solution."""
@@ -195,33 +208,43 @@ def _figures(
     return (None, None, lift, loss, total, share, pressure, velocity, reynolds, bore, length, friction, k)
 
 
-def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+Rounded = Callable[[System], RoundedLedger]
+
+
+def _budget(ledger: PumpLedger, rounded: Rounded) -> Iterator[LedgerRow]:
     whole = 1.0 if ledger.budget > 0 else None
     yield LedgerRow(
         Role.FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
         note="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
+        shown=lambda system: {TOTAL: rounded(system).budget},
     )
-    yield from budget(ledger)
+    yield from budget(ledger, rounded)
 
 
-def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+def budget(ledger: PumpLedger, rounded: Rounded | None = None) -> Iterator[LedgerRow]:
     """Two sums, step by step, which the budget is the difference of: what there is at the fluid surface, and
-    what must remain at the port."""
-    for line in ledger.surface_lines:
-        yield _line(line, line.value, "what there is")
-    for line in ledger.floor_lines:
-        yield _line(line, -line.value, "what must remain")
+    what must remain at the port. rounded: its figures as they are shown, where they are at hand."""
+    figures = rounded or partial(RoundedLedger, ledger)
+    for at, line in enumerate(ledger.surface_lines):
+        yield _line(line, line.value, "what there is", partial(_step, figures, "surface_steps", at))
+    for at, line in enumerate(ledger.floor_lines):
+        yield _line(line, -line.value, "what must remain", partial(_step, figures, "floor_steps", at))
 
 
-def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
+def _step(rounded: Rounded, sums: str, at: int, system: System) -> Mapping[int, float]:
+    value, total = getattr(rounded(system), sums)[at]
+    return {TOTAL: value, PRESSURE: total}
+
+
+def _line(line: BudgetLine, value: float, part: str, shown: ShownPressures) -> LedgerRow:
     name = capitalised(line.name) + (" (estimated)" if line.estimated else "")
     figures = _figures(total=value, pressure=line.total)
-    return LedgerRow(Role.LINE, name, figures, part=part, line=line)
+    return LedgerRow(Role.LINE, name, figures, part=part, line=line, shown=shown)
 
 
-def _entry(entry: Entry, length: float, past: bool, broken: bool) -> LedgerRow:
+def _entry(entry: Entry, length: float, past: bool, broken: bool, rounded: Rounded) -> LedgerRow:
     figures = _figures(
         entry.lift,
         entry.loss,
@@ -236,7 +259,11 @@ def _entry(entry: Entry, length: float, past: bool, broken: bool) -> LedgerRow:
         entry.k or None,
     )
     name = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
-    return LedgerRow(Role.ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
+
+    def shown(system: System) -> Mapping[int, float]:
+        return dict(zip((LIFT, LOSS, TOTAL, PRESSURE), rounded(system).entry(entry), strict=True))
+
+    return LedgerRow(Role.ENTRY, name, figures, entry.part, entry.key, past=past, broken=broken, shown=shown)
 
 
 HEADING = LedgerRow(
@@ -249,7 +276,7 @@ HEADING = LedgerRow(
 )
 
 
-def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
+def _sums(ledger: PumpLedger, rounded: Rounded) -> Iterator[LedgerRow]:
     lift = sum(entry.lift for entry in ledger.entries)
     loss = sum(entry.loss for entry in ledger.entries)
     positive, estimated = ledger.budget > 0, ESTIMATED if ledger.limit_estimated else ""
@@ -260,6 +287,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         part="at the port",
         broken=ledger.inlet <= ledger.vapor_pressure,
         note=ROUNDED,
+        shown=lambda system: _spent(rounded(system)),
     )
     yield LedgerRow(
         Role.SUM,
@@ -272,7 +300,12 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         part=("above the floor" if ledger.margin >= 0 else "below the floor") + estimated,
         over=ledger.margin < 0,
         note=f"What is left of the inlet budget; negative when more is spent than there is.\n{ROUNDED}",
+        shown=lambda system: {TOTAL: rounded(system).margin, PRESSURE: rounded(system).floor},
     )
+
+
+def _spent(figures: RoundedLedger) -> Mapping[int, float]:
+    return {LIFT: figures.lift, LOSS: figures.loss, TOTAL: figures.spent, PRESSURE: figures.inlet}
 
 
 def heading(column: int, system: System) -> str:
@@ -308,18 +341,9 @@ def text(row: LedgerRow, column: int, system: System) -> str:
     if column in (LIFT, LOSS) and value == 0.0:
         return NOTHING
     if head.kind in (Kind.VACUUM, Kind.ABSOLUTE):
-        return _pressure(row, column, value, system)
+        return "breaks" if row.broken and column == PRESSURE else in_writing(row.shown(system)[column])
     shown = units.to_display(value, head.kind, system)
     return share_figure(shown) if head.kind is Kind.SHARE else figure(shown, head.decimals)
-
-
-def _pressure(row: LedgerRow, column: int, value: float, system: System) -> str:
-    """To a hundredth, each figure rounded from its own value, so that every view shows the same."""
-    if row.broken and column == PRESSURE:
-        return "breaks"
-    kind = COLUMNS[column].kind
-    assert kind is not None
-    return units.fixed(value, kind, system)
 
 
 def figure(value: float, decimals: int) -> str:

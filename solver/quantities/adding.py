@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from decimal import Decimal
+from heapq import nsmallest
 
 from solver.quantities.units import Kind, System, number, to_display, with_minus
 
@@ -51,3 +54,23 @@ def as_shown(si: float, kind: Kind, system: System, places: int = 2) -> Decimal:
 def written(figure: Decimal) -> str:
     """A figure as `as_shown` has it, in writing; never a negative nothing."""
     return with_minus(str(figure if figure else abs(figure)))
+
+
+def in_sum(figures: Sequence[float], whole: float, places: int = 2) -> list[float]:
+    """Figures rounded so that they come to a whole that is rounded itself [the shown unit, all of them].
+
+    Each is rounded from its own value; those nearest to being rounded the other way are, one after the other,
+    until all add up. What is nothing stays so. Each by itself where the whole is no sum of theirs.
+    """
+    step = 10.0**-places
+    shown = [round(each, places) for each in figures]
+    left = whole - sum(shown)
+    if not math.isfinite(left) or abs(sum(figures) - whole) > 2 * step:
+        return shown
+    missing, sign = round(abs(left) / step), math.copysign(1.0, left)
+    there = [at for at, each in enumerate(figures) if each]
+    order = nsmallest(missing, there, key=lambda at: sign * (shown[at] - figures[at])) if missing else []
+    for turn in range(missing if order else 0):
+        at = order[turn % len(order)]
+        shown[at] = round(shown[at] + sign * step, places)
+    return shown

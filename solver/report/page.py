@@ -12,8 +12,9 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System, fixed, typeset, unit
+from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import printable
 from solver.report import text
 from solver.report.assumptions import assumptions
@@ -91,27 +92,23 @@ def _ledger(solution: Solution, ledger: PumpLedger, system: System) -> str:
     what = f"{typeset(ledger.flow, Kind.FLOW, system)}" + (
         f" at {typeset(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
     )
+    figures = RoundedLedger(ledger, system)
     return "".join(
         (
             f"<h2>{html.escape(f'Ledger of {ledger.pump}')}</h2>\n",
             paragraph(f"It takes in {what}."),
-            _budget(ledger, system),
-            _entries(ledger, system),
+            _budget(ledger, figures, system),
+            _entries(ledger, figures, system),
             *map(paragraph, text.outcome(solution, ledger, system)),
             paragraph(text.how_to_read(ledger)),
         )
     )
 
 
-def _budget(ledger: PumpLedger, system: System) -> str:
+def _budget(ledger: PumpLedger, figures: RoundedLedger, system: System) -> str:
     absolute = unit(Kind.ABSOLUTE, system)
-    rows = [text.budget_cells(line, line.value, system) for line in ledger.surface_lines]
-    left = [text.budget_cells(line, -line.value, system) for line in ledger.floor_lines]
-    budget = (
-        "inlet budget, at the fluid surface less the floor",
-        "",
-        fixed(ledger.budget, Kind.VACUUM, system),
-    )
+    rows, left = text.budget_cells(ledger, figures, system)
+    budget = ("inlet budget, at the fluid surface less the floor", "", in_writing(figures.budget))
     return _table(
         (f"What there is, {absolute}", "step", "total"),
         [*rows, ("What must remain at the port", "", ""), *left],
@@ -119,17 +116,15 @@ def _budget(ledger: PumpLedger, system: System) -> str:
     )
 
 
-def _entries(ledger: PumpLedger, system: System) -> str:
+def _entries(ledger: PumpLedger, figures: RoundedLedger, system: System) -> str:
     units = text.heading_units(system)
     named = (f"{name}, {each}" if each else name for name, each in zip(text.HEADINGS, units, strict=True))
-    surface = fixed(ledger.surface, Kind.VACUUM, system)
     level = f"fluid surface, {typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
-    entries = [text.entry_cells(entry, ledger.vapor_pressure, system) for entry in ledger.entries]
-    parallel = [text.entry_cells(entry, ledger.vapor_pressure, system) for entry in ledger.parallel_entries]
+    entries, parallel = text.entry_rows(ledger, figures, system)
     if parallel:
         parallel = [(text.BESIDE, *[""] * len(units)), *parallel]
-    rows = [(level, *[""] * (len(units) - 1), surface), *entries, *parallel]
-    return _table(("Where the budget goes", *named), rows, list(text.sum_cells(ledger, system)))
+    rows = [(level, *[""] * (len(units) - 1), in_writing(figures.surface)), *entries, *parallel]
+    return _table(("Where the budget goes", *named), rows, list(text.sum_cells(ledger, figures, system)))
 
 
 def _table(headings: Sequence[str], rows: Iterable[Sequence[str]], sums: Iterable[Sequence[str]]) -> str:

@@ -14,9 +14,10 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadEntryKind
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import against_limit, budget_step, decimals, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
-from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
+from solver.quantities.units import Kind, System, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, gauge_reading, printable, uncapitalised
 from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
@@ -39,7 +40,7 @@ PRESSURES = (
     "it falls by lift and loss; below the level the fluid that stands over the element counts in."
 )
 
-ROUNDED = "Every figure is rounded on its own; sums may differ from their parts in the last digit."
+ROUNDED = "Figures are rounded so that lift, loss and budget add up: one may be off by its last digit."
 
 FLOODED = (
     "A flooded head has no pressure of its own: it is what the fluid over the port adds on the way down."
@@ -189,52 +190,61 @@ def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[st
     turning = f" at {typeset(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
     yield f"{ledger.pump}: takes in {typeset(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
-    yield from _budget(ledger, system)
+    figures = RoundedLedger(ledger, system)
+    yield from _budget(ledger, figures, system)
     yield ""
-    yield from _entries(ledger, system)
+    yield from _entries(ledger, figures, system)
     yield ""
     yield from _outcome(solution, ledger, system)
 
 
-def _budget(ledger: PumpLedger, system: System) -> Iterator[str]:
+def _budget(ledger: PumpLedger, figures: RoundedLedger, system: System) -> Iterator[str]:
     """Two sums, and what the one has over the other: each total is that of its own sum."""
+    there_is, must_remain = budget_cells(ledger, figures, system)
     yield f"  {f'What there is, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
-    for line in ledger.surface_lines:
-        yield _budget_line(*budget_cells(line, line.value, system))
+    yield from (_budget_line(*cells) for cells in there_is)
     yield "  What must remain at the port"
-    for line in ledger.floor_lines:
-        yield _budget_line(*budget_cells(line, -line.value, system))
-    surface, floor = _fixed(ledger.surface, system), _fixed(ledger.floor, system)
+    yield from (_budget_line(*cells) for cells in must_remain)
+    surface, floor = in_writing(figures.surface), in_writing(figures.floor)
     name = f"inlet budget: {surface} at the fluid surface, less the floor of {floor}"
-    yield f"    {name:<70}{_fixed(ledger.budget, system):>12}"
+    yield f"    {name:<70}{in_writing(figures.budget):>12}"
 
 
 def _budget_line(name: str, step: str, total: str) -> str:
     return f"    {name:<58}{step:>12}{total:>12}"
 
 
-def budget_cells(line: BudgetLine, value: float, system: System) -> tuple[str, str, str]:
-    """A step of a sum that it adds `value` [Pa] to: its name, what it adds, and the sum so far."""
-    name = budget_step(line, system) + (" (estimate)" if line.estimated else "")
-    step = _fixed(value, system)
-    signed = step if step.startswith("−") or not float(step) else f"+{step}"
-    return name, signed, _fixed(line.total, system)
+BudgetCells = list[tuple[str, str, str]]
+"""The steps of a sum: the name of each, what it adds, and the sum so far."""
 
 
-def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
+def budget_cells(
+    ledger: PumpLedger, figures: RoundedLedger, system: System
+) -> tuple[BudgetCells, BudgetCells]:
+    """The steps to what there is at the fluid surface, and to what must remain at the port."""
+
+    def cells(line: BudgetLine, step: float, total: float) -> tuple[str, str, str]:
+        name = budget_step(line, system) + (" (estimate)" if line.estimated else "")
+        return name, f"{'+' * (step > 0)}{in_writing(step)}", in_writing(total)
+
+    sums = (ledger.surface_lines, figures.surface_steps), (ledger.floor_lines, figures.floor_steps)
+    there_is, must_remain = ([cells(line, *each) for line, each in zip(*each, strict=True)] for each in sums)
+    return there_is, must_remain
+
+
+def _entries(ledger: PumpLedger, figures: RoundedLedger, system: System) -> Iterator[str]:
     headings = (heading if ledger.budget > 0 or heading != "share" else "" for heading in HEADINGS)
     yield "  " + _columns("Where the budget goes", *headings)
     yield "  " + _columns("", *heading_units(system))
     level = f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
-    surface = _fixed(ledger.surface, system)
-    yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
-    for entry in ledger.entries:
-        yield "  " + _entry(entry, ledger.vapor_pressure, system)
-    if ledger.parallel_entries:
+    yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, in_writing(figures.surface))
+    walked, beside = entry_rows(ledger, figures, system)
+    for name, *cells in walked:
+        yield "  " + _columns(f"  {name}", *cells)
+    if beside:
         yield f"    {BESIDE}"
-    for entry in ledger.parallel_entries:
-        yield "  " + _entry(entry, ledger.vapor_pressure, system)
-    yield from _sums(ledger, system)
+    for name, *cells in (*beside, *sum_cells(ledger, figures, system)):
+        yield "  " + _columns(f"  {name}", *cells)
     yield from _wrap(how_to_read(ledger), "  ")
 
 
@@ -250,33 +260,28 @@ def heading_units(system: System) -> tuple[str, ...]:
     return tuple("" if kind is None else unit(kind, system) for kind in kinds)
 
 
-def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
-    for name, *cells in sum_cells(ledger, system):
-        yield "  " + _columns(f"  {name}", *cells)
-
-
-def sum_cells(ledger: PumpLedger, system: System) -> Iterator[tuple[str, ...]]:
+def sum_cells(ledger: PumpLedger, figures: RoundedLedger, system: System) -> Iterator[tuple[str, ...]]:
     """What is spent, and what is left: a name and a cell for each of `HEADINGS`."""
-    lift = _fixed(sum(entry.lift for entry in ledger.entries), system)
-    loss = _fixed(sum(entry.loss for entry in ledger.entries), system)
-    spent, inlet = _fixed(ledger.spent, system), _static(ledger.inlet, ledger.vapor_pressure, system)
+    lift, loss, spent = (in_writing(each) for each in (figures.lift, figures.loss, figures.spent))
+    inlet = _static(ledger.inlet, ledger.vapor_pressure, figures.inlet)
     share, left = (
         _percent(part / ledger.budget) if ledger.budget > 0 else "" for part in (ledger.spent, ledger.margin)
     )
     yield f"spent: {spent} {unit(Kind.VACUUM, system)}", *[""] * 4, lift, loss, share, inlet
     reaching = "to the estimated floor" if ledger.limit_estimated else "down to the floor"
-    margin, floor = _fixed(ledger.margin, system), _fixed(ledger.floor, system)
+    margin, floor = in_writing(figures.margin), in_writing(figures.floor)
     yield f"margin, {reaching}", *[""] * 5, margin, left, floor
 
 
-def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
-    name, *cells = entry_cells(entry, vapor_pressure, system)
-    return _columns(f"  {name}", *cells)
+def entry_rows(ledger: PumpLedger, figures: RoundedLedger, system: System) -> list[list[tuple[str, ...]]]:
+    """The entries walked and those beside, each as its name and a cell for each of `HEADINGS`."""
+    some = (ledger.entries, ledger.parallel_entries)
+    return [[_entry(entry, ledger.vapor_pressure, figures, system) for entry in each] for each in some]
 
 
-def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[str, ...]:
-    """An entry as its name and a cell for each of `HEADINGS`."""
+def _entry(entry: Entry, vapor_pressure: float, figures: RoundedLedger, system: System) -> tuple[str, ...]:
     moving = entry.velocity > 0
+    lift, loss, _, pressure = figures.entry(entry)
     element = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
     return (
         f"{entry.part}, {element}",
@@ -284,16 +289,16 @@ def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[st
         f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
         f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
         rounded(entry.reynolds, 0) if moving and entry.reynolds is not None else "",
-        _fixed(entry.lift, system) if entry.lift else "",
-        _fixed(entry.loss, system) if entry.loss else "",
+        in_writing(lift) if entry.lift else "",
+        in_writing(loss) if entry.loss else "",
         "" if entry.share is None else _percent(entry.share),
-        "" if entry.kind == HeadEntryKind.FLOODED else _static(entry.pressure, vapor_pressure, system),
+        "" if entry.kind == HeadEntryKind.FLOODED else _static(entry.pressure, vapor_pressure, pressure),
     )
 
 
-def _static(pressure: float, vapor_pressure: float, system: System) -> str:
-    """A static pressure, where fluid can have it."""
-    return _fixed(pressure, system) if pressure > vapor_pressure else "breaks"
+def _static(pressure: float, vapor_pressure: float, shown: float) -> str:
+    """A static pressure as shown, where fluid can have it."""
+    return in_writing(shown) if pressure > vapor_pressure else "breaks"
 
 
 _WIDTHS = (8, 8, 9, 8, 8, 8, 8, 9)
@@ -378,10 +383,6 @@ def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
         subsequent_indent=following,
         break_on_hyphens=False,
     ) or [""]
-
-
-def _fixed(pressure: float, system: System) -> str:
-    return fixed(pressure, Kind.VACUUM, system)
 
 
 def _percent(share: float) -> str:

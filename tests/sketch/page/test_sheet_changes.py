@@ -13,6 +13,7 @@ from sketch.page.sheet_changes import change_table, counted, margin_changes
 from solver.findings import checks
 from solver.layout import file
 from solver.ledger import solve
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import PumpLedger
 from solver.quantities.adding import as_shown
 from solver.quantities.units import Kind, System
@@ -113,21 +114,12 @@ def test_both_columns_and_every_line_add_up_as_shown(
         assert figures[name][0] == as_shown(ledger, Kind.VACUUM, system), "as in the ledger"
 
 
-def test_what_rounding_leaves_is_a_line_where_no_parts_stand_together() -> None:
-    shares = {"a/straight 1": 0.10035, "b/straight 1": 0.10035}
+def test_a_part_has_the_figure_that_its_ledger_shows() -> None:
+    shares = {"a/straight 1": 0.10035, "b/straight 1": 0.10035, "c/straight 1": 0.2}
     before, after = samples.ledger(shares, budget=10_000.0), samples.ledger({"a/straight 1": 0.1}, budget=1e4)
     rows = change_table(before, after, ("Before", "After"), System.SI).rows
-    (line,) = (row for row in rows if row.cells[0] == "Rounding")
-    assert line.cells[1:4] == ("0.01", "0.00", "0.01")
-    exact = change_table(after, after, ("Before", "After"), System.SI).rows
-    assert not any(row.cells[0] == "Rounding" for row in exact)
-
-
-def test_a_part_of_several_entries_takes_what_rounding_leaves_before_it_is_told() -> None:
-    shares = {"a/straight 1": 0.10035, "b/straight 1": 0.05, "b/bend 1": 0.0504}
-    before, after = samples.ledger(shares, budget=10_000.0), samples.ledger({"a/straight 1": 0.1}, budget=1e4)
-    rows = change_table(before, after, ("Before", "After"), System.SI).rows
-    cells = {row.cells[0]: row.cells[1:4] for row in rows}
-    assert "Rounding" not in cells
-    assert (cells["a"][0], cells["Margin"][0]) == ("1.00", "7.99"), "as in the ledger"
-    assert cells["b"] == ("1.01", "", "1.01")
+    figures = RoundedLedger(before, System.SI)
+    for entry in before.entries:
+        (cell,) = (row.cells[1] for row in rows if row.cells[0] == entry.part)
+        assert cell == in_writing(figures.entry(entry)[1])
+    assert {row.cells[0]: row.cells[1] for row in rows}["Margin"] == "5.99"

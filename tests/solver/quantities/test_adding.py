@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.quantities.adding import MOST, as_shown, more_places, places_of_sums, written
+from solver.quantities.adding import MOST, as_shown, in_sum, more_places, places_of_sums, written
 from solver.quantities.units import Kind, System, number
 
 INHG = 3386.389
@@ -60,3 +60,19 @@ def test_sums_of_equally_many_decimals_come_out_to_the_last_of_them() -> None:
     assert places_of_sums(Kind.VACUUM, SI, 2, sums) == 3
     assert places_of_sums(Kind.VACUUM, SI, 2, (2_000.0, -1_250.0, -750.0)) == 2
     assert places_of_sums(Kind.VACUUM, SI, 2, (2_000.0, -1_000.0)) == 2  # come to something: no sum
+
+
+@given(st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40))
+def test_figures_of_a_sum_come_to_it_as_shown_and_stay_near_their_own_values(figures: list[float]) -> None:
+    whole = round(sum(figures), 2)
+    shown = in_sum(figures, whole)
+    if any(figures):
+        assert round(sum(shown), 6) == whole
+    assert all(one == 0.0 for one, own in zip(shown, figures, strict=True) if own == 0.0)
+    assert all(abs(one - own) < 0.0151 for one, own in zip(shown, figures, strict=True))
+
+
+def test_of_a_sum_the_figure_nearest_to_the_other_one_takes_what_is_left() -> None:
+    assert in_sum([1.004, 2.0045, 3.0, 0.0], 7 - 0.99) == [1.0, 2.01, 3.0, 0.0]
+    assert in_sum([1.006, 2.0055, 3.0], 6.01) == [1.01, 2.0, 3.0]
+    assert in_sum([1.004, 2.004], 9.0) == [1.0, 2.0], "no sum of theirs"
