@@ -14,7 +14,7 @@ from solver.formulas import tees as slow_flow
 from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
-from solver.network.losses import turbulence
+from solver.network.losses import LEAST_FLOW, turbulence
 from solver.network.rows import Leg
 from solver.network.tee_curves import (
     DRAGGED,
@@ -35,14 +35,14 @@ TURNING = 0.03
 """Share of a tee's flow below which a leg that joins counts as about to turn: its figures go over into those
 of flow that splits, which take more of every leg."""
 
-LEAST_FLOW = 1e-15
-"""Below it the Reynolds number of a tee's flow says nothing [m³/s]."""
-
 END = tuple(TeeWay).index(TeeWay.END)
 """The place of that way in the curves."""
 
 NONE = 1e-7
-"""Share of a tee's flow below which a leg's own velocity says nothing: its coefficient is held."""
+"""Taken for the share of a leg that rests, so that its coefficient is finite."""
+
+LEAST_SHARE = 1e-150
+"""Of any leg that flows, so that a coefficient is finite."""
 
 FLOW_STEP = 1e-6
 """For slopes, as a share of a tee's flow."""
@@ -97,13 +97,26 @@ def coefficients(
     into = np.where(tees.present, into, -into.sum(axis=1, keepdims=True))
     k, k_re = _of_whole(tees, into, viscosity, steps)
     size = np.abs(into)
-    share = np.maximum(size / np.maximum(size.max(axis=1, keepdims=True), 1e-300), NONE)
+    share = _own_share(size)
     k = k * np.sign(into)
     if steps is not None and k[0, steps.leg]:
         recorder, leg = steps.recorder, steps.leg
         recorder.work(formulas.leg_share, float(size[0, leg]), float(size[0].max()))
         recorder.work(formulas.tee_own, float(k[0, leg]), float(share[0, leg]))
     return k / share**2, k_re
+
+
+def _own_share(size: Floats) -> Floats:
+    """Share in the whole flow by which the loss of a leg is referred to its own velocity.
+
+    size: flow of each leg [m³/s]. However little flows, the leg has the loss that the whole flow gives it, so
+    that towards rest the static pressure in it comes to that of the tee.
+    """
+    whole = np.maximum(size.max(axis=1, keepdims=True), 1e-300)
+    # Under the least flow a loss is proportional to the flow, and no longer to its square.
+    charged = np.where(size < LEAST_FLOW, np.sqrt(size * LEAST_FLOW), size)
+    share: Floats = np.where(size > 0, np.maximum(charged / whole, LEAST_SHARE), NONE)
+    return share
 
 
 def losses(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
