@@ -21,12 +21,14 @@ from sketch.page.paper import FileInfo, Page, paper, usual, write
 from sketch.page.table import Row, Table
 from sketch.page.writing_grid import WritingGrid
 from solver.field import card, cleaning
-from solver.field.card import CardRow, Mount
+from solver.field.card import CardRow
 from solver.field.compared import STOP
 from solver.field.gauges import TYPICAL_RANGE, Gauge
+from solver.field.mounts import Mount, correction, mount_of
 from solver.field.places import Place
 from solver.field.stopping import newest, stop_text
 from solver.field.what_to_do import FigureSign, cleaned, parts_to_look_at, sign_of, what_to_do
+from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import headline_as_drawn, own_headline
 from solver.ledger.solve import Solution
@@ -169,6 +171,9 @@ def card_blocks(
         yield Paragraph(WITH_PLUS, "A figure with a plus", keep=True)
     for text in card.coarse_gauges(every, layout, system):
         yield Paragraph(text, "Gauge:", colour)
+    for pump, rows in zip(layout.pumps, groups, strict=True):
+        if any(row.over and row.line_cold for row in rows):
+            yield Paragraph(warm_first(pump), "Caution:", colour)
     yield Paragraph(f"{card.low_day_words(layout, system)}.", "A low-pressure day:")
     for text in CAUTIONS:
         yield Paragraph(text, "Caution:", colour)
@@ -184,7 +189,7 @@ def _facts(judgement: Judgement, system: System, file: str) -> Block:
     """What the figures stand on, in two columns of names and figures."""
     layout, solution = judgement.layout, _solved(judgement)
     built = f"built {layout.built}" if layout.built else "date built not noted"
-    mounts = [card.mount_of(layout, Place(pump)) for pump in layout.pumps]
+    mounts = [mount_of(layout, Place(pump)) for pump in layout.pumps]
     facts = [
         ("Drawing", f"{file}, {built}" if file else built),
         ("Fluid", layout.fluid.name),
@@ -226,7 +231,7 @@ def _fitted(mount: Mount, system: System) -> str:
 def _gauge_higher(solution: Solution, system: System) -> Block:
     """What the fluid in the tube of a gauge weighs that is not at the height of its place."""
     high = GAUGE_HEIGHTS[system]
-    weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
+    weight = typeset(correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
     text = f"shows {weight} more vacuum, or less pressure, for each {typeset(high, Kind.LENGTH, system)}"
     return Paragraph(f"{text}; lower down the reverse.", "A gauge higher up, its tube full,")
 

@@ -10,14 +10,13 @@ from solver.answers import inputs
 from solver.answers.variations import first_screen
 from solver.field import places
 from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure, on_low_day
-from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, Tube, too_coarse
+from solver.field.gauges import CLASSES, TYPICAL_RANGE, Gauge, too_coarse
+from solver.field.mounts import Mount, mount_of, tap
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
-from solver.field.state_read import NotExplainedError, place_of
+from solver.findings.cold_line import with_line_cold
 from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.known_gauges import with_known_gauge
-from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution
 from solver.ledger.solve import PumpLedger, Solution, solve
@@ -44,6 +43,7 @@ HIDDEN = "a gauge here does not show how far the strainer is blocked"
 NO_CLEANING = "no reading to clean at"
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
+COLD = "line still"
 DRAINS = "the line then drains, and the needle falls to zero"
 
 
@@ -81,6 +81,11 @@ class CardRow:
         return self.note.removeprefix(f"{BREAKS}; ").startswith(LOW_DAY_NOTES)
 
     @property
+    def line_cold(self) -> bool:
+        """Whether it is of the first strokes of a start, with the line colder than its tank."""
+        return self.words.startswith(COLD)
+
+    @property
     def state(self) -> str:
         """The state of the machine in words."""
         names = ", ".join(name if name == AS_DRAWN else f'"{name}"' for name in self.cases)
@@ -95,7 +100,7 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
     """
     layout = judgement.layout
     layout.pumps[pump]
-    places_read = (_tap(layout, each) for each in layout.readings if each.pump == pump)
+    places_read = (tap(layout, each) for each in layout.readings if each.pump == pump)
     taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
     due = due_of(judgement, pump, system)
     return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), due, system))
@@ -119,69 +124,34 @@ def due_of(judgement: Judgement, pump: str, system: System) -> CleaningDue:
         return CleaningDue("", None, f"not judged: {error_text(error, system)}")
 
 
-def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
-    try:
-        return place_of(layout, logged)
-    except NotExplainedError:
-        return None
-
-
-@dataclass(frozen=True, slots=True)
-class Mount:
-    """How a gauge is fitted at a place, as its last reading notes it."""
-
-    place: Place
-    gauge: Gauge  # a plain one of class 1.6 where neither class nor range is noted
-    over_port: float | None = None  # its height over the pump's port [m]; None: not noted
-    full: bool | None = None  # whether its tube is full of fluid; None: not noted
-
-    @property
-    def known(self) -> bool:
-        """Whether what it shows can be worked out."""
-        return self.full is False or (self.full is True and self.over_port is not None)
-
-    def shift(self, solution: Solution) -> float:
-        """What it shows more than there is at its place [Pa]; 0 where that is not known."""
-        if not self.full or self.over_port is None:
-            return 0.0
-        port = solution.layout.pumps[self.place.pump].at[1].si
-        rise = port + self.over_port - places.height(solution, self.place)
-        return correction(solution, self.place.pump, rise)
-
-
-def mount_of(layout: Layout, place: Place) -> Mount:
-    """How the gauge at a place is fitted: that of the last reading there, with what is noted of it anywhere.
-
-    What other gauges were, at that place or at another, is not taken over.
-    """
-    read = [each for each in layout.readings if each.pump == place.pump and _tap(layout, each) == place]
-    read.sort(key=lambda each: each.moment)
-    name = next((each.gauge.name for each in reversed(read) if each.gauge.name), "")
-    mount = Mount(place, Gauge(name))
-    for logged in read:
-        typed = with_known_gauge(layout.readings, logged)[0].gauge
-        if typed.name not in ("", name):
-            continue
-        if typed.accuracy is not None or typed.range is not None:
-            share = None if typed.accuracy is None else typed.accuracy / 100.0
-            span = None if typed.range is None else typed.range.si
-            mount = replace(mount, gauge=Gauge(name, accuracy=share, range=span))
-        if typed.over_port is not None:
-            mount = replace(mount, over_port=typed.over_port.si)
-        if typed.tube in (str(Tube.FULL), str(Tube.EMPTY)):
-            mount = replace(mount, full=typed.tube == Tube.FULL)
-    return mount
-
-
 def _of_place(judgement: Judgement, mount: Mount, due: CleaningDue, system: System) -> Iterator[CardRow]:
     yield _at_rest(judgement.layout, mount, system)
     alike: dict[CardRow, list[str]] = {}
     for name, case in judgement.cases.items():
         if name in fault_cases(judgement):
             continue
-        row = _in_case(case, mount, due, system)
-        alike.setdefault(replace(row, cases=()), []).append(name)
+        for row in (_in_case(case, mount, due, system), *_line_left_cold(case, mount, due, system)):
+            alike.setdefault(replace(row, cases=()), []).append(name)
     yield from (replace(row, cases=tuple(names)) for row, names in alike.items())
+
+
+def _line_left_cold(case: CaseSolution, mount: Mount, due: CleaningDue, system: System) -> Iterator[CardRow]:
+    """The first strokes of a start: a case with its line still cold, its tank warmed; of the others none."""
+    solution = case.solution
+    cold = None if solution is None else with_line_cold(solution.layout)
+    if solution is None or cold is None or mount.place.pump not in solution.pumps:
+        return
+    try:
+        row = _in_case(replace(case, solution=solve(cold, solution.level)), mount, due, system)
+    except (NetworkError, FluidError) as error:
+        text = f"{COLD} cold: not judged: {error_text(error, system)}"
+        yield CardRow(mount.place, (), text, None, None, None, None)
+        return
+    tank = degrees(solution.tank_fluid.temperature, system)
+    solved = row.breaks or row.clean is not None
+    yield replace(
+        row, words=f"{COLD} at {row.words}, tank at {tank}" if solved else f"{COLD} cold: {row.words}"
+    )
 
 
 def fault_cases(judgement: Judgement) -> tuple[str, ...]:
@@ -381,11 +351,6 @@ def low_day_words(layout: Layout, system: System) -> str:
 
 def _with_clean_screen(part: Any) -> Any:
     return part if part.screen is None else replace(part, screen=replace(part.screen, blocked=0.0))
-
-
-def correction(solution: Solution, pump: str, rise: float) -> float:
-    """What a gauge shows more for standing so much over its tap with its tube full [Pa]; `rise` in [m]."""
-    return solution.pumps[pump].density * 9.80665 * rise
 
 
 def coarse_gauges(shown: Iterable[CardRow], layout: Layout, system: System) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.field import card
-from solver.field.card import Mount
+from solver.field.mounts import Mount
 from solver.findings.judgement import Judgement
 from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import clause

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from solver.field import card, cold_start, places
-from solver.field.card import Mount
 from solver.field.foot_valve import WithFootValve, with_foot_valve
+from solver.field.mounts import Mount, mount_of
 from solver.field.places import Place
 from solver.field.pockets import Pocket
 from solver.field.priming import Priming
@@ -333,7 +333,7 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
 def _running(plan: Priming, judgement: Judgement, solution: Solution, system: System) -> Iterator[str]:
     """What the gauge shows with fluid coming, and from which reading on to stop: as the card has it."""
     ledger, row = solution.pumps[plan.pump], card.row_of(judgement, solution, plan.pump, system)
-    mount = card.mount_of(judgement.layout, Place(plan.pump))
+    mount = mount_of(judgement.layout, Place(plan.pump))
     shift = mount.shift(solution)
     shown = BREAKS if ledger.breaks else gauge_reading(ledger.vacuum + shift, system)
     fitted = "" if is_none(shift, Kind.VACUUM, system) else ", as it is fitted,"

@@ -10,6 +10,7 @@ from solver.findings.criteria import Hit, Subject, subjects
 from solver.findings.kinds import Severity
 from solver.findings.pump import start_viscosity, thin_margin
 from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Layout
 from solver.ledger.sentences import clause, sentence_of_pump, trouble
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError
@@ -53,16 +54,22 @@ def line_filled(subject: Subject) -> Iterator[Hit]:
 JUDGE_FILLED = "Judge the drawing in a case without line_temperature too."
 
 
+def with_line_cold(layout: Layout) -> Layout | None:
+    """A case with its line still as cold as drawn, its tank warmed; None where no line is left cold in it."""
+    cold = layout.lines_left_cold.get(AS_DRAWN)
+    if cold is None or layout.fluid.has_one_viscosity:
+        return None
+    return replace(layout, fluid=replace(layout.fluid, line_temperature=cold), lines_left_cold={})
+
+
 def line_left_cold(subject: Subject) -> Iterator[Hit]:
     """Every pump that is not well within with the line still as cold as drawn, its tank warmed; found with
     the first of them."""
     solution, layout = subject.solution, subject.layout
-    cold = layout.lines_left_cold.get(AS_DRAWN)
-    if cold is None or layout.fluid.has_one_viscosity or subject.pump.name != next(iter(solution.pumps)):
+    with_cold = with_line_cold(layout)
+    if with_cold is None or subject.pump.name != next(iter(solution.pumps)):
         return
-    at = f"while the line is still at {degrees(cold.si, subject.system)}"
-    fluid = replace(layout.fluid, line_temperature=cold)
-    with_cold = replace(layout, fluid=fluid, lines_left_cold={})
+    at = f"while the line is still at {degrees(layout.lines_left_cold[AS_DRAWN].si, subject.system)}"
     try:
         then = solve(with_cold, solution.level)
     except (NetworkError, FluidError) as error:

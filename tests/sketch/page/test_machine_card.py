@@ -93,6 +93,17 @@ def test_a_case_that_is_a_fault_is_named_without_a_row(tmp_path: Path) -> None:
     assert named.text.startswith('"strainer due", where something is wrong')
 
 
+def test_a_line_that_is_left_cold_is_warmed_before_its_pump_is_loaded(tmp_path: Path) -> None:
+    path, winter = tmp_path / "card.pdf", drawing("winter-press")
+    heated = winter.alternatives["Tank heater to 10 °C"].layout
+    write_card(judge(heated), path, system=System.US, theme=LIGHT)
+    text = words(path)
+    assert '"first stroke": line still at 14 °F, 1450 rpm' in text
+    assert "Warm and lag the line of press" in text
+    write_card(judge(winter.base), path, system=System.US, theme=LIGHT)
+    assert "Warm and lag" not in words(path)
+
+
 def test_it_is_written_as_a_picture_too(tmp_path: Path) -> None:
     judgement = judge(drawing("winter-press").base)
     path = tmp_path / "card.svg"

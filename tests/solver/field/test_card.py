@@ -11,6 +11,7 @@ from solver.answers import inputs
 from solver.field import card, cleaning
 from solver.field.card import CardRow, fault_cases, rows
 from solver.field.gauges import Gauge
+from solver.field.mounts import mount_of
 from solver.field.places import Place
 from solver.field.trend import trends
 from solver.findings.judgement import judge
@@ -149,21 +150,7 @@ def test_a_fault_has_no_row_as_nobody_expects_what_it_shows() -> None:
 
 
 def gauge_of(run: str, distance: float, *read: LoggedReading) -> Gauge:
-    return card.mount_of(replace(WALL, readings=read), Place("transfer", run, distance)).gauge
-
-
-def test_a_gauge_of_another_place_and_one_taken_away_are_not_those_of_the_port() -> None:
-    """Of a fine gauge at a tap the port's has not the class; nor has a new one the class of the old."""
-    fine = LoggedGauge("B", accuracy=0.6, range=quantity("60 kPa", Kind.VACUUM))
-    old = LoggedGauge("A", accuracy=1.0, range=quantity("100 kPa", Kind.VACUUM), tube="empty")
-    at = {"run": "lead", "distance": quantity("0.4 m", Kind.LENGTH)}
-    tap = LoggedReading("2026-03-05", "transfer", gauge=fine, **at)  # type: ignore[arg-type]
-    port = LoggedReading("2026-03-04", "transfer", gauge=old)
-    assert (gauge_of("", 0.0, tap, port).name, gauge_of("", 0.0, tap, port).error) == ("A", 1000.0)
-    swapped = LoggedReading("2026-03-06", "transfer", gauge=LoggedGauge("C"))
-    assert gauge_of("", 0.0, tap, port, swapped) == Gauge("C")
-    moved = LoggedReading("2026-03-06", "transfer", gauge=LoggedGauge("B"))
-    assert gauge_of("", 0.0, tap, port, moved).error == pytest.approx(360.0), "by its name, from the tap"
+    return mount_of(replace(WALL, readings=read), Place("transfer", run, distance)).gauge
 
 
 def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
@@ -209,7 +196,7 @@ def test_a_tube_that_nobody_looked_at_shifts_nothing_and_is_not_known() -> None:
     gauge = LoggedGauge("A", over_port=quantity("0.3 m", Kind.LENGTH))
     read = replace(WALL, readings=(LoggedReading("2026-03-04", "transfer", gauge=gauge),))
     assert of(read, "transfer")[AS_DRAWN].clean == of(WALL, "transfer")[AS_DRAWN].clean
-    assert not card.mount_of(read, Place("transfer")).known
+    assert not mount_of(read, Place("transfer")).known
 
 
 def blocked(layout: Layout, share: float) -> Layout:
@@ -358,12 +345,26 @@ def test_a_line_that_nothing_keeps_full_says_so() -> None:
     assert of(LAYOUTS["carriage-at-altitude"], "carriage")[""].note == card.DRAINS
 
 
-def test_a_tube_full_of_fluid_shows_its_weight() -> None:
-    solution = solve(WALL, Level.MINIMUM)
-    density = solution.pumps["transfer"].density
-    assert card.correction(solution, "transfer", 0.5) == pytest.approx(density * GRAVITY * 0.5)
-
-
 def test_an_unknown_pump_is_refused() -> None:
     with pytest.raises(KeyError):
         rows(judge(WALL), "other", System.SI)
+
+
+def test_a_line_that_may_be_cold_at_the_start_has_a_row_of_that_moment() -> None:
+    """A warm row alone would stop every cold start, or have its reading taken for a fault."""
+    (path,) = (each for each in SHIPPED if each.stem == "winter-press")
+    heated = file.read(path).alternatives["Tank heater to 10 °C"].layout
+    drawn = of(LAYOUTS["winter-press"], "press")
+    of_starts = [row for row in rows(judge(heated), "press", System.US) if row.line_cold]
+    names = [name for row in of_starts for name in row.cases]
+    assert names == [AS_DRAWN, "coldest start", "first stroke"], "where the tank is warmer than drawn"
+    for row in of_starts:
+        assert row.words.startswith("line still at 14 °F, ")
+        assert row.words.endswith(", tank at 50 °F")
+        assert row.over
+        assert row.stop is None
+        assert row.clean is not None
+        cold = drawn[row.cases[0]].clean
+        assert cold is not None
+        assert row.clean[1] == pytest.approx(cold[1], rel=0.02), "as thick as before the heater"
+    assert not any(row.line_cold for row in drawn.values()), "no tank is warmed there"
