@@ -36,11 +36,6 @@ BESIDE = "Pump beside the tank"
 
 
 @pytest.fixture
-def document() -> Document:
-    return opened()
-
-
-@pytest.fixture
 def view(qtbot: QtBot, document: Document) -> AlternativesView:
     return shown(qtbot, AlternativesView(document), 1100, 240)
 

@@ -33,11 +33,6 @@ limit = { vacuum = "5 inHg" }
 
 
 @pytest.fixture
-def document() -> Document:
-    return opened()
-
-
-@pytest.fixture
 def card(qtbot: QtBot, document: Document) -> PartCard:
     return shown(qtbot, PartCard(document), 1366, 220)
 

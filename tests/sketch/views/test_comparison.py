@@ -13,15 +13,9 @@ from solver.layout.parts import Layout
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
-from tests.sketch.shown import opened
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 def worst(layout: Layout) -> PumpLedger:

@@ -10,13 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
-from tests.sketch.shown import opened, shown
+from tests.sketch.shown import shown
 from tests.sketch.views.cards import show
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

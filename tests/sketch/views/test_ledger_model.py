@@ -14,14 +14,9 @@ from sketch.model.document import Document
 from sketch.views.ledger_rows import Role
 from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
-from tests.sketch.shown import opened, shown
+from tests.sketch.shown import shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

@@ -17,14 +17,9 @@ from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
 from sketch.views.ledger_rows import SHARE, Role
 from sketch.views.ledger_view import LedgerTable, LedgerView
-from tests.sketch.shown import opened, shown
+from tests.sketch.shown import shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

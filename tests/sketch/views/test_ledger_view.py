@@ -17,16 +17,11 @@ from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.shown import opened, shown
+from tests.sketch.shown import shown
 from tests.sketch.views.gauged import gauged
 from tests.thorough import first
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

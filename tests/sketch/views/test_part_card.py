@@ -15,15 +15,10 @@ from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from solver.layout import file
 from solver.quantities.units import System
-from tests.sketch.shown import opened, shown
+from tests.sketch.shown import shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 from tests.solver.geometry.test_leads import fed_from_below
 from tests.thorough import first
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

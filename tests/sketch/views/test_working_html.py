@@ -15,16 +15,10 @@ from sketch.views import working_html
 from sketch.views.working_view import WorkingView
 from solver.quantities.units import System
 from solver.working import working
-from tests.sketch.shown import opened
 from tests.sketch.views.workings import BEND, RISER, shown
 from tests.thorough import one_in
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture

@@ -21,15 +21,9 @@ from sketch.views.working_view import EMPTY, WorkingView
 from solver.quantities.units import System
 from solver.working import working
 from solver.working.text import section_text
-from tests.sketch.shown import opened
 from tests.sketch.views.workings import BEND, RISER, shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
-
-
-@pytest.fixture
-def document() -> Document:
-    return opened()
 
 
 @pytest.fixture
