@@ -19,20 +19,20 @@ class NewestInWords(NamedTuple):
 
     stop: str = ""  # what was read against what is allowed there; "" where nothing says stop
     not_compared: bool = False  # some reading of a latest visit could not be compared
-    as_read: str = (
+    as_read_text: str = (
         ""  # how the drawing stands with its screens as read; "" where none is past what is allowed
     )
-    read: AsRead | None = None  # with its screens so
+    as_read: AsRead | None = None  # with its screens so
 
     @property
     def over_as_read(self) -> bool:
         """Whether some pump is over so, with as little blocked as may be."""
-        return self.read is not None and self.read.is_surely_over
+        return self.as_read is not None and self.as_read.is_surely_over
 
     @property
     def first(self) -> str:
         """What stands before all else, sentences without the last full stop."""
-        return ". ".join(filter(None, (self.stop, self.as_read)))
+        return ". ".join(filter(None, (self.stop, self.as_read_text)))
 
 
 def newest_readings(
@@ -70,13 +70,13 @@ def read_first(newest: NewestInWords, headline: str) -> str:
     from solver.field.stopping import stop_first
 
     drawn = headline_as_drawn(headline)
-    return stop_first(newest.first, headline) if newest.stop else f"{newest.as_read}. {drawn}"
+    return stop_first(newest.first, headline) if newest.stop else f"{newest.as_read_text}. {drawn}"
 
 
 def first_line(newest: NewestInWords) -> str:
     """That the pump must stop, and how the drawing stands as read, as a paragraph; "" for neither."""
     if not newest.stop:
-        return f"{newest.as_read}.\n\n" if newest.as_read else ""
+        return f"{newest.as_read_text}.\n\n" if newest.as_read_text else ""
     from solver.field.compared import STOP
 
     return f"{STOP}: {newest.first}.\n\n"

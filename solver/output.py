@@ -104,7 +104,7 @@ def _brief(result: Result) -> str:
         lines += [
             f"  {line}"
             for each in result.advice.values()
-            for line in changes.brief_lines(each, system, result.newest.read)
+            for line in changes.brief_lines(each, system, result.newest.as_read)
         ]
     return "".join(printable(line) + "\n" for line in lines)
 
@@ -183,8 +183,8 @@ def _ledger(result: Result, options: argparse.Namespace) -> str:
         result.advice,
         result.base,
         result.alternatives,
-        read=bool(result.newest.first),
-        as_read=result.newest.read,
+        readings_first=bool(result.newest.first),
+        as_read=result.newest.as_read,
     )
 
 
@@ -196,7 +196,9 @@ def _wanted(options: argparse.Namespace) -> list[str]:
 def _asked(result: Result, options: argparse.Namespace) -> appendices.AppendixInput:
     solution = result.judgement.cases[result.case].solution
     line, level = options.alternative or "", Level(options.level)
-    return appendices.AppendixInput(result.judgement, solution, line, result.pump, level, result.newest.read)
+    return appendices.AppendixInput(
+        result.judgement, solution, line, result.pump, level, result.newest.as_read
+    )
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:

@@ -70,7 +70,7 @@ class Panel:
     @property
     def not_as_read(self) -> str:
         """Which screens its figures have as typed, though they were read as blocked; "" where none."""
-        screens = () if self.as_read is None else [each.name for each in self.as_read.screens]
+        screens = () if self.as_read is None else self.as_read.names
         return f", {' and '.join(screens)} as drawn, not as read" if screens else ""
 
     def stop(self, system: System) -> Above | None:
@@ -189,7 +189,7 @@ class Sheet:
             )
             for panel in self.panels
         )
-        first = replace(first, read=self.as_read)
+        first = replace(first, as_read=self.as_read)
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
 

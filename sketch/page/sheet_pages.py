@@ -132,13 +132,13 @@ def text_of_first(sheet: Sheet, contents: Contents, folio: Folio, on: Paper) -> 
     return tuple(block for column in band.columns for block in column)
 
 
-def likely_of(layout: Layout, units: System, read: AsRead | None) -> tuple[str, ...]:
+def likely_of(layout: Layout, units: System, as_read: AsRead | None) -> tuple[str, ...]:
     """What the newest readings come from. Most drawings have none: what explains them is imported then.
 
-    read: the drawing as read, where the page says how it stands so.
+    as_read: the drawing as read, where the page says how it stands so.
     """
     if not layout.readings:
         return ()
     from sketch.page.sheet_readings import likely_causes
 
-    return likely_causes(layout, units, [each.name for each in read.screens] if read else ())
+    return likely_causes(layout, units, as_read.names if as_read is not None else ())

@@ -88,16 +88,16 @@ def scale(shown: tuple[FixRow, ...]) -> GainScale:
     return GainScale(min(ends), max(ends))
 
 
-def heading(advice: Advice, system: System, read: AsRead | None = None) -> str:
+def heading(advice: Advice, system: System, as_read: AsRead | None = None) -> str:
     """How the pump stands, and what the bars show.
 
-    read: the drawing with its screens as read, where one is past what is allowed or due.
+    as_read: the drawing with its screens as read, where one is past what is allowed or due.
     """
     ledger = advice.now.ledger
     state = left(ledger, system) if ledger.within else shortage(ledger, system)
     named = case_in_words(advice.now.case)
     judged = "" if len(advice.now.cases) == 1 else f" in the case with the least margin, {named}"
-    sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice, read)]
+    sentences = [f"{advice.now.pump}: {state}{judged}.", *changes.nothing_needed(advice, as_read)]
     if not advice.fixes:
         sentences.append(changes.NOTHING_GAINS)
     else:

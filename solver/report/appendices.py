@@ -27,7 +27,7 @@ class AppendixInput:
     line: str  # the alternative that was judged; "" for the drawing itself
     pump: str | None  # the only one that was asked for
     level: Level
-    read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
+    as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
 
 def texts(asked: AppendixInput, wanted: Collection[str]) -> str:
@@ -46,7 +46,7 @@ def _text(asked: AppendixInput, name: str) -> str:
         return priming.text(asked.judgement, asked.solution, asked.pump, asked.line)
     if name == "readings":
         return readings.text(asked.judgement, asked.line, asked.pump)
-    return uncertainty.text(asked.judgement.layout, asked.pump, asked.level, asked.read)
+    return uncertainty.text(asked.judgement.layout, asked.pump, asked.level, asked.as_read)
 
 
 def items_of(judgement: Judgement) -> tuple[Item, ...]:

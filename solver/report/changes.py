@@ -20,13 +20,13 @@ WORSE = "But then: "
 NOTHING_GAINS = "No change that was tried gains anything."
 
 
-def lines(advice: Advice, system: System, read: AsRead | None = None) -> Iterator[tuple[str, int]]:
+def lines(advice: Advice, system: System, as_read: AsRead | None = None) -> Iterator[tuple[str, int]]:
     """The fixes for one pump, a line of any length each, and how far it is indented.
 
-    read: the drawing with its screens as read, where one is past what is allowed or due.
+    as_read: the drawing with its screens as read, where one is past what is allowed or due.
     """
     yield f"{advice.now.pump}: {HEADING} (case: {advice.now.case})", 0
-    yield from ((text, 1) for text in nothing_needed(advice, read))
+    yield from ((text, 1) for text in nothing_needed(advice, as_read))
     for text in advice.reservations:
         yield f"{capitalised(text)}. It may be worse off than these figures say.", 1
     if not advice.fixes:
@@ -39,31 +39,31 @@ def lines(advice: Advice, system: System, read: AsRead | None = None) -> Iterato
         yield needed.sentence(system), 1
 
 
-def nothing_needed(advice: Advice, read: AsRead | None = None) -> Iterator[str]:
+def nothing_needed(advice: Advice, as_read: AsRead | None = None) -> Iterator[str]:
     """That the margin needs no change, where it is ample in every case and all of them are judged; and of
     which screens that and the changes are, where one was read as blocked.
 
-    read: as for `lines`.
+    as_read: as for `lines`.
     """
     now = advice.now
-    drawn = "as it is drawn" if read is None else f"with {read.drawn}"
+    drawn = "as it is drawn" if as_read is None else f"with {as_read.drawn}"
     if now.sound and now.spare >= 0 and not now.unjudged:
         estimated = " (limit estimated)" if now.ledger.limit_estimated else ""
         yield f"The margin is enough {drawn}{estimated}."
-    elif read is not None:
+    elif as_read is not None:
         yield f"These figures are {drawn}."
-    if read is not None:
-        yield f"{read.verdict}: clean {' and '.join(read.names)} before all else."
+    if as_read is not None:
+        yield f"{as_read.verdict}: clean {' and '.join(as_read.names)} before all else."
 
 
-def brief_lines(advice: Advice, system: System, read: AsRead | None = None) -> Iterator[str]:
+def brief_lines(advice: Advice, system: System, as_read: AsRead | None = None) -> Iterator[str]:
     """The fixes for one pump, one line each: what it buys, what speaks against it; sets last.
 
-    read: as for `lines`.
+    as_read: as for `lines`.
     """
     pump = advice.now.pump
-    if read is not None:
-        yield f"{pump}: clean {' and '.join(read.names)} before all else; these are with {read.drawn}"
+    if as_read is not None:
+        yield f"{pump}: clean {' and '.join(as_read.names)} before all else; these are with {as_read.drawn}"
     for text in advice.reservations:
         yield f"{pump}: {text}"
     if not advice.fixes:

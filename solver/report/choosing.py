@@ -38,7 +38,7 @@ class JudgedDrawing:
     choices: Mapping[str, Choice] | None = None  # by pump; None where they are still to be made
     note: str = ""  # that the alternative has
     unchanged: Judgement | None = None  # the drawing itself under the conditions of the alternative
-    read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
+    as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def called(self) -> str:
@@ -210,7 +210,7 @@ def is_mended(drawn: JudgedDrawing) -> bool:
 def is_enough_cleaned(drawn: JudgedDrawing) -> bool:
     """Whether screens of a drawing are to be cleaned by what was read, and nothing is lacking then."""
     places = drawn.judgement.pumps_in_cases
-    known = drawn.read is not None and bool(places) and not drawn.judgement.not_judged
+    known = drawn.as_read is not None and bool(places) and not drawn.judgement.not_judged
     return known and not any(lacks(place) for place in places)
 
 
@@ -220,7 +220,7 @@ def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: S
     more = 0.0 if now is None or then is None else then.ledger.margin - now.ledger.margin
     adds = f" for {typeset(more, Kind.VACUUM, system)} more of least margin" if more > 0.0 else ""
     yield f"{after.called} is a choice of its own{adds}: {state}"
-    names = () if before.read is None else before.read.names
+    names = () if before.as_read is None else before.as_read.names
     drawn, changed = before.judgement.layout, after.judgement.layout
     if gone := [name for name in names if takes_out(changed, drawn, name)]:
         yield f"It takes out {' and '.join(gone)}: built at once, that need not be cleaned."

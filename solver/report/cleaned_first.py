@@ -21,11 +21,11 @@ def cleaning_first(before: JudgedDrawing, after: JudgedDrawing | None, system: S
 
     Parameters as `recommendation`. Nothing where no screen was read as blocked.
     """
-    if before.read is None:
+    if before.as_read is None:
         return
     gone = removed_screens(before, after, system)
-    named = " and ".join(name for name in before.read.names if name not in gone)
-    shares = " and ".join(f"{each.name} as drawn ({each.drawn})" for each in before.read.screens)
+    named = " and ".join(name for name in before.as_read.names if name not in gone)
+    shares = " and ".join(f"{each.name} as drawn ({each.drawn})" for each in before.as_read.screens)
     if named:
         yield f"Clean {named} first."
     yield f"With {shares}, in the worst case {state_then(before.judgement, system)}"
@@ -45,16 +45,16 @@ def _not_enough(before: JudgedDrawing) -> str:
 
 def cleaning_order(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> str:
     """What to do about the screens before all other work; "" where none was read as blocked."""
-    return "" if before.read is None else before.read.order(removed_screens(before, after, system))
+    return "" if before.as_read is None else before.as_read.order(removed_screens(before, after, system))
 
 
 def removed_screens(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> tuple[str, ...]:
     """The screens read as blocked that what is recommended takes out."""
-    if before.read is None:
+    if before.as_read is None:
         return ()
     built = list(_ordered(before, after, system))
     drawn = before.judgement.layout
-    return tuple(name for name in before.read.names if any(takes_out(each, drawn, name) for each in built))
+    return tuple(name for name in before.as_read.names if any(takes_out(each, drawn, name) for each in built))
 
 
 def _ordered(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[Layout]:

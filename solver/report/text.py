@@ -66,16 +66,16 @@ def report(
     base: Layout | None = None,
     alternatives: Mapping[str, Judgement | str] | None = None,
     *,
-    read: bool = False,
+    readings_first: bool = False,
     as_read: AsRead | None = None,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
     `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown; `base`, the
-    drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not; `read`,
-    whether what was read stands before it, beside which the verdicts are marked as those of the drawing;
-    `as_read`, the drawing with its screens as read, where one is past what is allowed or due.
+    drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not;
+    `readings_first`, whether what was read stands before it, so that the verdicts are marked as those of
+    the drawing; `as_read`, the drawing with its screens as read, where one is past what is allowed or due.
     """
     system = judgement.layout.units
     shown = judgement.cases[case]
@@ -85,7 +85,7 @@ def report(
         lines += _wrap(changed) if (changed := differences_text(judgement, base)) else []
     if len(judgement.cases) > 1:
         lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
-    verdicts = list(_verdicts(judgement, case, pump, system, read))
+    verdicts = list(_verdicts(judgement, case, pump, system, readings_first))
     lines += verdicts
     if shown.solution is not None:
         lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
@@ -130,8 +130,10 @@ def _changes(advice: Advice, system: System, as_read: AsRead | None) -> Iterator
         yield from _wrap(text, "  " * depth, "  " * depth + "  " * (depth == 1))
 
 
-def _verdicts(judgement: Judgement, case: str, pump: str | None, system: System, read: bool) -> Iterator[str]:
-    drawn = ", as drawn" if read else ""
+def _verdicts(
+    judgement: Judgement, case: str, pump: str | None, system: System, readings_first: bool
+) -> Iterator[str]:
+    drawn = ", as drawn" if readings_first else ""
     names = dict.fromkeys(place.pump for place in judgement.pumps_in_cases)
     for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
         yield from _wrap(f"{name}{drawn}: {own_headline(judgement, name, system, case)}", "", "  ")

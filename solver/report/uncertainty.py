@@ -119,23 +119,23 @@ def _range(each: UncertainRange, system: System) -> str:
     return f"{each.what}, {ends} ({each.reason})"
 
 
-def text(layout: Layout, wanted: str | None, level: Level, read: AsRead | None = None) -> str:
+def text(layout: Layout, wanted: str | None, level: Level, as_read: AsRead | None = None) -> str:
     """The draws of every pump, or of the one that is wanted, in at most 100 columns.
 
-    read: the drawing with its screens as read, where one is past what is allowed or due.
+    as_read: the drawing with its screens as read, where one is past what is allowed or due.
     """
     system, blocks = layout.units, []
     for pump in [wanted] if wanted is not None else layout.pumps:
-        sentences = [*_not_as_read(read), *lines(every_case(layout, pump, level), system)]
+        sentences = [*_not_as_read(as_read), *lines(every_case(layout, pump, level), system)]
         wrapped = (textwrap.fill(each, WIDTH, subsequent_indent="  ") for each in sentences)
         blocks.append("\n".join([f"{pump}:", *wrapped]))
     return printable("\n\n".join(blocks), keep="\n") + "\n"
 
 
-def _not_as_read(read: AsRead | None) -> Iterator[str]:
+def _not_as_read(as_read: AsRead | None) -> Iterator[str]:
     """Of which blocked share the trials are, and how the drawing stands as read."""
-    if read is not None:
-        yield f"{read.verdict}; these trials are with {read.drawn}."
+    if as_read is not None:
+        yield f"{as_read.verdict}; these trials are with {as_read.drawn}."
 
 
 def record(layout: Layout, wanted: str | None, level: Level) -> dict[str, Any]:

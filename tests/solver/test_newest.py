@@ -33,7 +33,7 @@ def test_a_strainer_as_blocked_as_it_was_read_comes_before_within() -> None:
     newest = newest_readings(DRAWN, None)
     read = as_read(DRAWN)
     assert read is not None
-    assert (newest.stop, newest.as_read, newest.over_as_read) == ("", read.text(System.SI), True)
+    assert (newest.stop, newest.as_read_text, newest.over_as_read) == ("", read.text(System.SI), True)
     assert first_line(newest) == f"{read.text(System.SI)}.\n\n"
     words = read_first(newest, "Within: 9.4 kPa")
     assert words.startswith("As read on 2026-02-23: feed is over by ")
@@ -43,6 +43,6 @@ def test_a_strainer_as_blocked_as_it_was_read_comes_before_within() -> None:
 def test_an_alternative_is_judged_as_read_where_it_keeps_the_screen_that_was_read() -> None:
     layout = file.read(PATH).alternatives["Twice the strainer"].layout
     line, keeps = "Twice the strainer", replace(layout, intakes=DRAWN.intakes)
-    assert newest_readings(layout, None, line, base=DRAWN).as_read == ""
+    assert newest_readings(layout, None, line, base=DRAWN).as_read_text == ""
     assert newest_readings(keeps, None, line, base=DRAWN).over_as_read
     assert not newest_readings(keeps, None, line).over_as_read

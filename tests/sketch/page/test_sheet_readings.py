@@ -67,7 +67,7 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert "Nothing within the checks made" not in first
     alone = "By the drawing alone: No check found anything else to put right."
     read = as_read(layout)
-    drawn = JudgedDrawing("", judge(layout), {}, read=read)
+    drawn = JudgedDrawing("", judge(layout), {}, as_read=read)
     cleaned = " ".join(cleaning_first(drawn, None, System.SI))
     assert cleaned.startswith("Clean strainer first. ")
     keep = f"Keep the pump stopped until it is known what raised its reading. {cleaned} {alone}"

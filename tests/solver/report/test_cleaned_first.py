@@ -28,7 +28,7 @@ WIDER = replace(DRAWN, runs={
 
 def before(limit: str = "25 kPa", *, advised: bool = False) -> JudgedDrawing:
     layout = limited(DRAWN, limit)
-    return JudgedDrawing("", judge(layout), advise_all(layout) if advised else {}, read=as_read(layout))
+    return JudgedDrawing("", judge(layout), advise_all(layout) if advised else {}, as_read=as_read(layout))
 
 
 def after(layout: Layout, limit: str = "25 kPa") -> JudgedDrawing:
@@ -106,7 +106,7 @@ def test_a_change_that_takes_the_screen_out_is_not_preceded_by_cleaning_it(
 
 
 def test_where_nothing_was_read_as_blocked_nothing_is_cleaned() -> None:
-    drawn = replace(before(), read=None)
+    drawn = replace(before(), as_read=None)
     assert list(cleaning_first(drawn, None, SI)) == []
     assert cleaning_order(drawn, None, SI) == ""
     assert advised_on(drawn, other := after(TWICE), SI) is other
