@@ -34,7 +34,7 @@ class Option:
     advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
     choices: Mapping[str, Choice] | None = None  # by pump, which of that to recommend, where it was made
     unchanged: Judgement | None = None  # the drawing itself, under the conditions of the alternative
-    of_before: int = 0  # readings of its file that are the drawing's own, which say nothing of it
+    shared_readings: int = 0  # readings of its file that are the drawing's own, which say nothing of it
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
     revision: str = ""  # of the drawing itself, where another revision is set beside it
 
@@ -121,7 +121,7 @@ def without_readings_of(option: Option, drawn: Option) -> Option:
     layout, known = option.judgement.layout, drawn.judgement.layout.readings
     own = tuple(each for each in layout.readings if each not in known)
     judgement = replace(option.judgement, layout=replace(layout, readings=own))
-    return replace(option, judgement=judgement, of_before=len(layout.readings) - len(own))
+    return replace(option, judgement=judgement, shared_readings=len(layout.readings) - len(own))
 
 
 def in_units(judgement: Judgement, system: System) -> Judgement:

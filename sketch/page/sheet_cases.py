@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
-from sketch.page.sheet_changes import bought, counted, figure
+from sketch.page.sheet_changes import counted, figure, margin_gain
 from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.judgement import Judgement
@@ -125,7 +125,9 @@ def _summary(sheet: Sheet) -> Table:
             continue
         base = sheet.drawn.worst(cases=option.judgement.cases)
         read = "".join(panel.not_as_read for panel in sheet.panels if panel.option is option)
-        gain = bought(base.ledger, worst.ledger, sheet.system) if base is not None and option.name else ""
+        gain = (
+            margin_gain(base.ledger, worst.ledger, sheet.system) if base is not None and option.name else ""
+        )
         rows.append(
             Row(
                 (

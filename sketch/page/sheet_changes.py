@@ -168,7 +168,7 @@ def figure(value: float | None, system: System) -> str:
     return "" if value is None else units.fixed(value, Kind.VACUUM, system)
 
 
-def bought(before: PumpLedger, after: PumpLedger, system: System) -> str:
+def margin_gain(before: PumpLedger, after: PumpLedger, system: System) -> str:
     """What one margin has over another, both as they are shown."""
     was, now = (as_shown(each.margin, Kind.VACUUM, system) for each in (before, after))
     return written(now - was)

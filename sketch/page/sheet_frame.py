@@ -92,7 +92,7 @@ class Panel:
     @property
     def _not_its_own(self) -> str:
         """That readings of its file say nothing of it; "" where none is of the line before."""
-        count = self.option.of_before
+        count = self.option.shared_readings
         which = "1 reading in its file was" if count == 1 else f"{count} readings in its file were"
         return f"{which} taken on the line before: how it stands as read is not known" if count else ""
 

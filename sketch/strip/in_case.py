@@ -47,13 +47,13 @@ def trouble(layout: Layout, case: str, paths: tuple[Path, ...]) -> str:
         return why
     if path_in(layout, case, paths) is not None:
         try:
-            laid(layout, case)
+            layout_of(layout, case)
         except CaseError:
             return DOES_NOT_HOLD
     return ""
 
 
-def laid(layout: Layout, case: str) -> Layout:
+def layout_of(layout: Layout, case: str) -> Layout:
     """The drawing with the figures of a case in the place of its own. Raises CaseError."""
     return layout_in_case(layout, case, cases_of(layout)[case])
 
@@ -72,7 +72,7 @@ def span(layout: Layout, case: str, path: Path, slider: Slider, part: str) -> tu
     if path[0] == "levels":
         tank = layout.reservoirs[path[1]]
         return level_range(tank, Level.MINIMUM)[0], level_range(tank, Level.NORMAL)[1]
-    return slider.span(laid(layout, case), part, Level.MINIMUM)
+    return slider.span(layout_of(layout, case), part, Level.MINIMUM)
 
 
 def text_of(
@@ -83,7 +83,7 @@ def text_of(
     edited: the figure once it is set in a drawing that has no cases.
     """
     if path[0] != "levels":
-        return edited(laid(layout, case)).text
+        return edited(layout_of(layout, case)).text
     level = edits.renew(value(layout, case, path), wanted, Kind.ELEVATION)
     if problem := level_problem(layout.reservoirs[path[1]].outline, level):
         raise EditError(f"{problem[0]}. Allowed: {problem[1]}")

@@ -37,7 +37,7 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
-from sketch.views.typed_text import as_read
+from sketch.views.typed_text import displayed
 from solver.answers.proposals import CaseProposal, proposals
 from solver.layout.cases import AS_DRAWN
 from solver.quantities.units import Kind, System
@@ -132,7 +132,7 @@ class _Figure(QTableWidgetItem):
     def data(self, role: int) -> Any:
         """What it holds; what is read of it is set as a sentence would."""
         held = super().data(role)
-        return as_read(str(held), self._kind, self._system) if role == Qt.ItemDataRole.DisplayRole else held
+        return displayed(str(held), self._kind, self._system) if role == Qt.ItemDataRole.DisplayRole else held
 
 
 class CaseCard(QWidget):
@@ -241,7 +241,7 @@ class CaseCard(QWidget):
         with QSignalBlocker(self.figures):
             self.figures.setRowCount(len(self.shown))
             for at, (figure, text) in enumerate(self.shown):
-                drawn = as_read(cases.drawn_text(layout, figure), figure.kind, system)
+                drawn = displayed(cases.drawn_text(layout, figure), figure.kind, system)
                 for column, value in enumerate((figure.words, text, drawn or "–")):
                     item = (
                         _Figure(value, figure.kind, system) if column == IN_CASE else QTableWidgetItem(value)

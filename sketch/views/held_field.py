@@ -18,7 +18,7 @@ class HeldField:
         self._field: CardField | None = None
         self._top = 0
 
-    def take(self, fields: Iterable[CardField]) -> None:
+    def remember(self, fields: Iterable[CardField]) -> None:
         """Remember where the field stands into which a button of the mouse is just pressed, if it is one."""
         pressed = QApplication.mouseButtons() != Qt.MouseButton.NoButton
         focus = QApplication.focusWidget()
@@ -27,7 +27,7 @@ class HeldField:
         )
         self._top = self._place()
 
-    def keep(self) -> bool:
+    def restore(self) -> bool:
         """Scroll until it stands there again; whether there was one."""
         if self._field is None:
             return False
@@ -43,7 +43,7 @@ class HeldField:
         bar.setValue(wanted)
         return True
 
-    def let_go(self) -> None:
+    def forget(self) -> None:
         """Need no more room than the fields do."""
         self._field = None
         self._sheet.setMinimumHeight(0)

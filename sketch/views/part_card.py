@@ -250,7 +250,7 @@ class PartCard(QWidget):
 
     def _bring_trouble(self) -> None:
         """Scroll why the figure that was typed last is refused into sight on a low card."""
-        if not self._held.keep() and self._refused in self.fields:
+        if not self._held.restore() and self._refused in self.fields:
             self._room.ensureWidgetVisible(self.fields[self._refused].trouble)
 
     def _show_picture(self) -> None:
@@ -288,7 +288,7 @@ class PartCard(QWidget):
         self.trouble.setText(" ".join(sentences))
         self.give_up.setVisible(bool(self._draft))
         if not self._draft:
-            self._held.let_go()
+            self._held.forget()
 
     def _fill_picker(self) -> None:
         layout = self._document.layout
@@ -361,7 +361,7 @@ class PartCard(QWidget):
             if trouble := self._document.trouble_with(edited):
                 raise Refused({}, (trouble,))
         except Refused as refused:
-            self._held.take(self.fields.values())
+            self._held.remember(self.fields.values())
             self._show(refused)
             self._grid.activate()
             self._refused = key

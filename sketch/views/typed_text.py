@@ -30,7 +30,7 @@ def converted(text: str, kind: Kind, system: System) -> str:
         return ""
 
 
-def as_read(text: str, kind: Kind | None, system: System) -> str:
+def displayed(text: str, kind: Kind | None, system: System) -> str:
     """A typed figure as it is read: degrees by their sign, what it is in the unit shown behind it."""
     shown = text.replace("degC", "°C").replace("degF", "°F") if kind is Kind.TEMPERATURE else text
     also = converted(text, kind, system) if kind is not None else ""

@@ -153,8 +153,8 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         answer = with_pump_figures(answer, as_drawn)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, varied)
-    told = question == COLDEST_START and answer.reason == Reason.VISCOSITY  # that is what the note is of
-    return answer if told or not variation.note else replace(answer, text=f"{answer.text}; {variation.note}")
+    noted = question == COLDEST_START and answer.reason == Reason.VISCOSITY  # what the note says
+    return answer if noted or not variation.note else replace(answer, text=f"{answer.text}; {variation.note}")
 
 
 def _bound(answer: Answer, at_limit: Solutions, pump: str) -> Answer:

@@ -178,7 +178,7 @@ def distinct(weighed: Sequence[Weighed]) -> list[Weighed]:
     so in all of them."""
     screens = {each.cause.part: each for each in weighed if each.cause.kind is CauseKind.SCREEN}
     kept = [
-        weighing.apart_from(each, screens[each.cause.part]) if each.cause.kind is CauseKind.STUCK else each
+        weighing.without_alike(each, screens[each.cause.part]) if each.cause.kind is CauseKind.STUCK else each
         for each in weighed
     ]
     return [each for each in kept if each.cause.kind is not CauseKind.STUCK or len(each.sizes)]

@@ -91,7 +91,7 @@ def thinned(weighed: Weighed, step: int) -> Weighed:
     return replace(weighed, **{name: getattr(weighed, name)[::step] for name in OF_EACH_SIZE})
 
 
-def apart_from(weighed: Weighed, other: Weighed) -> Weighed:
+def without_alike(weighed: Weighed, other: Weighed) -> Weighed:
     """A cause without the sizes in which it reads as another one in the same size does."""
     alike = {
         round(float(size), 6)

@@ -130,6 +130,6 @@ def test_of_another_file_only_readings_count_that_the_drawing_has_not() -> None:
         other = option_of("B", "", replace(layout, readings=readings), Level.MINIMUM, System.SI)
         assert without_readings_of(other, drawn) is other, "an alternative of the same file keeps them"
         left = without_readings_of(replace(other, file="b.toml"), drawn)
-        assert left.of_before == count
+        assert left.shared_readings == count
         assert left.judgement is not None
         assert left.judgement.layout.readings == ((own,) if own in readings else ())

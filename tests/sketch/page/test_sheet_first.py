@@ -15,7 +15,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_advice import advice, work
 from sketch.page.sheet_band import GUTTER, Room, set_band
-from sketch.page.sheet_changes import bought, figure, margin_changes
+from sketch.page.sheet_changes import figure, margin_changes, margin_gain
 from sketch.page.sheet_first import (
     NO_ROOM,
     NOTHING_BUILT,
@@ -66,7 +66,7 @@ def _says_what_it_buys(first: str, base, best, system: System) -> None:
     worst = base.worst()
     after = best.ledger(worst.pump, worst.case)
     assert after is not None
-    gained = bought(worst.ledger, after, system)
+    gained = margin_gain(worst.ledger, after, system)
     assert f"Margin {figure(worst.ledger.margin, system)} {figure(after.margin, system)} {gained}" in first
     for change in margin_changes(worst.ledger, after)[:2]:
         assert f"{change.cause} {figure(change.before, system)}" in first

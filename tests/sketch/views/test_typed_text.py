@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.views.typed_text import as_read, converted
+from sketch.views.typed_text import converted, displayed
 from solver.quantities.units import Kind, System
 
 
@@ -25,4 +25,4 @@ from solver.quantities.units import Kind, System
 def test_a_figure_of_the_other_system_is_converted(text: str, kind: Kind, system: System, also: str) -> None:
     assert converted(text, kind, system) == also
     if text.startswith("45"):
-        assert as_read(text, kind, system) == ("45 °C (113 °F)" if also else "45 °C")
+        assert displayed(text, kind, system) == ("45 °C (113 °F)" if also else "45 °C")
