@@ -32,6 +32,7 @@ class Dimension:
     text: str  # what stands in the field to begin with
     kind: Kind | None  # of a bare number; None of words
     set: Callable[[Layout, str], Layout]
+    pump: str = ""  # whose port it moves; "" for none
 
     def undo_text(self, typed: str, system: System) -> str:
         """What the undo menu calls the change, with what was typed; a bare number with the unit it is in."""
@@ -80,7 +81,7 @@ def _lift(label: Label, document: Document) -> Dimension | None:
         return edits.set_port_height(layout, pump, level + side * read_typed(text, Kind.LENGTH, system).si)
 
     name = f"Height of {pump}'s port {where} the level"
-    return Dimension(label, name, units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to)
+    return Dimension(label, name, units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to, pump)
 
 
 def _level(label: Label, document: Document) -> Dimension | None:

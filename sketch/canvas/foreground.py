@@ -97,5 +97,5 @@ class Foreground:
         document = self._document
         of = (document.outcome, document.pump, document.system, held, proposal, theme)
         if len(self._words[0]) != len(of) or not all(map(is_, self._words[0], of)):
-            self._words = of, readout.lines(document, held, proposal, theme)
+            self._words = of, readout.lines(document, held, proposal, theme, self._hand.followed)
         return self._words[1]

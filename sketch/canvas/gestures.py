@@ -24,6 +24,7 @@ from sketch.canvas.snapping import (
 )
 from sketch.editing import edits, remarks, reshape, selection, tanks
 from sketch.editing.edits import EditError
+from sketch.editing.followed import with_followed
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
@@ -54,11 +55,19 @@ class Proposal:
 Drag = Generator[Proposal, Pointer, None]
 
 
-def drag(layout: Layout, handle: Handle, step: float, reach: float, together: tuple[str, ...] = ()) -> Drag:
+def drag(
+    layout: Layout,
+    handle: Handle,
+    step: float,
+    reach: float,
+    together: tuple[str, ...] = (),
+    first: Layout | None = None,
+) -> Drag:
     """Move what `handle` holds with the pointer, snapping to `step` and within `reach` [m].
 
     `together` are the parts that move with it, itself among them. What cannot be (an intake out of its tank)
-    stays at the last place that can, with the reason.
+    stays at the last place that can, with the reason. `first` is the layout in the place of which a pump that
+    was moved before is moved again.
     """
     among = _anchors(layout, handle, together)
     kept = Proposal(layout, handle.x, handle.y)
@@ -70,7 +79,8 @@ def drag(layout: Layout, handle: Handle, step: float, reach: float, together: tu
             x, y = pointer.x, pointer.y
         rest = Snapped(x, y) if pointer.free else snap(x, y, among, step, reach)
         try:
-            kept = moved(layout, handle, rest, together, reach, alone=pointer.free)
+            base = layout if first is None or pointer.free else first
+            kept = moved(base, handle, rest, together, reach, alone=pointer.free)
         except (EditError, GeometryError) as error:
             kept = replace(kept, guides=(), trouble=str(error))
 
@@ -182,8 +192,15 @@ def _sideways(handle: Handle, rest: Snapped, changed: Layout, *, upright: bool) 
     return Proposal(changed, x, y, guides)
 
 
-def label(handle: Handle, proposal: Proposal, system: System, together: tuple[str, ...] = ()) -> str:
-    """What the undo menu calls the drag: what was moved, and the place that it came to."""
+def label(
+    handle: Handle,
+    before: Layout,
+    proposal: Proposal,
+    system: System,
+    together: tuple[str, ...] = (),
+) -> str:
+    """What the undo menu calls the drag: what was moved, the place that it came to, and what else it did to
+    the lines that were there before."""
     if not together and handle.hold is Hold.MIDDLE:
         return f"Add a bend to {handle.name}"
     if not together and handle.hold is Hold.END:
@@ -191,7 +208,8 @@ def label(handle: Handle, proposal: Proposal, system: System, together: tuple[st
     place = place_text(handle, proposal, system)
     if together:
         return f"Move {len(together)} parts, {handle.name} to {place}"
-    return f"{_what_moved(handle)} to {place}"
+    moved = f"{_what_moved(handle)} to {place}"
+    return with_followed(moved, before, proposal.layout) if handle.hold is Hold.PART else moved
 
 
 def _what_moved(handle: Handle) -> str:

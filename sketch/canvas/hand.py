@@ -19,11 +19,14 @@ from sketch.canvas.handles import (
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.editing.edits import SAME, EditError
+from sketch.editing.followed import followed_text
 from sketch.editing.remarks import Remark
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
+from sketch.model.moves import before_moves
 from sketch.model.pace import pace
 from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)
 BY_KEYS = (
@@ -60,6 +63,7 @@ class Hand:
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
         self._gesture = self._nudge = 0
+        self._begun = document.layout  # the drawing that the drag began with
 
     @property
     def dragging(self) -> bool:
@@ -195,7 +199,8 @@ class Hand:
             self._start(view)
         assert self._drag is not None
         self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
-        label = gestures.label(self.held, self.proposal, self._document.system, self.together)
+        system, before = self._document.system, self._begun
+        label = gestures.label(self.held, before, self.proposal, system, self.together)
         self.moving = True
         try:
             self._document.apply(label, self.proposal.layout, self._gesture)
@@ -207,11 +212,25 @@ class Hand:
         assert self.held is not None
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
-        self._drag = gestures.drag(self._document.layout, self.held, step, reach, self.together)
+        self._begun = self._document.layout
+        first = self._first(self.held, self.together)
+        self._drag = gestures.drag(self._begun, self.held, step, reach, self.together, first)
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
         self._pace.begin_drag()
+
+    def _first(self, handle: Handle, together: tuple[str, ...]) -> Layout:
+        """The drawing in the place of which a part is moved: a pump that was moved before begins anew."""
+        pump = handle.hold is Hold.PART and handle.name in self._document.layout.pumps and not together
+        return before_moves(self._document, handle.name) if pump else self._document.layout
+
+    @property
+    def followed(self) -> str:
+        """What a drag has done to the lines besides stretching them; "" for nothing."""
+        held, proposal = self.held, self.proposal
+        part = held is not None and held.hold is Hold.PART
+        return followed_text(self._begun, proposal.layout) if part and proposal is not None else ""
 
     def release(self) -> None:
         """Let go where it is. A press on one of several without a drag selects that one."""
@@ -245,12 +264,12 @@ class Hand:
         step = snapping.grid_step(self._document.system, coarse=coarse)
         rest = snapping.Snapped(round(target.x + dx * step, 9), round(target.y + dy * step, 9))
         try:
-            proposal = gestures.moved(self._document.layout, target, rest, together)
+            proposal = gestures.moved(self._first(target, together), target, rest, together)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
             return True
         self.trouble = ""
-        label = gestures.label(target, proposal, self._document.system, together)
+        label = gestures.label(target, self._document.layout, proposal, self._document.system, together)
         self._document.apply(label, proposal.layout, self._nudge)
         return True
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
-from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette, QStatusTipEvent
+from PySide6.QtWidgets import QApplication, QLineEdit, QToolTip, QWidget
 
 from sketch.canvas.dimensions import Dimension
 from sketch.drawing.labels import Box
 from sketch.editing.edits import EditError
+from sketch.editing.followed import followed_text, with_followed
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.model.document import Document
+from sketch.model.moves import moved_again
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -41,9 +43,14 @@ class InlineField(QLineEdit):
         """Ask for a figure over the one that stands there."""
 
         def take(text: str) -> None:
-            layout = dimension.set(self._document.layout, text)
+            document, before = self._document, self._document.layout
+            layout = dimension.set(before, text)
+            if dimension.pump:
+                layout = moved_again(document, dimension.pump, layout)
             self.leave()
-            self._document.apply(dimension.undo_text(text, self._document.system), layout)
+            document.apply(with_followed(dimension.undo_text(text, document.system), before, layout), layout)
+            if followed := followed_text(before, layout):
+                QApplication.sendEvent(self.window(), QStatusTipEvent(followed))
 
         self.ask(dimension.label.box, dimension.name, dimension.text, dimension.kind, take)
         self.selectAll()

@@ -15,10 +15,15 @@ NAMES = {Hold.CORNER: "bend", Hold.STRETCH: "straight", Hold.OUTLINE: "corner"}
 """Sorts of handle, where one has another name than its sort's."""
 
 
-def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
-    """Where the held thing is, why it did not follow any further, and what is left."""
+def lines(
+    document: Document, held: Handle, proposal: Proposal, theme: Theme, followed: str = ""
+) -> list[Line]:
+    """Where the held thing is, what else its lines have done, why it did not follow any further, and what is
+    left."""
     ledger = document.ledger
     shown = [(place_text(document, held, proposal), theme.ink)]
+    if followed:
+        shown.append((followed, theme.caution))
     if proposal.trouble:
         shown.append((proposal.trouble, theme.stop))
     shown.append((margin_text(document), theme.ink if ledger and ledger.sound else theme.stop))

@@ -46,6 +46,11 @@ class Knob:
         """What its figure is, and so in which units it is shown."""
         return self.input.kind
 
+    @property
+    def moves_pump(self) -> bool:
+        """Whether what it turns is where a pump stands, which its line follows."""
+        return self.input.name == "port height"
+
     def path_in_case(self, layout: Layout, which: KnobSubject) -> in_case.Path | None:
         """The figure of the case in view that it turns; None where it turns the drawing's own."""
         return in_case.path_in(layout, which.case, _paths(self.input.name, which))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QPalette
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
+from PySide6.QtGui import QKeyEvent, QPalette, QStatusTipEvent
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
 
 from sketch.editing.cases import CaseFigure
 from sketch.look.appearance import theme_of
@@ -44,6 +44,7 @@ class Turner(QWidget):
         self.message, self.back = Elided(), QToolButton()
         self.trouble = Refusal(self)
         self._safe_text = ""  # of the slider's tip
+        self._said_followed = False  # whether the last turn had more to say than its figure
         self._unit = UnitHint(self.field)
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._end)
@@ -276,9 +277,17 @@ class Turner(QWidget):
         """Say what was refused, or nothing."""
         if done:
             self._show_message("", trouble=False)
+            self._show_followed()
         else:
             self._refuse(self.turning.trouble)
         return done
+
+    def _show_followed(self) -> None:
+        """Say in the status bar of the window what a turn did to the lines besides stretching them."""
+        text = self.turning.followed
+        if text or self._said_followed:
+            QApplication.sendEvent(self.window(), QStatusTipEvent(text))
+        self._said_followed = bool(text)
 
     # Trouble
 

@@ -11,8 +11,10 @@ import math
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
+from sketch.editing.followed import followed_text, with_followed
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
+from sketch.model.moves import before_moves, moved_from
 from sketch.strip import in_case
 from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths
@@ -42,6 +44,8 @@ class Turning:
         self._ends = (-math.inf, math.inf)  # of what the slider reaches [SI unit of the kind]
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
+        self._first: Layout | None = None  # and before its pump was moved, by gestures before this one too
+        self.followed = ""  # what the last turn did to the lines besides stretching them
         self._only_here = False  # whether its figure is that of the alternative alone
         self._result: Layout | None = None  # what the gesture last made of it
         self._saved_shown: tuple[int, KnobSubject, Path | None, Quantity | None] | None = None  # and of what
@@ -146,6 +150,8 @@ class Turning:
         """Set the figure of a position, or the saved one; False with `trouble` where that is refused."""
         if self._base is None:
             self._gesture, self._base = self._document.gesture(), self._document.layout
+            if self.knob.moves_pump:
+                self._first = before_moves(self._document, self.which.pump)
             self._only_here = self.is_own
         saved, system = self.saved, self._document.system
         if to_saved and saved is not None:
@@ -219,7 +225,7 @@ class Turning:
 
     def release(self) -> None:
         """End the gesture: the next turn is an undo step of its own."""
-        self._gesture, self._base = 0, None
+        self._gesture, self._base, self._first = 0, None, None
 
     def _undo_text(self, value: Value) -> str:
         """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
@@ -228,10 +234,10 @@ class Turning:
         return f"{self.knob.undo_label(self._document.layout, self.which)} to {text}"
 
     def _apply(self, base: Layout, value: Value) -> bool:
-        path = self.knob.path_in_case(base, self.which)
+        path, self.followed = self.knob.path_in_case(base, self.which), ""
         try:
             if path is None:
-                self._replace(self._undo_text(value), self.knob.set(base, self.which, value))
+                self._turn_drawing(base, value)
             else:
                 self._set_in_case(base, path, value)
         except (EditError, GeometryError) as error:
@@ -239,6 +245,14 @@ class Turning:
             return False
         self.trouble = ""
         return True
+
+    def _turn_drawing(self, base: Layout, value: Value) -> None:
+        """Set the drawing's own figure; a pump goes there from where it stood before it was moved at all."""
+        layout, pump = self.knob.set(base, self.which, value), self.which.pump
+        if self.knob.moves_pump:
+            layout = moved_from(self._first or before_moves(self._document, pump), pump, layout)
+        self.followed = followed_text(base, layout)
+        self._replace(with_followed(self._undo_text(value), base, layout), layout)
 
     def _replace(self, label: str, layout: Layout) -> None:
         self._result = layout

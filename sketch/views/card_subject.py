@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sketch.editing.placing import is_place, place_text
+from sketch.editing.followed import followed_text, with_followed
+from sketch.editing.placing import AT, is_place, place_text
 from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_several, card_words
@@ -14,6 +15,7 @@ from sketch.views.card_lines import WHOLE, CardLine
 from sketch.views.part_lines import group_of, heading, lines_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
+from solver.quantities.wording import capitalised
 
 Draft = Mapping[str, Typed]
 
@@ -59,11 +61,17 @@ class CardSubject:
         """What the undo menu calls a change of a line."""
         if self.remark is not None:
             return card_words.remark_text(edited, self.remark, line)
-        return card_words.undo_text(layout, edited, self.names, line)
+        return with_followed(card_words.undo_text(layout, edited, self.names, line), layout, edited)
 
     def replaced_text(self, layout: Layout, edited: Layout, line: CardLine) -> str:
-        """Which other figures a change of a line takes the place of; "" for none."""
-        return "" if self.remark else card_words.replaced_text(layout, edited, self.names, line)
+        """Which other figures a change of a line takes the place of, and what else it does to lines; "" for
+        nothing."""
+        lost = "" if self.remark else card_words.replaced_text(layout, edited, self.names, line)
+        return ". ".join(filter(None, (lost, capitalised(followed_text(layout, edited)))))
+
+    def moves_pump(self, layout: Layout, draft: Draft) -> bool:
+        """Whether what is typed moves a pump and does nothing else."""
+        return self.name in layout.pumps and all(key in AT for key in draft)
 
     def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[CardLine, ...]:
         """The lines that have a meaning, with everything in the draft typed."""

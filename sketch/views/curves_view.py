@@ -25,7 +25,7 @@ from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
-from sketch.views.curve_edits import EDITS, edited, rounded
+from sketch.views.curve_edits import EDITS, before_drag, dragged, rounded
 from sketch.views.curves import CurveQuantity, CurvesPicture, as_csv, picture, unjudged_text
 from sketch.views.curves_worker import CurvesQuestion, CurvesWorker, Draws, DrawsWorker, SolvedCurves
 from solver.answers.curves import CurveSubject, UncertainMargin
@@ -58,7 +58,7 @@ class CurvesView(QWidget):
         self._draws = DrawsWorker(document, self._worker)
         self._worked: SolvedCurves | None = None  # what is drawn, whatever drawing it belongs to
         self._drawn: Draws | None = None  # the draws whose band is drawn
-        self._gesture, self._base = 0, document.layout
+        self._gesture, self._base, self._first = 0, document.layout, document.layout
         self._dragged: tuple[CurvesQuestion | None, float] | None = None  # of what, and the point [SI]
         self.plot: CurvesPlot | None = None
         self.over, self.quantity = Choice(), Choice()
@@ -287,14 +287,15 @@ class CurvesView(QWidget):
             return
         if not self._gesture:
             self._gesture, self._base = document.gesture(), document.layout
+            self._first = before_drag(document, subject)
         si = rounded(x, subject, document.system)
         try:
-            layout = edited(self._base, subject, document.level, si)
+            label, layout = dragged(self._base, self._first, subject, document.level, si)
         except (EditError, GeometryError) as error:
             self._show_trouble(str(error))
             return
         self._show_trouble("")
-        document.apply(capitalised(subject.label), layout, self._gesture)
+        document.apply(label, layout, self._gesture)
         self._dragged = self._worker.question(), si
         plot.show_picture(self._pictured())
 

@@ -22,6 +22,7 @@ from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
+from sketch.model.moves import moved_again
 from sketch.model.outcome import has_part
 from sketch.views import card_remark, card_words
 from sketch.views.card_canvas import CardCanvas, Picture
@@ -358,6 +359,8 @@ class PartCard(QWidget):
         self._draft[key] = value
         try:
             edited = self._subject.changed(layout, self._draft, system)
+            if self._subject.moves_pump(layout, self._draft):
+                edited = moved_again(self._document, self.name, edited)
             if trouble := self._document.trouble_with(edited):
                 raise Refused({}, (trouble,))
         except Refused as refused:

@@ -10,11 +10,13 @@ from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
 from tests.sketch.canvas.mouse import (
+    CARRIAGE,
     NONE,
     document_of,
     drag,
     place,
     send,
+    shown,
     spot,
 )
 
@@ -144,3 +146,20 @@ def test_nudge_that_cannot_be_says_why(canvas: Elevation, qtbot: QtBot) -> None:
             qtbot.keyClick(canvas, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
     assert said.args == [""]
     assert place(canvas, "strainer")[1] == pytest.approx(0.02)
+
+
+def test_a_pump_dragged_past_its_bend_and_back_leaves_its_line_as_it_was(qtbot: QtBot) -> None:
+    canvas = shown(qtbot, CARRIAGE.with_name("shear-started-dry.toml"))
+    document = document_of(canvas)
+    first = document.layout
+    x, y = place(canvas, "shear")
+    drag(canvas, (x, y), (x, 1.6), (x, 2.6), release=False)
+    said = "shear turned, its line now comes from below"
+    assert [text for text, _ in canvas.readout()][1] == said
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, x, 2.6))
+    assert document.undo_stack.undoText().endswith(f": {said}")
+    drag(canvas, place(canvas, "shear"), (x, 2.2), (x, 1.9))
+    assert "1 bend less in line" in document.undo_stack.undoText()
+    drag(canvas, place(canvas, "shear"), (x, 1.6), (x, y))
+    assert place(canvas, "shear") == pytest.approx((x, y), abs=0.01)
+    assert document.layout.runs == first.runs

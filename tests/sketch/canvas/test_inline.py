@@ -11,7 +11,16 @@ from sketch.canvas import overlay
 from sketch.canvas.elevation import Elevation
 from sketch.editing.building import LINE
 from sketch.look.unit_hint import UnitHint
-from tests.sketch.canvas.mouse import CARRIAGE, carriage_shown, double_click, label, send, spot, type_over
+from tests.sketch.canvas.mouse import (
+    CARRIAGE,
+    carriage_shown,
+    double_click,
+    label,
+    send,
+    spot,
+    type_over,
+)
+from tests.solver.geometry.test_leads import fed_from_below
 from tests.thorough import one_in
 
 
@@ -104,3 +113,16 @@ def test_the_words_at_the_pointer_give_way_to_the_field(
     qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
     canvas.grab()
     assert seen
+
+
+def test_a_height_typed_on_the_sheet_says_what_became_of_the_line(qtbot: QtBot, canvas: Elevation) -> None:
+    document = canvas.kept
+    document.begin(fed_from_below())
+    first = document.layout
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    before = canvas.field.text()
+    type_over(qtbot, canvas, "0.3 m")
+    assert document.undo_stack.undoText().endswith(" to 0.3 m: pump turned, its line now comes from above")
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    type_over(qtbot, canvas, before)
+    assert document.layout.runs == first.runs

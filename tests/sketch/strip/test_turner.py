@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QStatusTipEvent
 from PySide6.QtWidgets import QApplication, QInputDialog
 from pytestqt.qtbot import QtBot
 
@@ -16,6 +17,7 @@ from sketch.views import case_making
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from tests.drawings import SHIPPED
+from tests.sketch.shown import opened, shown
 from tests.sketch.strip.strips import LEFT, height, slide, type_in
 from tests.thorough import one_in
 
@@ -222,3 +224,25 @@ def test_a_figure_of_a_case_that_an_alternative_has_for_itself_says_so(qtbot: Qt
     assert "in this alternative only" in turner.field.toolTip()
     document.show_alternative("High-VI oil, ISO VG 32")
     assert "alone" in turner.field.toolTip(), "of the drawing as well"
+
+
+def test_a_port_height_typed_on_the_strip_says_what_became_of_the_line(qtbot: QtBot) -> None:
+    document = opened("shear-started-dry")
+    strip = shown(qtbot, WhatIfStrip(document), 1366, 140)
+    said: list[str] = []
+    strip.event = lambda event: (  # type: ignore[method-assign]
+        said.append(event.tip()) if isinstance(event, QStatusTipEvent) else None,
+        WhatIfStrip.event(strip, event),
+    )[1]
+    first, turner = document.layout, strip.turners["Port height"]
+    type_in(qtbot, turner, "1.9 m")
+    text = "1 bend less in line, shear turned, its line now comes from the left"
+    assert document.undo_stack.undoText() == f"Port height of shear to 1.9 m: {text}"
+    assert said == [text]
+    turner.scale.setFocus()
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
+    assert said[-1].startswith("1 bend more in line, shear turned")
+    turner.turning.release()
+    type_in(qtbot, turner, "1.2 m")
+    assert document.layout == first
+    document.undo_stack.setClean()

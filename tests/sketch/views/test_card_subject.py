@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pytestqt.qtbot import QtBot
+
 from sketch.views.card_subject import CardSubject
+from sketch.views.part_card import PartCard
 from solver.layout import file
 from solver.quantities.units import System
-from tests.sketch.views.cards import LAYOUTS
+from tests.sketch.shown import opened, shown
+from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
 def test_one_part_the_whole_and_several() -> None:
@@ -24,3 +28,28 @@ def test_one_part_the_whole_and_several() -> None:
     assert one.changed(layout, {"material": "plastic"}, System.US).runs["riser"].material == "plastic"
     assert several.undo_text(layout, wider, size) == "Change size of 2 parts to NPS 3 schedule 40"
     assert not several.replaced_text(layout, wider, size)
+
+
+def test_a_height_typed_and_typed_back_says_what_became_of_the_line_and_gives_the_old_one(
+    qtbot: QtBot,
+) -> None:
+    document = opened("shear-started-dry")
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    show(qtbot, card, document, "shear")
+    first, ledger = document.layout, document.ledger
+    type_in(qtbot, card, "at.y", "1.9 m")
+    said = "1 bend less in line, shear turned, its line now comes from the left"
+    assert document.undo_stack.undoText() == f"Change elevation of shear to 1.9 m: {said}"
+    assert card.trouble.text().startswith(f"{said}; ")
+    card.refresh()
+    type_in(qtbot, card, "at.y", "2.3 m")
+    assert card.trouble.text().startswith(
+        "1 bend more in line, shear turned, its line now comes from below; "
+    )
+    type_in(qtbot, card, "at.y", "1.2 m")
+    assert "its line now comes from above" in card.trouble.text()
+    assert document.layout == first
+    assert document.ledger == ledger
+    type_in(qtbot, card, "at.y", "1.1 m")
+    assert "turned" not in card.trouble.text()
+    document.undo_stack.setClean()

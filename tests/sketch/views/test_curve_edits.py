@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.views.curve_edits import EDITS, edited, rounded
+from sketch.views.curve_edits import EDITS, before_drag, dragged, edited, rounded
 from solver.answers.curves import CurveSubject, subjects
 from solver.answers.inputs import INPUTS
 from solver.layout.parts import Level
@@ -37,3 +37,16 @@ def test_a_place_is_rounded_to_a_five_hundredth_of_the_way_at_most_ten_times_ove
         shown = to_display(rounded(place, subject, system), kind, system)
         assert abs(shown - place) <= 5 * way / 500
         assert shown == pytest.approx(round(shown, 2), abs=1e-9)
+
+
+def test_a_port_that_is_dragged_again_leaves_no_trace_of_where_it_was() -> None:
+    document = opened("shear-started-dry")
+    subject, first = CurveSubject("port height", "shear", 1.2, (0.0, 3.0)), document.layout
+    label, layout = dragged(first, before_drag(document, subject), subject, Level.MINIMUM, 1.9)
+    assert label == (
+        "Port height of shear: 1 bend less in line, shear turned, its line now comes from the left"
+    )
+    document.apply(label, layout)
+    _, back = dragged(layout, before_drag(document, subject), subject, Level.MINIMUM, 1.2)
+    assert back.runs == first.runs
+    document.undo_stack.setClean()
