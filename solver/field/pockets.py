@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from solver.geometry import reservoirs
 from solver.geometry.outline import bore
+from solver.ledger.beside import LineBeside, lines_beside
 from solver.ledger.solve import Entry, Solution
 
 
@@ -47,9 +49,30 @@ def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
     return (*points, Station(port.at[0].si, port.at[1].si, pump, area, 0.0))
 
 
-def beside(solution: Solution, pump: str) -> tuple[Station, ...]:
-    """The points of the lines in parallel with the way to a pump, each line on from its own first point."""
-    return tuple(_points(solution, solution.pumps[pump].parallel_entries))
+class Beside(NamedTuple):
+    """A line in parallel with the way to a pump."""
+
+    way: tuple[Station, ...]  # from its tank through it to the port
+    own: slice  # the points of it that no other way has
+    level: float  # of the fluid in its tank [m]
+
+    @property
+    def line(self) -> tuple[Station, ...]:
+        """Its own points."""
+        return self.way[self.own]
+
+
+def beside(solution: Solution, pump: str) -> tuple[Beside, ...]:
+    """The lines in parallel with the way to a pump. Raises KeyError for an unknown pump."""
+    return tuple(_beside(solution, pump, each) for each in lines_beside(solution, pump))
+
+
+def _beside(solution: Solution, pump: str, line: LineBeside) -> Beside:
+    places = [place for place, entry in enumerate(line.entries) if entry.key in line.own]
+    first, last = (len(_points(solution, line.entries[:place])) for place in (places[0], places[-1] + 1))
+    level = reservoirs.level(solution.layout.reservoirs[line.reservoir], solution.level)
+    way = (*_points(solution, line.entries), stations(solution, pump)[-1])
+    return Beside(way, slice(first, last), level)
 
 
 def _points(solution: Solution, entries: Iterable[Entry]) -> list[Station]:
@@ -114,14 +137,48 @@ def _swept(chord: float) -> float:
 
 
 def pockets(solution: Solution, pump: str) -> tuple[Pocket, ...]:
-    """Every high place on the way to a pump, in walking order."""
+    """Every high place on the way to a pump, in walking order, then those of lines in parallel with it."""
     way = stations(solution, pump)
     level = solution.pumps[pump].fluid_level
-    return tuple(_pocket(way, first, last, level) for first, last in _tops(way))
+    high_places = {_places(way[top.first : top.last + 1]): _pocket(way, top, level) for top in _tops(way)}
+    for line in beside(solution, pump):
+        for top in _tops(line.way):
+            own = _own_part(line, top)
+            same = [each for each in high_places if each & _places(line.way[top.first : top.last + 1])]
+            if same:  # air of one high place goes on into both lines
+                more = volume_above(own, high_places[same[0]].sill)
+                high_places[same[0]] = replace(
+                    high_places[same[0]], volume=high_places[same[0]].volume + more
+                )
+            elif top.first < line.own.stop and top.last >= line.own.start:
+                pocket = _pocket(line.way, top, min(level, line.level))
+                _, span = _over_sill(line.way, top)
+                if any(each & _places(line.way[span]) for each in high_places):  # which holds the rest
+                    pocket = replace(pocket, volume=volume_above(own, pocket.sill))
+                high_places[_places(line.way[top.first : top.last + 1])] = pocket
+    return tuple(high_places.values())
 
 
-def _tops(way: Sequence[Station]) -> Iterator[tuple[int, int]]:
-    """First and last point of every level top that the line rises to and falls from by half a bore."""
+class _Top(NamedTuple):
+    """Places of the first and the last point of a level top of a way."""
+
+    first: int
+    last: int
+
+
+def _places(points: Sequence[Station]) -> frozenset[tuple[float, float]]:
+    """Where points are drawn [m]."""
+    return frozenset((round(each.x, 6), round(each.z, 6)) for each in points)
+
+
+def _own_part(line: Beside, top: _Top) -> Sequence[Station]:
+    """The points of a line's own among those that lie over the sill of a top."""
+    _, span = _over_sill(line.way, top)
+    return line.way[max(span.start, line.own.start) : min(span.stop, line.own.stop)]
+
+
+def _tops(way: Sequence[Station]) -> Iterator[_Top]:
+    """Every level top that the line rises to and falls from by half a bore."""
     first = 0
     while first < len(way):
         last = first
@@ -130,7 +187,7 @@ def _tops(way: Sequence[Station]) -> Iterator[tuple[int, int]]:
         left, right = _fall(way, first, -1), _fall(way, last, 1)
         half = math.sqrt(max(way[first].area, way[last].area) / math.pi)
         if min(left, right) > half and first > 0 and last < len(way) - 1:
-            yield first, last
+            yield _Top(first, last)
         first = last + 1
 
 
@@ -143,15 +200,20 @@ def _fall(way: Sequence[Station], start: int, step: int) -> float:
     return top - lowest
 
 
-def _pocket(way: Sequence[Station], first: int, last: int, level: float) -> Pocket:
-    top = way[first].z
-    sill = top - min(_fall(way, first, -1), _fall(way, last, 1))
-    low, high = first, last
+def _over_sill(way: Sequence[Station], top: _Top) -> tuple[float, slice]:
+    """The height of the axis from which a top is shut in [m], and the points down to it on either side."""
+    low, high = top
+    sill = way[low].z - min(_fall(way, low, -1), _fall(way, high, 1))
     while low > 0 and way[low - 1].z >= sill and way[low].z >= sill:
         low -= 1
     while high < len(way) - 1 and way[high + 1].z >= sill and way[high].z >= sill:
         high += 1
-    span = way[max(low - 1, 0) : min(high + 2, len(way))]
-    spills = sill + min(station.crown - station.z for station in span)
+    return sill, slice(max(low - 1, 0), min(high + 2, len(way)))
+
+
+def _pocket(way: Sequence[Station], top: _Top, level: float) -> Pocket:
+    (sill, span), (first, last) = _over_sill(way, top), top
+    spills = sill + min(station.crown - station.z for station in way[span])
     under = max(way[first].crown, way[last].crown) < level
-    return Pocket(way[first].part, way[first].x, top, spills, volume_above(span, spills), under)
+    held = volume_above(way[span], spills)
+    return Pocket(way[first].part, way[first].x, way[first].z, spills, held, under)

@@ -26,7 +26,7 @@ class Priming:
     line_volume: float  # of the runs, those in parallel with the way as well [m³]
     dry_volume: float  # of it, above the fluid [m³]
     case_volume: float | None  # of the pump [m³]; None: not known
-    lift: float  # highest top of a bore over the fluid [m]; below zero where all is under it
+    lift: float  # the most that the top of a bore is over the fluid of its line [m]; below zero: all under it
     pockets: tuple[Pocket, ...]
     foot_valve: str  # the part that keeps the line full; "" where there is none
     sharing: tuple[str, ...]  # other pumps that draw through a part of its line
@@ -43,11 +43,11 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     """
     layout, ledger = solution.layout, solution.pumps[pump]
     way = stations(solution, pump)
-    every = (*way, *beside(solution, pump))
-    lift = max(station.crown for station in every) - ledger.fluid_level
+    lines = [(way, ledger.fluid_level), *((each.line, each.level) for each in beside(solution, pump))]
+    lift = max(station.crown - level for line, level in lines for station in line)
     port = way[-1]
     under = port.z - (port.crown - port.z) < ledger.fluid_level
-    dry = volume_above(every, ledger.fluid_level)
+    dry = sum(volume_above(line, level) for line, level in lines)
     fill = dry / ledger.flow if ledger.flow > 0 and dry > 0 else None
     may, why = _draws_dry(solution, ledger, lift, fill, system)
     return Priming(
@@ -55,7 +55,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         flooded=lift < 0,
         siphons=lift >= 0 and under,
         pressed=ledger.surface > ledger.atmosphere,
-        line_volume=line_volume(every),
+        line_volume=sum(line_volume(line) for line, _ in lines),
         dry_volume=dry,
         case_volume=_si(layout, pump),
         lift=lift,

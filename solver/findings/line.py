@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from operator import attrgetter
 
 from solver.findings.criteria import Hit, Subject
@@ -13,16 +13,21 @@ from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake
+from solver.ledger.beside import LineBeside, lines_beside
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
 from solver.ledger.joints import joints
+from solver.ledger.path import way_of
 from solver.ledger.solve import Entry
 from solver.network.build import Row
 from solver.network.rows import RowKind
-from solver.network.ways import crown
+from solver.network.ways import Way, crown
 from solver.quantities.units import Kind
 
 PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
 """Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
+
+SAME = 1e-6
+"""By how much two heights may differ that count as one [m]."""
 
 WHY_NO_VENT = (
     "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
@@ -141,9 +146,7 @@ def clearance(subject: Subject, intake: Intake) -> tuple[float, float]:
 
 def trapped_high_point(subject: Subject) -> Iterator[Hit]:
     """A summit in the line where air gathers, as it can go neither back to the tank nor on to the pump."""
-    elements, way = subject.walk
-    for place, fall in way.high_points:
-        entry, row = elements[place], way.rows[place]
+    for entry, row, fall in high_points(subject):
         threshold = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
         swept = froude >= subject.criteria.clearing_froude
@@ -168,6 +171,32 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
             text,
             advice,
         )
+
+
+def high_points(subject: Subject) -> Iterator[tuple[Entry, Row, float]]:
+    """The high points of all lines to a pump, each with how far its line falls after it [m]."""
+    elements, way = subject.walk
+    yield from ((elements[place], way.rows[place], fall) for place, fall in way.high_points)
+    tops = [_highest(way.rows[place]) for place, _ in way.high_points]
+    for line in lines_beside(subject.solution, subject.pump.name):
+        elements, way = way_of(subject.solution.network, line.entries)
+        for place, fall in way.high_points:
+            if elements[place].key in line.own and not _goes_on(way, elements, line, place, tops):
+                yield elements[place], way.rows[place], fall
+
+
+def _highest(row: Row) -> float:
+    return max(z for _, z in row.path)
+
+
+def _goes_on(
+    way: Way, elements: Sequence[Entry], line: LineBeside, place: int, tops: Sequence[float]
+) -> bool:
+    """Whether a high point of a line beside is level with, and leads to, one of the walk [m]."""
+    top = _highest(way.rows[place])
+    rest = [row for row, entry in zip(way.rows, elements, strict=True) if entry.key in line.own]
+    level = all(z >= top - SAME for row in rest[rest.index(way.rows[place]) + 1 :] for _, z in row.path)
+    return level and any(abs(each - top) < SAME for each in tops)
 
 
 def straight_before_port(subject: Subject) -> Iterator[Hit]:
@@ -252,9 +281,18 @@ def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
         return None
     highest, primes = dry_lift(subject.solution, subject.ledger), subject.pump.type in PRIMES_DRY
     threshold = highest if highest is not None else math.inf if primes else 0.0
-    beside = (crown(row) for _, row in subject.parallel)
-    top = max(subject.way.crown, subject.port.z + subject.port.bore / 2, *beside)
-    return top - subject.ledger.fluid_level, max(threshold, 0.0)
+    top = max(subject.way.crown, subject.port.z + subject.port.bore / 2)
+    lifts = [top - subject.ledger.fluid_level, *_lifts_beside(subject)]
+    return max(lifts), max(threshold, 0.0)
+
+
+def _lifts_beside(subject: Subject) -> Iterator[float]:
+    """How far the tops of lines in parallel rise above the level of their own tank [m]."""
+    rows, level = subject.solution.network.rows, subject.solution.level
+    index = subject.solution.network.index
+    for line in lines_beside(subject.solution, subject.pump.name):
+        top = max(crown(rows[index[key]]) for key in line.own)
+        yield top - reservoirs.level(subject.layout.reservoirs[line.reservoir], level)
 
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:

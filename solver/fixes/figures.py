@@ -185,8 +185,7 @@ def straight(subject: Subject, part: str) -> Figure | None:
 
 def fall(subject: Subject, part: str) -> Figure | None:
     """The deepest fall after a high point of a part."""
-    way = subject.way
-    falls = [(drop, way.rows[at].bore / 2) for at, drop in way.high_points if way.rows[at].part == part]
+    falls = [(drop, row.bore / 2) for _, row, drop in of_line.high_points(subject) if row.part == part]
     return Figure(*max(falls), Kind.LENGTH) if falls else None
 
 

@@ -11,8 +11,9 @@ import shapely
 
 from solver.field.pockets import Station, line_volume, pockets, stations, volume_above
 from solver.layout import file
+from solver.layout.parts import Layout
 from solver.ledger.solve import solve
-from tests.drawings import SHIPPED
+from tests.drawings import SHIPPED, point, twins
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 AREA = 0.002
@@ -90,3 +91,39 @@ def test_a_high_place_is_vented_only_where_the_fluid_covers_the_top_of_its_bore(
         ledger = replace(solution.pumps["transfer"], fluid_level=level)
         (pocket,) = pockets(replace(solution, pumps={"transfer": ledger}), "transfer")
         assert pocket.below_level is under
+
+
+def humped(blocked: str) -> Layout:
+    """Two lines to one header at 1.4 m, the left one over a hump at 1.9 m; the strainer of one is blocked."""
+    layout = twins()
+    left = layout.runs["left riser"]
+    over = tuple(map(point, [(0.5, 1.9), (1.2, 1.9), (1.2, 1.4)]))
+    strainer = layout.intakes[blocked]
+    assert strainer.screen is not None
+    screened = replace(strainer, screen=replace(strainer.screen, blocked=0.98))
+    return replace(
+        layout,
+        runs={**layout.runs, "left riser": replace(left, via=over)},
+        intakes={**layout.intakes, blocked: screened},
+    )
+
+
+def test_a_high_place_holds_its_air_whichever_line_the_most_flows_through() -> None:
+    """By hand: over 1.426 m two legs of 0.474 m and 0.7 m across, less what two bends of 78 mm cut off."""
+    solved = {blocked: solve(humped(blocked)) for blocked in ("right", "left")}
+    walked = ["left" in {entry.part for entry in each.pumps["press"].entries} for each in solved.values()]
+    assert walked == [True, False]
+    (on_walk,), (beside,) = (pockets(each, "press") for each in solved.values())
+    assert beside.part == on_walk.part == "left riser"
+    assert (beside.z, beside.sill) == pytest.approx((on_walk.z, on_walk.sill))
+    assert beside.volume == pytest.approx(on_walk.volume)
+    area, cut = math.pi / 4 * 0.052**2, (2 - math.pi / 2) * 0.078
+    assert beside.volume == pytest.approx(area * (2 * 0.474 + 0.7 - 2 * cut), rel=0.02)
+
+
+def test_a_high_place_that_two_lines_share_holds_the_air_of_both() -> None:
+    """Over 0.726 m: the header, both risers, and the leg that falls to the lower pump."""
+    (pocket,) = pockets(solve(twins()), "pilot")
+    area, cut = math.pi / 4 * 0.052**2, (2 - math.pi / 2) * 0.078
+    by_hand = area * (1.0 + 0.674 + 0.674 + 0.5 + 0.674 - cut)
+    assert pocket.volume == pytest.approx(by_hand, rel=0.02)

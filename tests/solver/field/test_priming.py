@@ -187,3 +187,29 @@ def test_what_is_empty_goes_to_nothing_as_the_fluid_comes_to_the_top_of_the_line
     assert dry[-1] == 0.0
     assert 0.0 < dry[-3] < 0.01
     assert all(before >= after > before - 0.04 for before, after in pairwise(dry))
+
+
+def test_a_line_from_another_tank_stands_full_to_the_level_of_that_one() -> None:
+    """The right riser stands in a tank of its own, lower by 0.2 m: so much more of it is empty."""
+    layout = twins()
+    second = replace(layout.reservoirs["tank"], name="second", minimum_level=quantity("0.45 m", Kind.LENGTH))
+    assert layout.reservoirs["tank"].minimum_level.si == 0.65
+    right = replace(layout.intakes["right"], reservoir="second")
+    two = replace(
+        layout,
+        reservoirs={**layout.reservoirs, "second": second},
+        intakes={**layout.intakes, "right": right},
+        pumps={"press": replace(layout.pumps["press"], flow=quantity("400 L/min", Kind.FLOW))},
+        tees={"join": layout.tees["join"]},
+        runs={
+            **{name: layout.runs[name] for name in ("left riser", "right riser")},
+            "header": replace(layout.runs["header"], end="press"),
+        },
+    )
+    solution = solve(two)
+    assert solution.pumps["press"].parallel_entries
+    area = math.pi / 4 * 0.052**2
+    cut = (2 - math.pi / 2) * 0.078
+    dry = area * (0.75 + 0.95 + 1.0 + 1.5 - cut)
+    assert priming(solution, "press", System.SI).dry_volume == pytest.approx(dry, rel=0.02)
+    assert priming(solution, "press", System.SI).lift == pytest.approx(0.95 + 0.026)

@@ -12,7 +12,7 @@ from solver.layout.kinds import Bend, IntakeKind
 from solver.layout.parts import Intake, Site
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
-from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank
+from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, twins
 from tests.solver.checking import (
     HAIR,
     found,
@@ -318,3 +318,16 @@ def test_what_to_try_is_worded_from_the_figures_that_were_seen():
     assert "bring the line down by 1.02 m" in lift.advice
     small = only(lifted(), "reservoir volume", reservoir_minutes=30.0)
     assert "holds 3600 L at its normal level, 3200 L more than now" in small.advice
+
+
+def test_a_high_point_of_a_line_in_parallel_traps_air_as_well():
+    """Both risers lead to one header, from which the pilot's leg falls: that is one high point. A hump in the
+    left one is another, though most of the fluid comes by the right one."""
+    layout = twins()
+    (shared,) = found(layout, "trapped high point")
+    assert shared.part == "right riser"
+    over = tuple(map(point, [(0.5, 1.9), (1.2, 1.9), (1.2, 1.4)]))
+    left = replace(layout.runs["left riser"], via=over)
+    humped = replace(layout, runs={**layout.runs, "left riser": left})
+    parts = {each.part: each.value for each in found(humped, "trapped high point")}
+    assert parts == {"right riser": pytest.approx(0.7), "left riser": pytest.approx(0.5)}
