@@ -14,7 +14,7 @@ from sketch.drawing.pencil import DASH, SMALL, Pencil
 from sketch.look.colours import Theme
 from sketch.views import trend_scale
 from sketch.views.trend_scale import TimeScale
-from solver.field.trend import Trend
+from solver.field.trend import Trend, line_to
 
 LEFT, RIGHT, FOOT, TOP = 44.0, 30.0, 26.0, 22.0
 """Logical pixels that the axes take."""
@@ -27,6 +27,8 @@ GAP, DOT = 4.0, 4.0
 """Logical pixels: round a text, and the radius of a reading."""
 LINE = 1.0
 """Logical pixels on either side of a dashed line that it covers."""
+PIECES, BAND = 97, 0.15
+"""Points of the line through the readings, and how strongly the band round it is tinted."""
 STEPS = 12
 """Pieces of the line between two readings, for what it covers."""
 
@@ -41,6 +43,7 @@ def paint_trend(pencil: Pencil, theme: Theme, area: Box, trend: Trend) -> None:
     """Paint a trend that has points, its axes round `area`."""
     scale = trend_scale.scale_of(trend)
     _axes(pencil, area, scale, trend.screen, theme)
+    _line(pencil, area, scale, trend, theme)
     _due(pencil, area, scale, trend, theme)
     _points(pencil, area, scale, trend, theme)
 
@@ -74,8 +77,34 @@ def _ticks(pencil: Pencil, area: Box, scale: TimeScale) -> Iterator[tuple[float,
         yield x, text, written
 
 
+def _line(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Theme) -> None:
+    """The straight line through the readings and its edges, which meet the share that is due on its dates."""
+    along = line_to(trend, scale.last, PIECES)
+    if not along:
+        return
+    x = [area.x + scale.across(each.when) * area.width for each in along]
+    low, share, high = (
+        [_height(area, min(max(value, 0.0), 1.0)) for value in values]
+        for values in zip(*((each.low, each.share, each.high) for each in along), strict=True)
+    )
+    pencil.polygon([*zip(x, high, strict=True), *reversed([*zip(x, low, strict=True)])], _tint(theme), None)
+    inside = [
+        place
+        for place, each in zip(zip(x, share, strict=True), along, strict=True)
+        if 0.0 <= each.share <= 1.0
+    ]
+    pencil.polylines([inside], theme.accent, 1.0)
+
+
+def _tint(theme: Theme) -> QColor:
+    """Under what is written and drawn in the band of a line."""
+    tint = QColor(theme.accent)
+    tint.setAlphaF(BAND)
+    return tint
+
+
 def _due(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Theme) -> None:
-    """The open share at which a case is over, and the earliest date at which the band may meet it.
+    """The open share at which a case is over, and the dates on which the edges of the band meet it.
 
     Their words stand there only where they cover no reading: the sentence above the plot has them too.
     """
@@ -84,13 +113,15 @@ def _due(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Theme
     y = _height(area, trend.due_share)
     pencil.lines([((area.x, y), (area.right, y))], theme.limit, 1.4, DASH)
     line = LINE * pencil.dot
-    covered = [*_covered(area, scale, trend, DOT * pencil.dot), Box(area.x, y - line, area.width, 2 * line)]
+    covered = [*_covered(area, scale, trend, DOT * pencil.dot), Box(area.x, y - line / 2, area.width, line)]
     write = partial(_write, pencil, area, covered, theme.limit)
-    if trend.earliest is not None:
-        x = area.x + scale.across(trend.earliest) * area.width
-        pencil.lines([((x, area.y), (x, area.bottom))], theme.limit, 1.2, DASH)
-        covered.append(Box(x - line, area.y, 2 * line, area.height))
-        write(f"earliest {trend.earliest:%Y-%m-%d}", (x,), (area.y, area.bottom))
+    dates = {"earliest": trend.earliest, "latest": trend.latest}
+    shown = {word: when for word, when in dates.items() if when is not None and when <= scale.last}
+    at = {word: area.x + scale.across(when) * area.width for word, when in shown.items()}
+    pencil.lines([((x, area.y), (x, area.bottom)) for x in at.values()], theme.limit, 1.2, DASH)
+    covered += [Box(x - line / 2, area.y, line, area.height) for x in at.values()]
+    for word, when in shown.items():
+        write(f"{word} {when:%Y-%m-%d}", (at[word],), (area.y, area.bottom))
     write("a case is over its limit below this", (area.x, area.right), (y,))
 
 
@@ -104,7 +135,7 @@ def _write(
     heights: tuple[float, ...],
 ) -> None:
     """Write a text beside what it is of, at the first place that is free, which is covered from now on."""
-    gap, line = GAP * pencil.dot, LINE * pencil.dot
+    gap, line, beyond = GAP * pencil.dot, LINE * pencil.dot, (RIGHT - GAP) * pencil.dot
     wide, high = pencil.width(text, SMALL) + 2 * gap, pencil.height(SMALL)
     boxes = (
         Box(left, top, wide, high)
@@ -114,7 +145,12 @@ def _write(
         for left in (x + line, x - line - wide)
     )
     for box in boxes:
-        inside = area.x <= box.x and box.right <= area.right and area.y <= box.y and box.bottom <= area.bottom
+        inside = (
+            area.x <= box.x
+            and box.right <= area.right + beyond
+            and area.y <= box.y
+            and box.bottom <= area.bottom
+        )
         if inside and not any(box.overlaps(other) for other in covered):
             pencil.text(box.x + gap, box.y + high / 2.0, text, colour, SMALL)
             covered.append(box)
@@ -122,12 +158,15 @@ def _write(
 
 
 def _covered(area: Box, scale: TimeScale, trend: Trend, dot: float) -> Iterator[Box]:
-    """What the readings cover: each with its band, and the line from one to the next."""
+    """What the readings cover: each with its band, and the line through them or from one to the next."""
     places = [(area.x + scale.across(each.when) * area.width, each) for each in trend.points]
     for x, each in places:
         top = _height(area, each.high)
         yield Box(x - dot, top - dot, 2 * dot, _height(area, each.low) - top + 2 * dot)
-    for (x, one), (next_x, other) in pairwise(places):
+    for each in line_to(trend, scale.last, PIECES):
+        x = area.x + scale.across(each.when) * area.width
+        yield Box(x - dot / 2, _height(area, each.share) - dot / 2, dot, dot)
+    for (x, one), (next_x, other) in pairwise(places if trend.earliest is None else ()):
         for step in range(STEPS):
             share = one.open_share + (other.open_share - one.open_share) * step / STEPS
             yield Box(x + (next_x - x) * step / STEPS, _height(area, share) - dot / 2, dot, dot)
@@ -141,6 +180,7 @@ def _points(pencil: Pencil, area: Box, scale: TimeScale, trend: Trend, theme: Th
         low, high, y = (_height(area, share) for share in (point.low, point.high, point.open_share))
         pencil.lines([((x, low), (x, high))], theme.accent, 2.0)
         places.append((x, y, point.bound_only))
-    pencil.polylines([[(x, y) for x, y, _ in places]], theme.accent, 1.0)
+    if trend.earliest is None:
+        pencil.polylines([[(x, y) for x, y, _ in places]], theme.accent, 1.0)
     for x, y, hollow in places:
         pencil.circle(x, y, DOT * pencil.dot, theme.paper if hollow else theme.accent, theme.accent, 1.5)

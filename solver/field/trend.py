@@ -52,6 +52,16 @@ class TrendPoint:
 
 
 @dataclass(frozen=True)
+class LinePoint:
+    """The open share by the line through the readings at a moment, and its edges nine times in ten."""
+
+    when: datetime
+    low: float
+    share: float
+    high: float
+
+
+@dataclass(frozen=True)
 class Trend:
     """Readings of one gauge since the strainer was last cleaned, and where they lead."""
 
@@ -280,15 +290,33 @@ def _by_newest(points: Sequence[TrendPoint], share: float) -> str:
 def _band(points: Sequence[TrendPoint], share: float) -> tuple[datetime | None, datetime | None] | None:
     """Between which dates a straight line through points meets a share, nine times in ten: each None where
     that is not within years. None where the line does not fall."""
-    days, shares, sigma = _columns(points)
-    slope, level, covariance = _line(days, shares, sigma)
-    if slope >= 0.0:
-        return None
     ahead = np.arange(0.0, LATEST_YEARS * 365.0)
+    low, line, high = _straight(points, ahead)
+    if line[1] >= line[0]:
+        return None
+    earliest, latest = (_first(edge <= share) for edge in (low, high))
+    return _day(points, ahead, earliest), _day(points, ahead, latest)
+
+
+def _straight(points: Sequence[TrendPoint], ahead: Floats) -> tuple[Floats, Floats, Floats]:
+    """The straight line through points so many days after the first, between its edges nine times in ten."""
+    slope, level, covariance = _line(*_columns(points))
     deviation = np.sqrt(covariance[0, 0] + 2 * ahead * covariance[0, 1] + ahead**2 * covariance[1, 1])
     line = level + slope * ahead
-    earliest, latest = (_first(line + sign * NINE_IN_TEN * deviation <= share) for sign in (-1.0, 1.0))
-    return _day(points, ahead, earliest), _day(points, ahead, latest)
+    return line - NINE_IN_TEN * deviation, line, line + NINE_IN_TEN * deviation
+
+
+def line_to(trend: Trend, until: datetime, count: int) -> tuple[LinePoint, ...]:
+    """So many points of the straight line whose edges give a trend its dates, from its first reading to a
+    moment; none where it has no date."""
+    if trend.earliest is None:
+        return ()
+    first = trend.points[0].when
+    ahead = np.linspace(0.0, (until - first).total_seconds() / 86400.0, count)
+    return tuple(
+        LinePoint(first + timedelta(days=float(day)), float(low), float(share), float(high))
+        for day, low, share, high in zip(ahead, *_straight(trend.points, ahead), strict=True)
+    )
 
 
 def _day(points: Sequence[TrendPoint], ahead: Floats, end: int | None) -> datetime | None:
