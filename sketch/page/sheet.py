@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from importlib import import_module
@@ -46,6 +46,8 @@ from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 from solver.report.choosing import advised_on
+from solver.report.consequences import if_left, if_left_as_read
+from solver.report.uncertainty import DecidingTrials, deciding_trials
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 
@@ -164,9 +166,26 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     sheet = Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
         title_block=drawn.layout.title_block, aside=aside,
-        likely=likely_of(drawn.layout, units, panels[0].as_read),
+        likely=likely_of(drawn.layout, units, panels[0].as_read), trials=tuple(_trials(panels, wish, level)),
+        if_left=_if_left(panels, level, units),
     )  # fmt: skip
     return _with_recommended(sheet, {option.name: option for option in own})
+
+
+def _if_left(panels: Sequence[Panel], level: Level, system: System) -> str:
+    """What it costs to leave the drawing as it is; of one that may run so, to build what must not run."""
+    drawn, built = panels[0], panels[-1]
+    if text := if_left(drawn.judgement, level, system):
+        return text
+    if drawn.as_read is not None and drawn.as_read.is_over:
+        return if_left_as_read(drawn.as_read, drawn.judgement.layout, system)
+    return "" if built is drawn else if_left(built.judgement, level, system, f'With "{built.option.title}"')
+
+
+def _trials(panels: Iterable[Panel], wish: SheetWish, level: Level) -> Iterator[DecidingTrials]:
+    """How sure each drawing is where it decides: of the pump asked for, or of all."""
+    every = (deciding_trials(panel.judgement, wish.pump or None, level) for panel in panels)
+    return (each for each in every if each is not None)
 
 
 def _with_recommended(sheet: Sheet, plain: Mapping[str, Option]) -> Sheet:

@@ -18,6 +18,7 @@ from sketch.page.sheet_cases import (
 from sketch.page.sheet_changes import NEW, change_table
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
+from sketch.page.sheet_stakes import how_sure, why_it_matters
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.field.as_read import AsRead
 from solver.field.compared import STOP
@@ -60,8 +61,6 @@ TELLINGS = (
 )
 """To be tried until one fits: the table goes last, after all but the first changes. A note goes before any of
 it: it stands with the alternatives too."""
-
-OVER_MEANS = "over its limit a pump does not fill: it grows noisy and is worn."
 
 NOTHING_BUILT = "Nothing of the line is built for it, so that both drawings are alike."
 
@@ -266,9 +265,8 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
-    over = any(not place.ledger.sound for panel in sheet.panels for place in panel.judgement.pumps_in_cases)
-    if over or (sheet.as_read is not None and sheet.as_read.is_over):
-        yield Paragraph(OVER_MEANS, "Why it matters:")
+    yield from why_it_matters(sheet)
+    yield from how_sure(sheet, figures=most >= FEWEST)
     yield Heading("What remains" if len(sheet.panels) > 1 else "What speaks against it", tight=True)
     lacking = [text for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]

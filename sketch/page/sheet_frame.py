@@ -22,6 +22,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, to_build
+from solver.report.uncertainty import DecidingTrials
 
 LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
 """What the floor is called on paper, where nothing explains the word under a pointer; and beside a column of
@@ -153,6 +154,8 @@ class Sheet:
     logo: Logo | None = None
     alone: bool = False  # the first page has nothing behind it
     priming_plan: str = ""  # its heading, where a page behind the first has it
+    if_left: str = ""  # what it costs to leave the line as it is
+    trials: tuple[DecidingTrials, ...] = ()  # of the panels, each in the case that decides
     likely: tuple[str, ...] = ()  # what the newest readings come from, where one cause is far likelier
     behind: Mapping[str, int] = field(
         default_factory=dict

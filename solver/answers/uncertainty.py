@@ -89,11 +89,16 @@ class Uncertainty:
     @property
     def sentence(self) -> str:
         """In plain words: "over in 8 of 100 trials of what is not known", "over in every trial of ..."."""
+        return f"over in {self.trials_over} of what is not known"
+
+    @property
+    def trials_over(self) -> str:
+        """In how many it is over: "8 of 100 trials", "every trial"."""
         hundred = 100.0 * self.over
         if self.over in (0, 1):
-            return f"over in {'every trial' if self.over else 'no trial'} of what is not known"
+            return "every trial" if self.over else "no trial"
         many = f"{hundred:.0f}" if 0.5 <= hundred <= 99.5 else _scarce(hundred)
-        return f"over in {many} of 100 trials of what is not known"
+        return f"{many} of 100 trials"
 
 
 def _scarce(hundred: float) -> str:
@@ -160,7 +165,6 @@ def uncertainty(
     layout: the drawing in the case that is asked about. ranges: those of `default_ranges` unless given.
     draws: how many. seed: the same one gives the same draws.
     Raises KeyError for a pump that is not in the drawing, ValueError for a range that is none.
-    Source of the sampling: scipy.stats.qmc.LatinHypercube.
     """
     if pump not in layout.pumps:
         raise KeyError(pump)
@@ -180,10 +184,23 @@ def uncertainty(
 def _drawn(ranges: Sequence[UncertainRange], draws: int, seed: int) -> dict[Unsure, Floats]:
     if not ranges:
         return {}
-    from scipy.stats.qmc import LatinHypercube
-
-    shares = LatinHypercube(len(ranges), rng=np.random.default_rng(seed)).random(draws)
+    shares = _latin_hypercube(len(ranges), draws, seed)
     return {each.what: each.low + (each.high - each.low) * shares[:, i] for i, each in enumerate(ranges)}
+
+
+def _latin_hypercube(columns: int, draws: int, seed: int) -> Floats:
+    """Shares of so many ranges, a column each: a range in equal slices, a draw in each, paired at random.
+
+    McKay, Beckman and Conover, Technometrics 21 (1979) 239, from memory; the very draws of
+    scipy.stats.qmc.LatinHypercube, whose package takes longer to import than a sheet's trials to solve.
+    """
+    rng = np.random.default_rng(seed).spawn(1)[0]
+    within = rng.uniform(size=(draws, columns))
+    slices = np.tile(np.arange(1, draws + 1), (columns, 1))
+    for column in slices:
+        rng.shuffle(column)
+    shares: Floats = (slices.T - within) / draws
+    return shares
 
 
 def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Floats]) -> Floats:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from solver.answers.uncertainty import (
@@ -15,6 +16,8 @@ from solver.answers.uncertainty import (
     Unsure,
     uncertainty,
 )
+from solver.findings.criteria import case_in_words
+from solver.findings.judgement import Judgement
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
@@ -105,8 +108,13 @@ def _strongest(drawn: Uncertainty) -> str:
 
 
 def _range(each: UncertainRange, system: System) -> str:
+    return f"{each.what}, {_ends(each, system)} ({each.reason})"
+
+
+def _ends(each: UncertainRange, system: System) -> str:
+    """Between what it is picked."""
     if each.factor:
-        return f"{each.what}, times {each.low:g} to {each.high:g} ({each.reason})"
+        return f"times {each.low:g} to {each.high:g}"
     if each.kind is Kind.SHARE:
         ends = f"{100 * each.low:.0f} to {100 * each.high:.0f} % more"
     elif each.kind is Kind.TEMPERATURE:
@@ -116,7 +124,63 @@ def _range(each: UncertainRange, system: System) -> str:
     else:
         ends = f"{fixed(each.low, each.kind, system)} to {fixed(each.high, each.kind, system)} "
         ends += unit(each.kind, system)
-    return f"{each.what}, {ends} ({each.reason})"
+    return ends
+
+
+@dataclass(frozen=True, slots=True)
+class DecidingTrials:
+    """The trials of the pump and the case that decide of a drawing; by which name that stands on a page."""
+
+    pump: str
+    case: str
+    trials: Uncertainty
+    not_judged: tuple[str, ...]  # cases of which nobody knows
+
+
+def deciding_trials(judgement: Judgement, pump: str | None, level: Level) -> DecidingTrials | None:
+    """The trials of the case in which a pump, or the worst of all, stands worst; None where none was judged.
+
+    pump: None of all. level: where a case names none. The same drawing has the same trials.
+    """
+    worst = judgement.worst(pump)
+    if worst is None:
+        return None
+    layout = judgement.layout
+    drawing = layout_in_case(layout, worst.case, cases_of(layout)[worst.case])
+    trials = uncertainty(drawing, worst.pump, drawing.level or level)
+    return DecidingTrials(worst.pump, worst.case, trials, tuple(case.name for case in judgement.not_judged))
+
+
+def how_often_over(every: Mapping[str, DecidingTrials]) -> str:
+    """In how many trials the budget is overspent in each of some drawings, by what to say behind it: "as it
+    stands"; with what could not be solved or judged."""
+    whose = [f"{each.pump}, {case_in_words(each.case)}" for each in every.values()]
+    alike = len(set(whose)) == 1
+    said = []
+    for named, (standing, each) in zip(whose, every.items(), strict=True):
+        words = (f"in {each.trials.trials_over}", standing, "" if alike else f"({named})", _unknown(each))
+        said.append(" ".join(filter(None, words)))
+    begins = f"{whose[0]}: over its budget" if alike else "Over budget"
+    return f"{begins} {', '.join(said)}"
+
+
+def _unknown(drawn: DecidingTrials) -> str:
+    """What of some trials could not be solved, and of which cases nobody knows, in brackets."""
+    lost = 100 * drawn.trials.not_judged
+    unsolved = f"{max(lost, 1):.0f} of 100 could not be solved and count as over" if lost else ""
+    names = ", ".join(case_in_words(name) for name in drawn.not_judged)
+    unjudged = f"not known of {names}, which could not be judged" if names else ""
+    text = "; ".join(filter(None, (unsolved, unjudged)))
+    return f"({text})" if text else ""
+
+
+def varied(several: Collection[DecidingTrials], system: System, *, figures: bool = True) -> str:
+    """How many trials these are, and what is varied in them; `figures`: with how far."""
+    ranges = dict.fromkeys(each for drawn in several for each in drawn.trials.ranges)
+    listed = ", ".join(f"{r.what} {_ends(r, system)}" if figures else str(r.what) for r in ranges)
+    count = max(drawn.trials.margin.size for drawn in several)
+    number = f"{count:,}".replace(",", "\N{NARROW NO-BREAK SPACE}")
+    return f"{number} trials each, varied evenly and each by itself: {listed}"
 
 
 def text(layout: Layout, wanted: str | None, level: Level, as_read: AsRead | None = None) -> str:

@@ -51,7 +51,7 @@ def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
         high[most] = band.high
     assert high[1] < high[2]
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(2), Telling(1)))
-    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 2.0 if text < high[2] else 1.0)
+    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 2.0 if text <= high[1] else 1.0)
     chosen = _fitting(Ruler(), sheet, room)
     assert chosen is not None
     assert chosen.high == high[2 if alone else 1]

@@ -99,7 +99,7 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(f"Recommendation {cleaned}") in first.replace("Recommendation:", "Recommendation")
     alone = "By the drawing alone no check found anything else to put right."
     assert _squeezed(alone) in first
-    assert _squeezed("Why it matters: over its limit a pump does not fill") in first
+    assert _squeezed('Why it matters: Left uncleaned, feed is over by 7.6 kPa in "cold morning"') in first
 
 
 def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() -> None:

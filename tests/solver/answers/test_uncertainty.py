@@ -12,6 +12,7 @@ from solver.answers.uncertainty import (
     FROM_START_TO_START,
     UncertainRange,
     Unsure,
+    _latin_hypercube,
     default_ranges,
     pressure_bands,
     uncertainty,
@@ -134,3 +135,17 @@ def test_a_barometer_alone_moves_every_pressure_along_the_line_by_as_much() -> N
 def test_pressures_that_no_draw_has_are_none() -> None:
     frozen = UncertainRange(Unsure.TEMPERATURE, -200.0, -190.0, False, Kind.TEMPERATURE, "a test")
     assert pressure_bands(CARRIAGE, "carriage", ranges=(frozen,), draws=4) is None
+
+
+def test_every_slice_of_every_range_has_one_draw() -> None:
+    shares = _latin_hypercube(3, 200, 5)
+    assert (np.sort((shares * 200).astype(int), axis=0) == np.arange(200)[:, None]).all()
+    assert not (shares[:, 0] == shares[:, 1]).any()
+
+
+@pytest.mark.thorough
+def test_draws_are_those_of_an_independent_library() -> None:
+    from scipy.stats.qmc import LatinHypercube
+
+    drawn = LatinHypercube(8, rng=np.random.default_rng(1)).random(1000)
+    assert (drawn == _latin_hypercube(8, 1000, 1)).all()

@@ -8,11 +8,21 @@ import pytest
 
 from solver.__main__ import main
 from solver.answers.uncertainty import FROM_START_TO_START, Unsure, uncertainty
+from solver.findings.judgement import judge
 from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
-from solver.report.uncertainty import every_case, lines, record, sentence, text
+from solver.report.uncertainty import (
+    deciding_trials,
+    every_case,
+    how_often_over,
+    lines,
+    record,
+    sentence,
+    text,
+    varied,
+)
 
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
 
@@ -100,3 +110,48 @@ def test_beside_a_screen_read_as_blocked_it_is_said_of_which_share_the_trials_ar
     assert f"{said} (74 to 83 % blocked). How sure is it?" in out
     main([str(LAYOUTS / "winter-press.toml"), "--uncertainty"])
     assert "these trials are with" not in capsys.readouterr().out
+
+
+def test_the_trials_of_a_drawing_are_those_of_the_case_that_decides_and_the_same_every_time():
+    judgement = judge(press())
+    worst = judgement.worst()
+    first, again = (deciding_trials(judgement, None, Level.MINIMUM) for _ in range(2))
+    assert (first.pump, first.case) == (worst.pump, worst.case)
+    assert first.trials.over == every_case(press(), "press")[worst.case].over
+    assert (first.trials.margin == again.trials.margin).all()
+    assert how_often_over({"": first}) == 'press, "first stroke": over its budget in every trial'
+
+
+def test_two_drawings_are_told_apart_by_pump_and_case_where_these_differ():
+    drawing = read(LAYOUTS / "baler-flooded.toml")
+    cold = drawing.alternatives["Cold morning"].layout
+    two = {
+        name: deciding_trials(judge(layout), None, Level.MINIMUM)
+        for name, layout in (("as it stands", drawing.base), ("rebuilt", cold))
+    }
+    assert how_often_over(two) == (
+        'Over budget in no trial as it stands (baler, "coldest start"), in no trial rebuilt (baler, as drawn)'
+    )
+
+
+def test_what_could_not_be_solved_or_judged_stands_with_its_trials():
+    drawn = deciding_trials(judge(press()), None, Level.MINIMUM)
+    lost = replace(drawn, trials=replace(drawn.trials, over=0.5, not_judged=0.003), not_judged=("spring",))
+    assert how_often_over({"": lost}) == (
+        'press, "first stroke": over its budget in 50 of 100 trials (1 of 100 could not be solved and count '
+        'as over; not known of "spring", which could not be judged)'
+    )
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_what_is_varied_is_named_with_how_far_or_without(system):
+    drawn = deciding_trials(judge(press()), None, Level.MINIMUM)
+    in_full, in_short = (varied([drawn], system, figures=figures) for figures in (True, False))
+    for each in drawn.trials.ranges:
+        assert str(each.what) in in_full
+        assert str(each.what) in in_short
+    assert in_short.startswith(
+        "10\N{NARROW NO-BREAK SPACE}000 trials each, varied evenly and each by itself: "
+    )
+    assert "the maker's limit times 0.95 to 1.05" in in_full
+    assert "times" not in in_short

@@ -1,0 +1,32 @@
+"""What is at stake, on the first page: what leaving the line as it is costs, how sure its margin is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sketch.page.blocks import Block, Paragraph
+from sketch.page.sheet_frame import Sheet
+from solver.report.uncertainty import how_often_over, varied
+
+
+def why_it_matters(sheet: Sheet) -> Iterator[Block]:
+    """What leaving the line as it is costs; nothing where it may run so."""
+    if sheet.if_left:
+        yield Paragraph(sheet.if_left, "Why it matters:")
+
+
+def how_sure(sheet: Sheet, *, figures: bool) -> Iterator[Block]:
+    """In how many trials the budget is overspent as it stands and as built; `figures`: how far."""
+    if not sheet.trials:
+        return
+    over = how_often_over({_whose(sheet, at): each for at, each in enumerate(sheet.trials)})
+    text = f"{over}. {varied(sheet.trials, sheet.system, figures=figures)}."
+    yield Paragraph(text, "How sure it is:")
+
+
+def _whose(sheet: Sheet, at: int) -> str:
+    """Which drawing a figure is of, where there are two."""
+    panel = sheet.panels[at]
+    screens = panel.not_as_read.removeprefix(", ")
+    which = f'with "{panel.option.title}"' if at else "as it stands" if len(sheet.trials) > 1 else ""
+    return ", ".join(filter(None, (which, screens))) if at or not screens else f"with {screens}"

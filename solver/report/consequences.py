@@ -1,0 +1,123 @@
+"""What it costs to leave a line as it is, of its ledgers and findings: one sentence."""
+
+from __future__ import annotations
+
+from solver.answers import ask
+from solver.answers.answer import Status, shown_as
+from solver.answers.temperatures import COLDEST_START, HOTTEST
+from solver.field.as_read import AsRead
+from solver.field.cleaning import cleaning_due
+from solver.findings.checks import CHECKS
+from solver.findings.criteria import in_case
+from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
+from solver.findings.kinds import FindingId
+from solver.layout.parts import Layout, Level
+from solver.ledger.sentences import limit_unknown, out_of_reach, trouble
+from solver.quantities.units import System
+from solver.quantities.wording import uncapitalised
+from solver.report.choices import is_over, worst_places
+
+MOST_NAMED = 3
+"""Cases that are named; of more it is said how many they are."""
+
+HIGHEST_SITE = "highest site"
+
+
+def if_left(judgement: Judgement, level: Level, system: System, which: str = "Left as it is") -> str:
+    """What comes of a line that is not to run so; "" of one that may run.
+
+    level: where a case names none. which: of which line, as the beginning of the sentence.
+    """
+    unfit = [(pump, place) for pump, place in worst_places(judgement) if is_over(place) or _is_unfit(place)]
+    if not unfit:
+        return ""
+    (pump, place), *others = unfit
+    needed = (_from_where(judgement.layout, pump, level, system),) if is_over(place) else ()
+    rest = (f"{name} must not run so either" for name, _ in others)
+    stands = f"{which}, {_stands(place, system, _where(judgement, place))}"
+    return "; ".join(filter(None, (stands, _why(judgement, place), *needed, *rest))) + "."
+
+
+def if_left_as_read(read: AsRead, layout: Layout, system: System) -> str:
+    """What comes of screens that are left as blocked as they were read; "" where it is within so."""
+    place = read.far
+    if place is None or place.ledger.sound:
+        return ""
+    due = cleaning_due(layout, place.pump)
+    from_there = ""
+    if due.blocked is not None:
+        share = f"{due.blocked * 100:.0f} % of {due.screen} blocked"
+        from_there = f"on a low-pressure day it begins at {share}"
+    stands = f"Left uncleaned, {_stands(place, system, in_case(place.case))}"
+    return "; ".join(filter(None, (stands, _as_clause(OVER_MEANS), from_there))) + "."
+
+
+def _is_unfit(place: PumpInCase) -> bool:
+    return place.pump_state is PumpState.UNFIT
+
+
+def _stands(place: PumpInCase, system: System, where: str) -> str:
+    """How a pump stands where it stands worst, and where it stands so."""
+    ledger = place.ledger
+    if _is_unfit(place):
+        return f"{place.pump} must not run {where}"
+    if limit_unknown(ledger):
+        return f"{out_of_reach(ledger, system, f'{place.pump}’s')}, {where}"
+    text = trouble(ledger, system, alone=True)
+    return f"in {place.pump} {text}, {where}" if ledger.breaks else f"{place.pump} is {text} {where}"
+
+
+def _where(judgement: Judgement, worst: PumpInCase) -> str:
+    """Where a pump stands worst, and in how many of its cases it must not run."""
+    places = [place for place in judgement.pumps_in_cases if place.pump == worst.pump]
+    failing = [place.case for place in places if is_over(place) or _is_unfit(place)]
+    others = [in_case(case) for case in failing if case != worst.case]
+    at_worst = in_case(worst.case)
+    if not others:
+        return at_worst
+    if len(failing) == len(places):
+        judged = " that was judged" if judgement.not_judged else ""
+        return f"{at_worst}, the worst, and fails in every case{judged}"
+    if len(others) > MOST_NAMED:
+        return f"{at_worst}, the worst, and fails in {len(failing)} of {len(places)} cases"
+    return f"{at_worst}, the worst, and fails {' and '.join(others)} too"
+
+
+def _why(judgement: Judgement, place: PumpInCase) -> str:
+    """What a pump does there, by the finding that stops it."""
+    findings = judgement.findings_by_case.get(place.case, ())
+    if _is_unfit(place):
+        stop = next(each for each in findings if stops(place.ledger, each))
+        return f"{stop.text.rstrip('.')}: {_as_clause(stop.why)}"
+    own = (
+        each.why for each in findings if each.finding is FindingId.OVER_THE_LIMIT and each.part == place.pump
+    )
+    return _as_clause(next(own, OVER_MEANS))
+
+
+OVER_MEANS = next(each.why for each in CHECKS if each.finding is FindingId.OVER_THE_LIMIT)
+"""What its finding says of a pump that is over its limit."""
+
+
+def _as_clause(sentence: str) -> str:
+    return uncapitalised(sentence).rstrip(".")
+
+
+def _from_where(layout: Layout, pump: str, level: Level, system: System) -> str:
+    """From which temperature of the fluid it fails, and from which height of the site, each by itself."""
+    asked = {each: ask.ask(each, layout, pump, level) for each in (COLDEST_START, HOTTEST, HIGHEST_SITE)}
+    over = {name: each for name, each in asked.items() if each.status is Status.ALREADY_OVER}
+    known = {name: shown_as(each.kind)(each.value, system) for name, each in over.items() if each.value}
+    places = [
+        f"with fluid {which} {known[name]}"
+        for name, which in ((COLDEST_START, "below"), (HOTTEST, "above"))
+        if name in known
+    ]
+    if {COLDEST_START, HOTTEST} <= over.keys() and not places:
+        places = ["at any temperature of its fluid"]
+    site = over.get(HIGHEST_SITE)
+    if site is not None and site.value is not None and site.value >= 0.0:
+        places.append(f"at a site above {known[HIGHEST_SITE]}")
+    elif site is not None and not known.keys() & {COLDEST_START, HOTTEST}:
+        places.append("at any site")
+    return f"all else as drawn, it fails {' and '.join(places)}" if places else ""

@@ -1,0 +1,64 @@
+"""What is at stake: what leaving the line costs, and in how many trials its budget is overspent."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.page.blocks import Paragraph
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_parts import SheetWish
+from sketch.page.sheet_stakes import how_sure, why_it_matters
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from solver.report.uncertainty import deciding_trials
+from tests.sketch.sheets import options_of
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def sheet_of(name: str, wish: SheetWish | None = None, count: int | None = None) -> Sheet:
+    return _sheet(options_of(name)[:count], wish or SheetWish(), Level.MINIMUM, System.US)
+
+
+def test_the_first_page_says_both_at_every_length_and_the_trials_as_the_terminal_has_them() -> None:
+    sheet = sheet_of("header-two-pumps")
+    for telling in (TELLINGS[0], TELLINGS[-1]):
+        told = [each for each in next(first_pages(sheet, telling)) if isinstance(each, Paragraph)]
+        leads = [each.lead for each in told]
+        assert leads.index("Why it matters:") + 1 == leads.index("How sure it is:")
+    drawn = sheet.drawn.judgement
+    assert drawn is not None
+    trials = deciding_trials(drawn, None, Level.MINIMUM)
+    assert trials is not None
+    (said,) = how_sure(sheet, figures=False)
+    assert isinstance(said, Paragraph)
+    over = f"main, as drawn: over its budget in {trials.trials.trials_over} as it stands, in no trial with "
+    assert said.text.startswith(f'{over}"Three-inch header". ')
+    assert trials.trials.trials_over == "96 of 100 trials"
+
+
+def test_of_one_drawing_it_does_not_say_which() -> None:
+    (said,) = how_sure(sheet_of("over-the-bund-wall", count=1), figures=False)
+    assert isinstance(said, Paragraph)
+    assert said.text.startswith('transfer, "coldest start": over its budget in no trial. ')
+
+
+def test_a_screen_that_is_not_as_read_is_named_with_the_trials() -> None:
+    (said,) = how_sure(sheet_of("strainer-over-a-year"), figures=False)
+    assert isinstance(said, Paragraph)
+    assert "in no trial with strainer as drawn, not as read, in no trial with" in said.text
+
+
+def test_the_pump_that_was_asked_for_has_trials_of_its_own() -> None:
+    sheet = sheet_of("header-two-pumps", SheetWish(pump="pilot"))
+    assert [each.pump for each in sheet.trials] == ["pilot", "pilot"]
+
+
+def test_a_line_that_may_run_costs_nothing_to_leave() -> None:
+    assert not list(why_it_matters(sheet_of("over-the-bund-wall")))
+    bare = replace(sheet_of("over-the-bund-wall"), trials=())
+    assert not list(how_sure(bare, figures=True))

@@ -1,0 +1,90 @@
+"""What it costs to leave a line is of its own ledgers: where it fails, what its pump does, from where."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.answers import ask
+from solver.field.as_read import as_read
+from solver.findings.judgement import judge
+from solver.findings.kinds import FindingId
+from solver.layout.file import read
+from solver.layout.parts import Level
+from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.wording import degrees
+from solver.report.consequences import if_left, if_left_as_read
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
+
+
+def base(name):
+    return read(LAYOUTS / f"{name}.toml").base
+
+
+def left(layout, **changes):
+    return if_left(judge(replace(layout, **changes)), Level.MINIMUM, System.US)
+
+
+def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
+    judgement = judge(base("header-two-pumps"))
+    said = if_left(judgement, Level.MINIMUM, System.US)
+    assert said.startswith("Left as it is, main is over by 1.0 inHg as drawn, the worst, and fails ")
+    assert 'in "coldest start" too' in said
+    (finding, *_) = (each for each in judgement.findings if each.finding is FindingId.OVER_THE_LIMIT)
+    assert finding.why[1:].rstrip(".") in said
+    assert said.endswith("pilot must not run so either.")
+
+
+def test_it_says_from_which_temperature_as_the_question_asked_backwards_does():
+    layout = base("header-two-pumps")
+    coldest = ask.ask("coldest start", layout, "main").value
+    assert f"it fails with fluid below {degrees(coldest, System.US)};" in left(layout)
+    assert "at a site above" not in left(layout), "it would have to lie below the sea"
+
+
+def test_and_from_which_height_and_whether_no_temperature_helps():
+    layout = base("carriage-at-altitude")
+    highest = ask.ask("highest site", layout, "carriage").value
+    where = (
+        f"at any temperature of its fluid and at a site above {typeset(highest, Kind.ELEVATION, System.US)}."
+    )
+    assert left(layout).endswith(where)
+    assert "and fails in every case" in left(layout)
+
+
+def test_a_fluid_too_warm_fails_above_a_temperature():
+    hot = read(LAYOUTS / "wash-water-npsh.toml").alternatives["Water at 80 °C"].layout
+    warmest = ask.ask("hottest fluid", hot, "wash").value
+    assert f"with fluid above {degrees(warmest, System.US)}" in left(hot)
+
+
+def test_a_line_that_may_run_has_nothing_to_say_and_a_milder_one_says_less():
+    assert left(base("over-the-bund-wall")) == ""
+    mild = quantity("80 degF", Kind.TEMPERATURE)
+    fluid = replace(base("header-two-pumps").fluid, temperature=mild, coldest_start=mild)
+    said = left(base("header-two-pumps"), fluid=fluid)
+    assert "over by" not in said
+    assert "must not run" in said, "too fast all the same"
+
+
+def test_it_is_of_the_line_it_is_asked_of():
+    other = read(LAYOUTS / "baler-flooded.toml").alternatives["Filter in the line, half blocked"].layout
+    said = if_left(judge(other), Level.MINIMUM, System.SI, 'With "Filter"')
+    assert said.startswith('With "Filter", baler is over by 28.0 kPa in "coldest start"; below')
+    assert "with fluid below 20.5 °C" in said
+
+
+def test_screens_left_as_read_say_from_which_share_it_begins():
+    layout = base("strainer-over-a-year")
+    was = as_read(layout)
+    said = if_left_as_read(was, layout, System.SI)
+    assert said.startswith('Left uncleaned, feed is over by 7.6 kPa in "cold morning"; below its least inlet')
+    assert said.endswith("on a low-pressure day it begins at 69 % of strainer blocked.")
+    assert if_left_as_read(replace(was, far=judge(layout).worst()), layout, System.SI) == ""
+
+
+@pytest.mark.thorough
+def test_a_column_that_breaks_is_told_as_such():
+    high = replace(base("wash-water-npsh").fluid, temperature=quantity("95 degC", Kind.TEMPERATURE))
+    assert "the column of fluid breaks" in left(base("wash-water-npsh"), fluid=high)
