@@ -12,7 +12,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
-from solver.layout.parts import Intake
+from solver.layout.parts import Intake, Pump
 from solver.ledger.beside import LineBeside, lines_beside
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
 from solver.ledger.joints import joints
@@ -24,7 +24,8 @@ from solver.network.ways import Way, crown
 from solver.quantities.units import Kind
 
 PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
-"""Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
+"""Pumps of which some draw their own line empty of air at a small lift: their makers say which, and how high.
+Common practice, no source."""
 
 SAME = 1e-6
 """By how much two heights may differ that count as one [m]."""
@@ -252,7 +253,7 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     stated, (lift, threshold) = subject.pump.dry_lift, lifts
     if lift > threshold:
         why = (
-            f"a {subject.pump.type} pump does not prime itself dry"
+            _not_stated(subject.pump)
             if stated is None
             else f"its maker lets it prime an empty line up to {subject.show(stated.si, Kind.LENGTH)} high"
         )
@@ -270,6 +271,8 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
         )
         down = subject.show(lift - threshold, Kind.LENGTH)
         advice = f"Set a foot valve, bring the line down by {down}, or fill it before every start."
+        if stated is None and subject.pump.type in PRIMES_DRY:
+            advice = f"Ask its maker, and type the height up to which it primes. {advice}"
         port = subject.port.key
         yield Hit(Severity.CAUTION, subject.pump.name, port, lift, threshold, Kind.LENGTH, text, advice)
 
@@ -279,11 +282,16 @@ def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
     is held full."""
     if held_full(subject.layout, subject.pump.name):
         return None
-    highest, primes = dry_lift(subject.solution, subject.ledger), subject.pump.type in PRIMES_DRY
-    threshold = highest if highest is not None else math.inf if primes else 0.0
+    threshold = dry_lift(subject.solution, subject.ledger) or 0.0
     top = max(subject.way.crown, subject.port.z + subject.port.bore / 2)
     lifts = [top - subject.ledger.fluid_level, *_lifts_beside(subject)]
-    return max(lifts), max(threshold, 0.0)
+    return max(lifts), threshold
+
+
+def _not_stated(pump: Pump) -> str:
+    if pump.type in PRIMES_DRY:
+        return f"its maker states no height up to which this {pump.type} pump draws an empty line full"
+    return f"a {pump.type} pump does not prime itself dry"
 
 
 def _lifts_beside(subject: Subject) -> Iterator[float]:

@@ -17,7 +17,7 @@ from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
 from tests import drawings
 from tests.drawings import drawing, fitting, intake, pump, run, tee
-from tests.solver.checking import found, ledger, lifted, only, with_floor
+from tests.solver.checking import found, ledger, lifted, only, with_floor, with_pump
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 
@@ -78,7 +78,8 @@ def test_sentences_follow_the_units_asked_for():
 
 
 def test_a_good_line_has_no_finding_but_notes():
-    layout = replace(lifted(z=0.9), fluid=FluidChoice("Mineral oil, ISO VG 46", Quantity("45 degC", 318.15)))
+    primed = with_pump(lifted(z=0.9), dry_lift=Quantity("1 m", 1.0))
+    layout = replace(primed, fluid=FluidChoice("Mineral oil, ISO VG 46", Quantity("45 degC", 318.15)))
     assert {f.severity for f in check(solve(layout))} <= {"note"}
 
 

@@ -20,7 +20,8 @@ def seen(layout):
 
 def comfortable(**more):
     """A short wide line that nothing is found against, but for notes."""
-    return with_fluid(lifted(z=0.9, lead=1.6, bore=0.08, port=0.08, flow=0.002, **more))
+    line = lifted(z=0.9, lead=1.6, bore=0.08, port=0.08, flow=0.002, **more)
+    return with_fluid(with_pump(line, dry_lift=Quantity("1 m", 1.0)))
 
 
 def inlet_at_start(layout):
@@ -40,7 +41,11 @@ def two_pumps(main_floor=80e3, pilot_floor=60e3):
     )
     floors = {"main": main_floor, "pilot": pilot_floor}
     asked = {
-        name: replace(each, limit=Limit("pressure", ((None, Quantity("typed", floors[name])),)))
+        name: replace(
+            each,
+            limit=Limit("pressure", ((None, Quantity("typed", floors[name])),)),
+            dry_lift=Quantity("3 m", 3.0),
+        )
         for name, each in layout.pumps.items()
     }
     return replace(layout, pumps=asked)

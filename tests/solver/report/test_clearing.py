@@ -53,7 +53,9 @@ def test_a_stop_that_leaves_a_caution_is_cleared_unless_that_is_of_its_own_part(
 
 def test_what_is_found_elsewhere_then_is_not_cleared() -> None:
     before = of("Water-glycol, same line", GLYCOL)
-    assert cleared(before, of("Water-glycol, pump lowered", GLYCOL)) == "It clears: strainer drop (strainer)."
+    assert cleared(before, of("Water-glycol, pump lowered", GLYCOL)) == (
+        "It clears: strainer drop (strainer), no foot valve (caster)."
+    )
 
 
 def test_nothing_is_cleared_while_a_line_may_be_cold_or_in_a_case_that_is_not_judged() -> None:
