@@ -28,8 +28,15 @@ _CYLINDERS: Mapping[int, tuple[float, float]] = {
     9: (0.022, 0.022),
 }
 
-STIFFEST = 1.4
-"""K of a fluid that hardly yields, such as water without air; taken where nothing is known."""
+# K by the fluid: Gas Processors Suppliers Association (GPSA), Engineering Data Book, section 12, factor for
+# the fluid's compressibility; unverified, equal to a public program's table. Hot oil 2.5, most hydrocarbons
+# 2.0, amine, glycol and water 1.5, water without air 1.4, a liquid with a little entrained gas 1.0.
+
+RIGID = 1.0
+"""K of that table for a liquid with a little entrained gas, its least, as of a rigid column; taken of what
+it does not name."""
+OF_WATER, OF_GLYCOL, OF_OILS = 1.4, 1.5, 2.0
+"""Of water the lower of the two in that table: how much air is in it nobody knows. No credit for hot oil."""
 
 
 class Constants(NamedTuple):
@@ -57,8 +64,8 @@ def constants(pump: Pump, choice: FluidChoice) -> Constants:
     """C and K of a reciprocating pump: as typed, or by its cylinders and by the fluid.
 
     Raises NetworkError for a number of cylinders that has no constant.
-    Source: Hydraulic Institute; C as printed, K from memory: 1.4 water, 1.5 water-glycol, 2.0 oils. A fluid
-    that is not in the catalogue is taken as the stiffest.
+    Source: Hydraulic Institute, C as printed; K of the GPSA's table. A fluid that it does not name counts as
+    a rigid column.
     """
     c, whence = pump.cylinder_constant, "C as typed"
     if c is None:
@@ -78,15 +85,14 @@ def constants(pump: Pump, choice: FluidChoice) -> Constants:
 
 def _springiness(name: str) -> tuple[float, str]:
     known = catalogue().get(name)
-    if known is None:
-        return STIFFEST, "K (unverified) of the stiffest fluid, as this one is not in the catalogue"
-    if known.water_fraction >= 1.0:
-        return STIFFEST, "K (unverified) of water"
-    return (
-        (1.5, "K (unverified) of water-glycol")
-        if known.water_fraction > 0.0
-        else (2.0, "K (unverified) of oils")
-    )
+    if known is not None and (known.is_water or known.fluid_class == "HFA"):
+        return OF_WATER, "K (GPSA, unverified) of water without air"
+    if known is not None and known.fluid_class == "HFC":
+        return OF_GLYCOL, "K (GPSA, unverified) of glycol"
+    if known is not None and not known.fluid_class:
+        return OF_OILS, "K (GPSA, unverified) of hydrocarbons"
+    which = "is not in the catalogue" if known is None else "is not in its table"
+    return RIGID, f"K (GPSA, unverified) of a rigid column, as this fluid {which}"
 
 
 def acceleration(solved: SolvedNetwork, route: list[int], pump: Pump, port: Port) -> InertiaHead | None:

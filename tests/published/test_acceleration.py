@@ -185,6 +185,7 @@ bore = "4.026 in"
 type = "reciprocating"
 displacement = "{swept!r} gal/rev"
 speed = "360 rpm"
+fluid_constant = 1.4
 {cylinders}
 limit = {{ npsh = "5 ft" }}
 [runs.wide]

@@ -123,9 +123,23 @@ def test_k_is_that_of_the_fluid_unless_typed() -> None:
         return constants(changed, replace(OIL, name=name)).fluid
 
     assert (of("Water"), of("Water-glycol (HFC)"), of("Mineral oil, ISO VG 46")) == (1.4, 1.5, 2.0)
-    assert of("Somebody's own") == 1.4
+    assert of("95/5 emulsion (HFA)") == 1.4
+    assert of("Somebody's own") == of("Natural ester") == of("Phosphate ester (HFDR)") == 1.0
     assert constants(replace(changed, fluid_constant=2.5), OIL).fluid == 2.5
-    assert "K (unverified) of oils" in constants(changed, OIL).source
+    assert "K (GPSA, unverified) of hydrocarbons" in constants(changed, OIL).source
+
+
+def test_a_fluid_that_the_table_of_k_does_not_name_takes_as_much_as_a_rigid_column() -> None:
+    """By hand: the mass of the line times the steepest rise of its velocity, of a crank's constant."""
+    layout = lifted()
+    own = replace(layout, fluid=replace(layout.fluid, name="Phosphate ester (HFDR)"))
+    (head,) = (each for each in solve(own).pumps["pump"].entries if each.kind == "acceleration head")
+    (given,) = layout.pumps.values()
+    assert given.fluid_constant is None
+    assert given.speed is not None
+    c = constants(given, own.fluid).cylinders
+    steepest = c * 60 * given.speed.si * head.velocity
+    assert head.loss == pytest.approx(solve(own).fluid.density * head.length * steepest)
 
 
 def test_a_number_of_cylinders_without_a_constant_is_refused() -> None:
