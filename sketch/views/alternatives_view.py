@@ -42,6 +42,8 @@ TIPS = (
     "What it changes in the drawing",
     "The note kept with it in the file",
 )
+PUMP_AND_CASE = "Pump, case"
+PUMP_TIP = "The pump and the case that decide, which leave least: the figures of this row are of them"
 WIDEST = (240, 150)  # of the names, where sentences have room beside them, and where not
 ROOMY = 1.4  # times what sentences need at the least
 MOST_LINES = (3, 2)  # of what it changes and of its note, where rows have no room; a verdict is never cut
@@ -182,8 +184,10 @@ class AlternativesView(IdleRefreshTable):
     def _head(self) -> None:
         unit = units.unit(Kind.VACUUM, self._document.system)
         for column, heading in enumerate(HEADINGS):
-            item = QTableWidgetItem(f"{heading}, {unit}" if column in FIGURES else heading)
-            item.setToolTip(TIPS[column])
+            named = column == CASE and comparison.names_pumps(self._document)
+            text = f"{heading}, {unit}" if column in FIGURES else PUMP_AND_CASE if named else heading
+            item = QTableWidgetItem(text)
+            item.setToolTip(PUMP_TIP if named else TIPS[column])
             if column in FIGURES:
                 item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self.setHorizontalHeaderItem(column, item)
@@ -333,7 +337,7 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
     signed = f"+{change}" if row.change is not None and row.change > 0 else change
     return (
         row.title,
-        row.case,
+        row.place,
         *row.shown,
         pressure(row.margin),
         signed,

@@ -26,7 +26,7 @@ PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "
 
 @dataclass(frozen=True, slots=True)
 class ComparedAlternative:
-    """One alternative where the pump stands worst in it. Pressures [Pa]; None where there is no such case."""
+    """One alternative where the worst of its pumps stands worst. Pressures [Pa]; None where not judged."""
 
     name: str  # `BASE` for the drawing itself
     case: str  # whose figures these are; "" where there are none
@@ -42,6 +42,7 @@ class ComparedAlternative:
     note: str = ""
     holds: bool = True  # on the drawing as it is; one that does not cannot be shown
     shown: tuple[str, str] = ("", "")  # lift and loss, as the ledger shows them
+    pump: str = ""  # whose figures these are, where the drawing or an alternative has several
 
     @property
     def mark(self) -> Grade:
@@ -56,6 +57,11 @@ class ComparedAlternative:
         return self.headline.replace(f' in "{self.case}"', "", 1)
 
     @property
+    def place(self) -> str:
+        """Whose figures it has, and of which case."""
+        return ", ".join(filter(None, (self.pump, self.case)))
+
+    @property
     def title(self) -> str:
         """The name it is shown under."""
         return self.name or DRAWING_ITSELF
@@ -63,24 +69,32 @@ class ComparedAlternative:
 
 def rows(document: Document) -> tuple[ComparedAlternative, ...]:
     """The drawing itself, its alternatives in the order of the file, and last those that do not hold."""
-    names, pump, system = (BASE, *document.alternatives), document.pump, document.system
-    base = _worst(document.outcome_of(BASE), pump)
-    compared = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
+    names, system, named = (BASE, *document.alternatives), document.system, names_pumps(document)
+    base = _worst(document.outcome_of(BASE))
+    compared = (_row(name, document.outcome_of(name), base, system, named=named) for name in names)
     broken = (_broken(name, each) for name, each in document.drawing.broken.items())
     return (*(_described(row, document) for row in compared), *broken)
 
 
+def names_pumps(document: Document) -> bool:
+    """Whether figures say whose they are, as the drawing or an alternative has several pumps."""
+    drawing = document.drawing
+    layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))
+    return any(len(layout.pumps) > 1 for layout in layouts)
+
+
 def columns(document: Document) -> Iterator[ComparedColumn]:
     """The air column of the drawing and of each alternative that has one, in the case that decides."""
-    system = document.system
+    system, several = document.system, names_pumps(document)
     for name in (BASE, *document.alternatives):
         judgement = document.outcome_of(name).judgement
-        place = judgement.worst(document.pump) if judgement is not None else None
+        place = judgement.worst() if judgement is not None else None
         if judgement is not None and place is not None:
             named = "the case as drawn" if place.case == AS_DRAWN else f'"{place.case}"'
             where = f" in {named}" if len(judgement.cases) > 1 else ""
+            pump = f"{place.pump}: " if several else ""
             yield ComparedColumn(
-                name, name or DRAWING_ITSELF, f"{brief(place.ledger, system)}{where}", place.ledger
+                name, name or DRAWING_ITSELF, f"{pump}{brief(place.ledger, system)}{where}", place.ledger
             )
 
 
@@ -113,18 +127,19 @@ def _described(row: ComparedAlternative, document: Document) -> ComparedAlternat
     return replace(row, differs="; ".join(changes) or "nothing that matters", note=alternative.note)
 
 
-def _worst(outcome: Outcome, pump: str) -> PumpInCase | None:
-    """The case in which a pump stands worst: a change that helps when warm alone is no help."""
-    return outcome.judgement.worst(pump) if outcome.judgement else None
+def _worst(outcome: Outcome) -> PumpInCase | None:
+    """The pump and the case that stand worst: a change that helps one of them alone is no help."""
+    return outcome.judgement.worst() if outcome.judgement else None
 
 
 def _row(
-    name: str, outcome: Outcome, pump: str, base: PumpInCase | None, system: System
+    name: str, outcome: Outcome, base: PumpInCase | None, system: System, *, named: bool
 ) -> ComparedAlternative:
-    place, outlook = _worst(outcome, pump), outcome.outlook(pump, system)
+    place = _worst(outcome)
+    outlook = outcome.outlook(place.pump, system) if place is not None else None
     if place is None or outlook is None:
-        part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
-        why = f"Not calculated: {part} {text}"
+        part, text = next(iter(outcome.refusal), ("", "no pump runs in it"))
+        why = f"Not calculated: {part} {text}" if part else f"Not calculated: {text}"
         return ComparedAlternative(name, "", None, None, None, None, why, "", None)
     ledger = place.ledger
     figures = RoundedLedger(ledger, system)
@@ -140,6 +155,7 @@ def _row(
         ledger.sound,
         next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
         shown=(in_writing(figures.lift), in_writing(figures.loss)),
+        pump=place.pump if named else "",
     )
 
 

@@ -119,3 +119,21 @@ def test_row_and_column_name_the_case_their_figures_are_of() -> None:
     assert worst is not None
     assert comparison.rows(document)[0].case == worst.case
     assert worst.case.strip('"') in next(comparison.columns(document)).margin
+
+
+@pytest.mark.parametrize("shown", ["main", "pilot"])
+def test_figures_and_verdict_of_a_row_are_of_one_pump_whichever_is_shown(shown: str) -> None:
+    document = Document(keeps=False)
+    document.open(CARRIAGE.parent / "header-two-pumps.toml")
+    document.show_pump(shown)
+    for row, column in zip(comparison.rows(document), comparison.columns(document), strict=True):
+        judgement = document.outcome_of(row.name).judgement
+        assert judgement is not None
+        worst = judgement.worst()
+        assert worst is not None
+        assert (row.pump, row.case, row.margin) == (worst.pump, worst.case, worst.ledger.margin)
+        assert row.headline.startswith(row.pump) or len(judgement.layout.pumps) == 1
+        assert row.within is worst.ledger.sound
+        assert column.ledger is worst.ledger
+        assert column.margin.startswith(f"{worst.pump}: ")
+    assert comparison.rows(document)[0].place == "main, as drawn"
