@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sketch.editing.followed import followed_text, with_followed
@@ -15,7 +15,7 @@ from sketch.views.card_lines import WHOLE, CardLine
 from sketch.views.part_lines import group_of, heading, lines_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, uncapitalised
 
 Draft = Mapping[str, Typed]
 
@@ -68,6 +68,26 @@ class CardSubject:
         nothing."""
         lost = "" if self.remark else card_words.replaced_text(layout, edited, self.names, line)
         return ". ".join(filter(None, (lost, capitalised(followed_text(layout, edited)))))
+
+    def texts_of_change(
+        self, layout: Layout, edited: Layout, draft: Draft, lines: Sequence[CardLine], system: System
+    ) -> tuple[str, str]:
+        """What the undo menu calls all that was typed, and what it took the place of, line by line."""
+        alone = [(line, self._with_line(layout, edited, draft, line, system)) for line in lines]
+        first, *others = (self.undo_text(layout, one, line) for line, one in alone)
+        lost = (self.replaced_text(layout, one, line) for line, one in alone)
+        return "; ".join((first, *map(uncapitalised, others))), ". ".join(filter(None, lost))
+
+    def _with_line(
+        self, layout: Layout, edited: Layout, draft: Draft, line: CardLine, system: System
+    ) -> Layout:
+        """The layout with what was typed into one line; with all of it where that holds together alone."""
+        if len(draft) == 1:
+            return edited
+        try:
+            return self.changed(layout, {line.key: draft[line.key]}, system)
+        except Refused:
+            return edited
 
     def moves_pump(self, layout: Layout, draft: Draft) -> bool:
         """Whether what is typed moves a pump and does nothing else."""

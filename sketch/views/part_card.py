@@ -348,7 +348,6 @@ class PartCard(QWidget):
         if key not in self.fields:
             return  # the straight or the corner that it was of is gone
         layout, system = self._document.layout, self._document.system
-        line = self.fields[key].line
         own = self.own_parts.fluid_of(str(value)) if key == FLUID_NAME else None
         if own is not None:
             self._draft = {}
@@ -370,9 +369,11 @@ class PartCard(QWidget):
             self._refused = key
             self._laid_out.start()  # the sheet is as high as what it says only once events have passed
             return
+        lines = [self.fields[each].line for each in self._draft if each in self.fields]
+        undo, replaced = self._subject.texts_of_change(layout, edited, self._draft, lines, system)
         self._draft = {}
-        self._document.apply(self._subject.undo_text(layout, edited, line), edited)
-        self._show_replaced(self._subject.replaced_text(layout, edited, line))
+        self._document.apply(undo, edited)
+        self._show_replaced(replaced)
         self.refresh()
 
     def _show_replaced(self, text: str) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from sketch.views.card_subject import CardSubject
 from sketch.views.part_card import PartCard
+from sketch.views.size_list import named_sizes
 from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.shown import opened, shown
@@ -52,4 +54,27 @@ def test_a_height_typed_and_typed_back_says_what_became_of_the_line_and_gives_th
     assert document.ledger == ledger
     type_in(qtbot, card, "at.y", "1.1 m")
     assert "turned" not in card.trouble.text()
+    document.undo_stack.setClean()
+
+
+def test_what_was_typed_while_a_size_stood_refused_is_named_for_what_it_replaced(qtbot: QtBot) -> None:
+    document = opened("shear-started-dry")
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    show(qtbot, card, document, "shear")
+    size = card.fields["size"]
+    size.edit.setFocus()
+    size.edit.setEditText("2 in")
+    qtbot.keyClick(size.edit, Qt.Key.Key_Return)
+    assert card.pending
+    assert document.undo_stack.count() == 0
+    type_in(qtbot, card, "limit.npsh", "2 m")
+    assert card.pending
+    offered = named_sizes(size.trouble.text())[0]
+    size.trouble.linkActivated.emit("0")
+    assert document.layout.pumps["shear"].size == offered
+    assert document.undo_stack.undoText() == (
+        f"Change size of shear to {offered}; change NPSH required of shear to 2 m,"
+        " in place of the vacuum limit of 40 kPa"
+    )
+    assert card.trouble.text().startswith("NPSH required 2 m takes the place of the vacuum limit of 40 kPa; ")
     document.undo_stack.setClean()
