@@ -16,7 +16,7 @@ LONGEST = ("Over by <0.1 inHg, est.", "0.0 inHg better than at first", "0.0 inHg
 LONG = "0.0 inHg better than at first; worst case 0.0 inHg worse"
 """What it takes no more room than, however wide the window is."""
 
-LINES = 4  # that there is always room for, one under another
+LINES = 5  # that there is always room for, one under another: with a change of two cases
 OF_OTHERS = 2  # lines at the most, so that the name of a case is whole
 APART = 4  # where there is room [logical pixels]
 AROUND = 1

@@ -136,7 +136,7 @@ class Field(QLineEdit):
 
 
 class Elided(Label):
-    """Text in a line or a few, cut with dots where it does not fit; whole in a tooltip."""
+    """Text in a line or a few, cut with dots where it does not fit; whole in a tooltip and to a screen reader."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
@@ -154,6 +154,7 @@ class Elided(Label):
         if shown != self._tip:  # seldom at a move of a drag
             self._tip = shown
             self.setToolTip(tooltip(shown))
+            self.setAccessibleName(shown)
         if text != self._whole:
             self._whole = text
             self._cut()
