@@ -136,7 +136,7 @@ class Field(QLineEdit):
 
 
 class Elided(Label):
-    """Text in a line or a few, cut with dots where it does not fit; whole in a tooltip and to a screen reader."""
+    """Text in a line or a few, cut with dots where it does not fit; whole in a tooltip and its name."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)

@@ -151,6 +151,7 @@ class CardField(QWidget):
         """Hold a value as the drawing has it."""
         self._shown = value
         if value == self.value:
+            self._show_beginning()
             return
         if self.line.flag and isinstance(self.edit, QComboBox):
             self.edit.setCurrentText(YES if value else NO)
@@ -164,6 +165,12 @@ class CardField(QWidget):
             self.edit.setText(str(value))
             self.edit.setCursorPosition(0)
 
+    def _show_beginning(self) -> None:
+        """Show a long name from its beginning once nobody types any more, not its end alone."""
+        editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
+        if editor is not None and not editor.hasFocus() and not editor.hasSelectedText():
+            editor.setCursorPosition(0)
+
     def show_known(self, text: str) -> None:
         """What stands in its place while nothing is typed; the words of its line for ""."""
         known = text or self.line.empty
@@ -173,7 +180,8 @@ class CardField(QWidget):
     def _tip(self) -> None:
         """Have the tip begin with what the field holds, where it has no room for all of that."""
         held = "" if isinstance(self._shown, bool) else self._shown
-        cut = self.edit.fontMetrics().horizontalAdvance(held) > self.edit.width() - 2 * PAD
+        room = self.edit.width() - 2 * PAD - (ARROW if isinstance(self.edit, QComboBox) else 0)
+        cut = self.edit.fontMetrics().horizontalAdvance(held) > room
         also = self._unit.also if self._unit is not None else ""
         whole = (held if cut else "", f"That is {also}." if also else "", self._assumed, self.line.tip)
         self.edit.setToolTip(tooltip("\n".join(filter(None, whole))))
@@ -231,9 +239,11 @@ class CardField(QWidget):
         return f"{value.strip()} {self._unit.text()}"
 
     def _select_assumed(self, editor: QLineEdit, event: QEvent) -> None:
-        """Have a click into an assumed figure select all of it, for it gives way to what is typed."""
+        """Have a click into an assumed figure, or into words that stand for none, select all of it, for it
+        gives way to what is typed."""
         if isinstance(event, QFocusEvent) and event.gotFocus():
-            self._just_clicked = event.reason() == Qt.FocusReason.MouseFocusReason and bool(self._assumed)
+            gives_way = bool(self._assumed) or (bool(editor.text()) and not self.value)
+            self._just_clicked = event.reason() == Qt.FocusReason.MouseFocusReason and gives_way
         elif event.type() == QEvent.Type.MouseButtonRelease and self._just_clicked:
             self._just_clicked = False
             if not editor.hasSelectedText():
@@ -245,8 +255,9 @@ class CardField(QWidget):
         if is_for_the_window(event, typing=self.value != self._shown):
             event.ignore()
             return True
-        if isinstance(watched, QLineEdit):
-            self._select_assumed(watched, event)
+        editor = watched.lineEdit() if isinstance(watched, QComboBox) else watched
+        if isinstance(editor, QLineEdit):
+            self._select_assumed(editor, event)
         key = event.key() if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress else None
         if key == Qt.Key.Key_Escape:
             self.given_up.emit()

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QHelpEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import stock
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
+from sketch.look.words import without_no_break
 from sketch.model.document import Document
 from sketch.views.card_draft import changed
 from sketch.views.card_fields import BEGUN_TIP, OWN_BEGUN_TIP, CardField
@@ -204,3 +205,24 @@ def test_a_figure_typed_in_the_other_system_has_the_one_shown_beside_it(
     assert field.edit.text() == "1650 m", "what is in the file stands"
     document.set_system(System.SI)
     qtbot.waitUntil(lambda: not hint.isVisible())
+
+
+def test_a_fluid_too_long_for_its_field_is_seen_from_its_beginning_and_whole_in_the_tip(qtbot: QtBot) -> None:
+    document = opened()
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    show(qtbot, card, document, "carriage")
+    edit = card.fields["rated_fluid"].edit
+    assert isinstance(edit, QComboBox)
+    editor = edit.lineEdit()
+    assert editor is not None
+    QTest.mouseClick(editor, Qt.MouseButton.LeftButton, pos=QPoint(20, 8))
+    QTest.keyClicks(editor, "Mineral oil, ISO VG 100")
+    QTest.keyClick(editor, Qt.Key.Key_Return)
+    card.fields["speed"].edit.setFocus()
+    card.refresh()
+    assert document.layout.pumps["carriage"].rated_fluid == "Mineral oil, ISO VG 100"
+    assert editor.width() < editor.fontMetrics().horizontalAdvance(editor.text())
+    assert editor.cursorPosition() == 0
+    QApplication.sendEvent(edit, QHelpEvent(QEvent.Type.ToolTip, QPoint(5, 5), QPoint(5, 5)))
+    assert "Mineral oil, ISO VG 100" in without_no_break(edit.toolTip())
+    document.undo_stack.setClean()
