@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sketch.model.document import Document
+from solver.findings.judgement import Judgement, PumpInCase
+from solver.findings.outlook import unfit_reason
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
@@ -12,6 +14,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, is_none, text_above_zero
 
+NOT_FIT = "not fit to run"
 LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""
 
@@ -26,6 +29,12 @@ def margin_text(ledger: PumpLedger | None, system: System) -> str:
 def case_text(ledger: PumpLedger, system: System) -> str:
     """How it stands in a case, in few words."""
     return brief(ledger, system, LESS)
+
+
+def unfit_text(judgement: Judgement | None, place: PumpInCase | None) -> str:
+    """Why a pump is not fit to run in a case for all its margin; "" where it is."""
+    reason = unfit_reason(judgement, place) if judgement is not None and place is not None else ""
+    return f"{NOT_FIT}: {reason}" if reason else ""
 
 
 def elsewhere_text(words: str, case: str) -> str:

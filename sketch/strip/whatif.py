@@ -139,10 +139,13 @@ class WhatIfStrip(QWidget):
         document = self._document
         self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_others()
-        change = readings.change_text(document)
-        self.change.set_whole(
-            change.replace("; ", ";\n"), f"{capitalised(change)}. {AGAINST}" if change else ""
-        )
+        judgement, change = document.outcome.judgement, readings.change_text(document)
+        place = judgement.worst(document.pump, [document.case]) if judgement is not None else None
+        unfit = readings.unfit_text(judgement, place)  # beside a figure that looks well
+        tips = [f"{capitalised(unfit)}."] if unfit else []
+        tips += [f"{capitalised(change)}. {AGAINST}"] if change else []
+        parts = [unfit, change.replace("; ", ";\n")]
+        self.change.set_whole(";\n".join(filter(None, parts)), " ".join(tips))
         self.column.place()
 
     def _search(self) -> None:
@@ -179,12 +182,21 @@ class WhatIfStrip(QWidget):
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         words = readings.case_text(place.ledger, system) if place is not None else ""
+        unfit = readings.unfit_text(outcome.judgement, place)
         parts = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
-        parts += [readings.elsewhere_text(words, place.case)] if place is not None else []
-        tips = [f'Least margin in any other case, in "{place.case}": {words}'] if place is not None else []
+        parts += (
+            [readings.elsewhere_text(readings.NOT_FIT if unfit else words, place.case)]
+            if place is not None
+            else []
+        )
+        tips = (
+            [f'Least margin in any other case, in "{place.case}": {", ".join(filter(None, (words, unfit)))}']
+            if place is not None
+            else []
+        )
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
         self.others.set_whole(";\n".join(parts), ". ".join(tips))
-        ill = bool(missing) or (place is not None and not place.ledger.sound)
+        ill = bool(missing or unfit) or (place is not None and not place.ledger.sound)
         if ill != self._ill_elsewhere:
             self._ill_elsewhere = ill
             theme, palette = theme_of(self.palette()), QPalette(self.others.palette())

@@ -12,6 +12,7 @@ from sketch.model.outcome import Outcome
 from sketch.views.comparison import DRAWING_ITSELF
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import Grade
+from solver.findings.outlook import unfit_reason
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import clause
 from solver.quantities import units
@@ -103,23 +104,23 @@ def _cell(outcome: Outcome, pump: str, case: str, system: System) -> CaseCell:
         return CaseCell(NO_SUCH_CASE, "There is no such case in it", pump, None, exists=False)
     place = judgement.worst(pump or None, [case])
     if place is not None:
-        return _judged(place, pump, system)
+        return _judged(judgement, place, pump, system)
     solved = judgement.cases[case]
     if pump and solved.solution is not None and pump in solved.solution.resting:
         return CaseCell(AT_REST, f"{pump} is at rest in this case", pump, None)
     return CaseCell(NOT_JUDGED, solved.why(system), pump, None)
 
 
-def _judged(place: PumpInCase, pump: str, system: System) -> CaseCell:
+def _judged(judgement: Judgement, place: PumpInCase, pump: str, system: System) -> CaseCell:
     whose = "" if pump else f"{place.pump}: "
     text = units.fixed(place.ledger.margin, Kind.VACUUM, system)
     if place.pump_state is PumpState.BREAKS:
         text = "breaks"
     elif place.pump_state is PumpState.UNFIT:
         text = f"{NOT_FIT}, {text}"  # the colour is that of a stop: the figure alone would not say why
-    return CaseCell(
-        text, f"{whose}{place.pump_state}; {clause(place.ledger, system)}", place.pump, place.pump_state
-    )
+    unfit = unfit_reason(judgement, place)
+    why = f"{place.pump_state}: {unfit}" if unfit else str(place.pump_state)
+    return CaseCell(text, f"{whose}{why}; {clause(place.ledger, system)}", place.pump, place.pump_state)
 
 
 _GRADES: Mapping[PumpState, Grade] = {

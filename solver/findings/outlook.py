@@ -130,10 +130,17 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     named = "; ".join(reservations(judgement, place))
     sentence = verdict(ledger, system)
-    if place.pump_state == PumpState.UNFIT:
-        stop = next(each for each in judgement.findings_by_case[place.case] if stops(ledger, each))
-        sentence = f"Within, but {_shortly(stop)}"
+    if unfit := unfit_reason(judgement, place):
+        sentence = f"Within, but {unfit}"
     return sentence + (f" ({named})" if named else "")
+
+
+def unfit_reason(judgement: Judgement, place: PumpInCase) -> str:
+    """Why a pump that is within its budget is not fit to run in a case, in short; "" for any other."""
+    if place.pump_state != PumpState.UNFIT:
+        return ""
+    findings = judgement.findings_by_case[place.case]
+    return _shortly(next(each for each in findings if stops(place.ledger, each)))
 
 
 def reservations(judgement: Judgement, place: PumpInCase) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -22,6 +23,7 @@ from solver.layout.parts import Limit
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import margin_words
+from tests.sketch.shown import opened, shown
 from tests.sketch.strip.strips import height, slide, type_in
 from tests.thorough import first
 
@@ -263,3 +265,19 @@ def test_a_part_far_out_leaves_the_slider_within_its_range(strip: WhatIfStrip, h
         document.apply("Far", replace(layout, pumps={**layout.pumps, name: moved}))
         scale = strip.turners["Port height"].scale
         assert 0 <= scale.value() <= scale.maximum() < 2**31
+
+
+def test_a_pump_that_is_within_but_not_fit_to_run_is_said_to_be_so_beside_its_margin(qtbot: QtBot) -> None:
+    document = opened("header-two-pumps")
+    strip = shown(qtbot, WhatIfStrip(document), 1366, 120)
+    document.show_pump("pilot")
+    assert strip.margin.text().startswith("Margin 2.5 inHg")
+    assert strip.change.text().startswith("not fit to run: ")
+    assert without_no_break(strip.change.toolTip()).startswith("<p>Not fit to run: the fluid runs too fast. ")
+    assert strip.others.text() == 'not fit to run in "coldest start"'
+    ill = strip.others.palette().color(QPalette.ColorRole.WindowText)
+    assert ill == theme_of(strip.palette()).stop
+    document.set_case("pilot alone")
+    assert "not fit" not in strip.change.text()
+    document.show_pump("main")
+    assert "not fit" not in strip.change.text()

@@ -151,3 +151,11 @@ def test_a_case_that_an_alternative_drops_is_no_case_of_it() -> None:
 def test_each_standing_has_its_mark() -> None:
     marks = [case_table.mark_of(standing) for standing in (*PumpState, None)]
     assert marks == [Grade.STOP, Grade.STOP, Grade.STOP, Grade.CAUTION, Grade.GOOD, NOT_JUDGED]
+
+
+def test_a_cell_of_a_pump_that_is_not_fit_to_run_says_why_in_its_tip(header: Document) -> None:
+    shown = case_table.columns(header)
+    drawn = next(row for row in case_table.rows(header, shown) if row.case == "as drawn")
+    cell = next(cell for column, cell in zip(shown, drawn.cells, strict=True) if column.pump == "pilot")
+    assert cell.pump_state is PumpState.UNFIT
+    assert cell.why.startswith("within, but not fit to run: the fluid runs too fast; ")
