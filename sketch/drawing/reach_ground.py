@@ -159,7 +159,8 @@ def explain_ground(
         pieces.append((f"not judged, as the case {', '.join(ready.unread)} is not", None))
     else:
         pieces += [("within", theme.good), ("thin margin", theme.caution), ("over", theme.stop)]
-        pieces.append(("not judged", theme.paper))
+        why = ": no room for the bends" if ready.map.lacks_room else ""
+        pieces.append((f"not judged{why}", theme.paper))
     metrics = QFontMetricsF(painter.font())
     high, gap = metrics.lineSpacing(), 8 * dot
     widths = [metrics.horizontalAdvance(text) + (high if colour else 0.0) + gap for text, colour in pieces]

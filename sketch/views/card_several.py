@@ -68,8 +68,13 @@ def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[CardLine, ...]:
     return tuple(_of_several(layout, line, having[key], len(names)) for key, line in lines.items())
 
 
+def in_parts(count: int) -> str:
+    """Of how many of the parts on a card a line is."""
+    return f"{count} part{'s' * (count > 1)}"
+
+
 def _of_several(layout: Layout, line: CardLine, parts: Sequence[str], count: int) -> CardLine:
-    label = line.label if len(parts) == count else f"{line.label} of {len(parts)}"
+    label = line.label if len(parts) == count else f"{line.label}, {in_parts(len(parts))}"
     held = {shown(table_of(layout, name), line) for name in parts}
     if len(held) < 2:
         return line._replace(label=label)

@@ -53,7 +53,9 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLi
     count = len(card_several.owners(layout, names)[line.key]) if several else 0
     owner = f"{count} parts" if several else "".join(names)
     of_owner = f" of {owner}" if owner else ""
-    label = IN_A_SENTENCE.get(line.key) or lowered(line.label.removesuffix(f" of {count}"))
+    label = IN_A_SENTENCE.get(line.key) or lowered(
+        line.label.removesuffix(f", {card_several.in_parts(count)}")
+    )
     value = _value(edited, names, line)
     done = f"Change {label}{of_owner} to {value}" if value else f"Clear {label}{of_owner}"
     if line.key in MARKED:

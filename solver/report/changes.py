@@ -125,8 +125,8 @@ def _named_sizes(fix: Fix) -> Iterator[str]:
     """What each size is enough for, a size that is enough for several things once."""
     sizes = {
         "just enough": fix.just_enough,
-        "no longer thin": fix.ample,
-        "no longer too fast": fix.slow_enough,
+        "margin no longer thin": fix.ample,
+        "fluid no longer too fast": fix.slow_enough,
     }
     if all(size in fix.text for size in sizes.values()):
         return  # the change itself says it

@@ -33,7 +33,7 @@ def test_the_whole_line_to_three_inch_by_keys(qtbot: QtBot) -> None:
     assert isinstance(size, QComboBox)
     assert size.currentText() == "NPS 2 schedule 40"
     assert card.fields["bend"].edit.currentText() == VARIOUS
-    assert card.fields["bend"].line.label == "Bends of 2"
+    assert card.fields["bend"].line.label == "Bends, 2 parts"
     size.lineEdit().selectAll()
     qtbot.keyClicks(size.lineEdit(), "NPS 3 schedule 40")
     qtbot.keyClick(size.lineEdit(), Qt.Key.Key_Return)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from solver.geometry import moving
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
 from tests.thorough import one_in
 
@@ -59,3 +61,14 @@ def test_the_worst_case_decides_and_one_that_is_not_judged_leaves_no_place_withi
 def test_a_pump_that_is_not_drawn_is_refused() -> None:
     with pytest.raises(KeyError):
         reach_map({"": (LAYOUTS["baler-flooded"], Level.MINIMUM)}, "none", np.array([0.0]), np.array([0.0]))
+
+
+def test_places_left_out_for_their_bends_alone_are_known_from_those_of_an_unjudged_case() -> None:
+    layout = LAYOUTS["wash-water-npsh"]
+    xs, ys = np.array([1.35, 2.9]), np.array([0.6])
+    mapped = reach_map({"as drawn": (layout, Level.MINIMUM)}, "wash", xs, ys)
+    assert np.isnan(mapped.margin).tolist() == [[True, False]]
+    assert mapped.lacks_room
+    frozen = replace(layout, fluid=replace(layout.fluid, temperature=quantity("-90 degC", Kind.TEMPERATURE)))
+    assert not reach_map({"frozen": (frozen, Level.MINIMUM)}, "wash", xs, ys).lacks_room
+    assert not reach_map({"as drawn": (layout, Level.MINIMUM)}, "wash", xs[1:], ys).lacks_room
