@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
@@ -41,6 +42,12 @@ class OverRest:
     expected: Band  # nine in ten of a sound machine that is as drawn [Pa]
     drawn: float  # [Pa]
     deviation: float  # standard deviation of what is not known [Pa]
+    most: float = math.inf  # that there can be: to where the fluid boils, from what stands there at rest [Pa]
+
+    @property
+    def band(self) -> Band:
+        """What is expected, none of it above what there can be."""
+        return Band(min(self.expected.low, self.most), min(self.expected.high, self.most))
 
 
 @dataclass(frozen=True)
@@ -132,12 +139,13 @@ class ComparedReading:
         apart = self.over_rest
         assert apart is not None
         read, least, most = (with_plus(each, system) for each in (
-            (apart.read.low + apart.read.high) / 2.0, apart.expected.low, apart.expected.high
+            (apart.read.low + apart.read.high) / 2.0, apart.band.low, apart.band.high
         ))  # fmt: skip
         fits = "within" if self.inside else "above" if apart.read.low > apart.expected.high else "below"
+        bound = ", the most that there can be," if apart.expected.high > apart.most else ""
         return (
             f"Running less at rest, which the gauge's height and tube do not change, it read {read}: {fits} "
-            f"the {least} to {most} that the drawing expects"
+            f"the {least} to {most}{bound} that the drawing expects"
         )
 
     def _against(self, system: System) -> str:
@@ -217,7 +225,8 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
 def _over_rest(running: ComparedReading, rest: ComparedReading, deviation: float) -> OverRest:
     drawn, half = running.expected.vacuum - rest.expected.vacuum, NINE_IN_TEN * deviation
     read = weighing.over_rest(running.reading, rest.reading)
-    return OverRest(read, Band(drawn - half, drawn + half), drawn, deviation)
+    most = running.expected.most - rest.expected.vacuum
+    return OverRest(read, Band(drawn - half, drawn + half), drawn, deviation, most)
 
 
 def _ahead(when: str, stop: bool) -> Iterator[str]:

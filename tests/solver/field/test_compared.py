@@ -177,3 +177,24 @@ def test_a_band_that_ends_where_the_fluid_boils_says_that_no_gauge_shows_more() 
     wide = replace(one, expected=replace(one.expected, deviation=30e3, most=40e3))
     assert "to 40.0 kPa of vacuum, the most that any gauge can show here" in wide.words(System.SI)
     assert "the most that any gauge" not in one.words(System.SI)
+
+
+def test_what_is_expected_over_a_reading_at_rest_ends_where_the_fluid_boils() -> None:
+    """Nobody noted the temperature, nor the gauge's height: at the coldest the drawing alone would have more
+    than the whole atmosphere over what stands at the port at rest."""
+    path = next(each for each in SHIPPED if each.stem == "winter-press")
+    typed = (
+        '\n[[readings]]\nwhen = "2026-01-04"\npump = "press"\nvacuum = "9 inHg"\nrest_vacuum = "1 inHg"\n'
+        'gauge = { name = "A" }\n'
+    )
+    layout = file.parse(path.read_text(encoding="utf-8") + typed).base
+    running, rest = compare(layout)[0].compared
+    assert running.over_rest is not None
+    ledger = solve(layout).pumps["press"]
+    most = ledger.atmosphere - ledger.vapor_pressure - rest.expected.vacuum
+    assert running.over_rest.most == pytest.approx(most)
+    assert running.over_rest.expected.high > most == running.over_rest.band.high
+    words = running.words(System.SI)
+    assert f"to {most / 1000:.1f} kPa, the most that there can be, that the drawing expects" in words
+    sound = comparison(9e3).compared[0]
+    assert "the most that there can be" not in sound.words(System.SI)
