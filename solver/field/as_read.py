@@ -6,8 +6,11 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answers import inputs
-from solver.field import trend
+from solver.field import trend, visits
+from solver.field.causes import CauseKind
 from solver.field.cleaning import FARTHEST
+from solver.field.diagnosis import NothingToExplainError, diagnose
+from solver.field.explain import Explained
 from solver.field.trend import Trend
 from solver.findings.judgement import PumpInCase, judge
 from solver.findings.kinds import Grade
@@ -35,6 +38,9 @@ class ReadScreen:
     bound_only: bool  # its bypass is open: it is blocked by `low` at least
     due: str = ""  # "is due", "may be due already", or "" where it is not
     drawn: str = ""  # how much of it is blocked as drawn, in words
+    pump: str = ""  # whose reading it is
+    number: int = -1  # of that reading in the file
+    rival: str = ""  # what explains it as well or better, in words; "" where nothing does
 
     @property
     def share(self) -> str:
@@ -90,11 +96,17 @@ class AsRead:
     def headline(self, system: System) -> str:
         """How it stands with as much blocked as may be."""
         if self.far is None:
-            return f"As read, {self._shares}, it could not be calculated"
+            return f"As read{self._rivals}, {self._shares}, it could not be calculated"
         where = "" if self.far.case == AS_DRAWN else f' in "{self.far.case}"'
         stands = f"{sentence_of_pump(self.far.ledger, system)}{where}"
         days = " and ".join(dict.fromkeys(each.day for each in self.screens))
-        return f"As read on {days}: {stands}, with {self._shares}"
+        return f"As read on {days}{self._rivals}: {stands}, with {self._shares}"
+
+    @property
+    def _rivals(self) -> str:
+        """What may explain the readings in the place of a blocked screen, in brackets; "" for nothing."""
+        rivals = dict.fromkeys(each.rival for each in self.screens if each.rival)
+        return f" ({'; '.join(rivals)})" if rivals else ""
 
     @property
     def due(self) -> str:
@@ -148,7 +160,35 @@ def as_read(
         known = {each.name for each in screens}
         kept = (each for each in screens_as_read(base) if each.name not in known)
         screens += tuple(each for each in kept if layout.screen(each.name) == base.screen(each.name))
-    return with_screens(layout, screens, level) if screens else None
+    read = with_screens(layout, screens, level) if screens else None
+    if read is None:
+        return None
+    return replace(read, screens=tuple(_with_rival(layout, line, base, each) for each in read.screens))
+
+
+def _with_rival(layout: Layout, line: str, base: Layout | None, screen: ReadScreen) -> ReadScreen:
+    """A screen with what explains its reading as well, on the line on which that was read."""
+    mine = [(layout, line), *([(base, "")] if base is not None else [])]
+    for drawn, name in mine:
+        visit = visits.visit_of(drawn, screen.number) if screen.pump in drawn.pumps else ()
+        try:
+            told = diagnose(drawn, screen.pump, name, visit)
+        except (NothingToExplainError, NetworkError, FluidError):
+            continue
+        return replace(screen, rival=_rival(told.explained, screen.name))
+    return screen
+
+
+def _rival(explained: Explained, screen: str) -> str:
+    """What explains readings better than that a screen is blocked, in words; "" where nothing does."""
+    first = explained.explanations[0]
+    halves = [half for half in (first, first.second) if half is not None]
+    if any(half.part == screen and half.cause in (CauseKind.SCREEN, CauseKind.STUCK) for half in halves):
+        return ""
+    if explained.word == "none of these":
+        return f"that {screen} is blocked does not explain it"
+    how = "as likely as" if explained.word == "cannot be distinguished" else "likelier than"
+    return f"{how} a blocked {screen}: {first.name}"
 
 
 def screens_as_read(layout: Layout, line: str = "") -> tuple[ReadScreen, ...]:
@@ -209,7 +249,9 @@ def _screen(layout: Layout, each: Trend) -> ReadScreen:
     due = trend.due_screens(layout, (each,)).get(each.screen, "")
     if not due and each.due_share is not None and newest.low <= each.due_share:
         due = "is due" if newest.high <= each.due_share else "may be due already"
-    return ReadScreen(each.screen, newest.when.date().isoformat(), low, high, newest.bound_only, due)
+    day = newest.when.date().isoformat()
+    read = ReadScreen(each.screen, day, low, high, newest.bound_only, due)
+    return replace(read, pump=each.pump, number=newest.number)
 
 
 def _worst(layout: Layout, shares: Mapping[str, float], level: Level) -> PumpInCase | None:

@@ -21,6 +21,7 @@ from solver.field.as_read import (
     takes_out,
     with_screens,
 )
+from solver.field.diagnosis import diagnose
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
@@ -66,6 +67,33 @@ def test_a_strainer_past_what_a_case_allows_comes_before_within() -> None:
     assert gone.startswith("Lock out the drive")
     assert "pull and clean" not in gone
     assert "What is built next takes out strainer (74 to 83 % of strainer is blocked" in gone
+
+
+def with_tap(vacuum: str) -> Layout:
+    """The drawing with another vacuum read at the tap right behind the strainer on the last day."""
+    text = PATH.read_text(encoding="utf-8")
+    assert text.count('vacuum = "3.7 kPa"') == 1
+    return file.parse(text.replace('vacuum = "3.7 kPa"', f'vacuum = "{vacuum}"'), "tap").base
+
+
+@pytest.mark.parametrize(
+    ("vacuum", "rival"),
+    [
+        ("3.7 kPa", ""),
+        ("0 kPa", " (likelier than a blocked strainer: drawing not as built: longer lines)"),
+        ("-1 kPa", " (that strainer is blocked does not explain it)"),
+    ],
+)
+def test_what_is_likelier_than_a_blocked_screen_stands_in_the_same_sentence(vacuum: str, rival: str) -> None:
+    """Nothing is lost before the tap, so that the strainer is not what the port shows. It still counts."""
+    layout = with_tap(vacuum)
+    read = as_read(layout)
+    assert read is not None
+    assert read.headline(System.SI).startswith(f"As read on 2026-02-23{rival}: feed is over by ")
+    first = as_read_first(outlook(judge(layout), System.SI), read, System.SI)
+    assert (first.severity, first.word) == (Grade.STOP, OVER)
+    if vacuum == "0 kPa":
+        assert diagnose(layout, "feed").explained.explanations[0].name in rival
 
 
 def test_a_strainer_just_cleaned_says_nothing() -> None:
