@@ -192,7 +192,8 @@ def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:
 
 def test_the_table_of_what_it_buys_stands_where_the_drawing_is_the_largest() -> None:
     wider = '\n[alternatives.wider]\nruns.riser.bore = "66 mm"\n'
-    read = file.parse(f"{RISER}{wider}", "riser")
+    primes = RISER.replace('type = "vane"', 'type = "vane"\ndry_lift = "1 m"')
+    read = file.parse(f"{primes}{wider}", "riser")
     named = (("", read.base), *((name, each.layout) for name, each in read.alternatives.items()))
     options = [option_of(name, "", layout, Level.MINIMUM, System.SI) for name, layout in named]
     sheet, ruler = _sheet(options, SheetWish(), Level.MINIMUM, System.SI), Ruler()

@@ -24,7 +24,7 @@ def test_the_findings_stand_beside_the_other_tables_where_there_is_room(
     qtbot.waitUntil(lambda: tables.split, timeout=2000)
     assert views["findings"].isVisible()
     assert views["ledger"].isVisible(), "something has come in front where the findings were"
-    assert tables.side.tabText(0) == "Findings: 1 stop of 3"
+    assert tables.side.tabText(0) == "Findings: 1 stop of 4"
     assert [tables.tabs.isTabVisible(at) for at in (1, 2, 3)] == [True, False, True]
     qtbot.keyClick(window, Qt.Key.Key_2, CONTROL)
     qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)

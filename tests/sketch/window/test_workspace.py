@@ -33,7 +33,7 @@ ONE_WINDOW = True
 def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -> None:
     window = opener(LAYOUTS / "carriage-at-altitude.toml")
     tabs = window.workspace.tabs
-    assert tabs.tabText(2) == "Findings: 1 stop of 3"
+    assert tabs.tabText(2) == "Findings: 1 stop of 4"
     on_light = tabs.tabIcon(2).pixmap(16).toImage()
     window.appearance.choose(ThemeChoice.DARK)
     QApplication.processEvents()
