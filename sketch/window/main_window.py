@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from itertools import count
 from pathlib import Path
 
@@ -12,7 +11,6 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
-    QMenu,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -25,15 +23,15 @@ from sketch.look import asking
 from sketch.look.appearance import Appearance, ThemeChoice
 from sketch.model import storage
 from sketch.model.disk import path_text
-from sketch.model.document import BASE, Document
+from sketch.model.document import Document
 from sketch.model.doubt import doubt
-from sketch.views.comparison import DRAWING_ITSELF
 from sketch.window import searching, status, welcome
 from sketch.window.actions import Actions
 from sketch.window.arranging import Arranging
 from sketch.window.commands import commands
 from sketch.window.context_menus import ContextMenus
 from sketch.window.files import Files
+from sketch.window.filled_menus import FilledMenus
 from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.last_views import LastViews
@@ -45,7 +43,6 @@ from sketch.window.starters import ASK, UNITS, Starters
 from sketch.window.undo_list import UndoList
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
-from solver.layout.cases import cases_of
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 
@@ -79,6 +76,9 @@ class Window(QMainWindow):
         self.sheets = Sheets(self, self.document, self.files, self.notice)
         self.arranging = Arranging(self.document, self.workspace.elevation, self.notice)
         self.actions_by_name = Actions(self, commands(self), self.workspace.elevation)
+        self._filled_menus = FilledMenus(
+            self, self.document, self.workspace, self.files, self.actions_by_name
+        )
         self.menus = ContextMenus(self, self.document, self.workspace, self.actions_by_name)
         self.heading = Heading(self.document, self.actions_by_name)
         self._last_views = LastViews(settings, self.document, self.workspace)
@@ -145,58 +145,6 @@ class Window(QMainWindow):
         self.workspace.card.own_parts.left_out.connect(self.notice.show_left_out)
         self.files.leaving.connect(self._last_views.keep)
         self.files.read_from.connect(self._last_views.restore)
-        actions = self.actions_by_name
-        actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
-        actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
-        actions.menu("View/Pump").aboutToShow.connect(self._fill_pumps)
-        actions.menu("View/Case").aboutToShow.connect(self._fill_cases)
-        actions.menu("Insert/Own parts").aboutToShow.connect(self._fill_own_parts)
-        menu = actions.menu("Edit/Ready-made case", before="rename case")
-        menu.aboutToShow.connect(partial(self.workspace.case_card.offer_ready_made, menu))
-
-    def _fill_recent(self) -> None:
-        menu = self.actions_by_name.menu("File/Open recent")
-        menu.clear()
-        for path in storage.recent_files():
-            action = menu.addAction(path_text(Path(path.name)), partial(self.files.open, path))
-            action.setStatusTip(path_text(path))
-        if menu.isEmpty():
-            menu.addAction("Nothing opened yet").setEnabled(False)
-
-    def _fill_own_parts(self) -> None:
-        menu = self.actions_by_name.menu("Insert/Own parts")
-        menu.clear()
-        for key, part in self.workspace.own_parts.items():
-            action = menu.addAction(part.name.replace("&", "&&"), partial(self.workspace.pick_part, key))
-            action.setStatusTip(part.note or part.source)
-            action.setEnabled(self.document.has_drawing)
-        if menu.isEmpty():
-            menu.addAction("None in your catalogues: Own parts on the part card keeps one").setEnabled(False)
-
-    def _fill_alternatives(self) -> None:
-        names = (BASE, *self.document.alternatives)
-        menu = self.actions_by_name.menu("View/Alternative")
-        self._fill_choices(menu, names, self.document.alternative, self.document.show_alternative)
-
-    def _fill_pumps(self) -> None:
-        menu = self.actions_by_name.menu("View/Pump")
-        names = tuple(self.document.layout.pumps)
-        self._fill_choices(menu, names, self.document.pump, self.document.show_pump)
-
-    def _fill_cases(self) -> None:
-        menu = self.actions_by_name.menu("View/Case")
-        self._fill_choices(menu, tuple(cases_of(self.document.layout)), self.document.case,
-                           self.document.set_case)  # fmt: skip
-
-    @staticmethod
-    def _fill_choices(
-        menu: QMenu, names: tuple[str, ...], current: str, choose: Callable[[str], object]
-    ) -> None:
-        menu.clear()
-        for name in names:
-            action = menu.addAction(name or DRAWING_ITSELF, partial(choose, name))
-            action.setCheckable(True)
-            action.setChecked(name == current)
 
     def sync(self) -> None:
         """Bring title, status, menus and page in step with the document."""
@@ -220,18 +168,8 @@ class Window(QMainWindow):
     def _sync_menus(self) -> None:
         self._menus_due.stop()
         self._name_undo()
-        self._offer_choices()
+        self._filled_menus.show_choices()
         self.actions_by_name.sync()
-
-    def _offer_choices(self) -> None:
-        """Show the menus of alternatives and pumps only where there is a choice."""
-        document = self.document
-        for path, others in (
-            ("View/Alternative", len(document.alternatives)),
-            ("View/Pump", len(document.layout.pumps) - 1),
-            ("View/Case", len(cases_of(document.layout)) - 1),
-        ):
-            self.actions_by_name.menu(path).menuAction().setVisible(others > 0)
 
     def _name_undo(self) -> None:
         stack = self.document.undo_stack
