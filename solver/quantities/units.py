@@ -1,4 +1,4 @@
-"""Quantities as typed and as SI floats; the two display systems. The one strict door for units."""
+"""Quantities as typed and as SI floats, and how these are shown. The one strict door for units."""
 
 from __future__ import annotations
 
@@ -10,9 +10,21 @@ from functools import lru_cache
 from typing import Any, NoReturn
 
 from solver.quantities import spelling
+from solver.quantities.display import (
+    MINUS,
+    fixed,
+    from_display,
+    number,
+    rounded,
+    show,
+    to_display,
+    typeset,
+    unit,
+    with_minus,
+    with_places,
+)
 from solver.quantities.scales import (
     ALIASES,
-    DISPLAY,
     INCH,
     LENGTH_KINDS,
     PRESSURES,
@@ -24,6 +36,7 @@ from solver.quantities.scales import (
 )
 
 __all__ = [
+    "MINUS",
     "Kind",
     "Quantity",
     "System",
@@ -40,6 +53,8 @@ __all__ = [
     "to_display",
     "typeset",
     "unit",
+    "with_minus",
+    "with_places",
 ]
 
 
@@ -59,8 +74,6 @@ class UnitError(ValueError):
         self.found = found
         self.allowed = allowed
 
-
-MINUS = "\N{MINUS SIGN}"
 
 LONGEST_TEXT = 64
 """Characters of a quantity; no honest one comes near it."""
@@ -330,71 +343,3 @@ def in_unit_of(old: Quantity, si: float, kind: Kind) -> Quantity:
         unit = "ft" if abs(math.remainder(si, 12.0 * INCH)) < 5e-5 else "ft in"  # not 4.3333 ft
     new = quantity_in(si, kind, unit)
     return old if new.si == old.si else new
-
-
-def unit(kind: Kind, system: System) -> str:
-    """The unit in which a kind is shown; empty for a bare number."""
-    return DISPLAY[kind][system].unit
-
-
-def to_display(si: float, kind: Kind, system: System) -> float:
-    """The value [shown unit] of an SI value [SI unit of the kind], not rounded."""
-    return SCALES[kind][DISPLAY[kind][system].key].from_si(si)
-
-
-def from_display(value: float, kind: Kind, system: System) -> float:
-    """The SI value [SI unit of the kind] of a shown value [shown unit]."""
-    return SCALES[kind][DISPLAY[kind][system].key].to_si(value)
-
-
-@lru_cache(maxsize=1024)  # a margin, a limit or a level is written in many places, again and again
-def number(si: float, kind: Kind, system: System, more: int = 0) -> str:
-    """Write an SI value [SI unit of the kind] in the shown unit, without it: three digits, so many `more`."""
-    shown = DISPLAY[kind][system]
-    value = to_display(si, kind, system)
-    if not math.isfinite(value):
-        return "—"
-    if value == 0.0:
-        return f"{0.0:.{min(shown.places, 1)}f}"
-    magnitude = int(f"{value:.2e}".partition("e")[2])
-    if kind is Kind.NUMBER and magnitude < -4:
-        return f"{value:.2e}"
-    if magnitude > 2 and not shown.whole:
-        return format(Decimal(f"{value:.2e}"), "f")
-    digits = f"{value:.{min(shown.places, max(0, 2 - magnitude)) + more}f}"
-    return digits if float(digits) else digits.removeprefix("-")
-
-
-def show(si: float, kind: Kind, system: System, more: int = 0) -> str:
-    """Write an SI value [SI unit of the kind] with its unit, as "4.9 inHg"; `quantity` reads it back."""
-    return f"{number(si, kind, system, more)} {unit(kind, system)}".rstrip()
-
-
-def typeset(si: float, kind: Kind, system: System, more: int = 0) -> str:
-    """Write an SI value [SI unit of the kind] as a sentence does: with a minus sign, not a hyphen."""
-    return with_minus(show(si, kind, system, more))
-
-
-def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:
-    """Write an SI value [SI unit of the kind] in the shown unit, without it, with so many decimals."""
-    return with_places(to_display(si, kind, system), places)
-
-
-def rounded(value: float, places: int) -> str:
-    """Write a plain number with three significant digits, never more than `places` decimals."""
-    if not math.isfinite(value):
-        return "—"
-    value = float(f"{value:.3g}")
-    size = math.floor(math.log10(abs(value))) if value else 0
-    return with_places(value, max(0, min(places, 2 - size)))
-
-
-def with_places(value: float, places: int) -> str:
-    """Write a plain number with so many decimals; never a negative nothing."""
-    text = f"{value:.{places}f}"
-    return with_minus(text) if float(text) else text.removeprefix("-")
-
-
-def with_minus(text: str) -> str:
-    """A text of figures with a minus sign for every hyphen."""
-    return text.replace("-", MINUS)
