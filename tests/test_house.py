@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import shutil
 import subprocess
 import sys
@@ -204,6 +205,47 @@ def test_every_module_stands_in_a_contract() -> None:
         for path in (TREE / package).rglob("__init__.py")
     ]
     assert sorted(containers) == sorted(folders)
+
+
+NAMES = slice(20, 47)
+"""Columns of the list of modules in DEVELOPERS.md in which their names stand, behind that of their folder."""
+
+
+def listed(text: str) -> set[str]:
+    """The modules of all folders that the list names, as paths without an ending."""
+    _, _, house = text.partition("## The house")
+    names, package, folder = set[str](), "", ""
+    for line in house.partition("Four decisions")[0].splitlines():
+        head = line[: NAMES.start].strip()
+        if re.match(r" {4}\w", line):
+            package, folder = head if head.rstrip("/") in PACKAGES else "", ""
+        elif head:
+            folder = head if head.endswith("/") else ""
+        if package and folder:
+            names |= {f"{package}{folder}{name}" for name in re.findall(r"[a-z_]+", line[NAMES])}
+    return names
+
+
+def lying(tree: Path) -> set[str]:
+    """The modules that lie in a folder of a package, as paths without an ending."""
+    paths = (path for package in PACKAGES for path in (tree / package).glob("*/*.py"))
+    return {path.relative_to(tree).with_suffix("").as_posix() for path in paths if path.stem != "__init__"}
+
+
+def test_the_list_of_modules_for_contributors_is_complete() -> None:
+    named = listed((TREE / "DEVELOPERS.md").read_text(encoding="utf-8"))
+    named -= {"solver/properties/catalogue", "solver/properties/toml"}  # a table, no module
+    assert lying(TREE) - named == set(), "name it in the list of modules of DEVELOPERS.md"
+    assert named - lying(TREE) == set(), "no such module: take it off the list in DEVELOPERS.md"
+
+
+def test_a_module_that_is_not_listed_is_seen(tmp_path: Path) -> None:
+    (tmp_path / "solver" / "ledger").mkdir(parents=True)
+    for name in ("__init__", "limit", "stray"):
+        (tmp_path / "solver" / "ledger" / f"{name}.py").touch()
+    text = f"## The house\n\n    solver/{' ' * 36}a package\n      {'ledger/':14}{'limit, gone':27}words"
+    assert lying(tmp_path) - listed(text) == {"solver/ledger/stray"}
+    assert listed(text) - lying(tmp_path) == {"solver/ledger/gone"}
 
 
 def test_pint_is_known_to_units_alone(tmp_path: Path) -> None:
