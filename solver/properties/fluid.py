@@ -140,6 +140,18 @@ def state(choice: TypedFluid, temperature: float | None = None) -> FluidState:
     return FluidState(choice.name, T, sources=sources, curves=curves, unknown=unknown, **values)
 
 
+def held_range(choice: TypedFluid) -> tuple[float, float]:
+    """The coldest and the hottest for which all figures of a fluid hold [K], the coldest not below its pour
+    point; (0, inf) of one that has none at its own temperature.
+    """
+    try:
+        curves = state(choice).curves.values()
+    except FluidError:
+        return 0.0, math.inf
+    pours = 0.0 if choice.pour_point is None else choice.pour_point.si
+    return max(pours, *(each.coldest for each in curves)), min(each.hottest for each in curves)
+
+
 def line_state(choice: TypedFluid, tank: FluidState) -> FluidState:
     """The fluid that stands in the line; `tank` itself where it is as warm as that. Errors as `state`.
 

@@ -246,3 +246,17 @@ def test_a_port_height_typed_on_the_strip_says_what_became_of_the_line(qtbot: Qt
     type_in(qtbot, turner, "1.2 m")
     assert document.layout == first
     document.undo_stack.setClean()
+
+
+def test_the_temperature_of_water_glycol_cannot_be_turned_past_its_figures(qtbot: QtBot) -> None:
+    document = opened("glycol-on-the-oil-line")
+    document.show_alternative("Water-glycol, same line")
+    strip = shown(qtbot, WhatIfStrip(document), 1366, 140)
+    turner = strip.turners["Fluid temperature"]
+    turner.scale.setFocus()
+    qtbot.keyClick(turner.scale, Qt.Key.Key_End)
+    assert document.layout.fluid.temperature.si == pytest.approx(273.15 + 60.0)
+    assert turner.turning.trouble == ""
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Home)
+    assert turner.turning.trouble == ""
+    document.undo_stack.setClean()

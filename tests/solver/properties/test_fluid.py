@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -214,3 +216,20 @@ def test_below_a_stated_pour_point_nothing_is_judged() -> None:
     with pytest.raises(FluidError, match="below its pour point"):
         _own("29 degC", pour_point=pours)
     assert _own("31 degC", pour_point=pours).viscosity == _own("31 degC").viscosity
+
+
+@pytest.mark.parametrize("name", FAMILIES)
+def test_a_fluid_is_known_to_both_ends_of_what_it_holds_for_and_no_farther(name: str) -> None:
+    drawn = FluidChoice(name, quantity("40 degC", Kind.TEMPERATURE))
+    coldest, hottest = fluid.held_range(drawn)
+    assert fluid.state(drawn, coldest).density > fluid.state(drawn, hottest).density
+    for beyond in (coldest - 0.01, hottest + 0.01):
+        with pytest.raises(FluidError):
+            fluid.state(drawn, beyond)
+
+
+def test_the_pour_point_ends_what_a_fluid_holds_for() -> None:
+    drawn = FluidChoice("Mineral oil, ISO VG 46", quantity("40 degC", Kind.TEMPERATURE))
+    pours = replace(drawn, pour_point=quantity("-3 degC", Kind.TEMPERATURE))
+    assert fluid.held_range(pours)[0] == quantity("-3 degC", Kind.TEMPERATURE).si
+    assert fluid.held_range(replace(drawn, name="no such fluid")) == (0.0, math.inf)
