@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QShowEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
 
 from sketch.air_column.side_by_side import ComparedColumn, SideBySide, paint_side_by_side
 from sketch.drawing.labels import Box
@@ -91,6 +91,8 @@ class AlternativesPage(QWidget):
         self.table, self.columns = AlternativesView(document), ColumnsSideBySide(document)
         self.side_by_side = QCheckBox("Air columns side by side")
         self.side_by_side.setToolTip("What each alternative spends where, in the case that leaves it least")
+        self.new = QToolButton()  # of the window's command, which asks for a name
+        self.new.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.table)
         self._stack.addWidget(self.columns)
@@ -102,5 +104,7 @@ class AlternativesPage(QWidget):
         foot = QHBoxLayout()
         foot.setContentsMargins(8, 0, 8, 2)
         foot.addWidget(self.side_by_side)
+        foot.addStretch()
+        foot.addWidget(self.new)
         column.addLayout(foot)
         self.setFocusProxy(self.table)

@@ -19,7 +19,7 @@ from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
 from sketch.model.pins import pins
-from sketch.views.alternatives_view import AlternativesView
+from sketch.views.alternatives_page import AlternativesPage
 from sketch.views.cases_view import CasesView
 from sketch.views.findings_view import FindingsView
 from sketch.views.fixes_view import FixesView
@@ -54,9 +54,10 @@ class ContextMenus(QObject):
         findings = workspace.views["findings"]
         assert isinstance(findings, FindingsView)
         self._findings = findings
-        alternatives = workspace.views["alternatives"].findChild(AlternativesView)
-        assert isinstance(alternatives, AlternativesView)
-        self._alternatives = alternatives
+        page = workspace.views["alternatives"]
+        assert isinstance(page, AlternativesPage)
+        self._alternatives = alternatives = page.table
+        page.new.setDefaultAction(actions["new alternative"])
         cases, fixes, profile = (workspace.views[name] for name in ("cases", "fixes", "profile"))
         assert isinstance(cases, CasesView)
         assert isinstance(fixes, FixesView)

@@ -53,7 +53,8 @@ HAND = (
     ),
     (
         "Ctrl+Alt+Up, Ctrl+Alt+Down",
-        "The next size up or down for what is selected, each in its own standard.",
+        "The next size up or down for what is selected, each in its own standard. So do Ctrl+. and Ctrl+, "
+        "where the desktop keeps those keys.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be edited."),
     (

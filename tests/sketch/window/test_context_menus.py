@@ -9,10 +9,12 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import remarks
+from sketch.views.alternatives_page import AlternativesPage
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.cases_view import CasesTable
 from sketch.views.fix_list import FixList
 from sketch.views.profile_view import PressureProfile
+from sketch.window import main_window
 from sketch.window.main_window import Window
 from solver.geometry import measured
 from solver.layout.parts import Level
@@ -200,3 +202,35 @@ def test_no_menu_opens_under_a_hand_that_holds_something(opener: Opener) -> None
     QTest.mouseClick(window.windowHandle(), RIGHT, NONE, sheet.mapTo(window, QPoint(40, 40)))
     assert QApplication.activePopupWidget() is None
     assert sheet.tool.picked == "pump"
+
+
+def test_a_new_alternative_is_begun_on_the_tab_of_alternatives(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    window.workspace.show_tab("alternatives")
+    page = window.workspace.views["alternatives"]
+    assert isinstance(page, AlternativesPage)
+    monkeypatch.setattr(main_window.asking, "ask_for_text", lambda *_: "Wider riser")
+    QTest.mouseClick(page.new, Qt.MouseButton.LeftButton)
+    assert window.document.alternative == "Wider riser"
+    assert page.new.text().startswith("New alternative")
+
+
+@pytest.mark.parametrize(
+    ("up", "down"), [(Qt.Key.Key_Period, Qt.Key.Key_Comma), (Qt.Key.Key_Up, Qt.Key.Key_Down)]
+)
+def test_a_size_goes_up_and_down_by_keys_that_a_desktop_leaves_alone(
+    opener: Opener, up: Qt.Key, down: Qt.Key
+) -> None:
+    window = opener()
+    document = window.document
+    document.select("riser")
+    drawn = document.layout.runs["riser"].size
+    held = Qt.KeyboardModifier.ControlModifier
+    if up == Qt.Key.Key_Up:
+        held |= Qt.KeyboardModifier.AltModifier
+    QTest.keyClick(window, up, held)
+    assert document.layout.runs["riser"].size == "NPS 2-1/2 schedule 40"
+    QTest.keyClick(window, down, held)
+    assert document.layout.runs["riser"].size == drawn
