@@ -6,7 +6,6 @@ Everything the fluid passes through is one `Row`. A row carries the coefficients
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from operator import attrgetter
@@ -17,19 +16,19 @@ from numpy.typing import NDArray
 
 from solver.formulas import flow, symbols
 from solver.formulas.record import UNRECORDED, Calculator
-from solver.geometry.outline import GeometryError, Joint, bore, bore_at, direction, ends
+from solver.geometry.outline import GeometryError, Joint, bore, bore_at
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
-from solver.network import dead_ends, tracing
+from solver.network import dead_ends, kept_trace, tracing
 from solver.network import rows as making
 from solver.network.coefficients import FittingError
 from solver.network.dead_ends import is_closed
+from solver.network.kept_trace import Trace
 from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
-from solver.network.tracing import RunGraph, TracedStep
+from solver.network.tracing import TracedStep
 from solver.network.ways import Rows
-from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.wording import error_text
 
@@ -60,9 +59,6 @@ NUMBERS = (
     "k_slow_back",
 )
 """The fields of a row that become columns; nan where a row has None."""
-
-COLLINEAR = math.radians(20)
-"""Two legs of a tee this near to one straight line are its run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,26 +141,49 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
 
     Raises NetworkError with everything that keeps the drawing from being calculated, part by part.
     """
+    kept = cache if cache is not None else RowCache()
+    trace = _traced(layout, kept)
+    kept.make_room(len(layout.runs) + len(layout.fittings))
+    table = _Table(trace, kept)
+    for intake in layout.intakes.values():
+        table.add(intake.name, table.cache.intake_rows, intake)
+    for step in trace.steps:
+        table.add_run(step)
+    live = len(table.rows)
+    for step in trace.cut_off:
+        table.add_run(step)
+    if table.problems:
+        raise NetworkError(tuple(table.problems))
+    kept.trace = trace
+    return table.network(live)
+
+
+def _traced(layout: Layout, kept: RowCache) -> Trace:
+    """How a drawing is joined; where it is joined as the last one was, only what differs is looked at.
+
+    Raises NetworkError with what keeps the fluid from being followed.
+    """
+    trace = kept.trace
+    if trace is not None and trace.fits(layout):
+        problems = [
+            *kept.reservoir_problems(layout),
+            *tracing.without_bore(layout, set(trace.changed(layout))),
+        ]
+        if not problems:
+            return trace.followed(layout)
     if unknown := tuple(tracing.unknown_ends(layout)):
         raise NetworkError(unknown)
-    graph, kept = tracing.RunGraph(layout), cache if cache is not None else RowCache()
-    problems = [*kept.reservoir_problems(layout), *tracing.loose(layout, graph), *_sizes(layout)]
+    graph = tracing.RunGraph(layout)
+    problems = [
+        *kept.reservoir_problems(layout),
+        *tracing.loose(layout, graph),
+        *tracing.without_bore(layout),
+    ]
     walk = tracing.Walk(layout, graph)
     problems += tracing.unreached(layout, graph, walk)
     if problems:
         raise NetworkError(tuple(problems))
-    kept.make_room(len(layout.runs) + len(layout.fittings))
-    table = _Table(layout, graph, walk.closures, kept)
-    for intake in layout.intakes.values():
-        table.add(intake.name, table.cache.intake_rows, intake)
-    for step in walk.steps:
-        table.add_run(step)
-    live = len(table.rows)
-    for step in walk.cut_off:
-        table.add_run(step)
-    if table.problems:
-        raise NetworkError(tuple(table.problems))
-    return table.network(live)
+    return kept_trace.begun(layout, graph, walk)
 
 
 def rebuilt(network: Network, layout: Layout, cache: RowCache) -> Network:
@@ -215,33 +234,17 @@ def _with_rows(network: Network, layout: Layout, fresh: Iterable[Row]) -> Networ
     return replace(network, layout=layout, rows=Rows(rows), columns=table)
 
 
-def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
-    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps, layout.runs):
-        for name, part in group.items():
-            try:
-                width = min(ends(part))
-            except SizeError as error:
-                yield name, f"{error.found!r} is no known size; {error.allowed}"
-                continue
-            if not width > 0:
-                yield name, "its bore is not above zero"
-
-
 class _Table:
     """Rows in the making, in walking order."""
 
-    def __init__(self, layout: Layout, graph: RunGraph, closures: tuple[str, ...], cache: RowCache) -> None:
-        self.layout = layout
-        self.cache = cache
+    def __init__(self, trace: Trace, cache: RowCache) -> None:
+        self.trace, self.cache = trace, cache
+        self.layout = layout = trace.layout
         self.system = layout.units
-        self.closures = closures
-        self.lines: dict[str, list[Run]] = {name: [] for name in graph.parts}
-        for run in layout.runs.values():
-            self.lines[run.start].append(run)
-            self.lines[run.end].append(run)
+        self.closures = trace.closures
         self.rows: list[Row] = []
         self.problems: list[tuple[str, str]] = []
-        self.legs = {name: _leg_names(layout, graph, name) for name in layout.tees}
+        self.legs = {name: tracing.leg_names(layout, trace.graph, name) for name in layout.tees}
         self.tees: dict[str, list[TeeLeg]] = {name: [] for name in layout.tees}
 
     def add(self, part: str, make: Callable[..., Iterable[Row]], *given: object) -> None:
@@ -254,6 +257,16 @@ class _Table:
 
     def add_run(self, step: TracedStep) -> None:
         """The rows of one run, of its changes of bore, and of the part it leads to."""
+        known = self.trace.rows_of(step)
+        if known is not None:
+            self.rows += known
+            return
+        first, problems = len(self.rows), len(self.problems)
+        self._add_step(step)
+        if len(self.problems) == problems:
+            self.trace.keep(step, tuple(self.rows[first:]))
+
+    def _add_step(self, step: TracedStep) -> None:
         run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
         start, end = self._leave(near, run), self._end(far, run)
         other = self._other(far, run) if isinstance(far, Fitting) else None
@@ -277,7 +290,8 @@ class _Table:
 
     def _other(self, fitting: Fitting, run: Run) -> Run | None:
         """The run on the other side of an in-line part."""
-        return next((other for other in self.lines[fitting.name] if other is not run), None)
+        others = (name for _, name in self.trace.graph.lines(fitting.name) if name != run.name)
+        return next((self.layout.runs[name] for name in others), None)
 
     def _leave(self, near: Joint, run: Run) -> str:
         if isinstance(near, Tee):
@@ -375,20 +389,3 @@ def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]
 
 
 _numbers = attrgetter(*NUMBERS)
-
-
-def _leg_names(layout: Layout, graph: RunGraph, tee: str) -> tuple[dict[str, Leg], str]:
-    """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
-
-    With it, what a reader should know where that is not plain from the drawing.
-    """
-    names = [name for _, name in graph.lines(tee)]
-    ways = [direction(layout, layout.runs[name], tee) for name in names]
-    pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
-    opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}
-    a, b, c = straightest = min(pairs, key=opposed.__getitem__)
-    askew = opposed[straightest] > -math.cos(COLLINEAR)
-    note = (
-        f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
-    )
-    return {names[a]: Leg.RUN_1, names[b]: Leg.RUN_2, names[c]: Leg.BRANCH}, note

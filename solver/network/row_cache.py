@@ -9,6 +9,7 @@ from typing import NamedTuple
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.parts import Fitting, Intake, Layout, Run
 from solver.network import rows
+from solver.network.kept_trace import Trace
 from solver.network.rows import Row
 
 SIZE = 2048
@@ -34,6 +35,7 @@ class RowCache:
         self._size = size
         self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
         self._sound: tuple[object, object] | None = None  # the reservoirs and intakes found so last
+        self.trace: Trace | None = None  # how the drawing is joined that was asked for last
 
     def __len__(self) -> int:
         return len(self._kept)
@@ -45,7 +47,7 @@ class RowCache:
     def clear(self) -> None:
         """Keep nothing: another drawing is opened."""
         self._kept.clear()
-        self._sound = None
+        self._sound = self.trace = None
 
     def reservoir_problems(self, layout: Layout) -> list[tuple[str, str]]:
         """What is wrong with the reservoirs and where the intakes stand, ((part, text), ...); looked for

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from solver.geometry.outline import place_text, position
+from solver.geometry.outline import direction, ends, place_text, position
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends
 from solver.network.dead_ends import is_closed
+from solver.network.rows import Leg
+from solver.properties.sizes import SizeError
 from solver.quantities.wording import with_article
 
 DRAWING = "drawing"
 """Stands where a part does before what the drawing as a whole lacks."""
+
+
+COLLINEAR = math.radians(20)
+"""Two legs of a tee this near to one straight line are its run."""
 
 
 class TracedStep(NamedTuple):
@@ -187,3 +194,35 @@ def unreached(layout: Layout, graph: RunGraph, walk: Walk) -> Iterable[tuple[str
             for name in section.runs:
                 if layout.runs[name].start != layout.runs[name].end:
                     yield name, "no fluid reaches it from a reservoir, except through a pump"
+
+
+def without_bore(layout: Layout, only: Container[str] | None = None) -> Iterable[tuple[str, str]]:
+    """What has no bore, of all parts or of some."""
+    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps, layout.runs):
+        for name, part in group.items():
+            if only is not None and name not in only:
+                continue
+            try:
+                width = min(ends(part))
+            except SizeError as error:
+                yield name, f"{error.found!r} is no known size; {error.allowed}"
+                continue
+            if not width > 0:
+                yield name, "its bore is not above zero"
+
+
+def leg_names(layout: Layout, graph: RunGraph, tee: str) -> tuple[dict[str, Leg], str]:
+    """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
+
+    With it, what a reader should know where that is not plain from the drawing.
+    """
+    names = [name for _, name in graph.lines(tee)]
+    ways = [direction(layout, layout.runs[name], tee) for name in names]
+    pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
+    opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}
+    a, b, c = straightest = min(pairs, key=opposed.__getitem__)
+    askew = opposed[straightest] > -math.cos(COLLINEAR)
+    note = (
+        f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
+    )
+    return {names[a]: Leg.RUN_1, names[b]: Leg.RUN_2, names[c]: Leg.BRANCH}, note
