@@ -280,7 +280,9 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
 def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
     """How far the top of a line's bore rises above the level, and what its pump draws dry [m]; None where it
     is held full."""
-    if held_full(subject.layout, subject.pump.name):
+    layout, pump = subject.layout, subject.pump.name
+    # A case that leaves the rows as they are opens no valve and takes no check valve out.
+    if subject.solution.network.rows.once(("held full", pump), lambda: held_full(layout, pump)):
         return None
     threshold = dry_lift(subject.solution, subject.ledger) or 0.0
     top = max(subject.way.crown, subject.port.z + subject.port.bore / 2)

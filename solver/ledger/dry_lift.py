@@ -43,6 +43,10 @@ def held_full(layout: Layout, pump: str) -> bool:
 
     Nothing runs back through a pump or a closed valve.
     """
+    lines: dict[str, list[str]] = {}
+    for run in layout.runs.values():
+        lines.setdefault(run.start, []).append(run.end)
+        lines.setdefault(run.end, []).append(run.start)
     reached, ahead = {pump}, [pump]
     while ahead:
         part = ahead.pop()
@@ -50,8 +54,7 @@ def held_full(layout: Layout, pump: str) -> bool:
             continue
         if part in layout.intakes:
             return False
-        ends = [(run.start, run.end) for run in layout.runs.values() if part in (run.start, run.end)]
-        new = {end for pair in ends for end in pair} - reached
+        new = set(lines.get(part, ())) - reached
         reached |= new
         ahead += new
     return True

@@ -5,13 +5,17 @@ from dataclasses import replace
 
 import pytest
 
+from solver.findings import line
+from solver.findings.judgement import judge
 from solver.findings.line import least_cover
 from solver.formulas import flow
 from solver.geometry.reservoirs import floor_under
+from solver.layout import file
 from solver.layout.kinds import Bend, IntakeKind
 from solver.layout.parts import Intake, Site
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
+from tests import drawings
 from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, twins
 from tests.solver.checking import (
     HAIR,
@@ -194,6 +198,16 @@ def test_no_foot_valve(kind):
     one = only(lifting_by(0.4 - HALF + HAIR, kind), "no foot valve")
     assert (one.value, one.threshold) == (pytest.approx(HAIR), 0.0)
     assert not found(lifting_by(0.4 - HALF, kind), "no foot valve")
+
+
+def test_what_holds_the_line_full_is_looked_for_once_for_all_cases(monkeypatch):
+    asked = []
+    held_full = line.held_full
+    monkeypatch.setattr(line, "held_full", lambda *given: asked.append(given) or held_full(*given))
+    text = drawings.steps_text(20) + '[cases.cold]\nfluid.temperature = "5 °C"\n'
+    judged = judge(file.parse(text, "twice").base)
+    assert len(judged.cases) == 2
+    assert len(asked) == 1
 
 
 @pytest.mark.parametrize("kind", ["gear", "vane", "screw"])
