@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from operator import itemgetter
+from typing import Any
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter, QPixmap, QRegion
@@ -127,6 +128,8 @@ def _draw_tiles(
                 if square is not clipping:
                     clipping = square
                     painter.setClipping(square)
+                if draw_stroke is Pencil.lines and not how[3]:
+                    how = _between(how, x, far, pencil.dot)
                 draw_stroke(pencil, *how)
     finally:
         painter.end()
@@ -138,6 +141,18 @@ def _draw_tiles(
             source = QRect(area.topLeft() * ratio, area.size() * ratio)
         painter.drawPixmap(area, scratch, source)
     painter.end()
+
+
+def _between(how: tuple[Any, ...], left: float, right: float, dot: float) -> tuple[Any, ...]:
+    """How a batch of lines is drawn, without those that lie wholly left or right of two verticals."""
+    lines, colour, width, dash = how
+    left, right = left - width * dot - 1.0, right + width * dot + 1.0
+    near = [
+        line
+        for line in lines
+        if (line[0][0] > left or line[1][0] > left) and (line[0][0] < right or line[1][0] < right)
+    ]
+    return near, colour, width, dash
 
 
 def changes(before: Sequence[Stroke], after: Sequence[Stroke]) -> list[Edges]:

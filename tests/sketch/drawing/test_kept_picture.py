@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from sketch.drawing.glyphs import Glyph, glyphs
 from sketch.drawing.kept_picture import KeptPicture, Tiles, changes
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.pencil import Pencil
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import View
 from sketch.editing import edits
@@ -139,6 +141,30 @@ def test_of_a_line_that_grows_only_its_end_is_painted_again(dash: tuple[float, .
         after = lines(start, right, low)
         assert shown(kept, after) == shown(KeptPicture(), after)
         assert kept.repainted < (0.01 if start == 20.4 or not dash else 0.05)
+
+
+@pytest.mark.usefixtures("qapp")
+def test_of_a_batch_of_lines_those_far_from_what_has_changed_are_not_drawn(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Each slopes, and touches the next."""
+
+    def lines(end: float) -> Recorder:
+        recorder = Recorder(1.0, Box(0.0, 0.0, *SIZE))
+        recorder.fill(LIGHT.paper)
+        points = [(50.3 * at, 60.2 + 31.4 * (at % 2)) for at in range(16)]
+        recorder.lines(pairwise([*points, (800.0, end)]), LIGHT.ink, 5.3)
+        return recorder
+
+    kept, drawn = KeptPicture(), list[int]()
+    shown(kept, lines(80.0))
+    segments = Pencil.segments
+    monkeypatch.setattr(
+        Pencil, "segments", lambda self, of, *how: drawn.append(len(of)) or segments(self, of, *how)
+    )
+    again = shown(kept, lines(95.5))
+    assert drawn == [2]
+    assert again == shown(KeptPicture(), lines(95.5))
 
 
 @pytest.mark.usefixtures("qapp")
