@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from operator import or_, xor
 from typing import NamedTuple
 
 from sketch.drawing.cells import Cells, block, cells_of
@@ -40,8 +41,8 @@ class KeptPlaces:
         alike = before is not None and before.shape == self.shape
         self._old = before.kept if before is not None and alike else []
         start = before.start if before is not None and alike else self.start
-        moved = [one ^ other for one, other in zip(self.start, start, strict=True)]
-        self._changed.rows = [a | b for a, b in zip(moved[:half], moved[half:], strict=True)]
+        moved = [*map(xor, self.start, start)]
+        self._changed.rows = [*map(or_, moved[:half], moved[half:])]
         self._top = self._left = math.inf  # of all that has changed
         self._bottom = self._right = 0.0
         self._reach([(row, mask) for row, mask in enumerate(self._changed.rows) if mask])

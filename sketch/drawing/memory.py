@@ -13,6 +13,9 @@ PORTION = 16
 MANY = 64
 """Things that are worth being asked for by portions."""
 
+SORTED_EVERY = 8
+"""Frames after which what they did not ask for is forgotten; a look at all values takes a part of a frame."""
+
 S = TypeVar("S")
 T = TypeVar("T")
 
@@ -26,12 +29,15 @@ class Known(Protocol):
 class Memory:
     """Values by the very objects that they were worked out from, which never change: a part, a row, a glyph.
 
-    What one frame did not ask for is forgotten with the next. A frame takes up the values of the one before
-    and marks those that it asks for: to hand each on would have its key looked up three times.
+    What no frame has asked for since values were last sorted out is forgotten with the next sorting. A frame
+    takes up the values of the one before and marks those that it asks for: to hand each on would have its key
+    looked up three times.
     """
 
     def __init__(self, before: Memory | None = None) -> None:
         self._frame = next(_FRAMES)
+        self._sorted_out = self._frame  # the frame before which what is not marked was forgotten
+        self._age = 0  # frames since then
         self._kept: dict[object, _Kept] = {}
         self._named: dict[str, Any] = {}
         self._named_before: dict[str, Any] = {}
@@ -39,10 +45,13 @@ class Memory:
             self._take_up(before)
 
     def _take_up(self, before: Memory) -> None:
-        kept, frame = before._kept, before._frame
-        for key in [key for key, each in kept.items() if each.frame < frame]:
-            del kept[key]
+        kept, age, sorted_out = before._kept, before._age + 1, before._sorted_out
+        if age >= SORTED_EVERY:
+            for key in [key for key, each in kept.items() if each.frame < sorted_out]:
+                del kept[key]
+            age, sorted_out = 0, self._frame
         self._kept, self._named_before = kept, before._named
+        self._age, self._sorted_out = age, sorted_out
 
     def last(self, name: str) -> Any:
         """What the last frame kept by a name; None where it kept nothing."""
@@ -53,7 +62,7 @@ class Memory:
         self._named[name] = value
 
     def of(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
-        """What `make` gives, or gave for these things in the last frame.
+        """What `make` gives, or gave for these things in a frame not long ago.
 
         what: a name, with all plain figures that the value hangs on.
         """

@@ -1,13 +1,13 @@
-"""Values by the very things that they were worked out from, for one frame more."""
+"""Values by the very things that they were worked out from, for some frames more."""
 
 from __future__ import annotations
 
 from functools import partial
 
-from sketch.drawing.memory import MANY, PORTION, Memory, known_of_each
+from sketch.drawing.memory import MANY, PORTION, SORTED_EVERY, Memory, known_of_each
 
 
-def test_a_value_is_made_once_for_the_same_things_and_a_frame_more() -> None:
+def test_a_value_is_made_once_for_the_same_things_and_some_frames_more() -> None:
     calls: list[str] = []
 
     def make() -> str:
@@ -21,9 +21,19 @@ def test_a_value_is_made_once_for_the_same_things_and_a_frame_more() -> None:
     assert first.of("width", (thing,), make) == "value 3"
     second = Memory(first)
     assert second.of("length", (thing,), make) == "value 1"
-    third = Memory(second)
-    assert third.of("length", (thing,), make) == "value 1"
-    assert third.of("width", (thing,), make) == "value 4", "not asked for in the second"
+    later = second
+    for _ in range(2 * SORTED_EVERY):
+        later = Memory(later)
+        assert later.of("length", (thing,), make) == "value 1"
+    assert later.of("width", (thing,), make) == "value 4", "not asked for in all of them"
+
+
+def test_no_more_is_kept_than_some_frames_have_asked_for() -> None:
+    memory = Memory()
+    for at in range(10 * SORTED_EVERY):
+        memory = Memory(memory)
+        memory.of("length", ([float(at)],), str)
+    assert len(memory._kept) <= 2 * SORTED_EVERY + 1
 
 
 def test_a_named_value_is_at_hand_in_the_next_frame_alone() -> None:
@@ -46,14 +56,20 @@ def test_of_many_things_only_those_near_a_new_one_are_asked_for_one_by_one() -> 
     memory = Memory()
     last = list(range(MANY, MANY + 5))
     assert MANY % PORTION == 0
-    for changed, expected in (((), list(range(MANY + 5))), ((3,), [3]), ((3,), [3]), ((3, MANY), [3, *last])):
+    for changed, expected in (((), list(range(MANY + 5))), ((3,), [3]), ((3,), [3]), ((3, MANY), [3, MANY])):
         for at in changed:
             things[at] = [things[at][0] + 0.5]
         asked.clear()
         results = known_of_each(memory.of, "double", things, double, shared)
         assert results == [2.0 * each[0] for each in things]
-        assert asked == expected, "what a frame did not ask for by itself is forgotten with the next"
+        assert asked == expected, "what the last frames did not ask for by itself is at hand for some more"
         memory = Memory(memory)
+    for _ in range(2 * SORTED_EVERY):
+        known_of_each(memory.of, "double", things, double, shared)
+        memory = Memory(memory)
+    things[MANY], asked = [-1.0], []
+    known_of_each(memory.of, "double", things, double, shared)
+    assert asked == last, "and then forgotten"
 
 
 def test_a_frame_that_comes_to_nothing_loses_no_value() -> None:
