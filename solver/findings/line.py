@@ -15,7 +15,7 @@ from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake, Pump
 from solver.ledger.beside import LineBeside, lines_beside
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
-from solver.ledger.joints import joints
+from solver.ledger.joints import low_joints
 from solver.ledger.path import way_of
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -280,9 +280,7 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
 def dry_lift_and_allowed(subject: Subject) -> tuple[float, float] | None:
     """How far the top of a line's bore rises above the level, and what its pump draws dry [m]; None where it
     is held full."""
-    layout, pump = subject.layout, subject.pump.name
-    # A case that leaves the rows as they are opens no valve and takes no check valve out.
-    if subject.solution.network.rows.once(("held full", pump), lambda: held_full(layout, pump)):
+    if held_full(subject.layout, subject.pump.name, subject.solution.network.joined):
         return None
     threshold = dry_lift(subject.solution, subject.ledger) or 0.0
     top = max(subject.way.crown, subject.port.z + subject.port.bore / 2)
@@ -307,17 +305,15 @@ def _lifts_beside(subject: Subject) -> Iterator[float]:
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     """Joints that would draw air where they leak."""
-    every = joints(subject.solution, subject.ledger.pump, subject.walk)
-    low = [joint for joint in every if joint.pressure < subject.ledger.atmosphere]
-    if not low:
+    low = low_joints(subject.solution, subject.ledger.pump, subject.walk)
+    if low is None:
         return
-    lowest = min(low, key=lambda joint: joint.pressure)
+    lowest, count, elbows = low
     vacuum = subject.ledger.atmosphere - lowest.pressure
-    many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
-    most = "at most " if len(low) > 1 else ""
-    elbows = sum(1 for joint in low if joint.elbow)
+    many = f"{count} joints are" if count > 1 else "1 joint is"
+    most = "at most " if count > 1 else ""
     at_elbows = "at a threaded elbow" if elbows == 1 else "at threaded elbows"
-    of_them = f"{elbows} of them " if len(low) > 1 else ""
+    of_them = f"{elbows} of them " if count > 1 else ""
     threaded = f", {of_them}{at_elbows}" if elbows else ""
     place = lowest.elbow or subject.where(lowest.key)
     breaks = lowest.pressure <= subject.ledger.vapor_pressure
@@ -328,7 +324,11 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:
     """A loss that counts, where nobody can say how large it is."""
-    for entry in (*subject.elements, *subject.ledger.parallel_entries):
+    entries = (*subject.elements, *subject.ledger.parallel_entries)
+    # First by what they take: of a long line few do, and every case of a drag is looked at.
+    least = subject.criteria.transitional_share * subject.ledger.budget * (1 - 1e-9)
+    dear = [entry for entry in entries if entry.loss >= least]
+    for entry in dear:
         if not entry.transitional:
             continue
         share = subject.share(entry.loss)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from solver.formulas.flow import GRAVITY, SEA_LEVEL
 from solver.layout.kinds import CHECK_KINDS
 from solver.layout.parts import Layout
 from solver.ledger import maker_fluid
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.dead_ends import is_closed
+from solver.network.tracing import RunGraph
 
 
 def dry_lift(solution: Solution, ledger: PumpLedger) -> float | None:
@@ -38,11 +41,19 @@ def too_slow(solution: Solution, ledger: PumpLedger) -> bool:
     )
 
 
-def held_full(layout: Layout, pump: str) -> bool:
+def held_full(layout: Layout, pump: str, graph: RunGraph | None = None) -> bool:
     """Whether a check valve stands between a pump and every intake that its line comes from.
 
-    Nothing runs back through a pump or a closed valve.
+    graph: how the drawing is joined, where it is known; it keeps the answer, which hangs on fittings and
+    intakes besides. Nothing runs back through a pump or a closed valve.
     """
+    if graph is None:
+        return _held_full(layout, pump)
+    of = layout.fittings, layout.intakes
+    return graph.once(("held full", pump), of, partial(_held_full, layout, pump))
+
+
+def _held_full(layout: Layout, pump: str) -> bool:
     lines: dict[str, list[str]] = {}
     for run in layout.runs.values():
         lines.setdefault(run.start, []).append(run.end)

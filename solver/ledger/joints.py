@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from operator import attrgetter
 from typing import NamedTuple
 
 import shapely
@@ -11,9 +12,10 @@ import shapely
 from solver.layout.kinds import THREADED
 from solver.layout.shapes import polygon
 from solver.ledger.path import Walk, way_of
-from solver.ledger.solve import Entry, Solution
+from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
+from solver.network.ways import PartEnd, Way
 
 
 class OuterJoint(NamedTuple):
@@ -39,35 +41,72 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Out
     walk: of `path.way_of` for that pump, where it is known.
     Raises KeyError for a pump that does not run.
     """
-    ledger, network = solution.pumps[pump], solution.network
-    elements, way = walk if walk is not None else way_of(network, ledger.entries)
+    ledger = solution.pumps[pump]
+    elements, way = walk if walk is not None else way_of(solution.network, ledger.entries)
+    on_walk = [_at_end(step, elements[step.place], pump) for step in _ends_on_walk(solution, ledger, way)]
+    return (*on_walk, *_further(solution, ledger, (elements, way)))
+
+
+class LowJoints(NamedTuple):
+    """The joints that would draw air where they leak."""
+
+    lowest: OuterJoint
+    number: int  # of all of them
+    at_elbows: int  # of those at threaded elbows
+
+
+def low_joints(solution: Solution, pump: str, walk: Walk) -> LowJoints | None:
+    """The joints outside the fluid under less than the atmosphere; None where there is none.
+
+    Parameters and errors as `joints`, of which only the lowest is made: each case of a drag asks.
+    """
+    ledger = solution.pumps[pump]
+    elements, air = walk[0], ledger.atmosphere
+    ends = _ends_on_walk(solution, ledger, walk[1])
+    pressures = [elements[step.place].pressure for step in ends]
+    number = sum([pressure < air for pressure in pressures])
+    low = [each for each in _further(solution, ledger, walk) if each.pressure < air]
+    elbows = sum([1 for each in low if each.elbow])
+    total = number + len(low)
+    if number:
+        step = ends[pressures.index(min(pressures))]
+        low = [_at_end(step, elements[step.place], pump), *low]
+    return LowJoints(min(low, key=attrgetter("pressure")), total, elbows) if low else None
+
+
+def _at_end(step: PartEnd, entry: Entry, pump: str) -> OuterJoint:
+    return OuterJoint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
+
+
+def _ends_on_walk(solution: Solution, ledger: PumpLedger, way: Way) -> tuple[PartEnd, ...]:
+    return way.ends_outside(solution.layout.reservoirs[ledger.reservoir].outline, ledger.fluid_level)
+
+
+def _further(solution: Solution, ledger: PumpLedger, walk: Walk) -> list[OuterJoint]:
+    """Those of threaded elbows, and of parallel lines."""
+    (elements, way), network = walk, solution.network
     parallel = [(each, network.rows[network.index[each.key]]) for each in ledger.parallel_entries]
-    outline, level = solution.layout.reservoirs[ledger.reservoir].outline, ledger.fluid_level
-    outside = way.joined_outside(outline)
-    on_walk = [
-        OuterJoint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
-        for step in way.part_ends
-        if step.z > level or step.place in outside
-        for entry in (elements[step.place],)
-    ]
-    threaded = _threaded(solution, (*way.rows, *(row for _, row in parallel)))
+    threaded = _threaded(solution, way, [row for _, row in parallel])
     if not parallel and not threaded:
-        return tuple(on_walk)
+        return []
     ways = (list(zip(elements, way.rows, strict=True)), parallel)
-    shape = polygon(outline)
-    further = (
+    shape, level = polygon(solution.layout.reservoirs[ledger.reservoir].outline), ledger.fluid_level
+    return [
         each
         for each in (*_of_elbows(ways, threaded), *_on_parallel(parallel, ledger.entries[-1]))
         if each.z > level or not shapely.intersects_xy(shape, each.x, each.z)
-    )
-    return (*on_walk, *further)
+    ]
 
 
-def _threaded(solution: Solution, rows: Iterable[Row]) -> set[str]:
-    """Runs with a bend among the rows whose bends are elbows screwed on at either end."""
+def _threaded(solution: Solution, way: Way, parallel: Iterable[Row]) -> set[str]:
+    """Runs with a bend on the ways whose bends are elbows screwed on at either end."""
     runs = solution.layout.runs
-    bent = {row.part for row in rows if row.kind is RowKind.BEND and row.part in runs}
-    return {name for name in bent if runs[name].bend in THREADED and runs[name].bend_radius is None}
+    bent = {*way.bent, *(row.part for row in parallel if row.kind is RowKind.BEND)}
+    return {
+        name
+        for name in bent
+        if name in runs and runs[name].bend in THREADED and runs[name].bend_radius is None
+    }
 
 
 _Way = Sequence[tuple[Entry, Row]]

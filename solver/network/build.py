@@ -27,7 +27,7 @@ from solver.network.kept_trace import Trace
 from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
-from solver.network.tracing import TracedStep
+from solver.network.tracing import RunGraph, TracedStep
 from solver.network.ways import Rows
 from solver.quantities import columns as figures
 from solver.quantities.wording import error_text
@@ -91,6 +91,7 @@ class Network:
         frozenset()
     )  # the rows in which nothing flows, those and what leads to a closed end
 
+    joined: RunGraph | None = None  # which of its parts are joined
     begun: Floats | None = None  # flows of a network much like this one, for a search to begin with [m³/s]
 
     @property
@@ -352,6 +353,7 @@ class _Table:
             closures=self.closures,
             cut_off=len(rows) - live,
             still=self._still(live),
+            joined=self.trace.graph,
         )
 
 

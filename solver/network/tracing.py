@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Container, Iterable, Iterator, Mapping
-from typing import NamedTuple
+from collections.abc import Callable, Container, Hashable, Iterable, Iterator, Mapping
+from typing import Any, NamedTuple, TypeVar
 
 from solver.geometry.outline import direction, ends, place_text, position
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
@@ -14,6 +14,11 @@ from solver.network.dead_ends import is_closed
 from solver.network.rows import Leg
 from solver.properties.sizes import SizeError
 from solver.quantities.wording import with_article
+
+MOST_KEPT = 64
+"""Results for pumps and cases of a drawing, before those of earlier figures are forgotten."""
+
+T = TypeVar("T")
 
 DRAWING = "drawing"
 """Stands where a part does before what the drawing as a whole lacks."""
@@ -41,15 +46,31 @@ def unknown_ends(layout: Layout) -> Iterable[tuple[str, str]]:
 
 
 class RunGraph:
-    """Which parts are joined by which runs. Made for every frame of a drag, and so without a library."""
+    """Which parts are joined by which runs, without a library: its import takes longer than a small drawing.
+
+    It keeps what hangs on that and on little else, for the next drawing that is joined alike.
+    """
 
     def __init__(self, layout: Layout) -> None:
+        # With the very objects that it follows from, so that no other gets the identity of one.
+        self._kept: dict[tuple[Hashable, ...], tuple[tuple[object, ...], Any]] = {}
         groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
         self.parts: dict[str, dict[str, list[str]]] = {name: {} for group in groups for name in group}
         for name, run in layout.runs.items():
             self.parts[run.start].setdefault(run.end, []).append(name)
             if run.end != run.start:
                 self.parts[run.end].setdefault(run.start, []).append(name)
+
+    def once(self, what: Hashable, things: tuple[object, ...], work_out: Callable[[], T]) -> T:
+        """What follows from these joints and some things, which are distinguished by identity."""
+        key = (what, *map(id, things))
+        kept = self._kept.get(key)
+        if kept is None:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            kept = self._kept[key] = things, work_out()
+        value: T = kept[1]
+        return value
 
     def lines(self, part: str) -> list[tuple[str, str]]:
         """The runs on a part: (the part at its other end, the run)."""

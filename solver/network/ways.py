@@ -67,7 +67,7 @@ class Way:
         self.rows = rows
         self.forward = forward
         self._within: dict[Bounds, tuple[str, ...]] = {}
-        self._outside: dict[int, tuple[tuple[Point, ...], frozenset[int]]] = {}
+        self._outside: dict[tuple[int, float], tuple[tuple[Point, ...], tuple[PartEnd, ...]]] = {}
 
     @cached_property
     def name_columns(self) -> tuple[tuple[str, ...], ...]:
@@ -134,7 +134,8 @@ class Way:
     @cached_property
     def crown(self) -> float:
         """Elevation of its highest top of a bore [m]."""
-        return max((crown(row) for row in self.rows), default=-math.inf)
+        tops = [z + row.bore / 2 for row in self.rows for _, z in row.path]  # as `crown`, in one go
+        return max(tops, default=-math.inf)
 
     @cached_property
     def part_ends(self) -> tuple[PartEnd, ...]:
@@ -182,16 +183,18 @@ class Way:
             self._within[bounds] = kept
         return kept
 
-    def joined_outside(self, outline: tuple[Point, ...]) -> frozenset[int]:
-        """The places of those ends of parts that do not lie within the outline of a reservoir."""
-        kept = self._outside.get(id(outline))
+    def ends_outside(self, outline: tuple[Point, ...], level: float) -> tuple[PartEnd, ...]:
+        """Those ends of parts that do not lie within the outline of a reservoir under a level [m]."""
+        kept = self._outside.get((id(outline), level))
         if kept is None:  # the outline is held, so that no other gets its identity; its hash takes long
             at = [(end.x, end.z) for end in self.part_ends]
             within_it = shapely.intersects_xy(polygon(outline), at) if at else ()
             outside = (
-                step.place for step, inside in zip(self.part_ends, within_it, strict=True) if not inside
+                end
+                for end, inside in zip(self.part_ends, within_it, strict=True)
+                if end.z > level or not inside
             )
-            kept = self._outside[id(outline)] = outline, frozenset(outside)
+            kept = self._outside[id(outline), level] = outline, tuple(outside)
         return kept[1]
 
     @property

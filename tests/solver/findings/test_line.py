@@ -5,15 +5,17 @@ from dataclasses import replace
 
 import pytest
 
-from solver.findings import line
 from solver.findings.judgement import judge
 from solver.findings.line import least_cover
 from solver.formulas import flow
+from solver.geometry import moving
 from solver.geometry.reservoirs import floor_under
 from solver.layout import file
 from solver.layout.kinds import Bend, IntakeKind
 from solver.layout.parts import Intake, Site
+from solver.ledger import dry_lift
 from solver.ledger.solve import solve
+from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, Quantity
 from tests import drawings
 from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, twins
@@ -200,13 +202,15 @@ def test_no_foot_valve(kind):
     assert not found(lifting_by(0.4 - HALF, kind), "no foot valve")
 
 
-def test_what_holds_the_line_full_is_looked_for_once_for_all_cases(monkeypatch):
+def test_what_holds_the_line_full_is_looked_for_once_for_all_cases_and_moves(monkeypatch):
     asked = []
-    held_full = line.held_full
-    monkeypatch.setattr(line, "held_full", lambda *given: asked.append(given) or held_full(*given))
+    held_full = dry_lift._held_full
+    monkeypatch.setattr(dry_lift, "_held_full", lambda *given: asked.append(given) or held_full(*given))
     text = drawings.steps_text(20) + '[cases.cold]\nfluid.temperature = "5 °C"\n'
-    judged = judge(file.parse(text, "twice").base)
-    assert len(judged.cases) == 2
+    layout, cache = file.parse(text, "twice").base, RowCache()
+    for height in (0.02, 0.04):
+        x, z = (value.si for value in layout.pumps["pump"].at)
+        assert len(judge(moving.move_part(layout, "pump", x, z + height), cache=cache).cases) == 2
     assert len(asked) == 1
 
 

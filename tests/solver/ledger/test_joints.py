@@ -8,7 +8,8 @@ import pytest
 
 from solver.layout.kinds import Bend
 from solver.layout.parts import Layout, Run
-from solver.ledger.joints import joints
+from solver.ledger.joints import joints, low_joints
+from solver.ledger.path import way_of
 from solver.ledger.solve import solve
 from tests.drawings import drawing, intake, pump, run
 from tests.solver.ledger.lines import flooded_line, lift_line
@@ -75,3 +76,18 @@ def test_a_bend_of_a_radius_has_no_joint_of_its_own() -> None:
         drawing(intake(), pump(at=(1.8, 0.9)), run("lead", "strainer", "pump", via=[(0.9, 0.9)]))
     )
     assert not [each for each in joints(solution, "pump") if each.elbow]
+
+
+@pytest.mark.parametrize(
+    "layout",
+    [lift_line(), flooded_line(), screwed((1.8, 0.9), run("lead", "strainer", "pump", via=[(0.9, 0.9)]))],
+    ids=["lift", "flooded", "screwed"],
+)
+def test_the_low_joints_are_those_under_the_atmosphere(layout: Layout) -> None:
+    solution = solve(layout)
+    ledger = solution.pumps["pump"]
+    low = [each for each in joints(solution, "pump") if each.pressure < ledger.atmosphere]
+    answer = low_joints(solution, "pump", way_of(solution.network, ledger.entries))
+    lowest = min(low, key=lambda each: each.pressure, default=None)
+    elbows = len([each for each in low if each.elbow])
+    assert answer == (None if lowest is None else (lowest, len(low), elbows))
