@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 
@@ -50,7 +50,7 @@ def paint_line(
 ) -> None:
     """Pumps, pipes and symbols, what is pointed at on top; what is in trouble on a ground of its own."""
     lit = [glyph for glyph in shapes if pointed and pointed in (glyph.keys or (glyph.key,))]
-    pipes = [glyph for glyph in shapes if glyph.is_pipe]
+    pipes = [glyph for glyph in shapes if len(glyph.points) > 1]  # a property takes twice the time
     lit_pipes = [glyph for glyph in lit if glyph.is_pipe]
     _halo(pencil, [glyph for glyph in pipes if glyph.part in selected], theme.accent, 3.5)
     _halo(pencil, [glyph for glyph in shapes if glyph.part in trouble], theme.stop, 4.0)
@@ -60,14 +60,13 @@ def paint_line(
     _pipes(pencil, pipes, theme)
     _halo(pencil, lit_pipes, theme.halo, 5.0)
     _pipes(pencil, lit_pipes, theme)
-    for glyph in shapes:
-        if not glyph.is_pipe:
-            if glyph in lit:
-                _halo(pencil, [glyph], theme.halo, 5.0)
-            _symbol(pencil, glyph, theme)
-            if glyph.part in selected and glyph.kind != Mark.PORT:
-                frame = extent(glyph, pencil.dot).grown(5 * pencil.dot)
-                pencil.box(frame, None, theme.accent, 2.5, radius=3.0)
+    for glyph in [glyph for glyph in shapes if len(glyph.points) == 1]:
+        if glyph in lit:
+            _halo(pencil, [glyph], theme.halo, 5.0)
+        _symbol(pencil, glyph, theme)
+        if glyph.part in selected and glyph.kind != Mark.PORT:
+            frame = extent(glyph, pencil.dot).grown(5 * pencil.dot)
+            pencil.box(frame, None, theme.accent, 2.5, radius=3.0)
 
 
 def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
@@ -90,14 +89,16 @@ def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
 Tick = tuple[XY, XY]
 
 
-def _ticks(pencil: Pencil, pipes: Sequence[Glyph]) -> Iterator[Tick]:
+def _ticks(pencil: Pencil, pipes: Sequence[Glyph]) -> list[Tick]:
     """One across every end; where two pipes of one width meet in line, the same one serves both."""
+    every: list[Tick] = []
     drawn: tuple[XY, float] | None = None
     for at in range(0, len(pipes), PORTION):
         portion = tuple(pipes[at : at + PORTION])
         make = partial(_ticks_of, portion, drawn)
         ticks, drawn = pencil.known(("ticks", drawn), portion, make)
-        yield from ticks
+        every += ticks
+    return every
 
 
 def _ticks_of(
@@ -123,8 +124,8 @@ def _hatch_pipes(pencil: Pencil, pipes: Iterable[Glyph], theme: Theme) -> None:
     wide: list[Glyph] = []
     slim: dict[tuple[float, int, bool], list[Sequence[XY]]] = {}
     for glyph in pipes:
-        over = glyph.crossing < 1.0
-        if not (over or glyph.is_credit):
+        over, share = glyph.crossing < 1.0, glyph.share
+        if not (over or (share is not None and share < 0.0)):  # no credit: a property takes twice the time
             continue
         if glyph.width >= HATCHED * pencil.dot:
             wide.append(glyph)

@@ -67,8 +67,7 @@ class Recorder(Pencil):
         self._pen: tuple[QColor, float, Sequence[float], bool] | None = None
 
     def _add(self, points: Iterable[XY], by: float, draw: Draw, *how: object) -> None:
-        xs, ys = zip(*points, strict=True)
-        self.strokes.append(Stroke(min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by, draw, how))
+        self.strokes.append(_round(points, by, draw, *how))
 
     def _edge(self, width: float, *, joined: bool = False) -> float:
         """How far a stroke of that width reaches beyond its points, and beyond those where it is joined."""
@@ -149,12 +148,14 @@ class Recorder(Pencil):
         self, lines: Iterable[Sequence[XY]], colour: QColor, width: float, dash: Sequence[float] = ()
     ) -> None:
         straight: list[Sequence[XY]] = []
-        for points in lines:
+        what, by = ("curve", width, tuple(dash)), self._edge(width, joined=True)
+        for each in lines:
+            points = tuple(each)
             if len(points) == 2:
-                straight.append(tuple(points))
+                straight.append(points)
             else:
-                by = self._edge(width, joined=True)
-                self._add(points, by, Pencil.polylines, (tuple(points),), colour, width, dash)
+                make = partial(_curve, points, by, colour, width, dash)
+                self.strokes.append(self.memory.of(what, (points, colour), make))
         self.lines(straight, colour, width, dash)
 
     def shapes(
@@ -218,12 +219,21 @@ class Recorder(Pencil):
         )  # fmt: skip
 
 
+def _round(points: Iterable[XY], by: float, draw: Draw, *how: object) -> Stroke:
+    """A stroke that goes no farther than `by` from its points."""
+    xs, ys = zip(*points, strict=True)
+    return Stroke(min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by, draw, how)
+
+
+def _curve(points: tuple[XY, ...], by: float, colour: QColor, width: float, dash: Sequence[float]) -> Stroke:
+    return _round(points, by, Pencil.polylines, (points,), colour, width, dash)
+
+
 def _lines(
     lines: tuple[Sequence[XY], ...], by: float, colour: QColor, width: float, dash: Sequence[float]
 ) -> Stroke:
-    xs, ys = zip(*[point for line in lines for point in line], strict=True)
-    edges = min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by
-    return Stroke(*edges, Pencil.lines, (lines, colour, width, dash))
+    points = [point for line in lines for point in line]
+    return _round(points, by, Pencil.lines, lines, colour, width, dash)
 
 
 def _ends(box: Box) -> tuple[float, float, float, float]:

@@ -63,10 +63,11 @@ def tags(
     crowded = len(shapes) > CROWD
     make = partial(_glyph_tag, pencil, theme, shown, crowded)
     tag_list = known_of_each(pencil.known, ("tag", shown, crowded), shapes, make, theme)
-    ranked = sorted(zip(shapes, tag_list, strict=True), key=lambda each: _rank(each[0].share))
-    wanted = [tag for _, tag in ranked]
-    kept = [tag for tag in wanted if tag is not None]
-    kept.sort(key=lambda tag: tag.kind != LabelKind.SHARE)
+    ranks = [1.0 if glyph.share is None else -abs(glyph.share) for glyph in shapes]
+    ranked = [tag_list[at] for at in sorted(range(len(ranks)), key=ranks.__getitem__)]
+    wanted = [tag for tag in ranked if tag is not None]
+    kept = [tag for tag in wanted if tag.kind is LabelKind.SHARE]
+    kept += [tag for tag in wanted if tag.kind is not LabelKind.SHARE]
     known = pencil.known
     kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     kept += [
@@ -75,10 +76,6 @@ def tags(
     ]
     kept += _slope_tags(pencil, shapes, view)
     return kept + list(_bore_tags(pencil, layout, shapes, system))
-
-
-def _rank(share: float | None) -> float:
-    return 1.0 if share is None else -abs(share)
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
@@ -176,9 +173,7 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
     """A run's size, beside its longest straight, only where there is room."""
     pipes: dict[str, Glyph] = {}
     lengths: dict[str, float] = {}
-    few = len(shapes) < MANY
-    measured = map(_length, shapes) if few else known_of_each(pencil.known, "length", shapes, _length)
-    for glyph, length in zip(shapes, measured, strict=True):
+    for glyph, length in zip(shapes, _lengths(pencil, shapes), strict=True):
         if length > lengths.get(glyph.part, 40 * pencil.dot):
             pipes[glyph.part], lengths[glyph.part] = glyph, length
     for run in layout.runs.values():
@@ -189,6 +184,21 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
         tag = pencil.known(("bore", system), (run, pipe), make)
         if lengths[run.name] > 0.6 * tag.wish.width:
             yield tag
+
+
+def _lengths(pencil: Pencil, shapes: Sequence[Glyph]) -> list[float]:
+    """Of each glyph, along its centre line; 0 of a symbol."""
+    if len(shapes) >= MANY:
+        return known_of_each(pencil.known, "length", shapes, _length)
+    known = pencil.known
+    lengths = []
+    for glyph in shapes:
+        points = glyph.points
+        if len(points) > 2:
+            lengths.append(known("length", (glyph,), partial(_length, glyph)))
+        else:
+            lengths.append(math.dist(*points) if len(points) == 2 else 0.0)
+    return lengths
 
 
 def _length(glyph: Glyph) -> float:
