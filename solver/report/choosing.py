@@ -56,7 +56,8 @@ class JudgedDrawing:
 def better(before: Judgement, after: Judgement) -> bool:
     """Whether the worst of the cases that both have is less bad, with no more cases that were not judged.
 
-    One that is no work, as a milder day, is no better line; nor is one that is less bad by its site alone.
+    One that is no work, as a milder day, is no better line; nor is one that is less bad by its site alone, or
+    of which that is not known.
     """
     worst, then = before.worst(cases=after.cases), after.worst()
     if then is None or len(after.not_judged) > len(before.not_judged):
@@ -67,14 +68,15 @@ def better(before: Judgement, after: Judgement) -> bool:
         return False
     if worst is None or then.order <= worst.order:
         return worst is None
+    if before.layout.site == after.layout.site:
+        return True
     on_site = _on_site_of(before, after)
-    return on_site is None or (least := on_site.worst()) is None or least.order > worst.order
+    least = None if on_site is None or len(on_site.not_judged) > len(before.not_judged) else on_site.worst()
+    return least is not None and least.order > worst.order
 
 
 def _on_site_of(before: Judgement, after: Judgement) -> Judgement | None:
-    """An alternative judged on the site of the drawing; None where it stands there, or cannot be judged."""
-    if before.layout.site == after.layout.site:
-        return None
+    """An alternative judged on the site of the drawing; None where it cannot be."""
     solved = (case.solution for case in after.cases.values() if case.solution is not None)
     level = next((each.level for each in solved), Level.MINIMUM)
     try:

@@ -6,10 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from solver.findings.judgement import judge
+from solver.findings.judgement import Judgement, judge
 from solver.layout.parts import Layout
+from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import sentence_of_pump
+from solver.network.build import NetworkError
 from solver.quantities.units import Kind, System, quantity
+from solver.report import choosing
 from solver.report.choosing import (
     JudgedDrawing,
     advised_on,
@@ -109,6 +112,24 @@ def test_a_narrower_line_is_not_better_for_a_site_that_lies_lower() -> None:
     assert not better(drawn, lower)
     assert better(drawn, wider)
     assert better(drawn, wide)
+
+
+def test_one_that_cannot_be_judged_on_the_site_of_the_drawing_is_not_better(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    drawn = judge(with_floor(lifted(), 99e3))
+    wide = judge(on_a_mild_day(with_floor(lifted(bore=0.06), 99e3)))
+    there = judge(replace(wide.layout, site=drawn.layout.site))
+    assert better(drawn, wide)
+    unjudged = replace(there, cases={**there.cases, "frost": CaseSolution("frost")})
+    monkeypatch.setattr(choosing, "judge", lambda *_: unjudged)
+    assert not better(drawn, wide)
+
+    def refuse(*_: object) -> Judgement:
+        raise NetworkError((("pump", "no answer"),))
+
+    monkeypatch.setattr(choosing, "judge", refuse)
+    assert not better(drawn, wide)
 
 
 def test_an_alternative_for_other_conditions_says_how_the_line_as_drawn_stands_under_them() -> None:
