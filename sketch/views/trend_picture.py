@@ -163,9 +163,9 @@ def _covered(area: Box, scale: TimeScale, trend: Trend, dot: float) -> Iterator[
     for x, each in places:
         top = _height(area, each.high)
         yield Box(x - dot, top - dot, 2 * dot, _height(area, each.low) - top + 2 * dot)
-    for each in line_to(trend, scale.last, PIECES):
-        x = area.x + scale.across(each.when) * area.width
-        yield Box(x - dot / 2, _height(area, each.share) - dot / 2, dot, dot)
+    for point in line_to(trend, scale.last, PIECES):
+        x = area.x + scale.across(point.when) * area.width
+        yield Box(x - dot / 2, _height(area, point.share) - dot / 2, dot, dot)
     for (x, one), (next_x, other) in pairwise(places if trend.earliest is None else ()):
         for step in range(STEPS):
             share = one.open_share + (other.open_share - one.open_share) * step / STEPS
