@@ -38,20 +38,19 @@ def line_filled(subject: Subject) -> Iterator[Hit]:
     if layout.fluid.line_temperature is None or solution.fluid is solution.tank_fluid:
         return
     name, tank = subject.pump.name, solution.tank_fluid.temperature
-    at = f"once its line holds what is in the tank, at {degrees(tank, subject.system)}"
+    warmth = degrees(tank, subject.system)
+    at = f"once its line holds what is in the tank, at {warmth}"
+    advice = f"Judge it in a case of its own too, with the line at {warmth} as its tank is."
     filled = replace(layout, fluid=replace(layout.fluid, line_temperature=None))
     try:
         then = solve(filled, solution.level)
     except (NetworkError, FluidError) as error:
         text = f"{name}: not calculated {at}; {error_text(error, subject.system)}"
-        yield Hit(Severity.CAUTION, name, "", None, None, Kind.VACUUM, text, JUDGE_FILLED)
+        yield Hit(Severity.CAUTION, name, "", None, None, Kind.VACUUM, text, advice)
         return
     for each in subjects(then, subject.criteria, subject.system):
         if each.pump.name == name and each.ledger.margin < subject.ledger.margin:
-            yield from _hits(each, at, JUDGE_FILLED)
-
-
-JUDGE_FILLED = "Judge the drawing in a case without line_temperature too."
+            yield from _hits(each, at, advice)
 
 
 def with_line_cold(layout: Layout) -> Layout | None:

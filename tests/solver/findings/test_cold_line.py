@@ -81,6 +81,7 @@ def test_a_warm_line_on_a_cold_tank_is_judged_with_what_comes_next() -> None:
     assert filled.severity is Severity.CAUTION
     assert filled.value == pytest.approx(cold.worst().ledger.margin)
     assert "once its line holds what is in the tank" in filled.text
+    assert filled.advice == "Judge it in a case of its own too, with the line at 0 °C as its tank is."
     assert "once its line holds what is in the tank" in outlook(warm, System.SI).headline
 
 
