@@ -94,7 +94,7 @@ def _run_all(typed: Sequence[str] | None) -> int:
 
 
 def _status(result: Result) -> int:
-    """Of one file, by the pumps that were asked for."""
+    """The exit status of one file, by the pumps that were asked for."""
     places = [place for place in result.judgement.pumps_in_cases if result.pump in (None, place.pump)]
     if not all(place.ledger.sound for place in places):
         return OVER

@@ -115,7 +115,7 @@ def _paint_parts(painter: QPainter, view: View, layout: Layout, changed: Layout,
 
 
 def _radius(view: View, layout: Layout, name: str) -> float:
-    """Of a ring that goes round the symbol of a part as it is drawn, on the port of a pump [device]."""
+    """Radius of a ring round the symbol of a part as it is drawn, on the port of a pump [device]."""
     if name in layout.pumps:
         return RING * view.dot
     shapes = (

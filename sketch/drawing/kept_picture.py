@@ -180,7 +180,7 @@ def _alike(before: Sequence[Stroke], after: Sequence[Stroke]) -> int:
 
 
 def _of_pair(one: Stroke, other: Stroke) -> Iterator[Edges]:
-    """Of two batches of lines drawn alike only where they have other lines."""
+    """The rectangles round what two batches of lines differ in, or round both where drawn differently."""
     if not _drawn_alike(one, other):
         yield from (_edges(one), _edges(other))
         return

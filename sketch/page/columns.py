@@ -93,7 +93,7 @@ class Columns:
     keep: bool = False
 
     def column_width(self, ruler: Ruler, width: float) -> float:
-        """Of each, on a page of that width [device units]."""
+        """The width of each column, on a page of that width [device units]."""
         return (width - (self.count - 1) * self.gap * ruler.dot) / self.count
 
     def needs(self, ruler: Ruler) -> float:

@@ -54,7 +54,7 @@ class Panel:
 
     @property
     def judgement(self) -> Judgement:
-        """By all cases of the drawing."""
+        """What the drawing comes to in all its cases."""
         assert self.option.judgement is not None  # what has a place was judged
         return self.option.judgement
 
@@ -65,7 +65,7 @@ class Panel:
 
     @property
     def ledger(self) -> PumpLedger:
-        """Of the pump, in the case shown."""
+        """The ledger of the pump, in the case shown."""
         return self.place.ledger
 
     @property

@@ -132,7 +132,7 @@ def _ledger_heading(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) ->
 
 
 def _whose_ledger(places: Sequence[tuple[Panel, PumpInCase]]) -> str:
-    """Of one drawing, or of both where the ledger is the same."""
+    """The heading of a ledger: of one drawing, or of both where it is the same."""
     named = {panel.option.name: case_name(place.case) for panel, place in places}
     both = len(named) > 1
     own = {"": "the drawing itself"} if both else {}
@@ -324,7 +324,7 @@ def _in_groups(
 
 
 def _heading(names: Sequence[str], system: System) -> str:
-    """Of which ledgers a budget is, where they differ, and its unit."""
+    """The ledgers that a budget is of, where they differ, and its unit."""
     return in_lines("\n".join([*names, units.unit(Kind.ABSOLUTE, system)]), SHORT_OF_BUDGETS)
 
 

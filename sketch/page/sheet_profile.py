@@ -45,7 +45,7 @@ NEVER_ENOUGH = (
 
 
 def profile_part(sheet: Sheet) -> Iterator[Block]:
-    """Of each drawing shown, its pump in the case shown, with the other cases in thin lines."""
+    """The profile of each drawing shown: its pump in the case shown, the other cases in thin lines."""
     yield Heading("Pressure profile")
     if any(panel.ledger.budget <= 0.0 for panel in sheet.panels):
         yield Paragraph(NEVER_ENOUGH, quiet=True, keep=True)

@@ -27,7 +27,7 @@ HOW = (
 
 
 def reach_map_part(sheet: Sheet) -> Iterator[Block]:
-    """Of each drawing shown, the places for its pump."""
+    """The places for the pump of each drawing shown."""
     yield Heading("Where the port may stand")
     yield Paragraph(HOW, quiet=True, keep=True)
     for panel in sheet.panels:

@@ -116,7 +116,7 @@ def _revisions(sheet: Sheet) -> Iterator[Block]:
 
 
 def _stands_on(sheet: Sheet) -> Iterator[Block]:
-    """Of the drawing all of it; of the alternative beside it, what it assumes differently."""
+    """All that the drawing assumes, and what the alternative beside it assumes differently."""
     first = tuple(_based_on(sheet.panels[0], sheet.system))
     case = sheet.panels[0].place.case
     yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)

@@ -58,7 +58,7 @@ class Cell:
     beside: float = 0.0  # from its left edge to its lines, where they stand beside its name, not below
 
     def height(self, dot: float) -> float:
-        """Of its lines and its name [device units]."""
+        """The height of its lines and its name [device units]."""
         return (LINE * len(self.lines) + (0.0 if self.beside else NAME)) * dot
 
 

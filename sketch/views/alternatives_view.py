@@ -145,7 +145,7 @@ class AlternativesView(IdleRefreshTable):
         return max(widths)
 
     def _metrics(self, item: QTableWidgetItem | None) -> QFontMetrics:
-        """Of the letters of a cell, which are bold in the row that is shown."""
+        """Measures the letters of a cell, which are bold in the row that is shown."""
         own = item is not None and item.data(Qt.ItemDataRole.FontRole)
         return QFontMetrics(item.font()) if item is not None and own else self.fontMetrics()
 
@@ -166,7 +166,7 @@ class AlternativesView(IdleRefreshTable):
         return left >= 0
 
     def _height(self, row: int, most: int = 99) -> int:
-        """Of a row, for as many lines as its longest text takes; only what differs and the note are cut."""
+        """The height of a row, for all lines of its longest text; only what differs and the note are cut."""
         line, lines = self.fontMetrics().lineSpacing(), 1
         for column in (*SHARED, FINDINGS, NAME, CASE):
             if (item := self.item(row, column)) is not None:

@@ -69,7 +69,7 @@ def shared_lines(layout: Layout, names: Sequence[str]) -> tuple[CardLine, ...]:
 
 
 def in_parts(count: int) -> str:
-    """Of how many of the parts on a card a line is."""
+    """How many of the parts on a card have a line."""
     return f"{count} part{'s' * (count > 1)}"
 
 

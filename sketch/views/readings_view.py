@@ -154,7 +154,7 @@ class ReadingsView(TableWithPane):
         self.buttons["new"].setEnabled(bool(self._document.layout.pumps))
 
     def _of_visit(self, number: int) -> Iterator[str]:
-        """Of which visit a reading is, where that has others or may have them."""
+        """The visit that a reading belongs to, where that has others or may have them."""
         layout = self._document.layout
         visit = visit_of(layout, number)
         if len(visit) > 1:

@@ -85,7 +85,7 @@ class WrappedTable(QTableWidget):
         return max(map(self.fontMetrics().horizontalAdvance, words), default=0) + 2 * CELL
 
     def _height(self, row: int, wrapped: Iterable[int]) -> int:
-        """Of a row, for as many lines as its longest words take."""
+        """The height of a row, for as many lines as its longest words take."""
         line, lines = self.fontMetrics().lineSpacing(), 1
         for column in wrapped:
             item = self.item(row, column)

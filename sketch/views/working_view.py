@@ -102,7 +102,7 @@ class WorkingView(QWidget):
 
     @property
     def key(self) -> str:
-        """Of the working that is shown; "" for none.
+        """The key of the working that is shown; "" for none.
 
         Where nothing was asked for, or what was is not in this line: of the entry that costs the most.
         """

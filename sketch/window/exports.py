@@ -85,7 +85,7 @@ def page_writer(document: Document) -> Writer:
 
 
 def _calculated(document: Document) -> Judgement:
-    """By all cases, as it is shown."""
+    """What the drawing comes to in all its cases, as it is shown. Raises ValueError."""
     judgement = document.outcome.judgement
     if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")

@@ -67,7 +67,7 @@ def findings_above_note(solutions: Solutions, pump: str) -> Iterator[Finding]:
 
 
 def _in_short(finding: Finding, solution: Solution) -> Finding:
-    """Of another pump that is over only by how much; what a gauge shows there is no part of this answer."""
+    """A finding in short: of another pump that is over by how much alone, not what a gauge shows there."""
     if finding.finding not in OVER_BUDGET:
         return finding
     system = System(solution.layout.units)

@@ -192,7 +192,7 @@ class PresentDrawing:
 
 
 def _running(cases: Mapping[str, CaseSolution], pump: str) -> Solutions:
-    """Of the cases of a drawing those in which a pump runs.
+    """The cases of a drawing in which a pump runs.
 
     Raises NetworkError where it runs in none.
     """

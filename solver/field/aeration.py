@@ -39,7 +39,7 @@ def _least(air: Air) -> Cover | None:
 
 
 def _lowest(cover: Cover) -> float:
-    """Of fluid over an intake, at this level or with the cylinders out [m]."""
+    """The least depth of fluid over an intake, at this level or with the cylinders out [m]."""
     return cover.depth if cover.drawn_depth is None else min(cover.depth, cover.drawn_depth)
 
 

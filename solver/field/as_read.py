@@ -70,7 +70,7 @@ class AsRead:
 
     @property
     def drawn(self) -> str:
-        """Of which screens the figures of the drawing are, behind "with"."""
+        """How blocked its screens are as drawn, and how much was read, behind "with"."""
         shares = (f"as drawn ({each.drawn}), not as read ({each.share} blocked)" for each in self.screens)
         return " and ".join(f"{name} {share}" for name, share in zip(self.names, shares, strict=True))
 

@@ -127,7 +127,7 @@ def _with_what_is_over(layout: Layout, due: CleaningDue, sharing: Sequence[str])
 
 
 def _over_first(solved: Mapping[str, Solution], sharing: Sequence[str]) -> str:
-    """Of the pumps that share a screen the one with least to spare, and its case."""
+    """The pump with least to spare of those that share a screen, and its case."""
     places = [(name, pump) for name, solution in solved.items() for pump in sharing if pump in solution.pumps]
     case, pump = min(places, key=lambda place: to_spare(solved[place[0]], place[1]))
     return f"{pump} as drawn" if case == AS_DRAWN else f'{pump} in "{case}"'

@@ -187,7 +187,7 @@ def distinct(weighed: Sequence[Weighed]) -> list[Weighed]:
 def _log_prior(
     cause: Cause, parts: Mapping[CauseKind, int], odds: Odds | None, readings: Sequence[Reading]
 ) -> float:
-    """Of one cause: that of its kind, shared among the parts that may have it.
+    """Logarithm of how often one cause is met: as its kind is, shared among the parts that may have it.
 
     A soft liner is met the less, the firmer it is at the warmest of the readings; common practice, no source.
     """

@@ -54,7 +54,7 @@ def case_in_words(case: str) -> str:
 
 
 def in_case(case: str) -> str:
-    """Of which case figures are, as the end of a sentence."""
+    """The case that figures are of, as the end of a sentence."""
     return case if case == AS_DRAWN else f'in "{case}"'
 
 

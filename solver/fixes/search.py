@@ -142,7 +142,7 @@ class Offer:
 
     @property
     def only(self) -> str:
-        """Of a last resort in this size: what it asks for first; "" of any other."""
+        """What a last resort asks for first, in this size; "" of any other change."""
         return self.candidate.only(self.size)
 
 

@@ -118,7 +118,7 @@ def _always_last(offer: Offer) -> bool:
 
 
 def _best_of_kinds(offered: Iterable[Offer]) -> list[Offer]:
-    """Of each kind, and of each screen, the change that gains most; the best first."""
+    """The change that gains most of each kind, and of each screen; the best first."""
     best: dict[tuple[FixKind, str], Offer] = {}
     for offer in sorted(offered, key=lambda each: -each.after.margin):
         kind = offer.candidate.kind

@@ -42,5 +42,5 @@ def bend_radius(run: Run) -> float:
 
 @columns.remembered(64)
 def _standard_radius(bend: Bend, width: float) -> float:
-    """Of a bend that is bought [m]: one object for one column, by which its coefficient is remembered."""
+    """Radius of a bend that is bought [m]: one object for one column, by which its coefficient is known."""
     return _RADII[bend] * width

@@ -232,7 +232,7 @@ class _Inlet:
 
 
 def _inlets(solved: path.SolvedNetwork, wanted: str | None = None) -> dict[str, _Inlet]:
-    """Of every pump that runs, or of the one that is wanted."""
+    """The inlet of every pump that runs, or of the one that is wanted."""
     rising = starting.rises(solved.network, solved.flow, solved.forward)
     pumps = solved.network.layout.pumps
     return {

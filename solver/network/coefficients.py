@@ -331,7 +331,7 @@ def _widening_cone(angle: float, beta: float, bore: float, calc: Calculator) -> 
 
 
 def _cone_friction(bore: float, calc: Calculator) -> float:
-    """Of a smooth wall, whose bore does not count."""
+    """Friction factor of the smooth wall of a cone, whose bore does not count."""
     return calc.work(bores.cone_friction, BEND_REYNOLDS, 0.0, bore)
 
 

@@ -60,7 +60,7 @@ def seed(section: LineSection, reached: Iterable[str]) -> str | None:
 
 
 def dead_runs(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
-    """Of some runs by name, those in which the fluid stands still, as they lead to closed valves alone."""
+    """The runs, of some by name, in which the fluid stands still, as they lead to closed valves alone."""
     live: dict[str, set[str]] = {}
     still: list[str] = []
     for name in runs:

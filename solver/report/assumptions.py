@@ -51,7 +51,7 @@ def _read_with(name: str, fitting: Fitting, system: System) -> Iterator[str]:
 
 
 def _not_stated(fitting: Fitting, system: System) -> Iterator[str]:
-    """Of the fluid with which a known drop was read, what is taken for want of a figure."""
+    """What is taken of the fluid with which a known drop was read, for want of a figure."""
     if fitting.viscosity is None:
         yield typeset(READ_VISCOSITY, Kind.VISCOSITY, system)
     if fitting.density is None:

@@ -36,7 +36,7 @@ def defaults(solution: Solution, system: System) -> Iterator[str]:
 
 
 def _walls(runs: Iterable[Run], system: System) -> Iterator[str]:
-    """By material, since nobody types the roughness of each run."""
+    """Roughness of the walls by material, since nobody types that of each run."""
     by_material: dict[str, list[Run]] = {}
     for run in runs:
         if run.roughness is None:
@@ -114,7 +114,7 @@ def _rated_on_water(pump: Pump) -> bool:
 
 
 def _has_no_credit(pump: Pump) -> bool:
-    """And something could be given credit: what the maker has stated."""
+    """Whether credit is not asked for, though something that the maker states could be given it."""
     return not pump.credit and (pump.rated_speed is not None or pump.rated_density is not None)
 
 

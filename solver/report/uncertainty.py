@@ -197,7 +197,7 @@ def text(layout: Layout, wanted: str | None, level: Level, as_read: AsRead | Non
 
 
 def _not_as_read(as_read: AsRead | None) -> Iterator[str]:
-    """Of which blocked share the trials are, and how the drawing stands as read."""
+    """The blocked share that the trials are of, and how the drawing stands as read."""
     if as_read is not None:
         yield f"{as_read.verdict}; these trials are with {as_read.drawn}."
 

@@ -199,7 +199,7 @@ def _acceleration(placed: PlacedEntry, recorder: Recorder) -> None:
 
 
 def _length_and_velocity(placed: PlacedEntry, recorder: Recorder) -> tuple[float, float]:
-    """Of the way to a pump [m], and of the pump's own flow over it [m/s]."""
+    """Length of the way to a pump [m], and velocity of the pump's own flow over it [m/s]."""
     lengths, travels = [], []
     for row, number in _rows_on_the_way(placed):
         flow = min(abs(float(placed.solution.flows[number])), placed.ledger.flow)
