@@ -30,6 +30,10 @@ class Status(StrEnum):
     NO_ANSWER = "no answer"
 
 
+DECIDES = '; "{}" decides'
+"""What names the case that sets an answer, at the end of its sentence."""
+
+
 @dataclass(frozen=True, slots=True)
 class AnswerInCase:
     """How far one thing may go in one case, whatever the others come to."""
@@ -37,7 +41,7 @@ class AnswerInCase:
     case: str
     status: Status
     value: float | None  # as of an `Answer`
-    text: str  # in short: "down to 1.58 ft, below the tank's lid"
+    text: str  # in short: "1.58 ft", or "none, 1.58 ft would be below the tank's lid"
     decides: bool  # whether it is the case that sets the answer for all of them
 
     @property

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from solver.answers import running, variations
-from solver.answers.answer import HIGHEST_PORT, LOWEST_LEVEL, Answer, Status, shown_as, stopped
+from solver.answers.answer import DECIDES, HIGHEST_PORT, LOWEST_LEVEL, Answer, Status, shown_as, stopped
 from solver.answers.by_case import with_each_case
 from solver.answers.objections import findings_above_note, objection, with_no_place
 from solver.answers.reasons import (
@@ -236,7 +236,7 @@ def _deciding(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     """The answer with the case that sets it named, where that is not the drawing as it stands."""
     name = decisive(at_limit, pump)
     known = answer.status == Status.ALREADY_OVER and _in_case(name) in answer.text
-    return answer if name == AS_DRAWN or known else replace(answer, text=f'{answer.text}; "{name}" decides')
+    return answer if name == AS_DRAWN or known else replace(answer, text=answer.text + DECIDES.format(name))
 
 
 def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from solver.answers.answer import HIGHEST_PORT, Answer, AnswerInCase, Status, in_short
+from solver.answers.answer import DECIDES, HIGHEST_PORT, Answer, AnswerInCase, Status, in_short
 from solver.answers.reasons import decisive
 from solver.answers.temperatures import OF_TEMPERATURE
 from solver.answers.varied_drawing import PresentDrawing
@@ -51,7 +51,7 @@ def _with_cases(answer: Answer, alone: dict[str, Answer], drawn: PresentDrawing)
         AnswerInCase(name, each.status, each.value, in_short(each, system), name == first)
         for name, each in alone.items()
     )
-    text = answer.text.replace(f'; "{first}" decides', "") if first else answer.text  # its own line says so
+    text = answer.text.replace(DECIDES.format(first), "") if first else answer.text  # its own line says so
     return replace(answer, text=text, by_case=by_case)
 
 

@@ -10,13 +10,13 @@ from solver.findings import part as of_part
 from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
 from solver.fixes import conditions, figures, pipes, places, relaid, screens, tanks
-from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.candidate import Candidate, FixKind, drawbacks
 from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
 from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, uncapitalised
+from solver.quantities.wording import capitalised
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
@@ -56,9 +56,7 @@ class Remedy:
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""
-        worse = f"; but then: {self.worsens[0]}" if self.worsens else ""
-        asked = f" ({uncapitalised(self.only)})" if self.only else ""
-        return f"{capitalised(self.text)}: {then}{moved}{worse}{asked}."
+        return f"{capitalised(self.text)}: {then}{moved}{drawbacks(self.worsens, self.only)}."
 
 
 # What is tried

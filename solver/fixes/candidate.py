@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
@@ -12,6 +12,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.wording import uncapitalised
 
 
 class FixKind(StrEnum):
@@ -103,6 +104,12 @@ def with_case_figure(layout: Layout, case: str, path: tuple[str, ...], figure: Q
 def typed_in(layout: Layout, case: str, path: tuple[str, ...]) -> bool:
     """Whether a case has a figure of its own there, which stands in the place of the drawing's."""
     return case in layout.cases and path in layout.cases[case].figures
+
+
+def drawbacks(worsens: Sequence[str], only: str) -> str:
+    """What speaks against a change, behind what it buys: the worst that it brings, what it asks for first."""
+    worse = f"; but then: {worsens[0]}" if worsens else ""
+    return f"{worse} ({uncapitalised(only)})" if only else worse
 
 
 def when(case: str) -> str:

@@ -11,13 +11,14 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
+from solver.fixes.candidate import drawbacks
 from solver.fixes.fixes import Advice, C, Change, LazyAdvice, advise_lazily, folded
 from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import capitalised, error_text, uncapitalised
+from solver.quantities.wording import capitalised, error_text
 
 MOST_NAMED = 3
 """Changes named with one finding; all of them stand in the list of fixes."""
@@ -174,7 +175,5 @@ def _reserved(advice: OfPump) -> Iterator[str]:
 
 
 def _sentence(fix: Change, system: System, *, capital: bool = True) -> str:
-    worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
-    worse += f" ({uncapitalised(fix.only)})" if fix.only else ""
     text = capitalised(fix.text) if capital else fix.text
-    return f"{text}: {fix.buys(system)}{worse}."
+    return f"{text}: {fix.buys(system)}{drawbacks(fix.worsens, fix.only)}."

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from solver.findings.criteria import case_in_words
+from solver.fixes.candidate import drawbacks
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -69,9 +70,7 @@ def brief_lines(advice: Advice, system: System, as_read: AsRead | None = None) -
     if not advice.fixes:
         yield f"{pump}: {uncapitalised(NOTHING_GAINS).rstrip('.')}"
     for fix in (*(best for best, _ in folded(advice.fixes)), *advice.together):
-        worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
-        only = f" ({uncapitalised(fix.only)})" if fix.only else ""
-        yield f"{pump}: {fix.text}: {fix.buys(system)}{worse}{only}"
+        yield f"{pump}: {fix.text}: {fix.buys(system)}{drawbacks(fix.worsens, fix.only)}"
     if (needed := advice.overhead) is not None:
         yield f"{pump}: {needed.sentence(system)}"
 

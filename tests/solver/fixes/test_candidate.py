@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from solver.fixes.candidate import Candidate, FixKind, free_name, new_quantity, rewritten, with_case_figure
+from solver.fixes.candidate import (
+    Candidate,
+    FixKind,
+    drawbacks,
+    free_name,
+    new_quantity,
+    rewritten,
+    with_case_figure,
+)
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
 from tests.drawings import RISER, drawing, intake, run
@@ -60,3 +68,10 @@ def test_a_change_without_sizes_can_be_had_in_any() -> None:
     one_size = Candidate(FixKind.VALVE, "v", edit, lambda size, system: "", "", sizes=(1.0,))
     assert any_size.continuous
     assert not one_size.continuous
+
+
+def test_what_speaks_against_a_change_is_its_worst_and_what_it_asks_for_first() -> None:
+    assert drawbacks((), "") == ""
+    assert drawbacks(("pump is over", "more"), "") == "; but then: pump is over"
+    assert drawbacks((), "Only with a tank built for it") == " (only with a tank built for it)"
+    assert drawbacks(("pump is over",), "Only warm") == "; but then: pump is over (only warm)"
