@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.drawing.contours import Segment, contour
+from sketch.drawing.labels import Box
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme, blend
 from solver.answers.reach_map import ReachMap, reach_map
@@ -70,24 +71,59 @@ def ground(question: Question, sheet: tuple[float, float, float, float]) -> Grou
 
 
 def paint_ground(
-    painter: QPainter, ready: Ground, view: View, theme: Theme, *, hatched: bool = False
+    painter: QPainter,
+    ready: Ground,
+    view: View,
+    theme: Theme,
+    *,
+    hatched: bool = False,
+    texts: Sequence[Box] = (),
 ) -> None:
     """Colour the places, and line where the margin is spent and where it is thin.
 
-    hatched: over crossed and thin one way as well, to be told apart in a grey print.
+    hatched: over crossed and thin one way as well, to be told apart in a grey print; texts: what no line goes
+    through.
     """
     _fill(painter, ready, view, theme)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for where, colour, ways in _patterns(ready, theme) if hatched else ():
         painter.setPen(QPen(blend(colour, theme.paper, HATCH_TINT), 0.7 * view.dot))
         for slope in (-1.0, 1.0)[:ways]:
-            painter.drawLines(list(_hatch(where, ready, view, slope)))
+            painter.drawLines(list(clear_of(texts, _hatch(where, ready, view, slope))))
     for segments, colour, style in (
         (ready.thin, theme.caution, Qt.PenStyle.DashLine),
         (ready.zero, theme.limit, Qt.PenStyle.SolidLine),
     ):
         painter.setPen(QPen(colour, 1.5 * view.dot, style))
-        painter.drawLines([QLineF(*view.device(a, b), *view.device(c, d)) for a, b, c, d in segments])
+        lines = (QLineF(*view.device(a, b), *view.device(c, d)) for a, b, c, d in segments)
+        painter.drawLines(list(clear_of(texts, lines)))
+
+
+def clear_of(boxes: Sequence[Box], lines: Iterable[QLineF]) -> Iterator[QLineF]:
+    """What of the lines lies in none of the boxes."""
+    for line in lines:
+        start = 0.0
+        for first, last in sorted(_inside(box, line) for box in boxes):
+            if first > start:
+                yield QLineF(line.pointAt(start), line.pointAt(first))
+            start = max(start, last)
+        if start < 1.0:
+            yield QLineF(line.pointAt(start), line.p2()) if start else line
+
+
+def _inside(box: Box, line: QLineF) -> tuple[float, float]:
+    """From where to where along a line it lies in a box, 0 to 1; (0, 0) where it does not."""
+    first, last = 0.0, 1.0
+    for at, along, low, high in (
+        (line.x1(), line.dx(), box.x, box.right),
+        (line.y1(), line.dy(), box.y, box.bottom),
+    ):
+        if along == 0.0:
+            first, last = (first, last) if low < at < high else (1.0, 0.0)
+        else:
+            ends = sorted(((low - at) / along, (high - at) / along))
+            first, last = max(first, ends[0]), min(last, ends[1])
+    return (first, last) if first < last else (0.0, 0.0)
 
 
 def _tint(colour: QColor, theme: Theme) -> QColor:

@@ -166,6 +166,7 @@ class Picture:
     draw: Callable[[Pencil, Theme, Box], object]
     least: float = math.inf  # logical pixels, of its width; all that a page has unless given
     floats: bool = False  # may stand before what it follows, where that leaves room for it
+    grows: float = 1.0  # how many times as high it may be, where a page across which it stands has room
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, permutations
 from typing import NamedTuple
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, total_height
+from sketch.page.blocks import Block, Picture, total_height
 from sketch.page.columns import Columns, lowest, paginate
 from sketch.page.flow import floats_ahead, flowed, parts_on
 from sketch.page.paper import Paper
@@ -240,8 +240,17 @@ def _in_order(parts: Parts, on: Paper, count: int, *, flows: bool) -> list[Draft
 
 
 def _filled(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
-    """A column with all the lines to write on that it has room for, where it ends with such."""
+    """A column with all the lines to write on that it has room for, where it ends with such; else with its
+    pictures as high as they may be."""
     *above, last = blocks
-    if not isinstance(last, WritingGrid):
+    if isinstance(last, WritingGrid):
+        return *above, last.filling(ruler, width, height - total_height(above, ruler, width))
+    growing = [block for block in blocks if isinstance(block, Picture) and block.grows > 1.0]
+    high, room = total_height(growing, ruler, width), height - total_height(blocks, ruler, width)
+    if not growing or room <= 0.0:
         return tuple(blocks)
-    return *above, last.filling(ruler, width, height - total_height(above, ruler, width))
+    factor = min(1.0 + room / high, *(picture.grows for picture in growing))
+    return tuple(
+        replace(block, high=factor * block.high) if isinstance(block, Picture) and block in growing else block
+        for block in blocks
+    )

@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter
 
 from sketch.drawing.labels import Box
-from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.painting import Drawn, fit, paint_elevation
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
-from sketch.drawing.view import View
+from sketch.drawing.recorder import Recorder
+from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, View
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.sheet_frame import Panel, Sheet
 
-HIGH, KEY = 240.0, 22.0
-"""Logical pixels: the height of a map with what its colours mean under it, and of that."""
+HIGH, KEY, GROWS = 240.0, 22.0, 1.8
+"""Logical pixels: the height of a map with what its colours mean under it, and of that; and how many times as
+high it may be where the page would be empty."""
 
 HOW = (
     "Each place is coloured by what the margin would be with the port there, its line led after it as a hand "
     "would drag it, in the case that leaves it least. The line over which the margin is spent is drawn in "
-    "full, the one over which it is thin dashed; what is over is crossed as well, what is thin hatched."
+    "full, the one over which it is thin dashed; what is over is crossed as well, what is thin hatched. "
+    "Nothing is known of floors and walls: under a floor the pump would take a pit."
 )
 
 
@@ -32,7 +36,7 @@ def reach_map_part(sheet: Sheet) -> Iterator[Block]:
     yield Paragraph(HOW, quiet=True, keep=True)
     for panel in sheet.panels:
         yield Paragraph("", f"{panel.option.title}: {panel.shown_as}", keep=True)
-        yield Picture(HIGH, partial(_paint, sheet, panel))
+        yield Picture(HIGH, partial(_paint, sheet, panel), grows=GROWS)
 
 
 def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
@@ -41,18 +45,28 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     view = fit(layout, *size, pencil.dot)
     ready = _ground(sheet, panel, view, size)
 
+    def elevation(onto: QPainter | Pencil, ground: Callable[[Pencil], None] | None) -> Drawn:
+        return paint_elevation(
+            onto, panel.solution.layout, panel.solution, view, size, theme, sheet.system,
+            pump=panel.pump, highest_port=panel.highest_port, legend=False, ground=ground,
+            on_paper=True,
+        )  # fmt: skip
+
+    written = elevation(Recorder(view.dot, Box(0.0, 0.0, *size)), None).labels
+
     def places(_: Pencil) -> None:
         if ready is not None:
-            paint_ground(painter, ready, view, theme, hatched=True)
+            painter.save()
+            left, low = AXIS_LEFT * pencil.dot, size[1] - AXIS_BOTTOM * pencil.dot
+            painter.setClipRect(QRectF(left, 0.0, size[0] - left, low), Qt.ClipOperation.IntersectClip)
+            texts = [label.box for label in written]
+            paint_ground(painter, ready, view, theme, hatched=True, texts=texts)
+            painter.restore()
 
     painter.save()
     painter.translate(box.x, box.y)
     painter.setClipRect(QRectF(0.0, 0.0, *size))
-    paint_elevation(
-        painter, panel.solution.layout, panel.solution, view, size, theme, sheet.system,
-        pump=panel.pump, highest_port=panel.highest_port, legend=False, ground=places,
-        on_paper=True,
-    )  # fmt: skip
+    elevation(painter, places)
     painter.setClipping(False)
     if ready is not None:
         explain_ground(painter, ready, view.dot, size, theme, None)

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing import reach_ground
-from sketch.drawing.reach_ground import TINTS, Question, _hatch, _patterns, ground, paint_ground
+from sketch.drawing.labels import Box
+from sketch.drawing.reach_ground import TINTS, Question, _hatch, _patterns, clear_of, ground, paint_ground
 from sketch.drawing.view import View
 from sketch.look.colours import DARK, LIGHT, Theme, blend, contrast
 from solver.geometry import moving
@@ -86,6 +87,26 @@ def test_on_paper_what_is_over_is_crossed_what_is_thin_is_hatched_and_all_else_i
                 for _, height in (view.world(line.x1(), line.y1()), view.world(line.x2(), line.y2())):
                     assert lows - 1e-6 <= height <= highs + 1e-6
     assert [ways for *_, ways in _patterns(ready, LIGHT)] == [2, 1]
+
+
+@pytest.mark.parametrize(
+    ("line", "left"),
+    [
+        ((0.0, 5.0, 100.0, 5.0), [(0.0, 10.0), (30.0, 40.0), (60.0, 100.0)]),
+        ((100.0, 5.0, 0.0, 5.0), [(0.0, 10.0), (30.0, 40.0), (60.0, 100.0)]),
+        ((12.0, 5.0, 28.0, 5.0), []),
+        ((0.0, 11.0, 100.0, 11.0), [(0.0, 100.0)]),
+        ((0.0, -5.0, 20.0, 15.0), [(0.0, 10.0), (15.0, 20.0)]),
+        ((20.0, -5.0, 20.0, 15.0), [(20.0, 20.0), (20.0, 20.0)]),
+    ],
+)
+def test_a_line_is_left_out_where_a_text_stands(
+    line: tuple[float, float, float, float], left: list[tuple[float, float]]
+) -> None:
+    boxes = [Box(10.0, 0.0, 20.0, 10.0), Box(40.0, 0.0, 20.0, 10.0), Box(15.0, 0.0, 10.0, 10.0)]
+    kept = list(clear_of(boxes, [QLineF(*line)]))
+    spans = sorted(tuple(sorted((each.x1(), each.x2()))) for each in kept)
+    assert [x for span in spans for x in span] == pytest.approx([x for span in left for x in span])
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
