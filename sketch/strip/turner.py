@@ -18,6 +18,7 @@ from sketch.strip.refusal import Refusal
 from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from sketch.strip.turning import Turning
+from sketch.views.typed_text import with_degrees
 from solver.layout.parts import Layout
 from solver.quantities import units
 
@@ -147,7 +148,7 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            tip = tooltip(f"{turning.value.text} {self._whose}")
+            tip = tooltip(f"{with_degrees(turning.value.text)} {self._whose}")
             if tip != self.field.toolTip():
                 self.field.setToolTip(tip)
             self._show_message("", trouble=False)

@@ -19,6 +19,7 @@ from sketch.strip import in_case
 from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths
 from sketch.views import case_making
+from sketch.views.typed_text import with_degrees
 from solver.geometry.outline import GeometryError
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
@@ -230,7 +231,7 @@ class Turning:
     def _undo_text(self, value: Value) -> str:
         """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
         kind, system = self.knob.kind, self._document.system
-        text = value.text if isinstance(value, Quantity) else units.typeset(value, kind, system)
+        text = with_degrees(value.text) if isinstance(value, Quantity) else units.typeset(value, kind, system)
         return f"{self.knob.undo_label(self._document.layout, self.which)} to {text}"
 
     def _apply(self, base: Layout, value: Value) -> bool:

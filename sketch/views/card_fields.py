@@ -30,7 +30,7 @@ from sketch.views.size_list import (
     show_words,
     wire_text,
 )
-from sketch.views.typed_text import converted
+from sketch.views.typed_text import converted, with_degrees
 from solver.quantities import units
 from solver.quantities.spelling import is_number, unit_in
 from solver.quantities.units import System
@@ -145,12 +145,15 @@ class CardField(QWidget):
         if self.line.flag and isinstance(self.edit, QComboBox):
             return self.edit.currentText() == YES
         text = self.edit.currentText() if isinstance(self.edit, QComboBox) else self.edit.text()
+        if text == self._in_writing(self._shown):
+            return self._shown
         return "" if isinstance(self.edit, QComboBox) and text == self.line.empty else text
 
     def show_value(self, value: Typed) -> None:
         """Hold a value as the drawing has it."""
         self._shown = value
-        if value == self.value:
+        spelt = not isinstance(self.edit, QLineEdit) or self.edit.text() == self._in_writing(value)
+        if value == self.value and spelt:
             self._show_beginning()
             return
         if self.line.flag and isinstance(self.edit, QComboBox):
@@ -162,8 +165,12 @@ class CardField(QWidget):
                 editor.setText(text)
                 editor.setCursorPosition(0)
         else:
-            self.edit.setText(str(value))
+            self.edit.setText(self._in_writing(value))
             self.edit.setCursorPosition(0)
+
+    def _in_writing(self, value: Typed) -> str:
+        """A figure as the field shows it: degrees by their sign, whatever the drawing writes for them."""
+        return str(value) if self.line.kind is None else with_degrees(str(value))
 
     def _show_beginning(self) -> None:
         """Show a long name from its beginning once nobody types any more, not its end alone."""

@@ -10,6 +10,7 @@ from sketch.views import card_remark, card_several
 from sketch.views.card_draft import shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, CardLine
 from sketch.views.part_lines import group_of
+from sketch.views.typed_text import with_degrees
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.layout.parts import Layout
@@ -84,7 +85,7 @@ def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> 
             if line.key == key or line.flag or is_place(line.key):
                 continue
             if (was := str(shown(before, line))) and not shown(after, line):
-                lost[line.label] = was
+                lost[line.label] = with_degrees(was)
     return tuple(lost.items())
 
 
@@ -133,7 +134,7 @@ def _value(layout: Layout, names: Sequence[str], line: CardLine) -> str:
         value = place_text(layout, name, line.key) if held else shown(table_of(layout, name), line)
     if line.flag:
         return "yes" if value else "no"
-    return _short(str(value))
+    return _short(str(value) if line.kind is None else with_degrees(str(value)))
 
 
 def _short(text: str) -> str:

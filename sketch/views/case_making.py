@@ -14,6 +14,7 @@ from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
+from sketch.views.typed_text import with_degrees
 from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
 from solver.findings.judgement import START_NOT_COUNTED
@@ -78,7 +79,7 @@ def question(document: Document, figure: CaseFigure, case: str, proposal: CasePr
         return f'{words}, in the case "{case}":'
     unit = units.unit(figure.kind, document.system)
     example = _example(document, figure, proposal)
-    example = f"; such as {example}" if example else ""
+    example = f"; such as {with_degrees(example)}" if example else ""
     unknown = ""
     if proposal is not None and may_lack(proposal, figure):
         unknown = f"\nLeave it empty if it is not known: the verdict then says {START_NOT_COUNTED}."
@@ -97,7 +98,7 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     """
     table: dict[str, Any] = deepcopy(dict(proposal.table))
     assumed = [
-        f"{figure.words} {text}"
+        f"{figure.words} {with_degrees(text)}"
         for figure in cases.figures(document.layout)
         if _key(figure) in proposal.assumed and (text := _text(table, figure))
     ]
@@ -105,9 +106,8 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     for figure, text in answers.items():
         if not text.strip():
             continue
-        typed.append(
-            f"{figure.words} {with_unit(text, figure.kind, document.system) if figure.kind else text}"
-        )
+        written = with_unit(text, figure.kind, document.system) if figure.kind else text
+        typed.append(f"{figure.words} {with_degrees(written)}")
         *tables, key = map(str, figure.path)
         inner = table
         for step in tables:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from solver.quantities import units
@@ -18,6 +19,14 @@ OF_THE_OTHER: Mapping[System, frozenset[str]] = {
 """Units in which nobody reads a figure who has that system shown."""
 
 
+def with_degrees(text: str) -> str:
+    """A typed figure with degrees by their sign, as they are written everywhere on the screen."""
+    return _DEGREES.sub("\N{DEGREE SIGN}\\1", text)
+
+
+_DEGREES = re.compile(r"\bdeg ?([CF])\b")
+
+
 def converted(text: str, kind: Kind, system: System) -> str:
     """A typed figure in the unit shown; "" where it is typed in one of that system, or is no figure."""
     unit = canonical(unit_in(normalised(text)))
@@ -32,6 +41,6 @@ def converted(text: str, kind: Kind, system: System) -> str:
 
 def displayed(text: str, kind: Kind | None, system: System) -> str:
     """A typed figure as it is read: degrees by their sign, what it is in the unit shown behind it."""
-    shown = text.replace("degC", "°C").replace("degF", "°F") if kind is Kind.TEMPERATURE else text
+    shown = with_degrees(text)
     also = converted(text, kind, system) if kind is not None else ""
     return f"{shown} ({also})" if also else shown

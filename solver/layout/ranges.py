@@ -50,7 +50,7 @@ SIZES: Mapping[Kind, tuple[float, float, str]] = {
     Kind.FLOW: (1e-12, 1e3, "0.00000006 L/min to 1000 m^3/s"),
     Kind.FLOW_COEFFICIENT_KV: (1e-9, 1e3, "0.0000036 to 3600000 m^3/h"),
     Kind.FLOW_COEFFICIENT_CV: (1e-9, 1e3, "0.000016 to 16000000 gpm"),
-    Kind.TEMPERATURE: (73.15, 1273.15, "-200 degC to 1000 degC"),
+    Kind.TEMPERATURE: (73.15, 1273.15, "-200 °C to 1000 °C"),
     Kind.VISCOSITY: (1e-8, 10.0, "0.01 cSt to 10000000 cSt"),
     Kind.DISPLACEMENT: (1e-12, 1e2, "0.000001 cm^3/rev to 100 m^3/rev"),
     Kind.SPEED: (1e-6, 1e4, "0.00006 rpm to 600000 rpm"),

@@ -134,7 +134,7 @@ def quantity(text: str, kind: Kind) -> Quantity:
     if not math.isfinite(si):
         raise UnitError(f'"{text}", beyond any number that can be held', allowed(kind))
     if kind is Kind.TEMPERATURE and si < 0.0:
-        raise UnitError(f'"{text}", below absolute zero', "0 K (-273.15 degC, -459.67 degF) or more")
+        raise UnitError(f'"{text}", below absolute zero', "0 K (-273.15 °C, -459.67 °F) or more")
     return Quantity(text, si)
 
 

@@ -150,7 +150,7 @@ def test_what_is_typed_in_a_case_is_asked_for_and_goes_to_that_case(
     QTimer.singleShot(0, lambda: answer(1))
     type_in(qtbot, turner, "12 degC")
     assert document.layout.fluid.temperature.text == "12 degC"
-    assert document.undo_stack.undoText() == "Fluid temperature, as drawn, to 12 degC"
+    assert document.undo_stack.undoText() == "Fluid temperature, as drawn, to 12 °C"
     assert "Turns the figure in the drawing, which holds in every case" in turner.scale.toolTip()
     assert not document.layout.cases["cold morning"].table
     document.undo_stack.undo()

@@ -226,3 +226,20 @@ def test_a_fluid_too_long_for_its_field_is_seen_from_its_beginning_and_whole_in_
     QApplication.sendEvent(edit, QHelpEvent(QEvent.Type.ToolTip, QPoint(5, 5), QPoint(5, 5)))
     assert "Mineral oil, ISO VG 100" in without_no_break(edit.toolTip())
     document.undo_stack.setClean()
+
+
+def test_degrees_are_written_one_way_and_the_drawing_keeps_its_own(qtbot: QtBot) -> None:
+    document = opened("shear-started-dry")
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    field = card.fields["fluid.temperature"]
+    assert isinstance(field.edit, QLineEdit)
+    assert field.edit.text() == "40 °C"
+    drawn = document.layout
+    field.edit.setFocus()
+    QTest.keyClick(field.edit, Qt.Key.Key_Return)
+    assert document.layout is drawn
+    type_in(qtbot, card, "fluid.temperature", "50 degC")
+    assert document.layout.fluid.temperature.text == "50 degC"
+    assert field.edit.text() == "50 °C"
+    assert document.undo_stack.undoText() == "Change fluid temperature to 50 °C"
+    document.undo_stack.setClean()

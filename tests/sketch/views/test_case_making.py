@@ -56,10 +56,10 @@ def test_a_figure_that_is_asked_for_is_shown_one_that_the_case_could_have(docume
         return case_making.question(document, figure, name, offered[name])
 
     for name in ("hottest hour", "worst hot"):
-        assert asked(name, System.SI).endswith("(°C; such as 60 degC):")
-        assert asked(name, System.US).endswith("(°F; such as 130 degF):")
+        assert asked(name, System.SI).endswith("(°C; such as 60 °C):")
+        assert asked(name, System.US).endswith("(°F; such as 130 °F):")
     cold = replace(offered["hottest hour"], hot=False)
-    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 40 degF):")
+    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 40 °F):")
     document.apply("Cold", replace(document.layout, fluid=warm(document.layout.fluid, -2.0)))
     assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 10 degF):")
     assert case_making.question(document, figure, "mine").endswith("(°F):")
