@@ -61,7 +61,7 @@ def test_a_figure_that_is_asked_for_is_shown_one_that_the_case_could_have(docume
     cold = replace(offered["hottest hour"], hot=False)
     assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 40 °F):")
     document.apply("Cold", replace(document.layout, fluid=warm(document.layout.fluid, -2.0)))
-    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 10 degF):")
+    assert case_making.question(document, figure, "cold", cold).endswith("(°F; such as 10 °F):")
     assert case_making.question(document, figure, "mine").endswith("(°F):")
 
 
