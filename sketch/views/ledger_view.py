@@ -197,7 +197,14 @@ class LedgerView(QWidget):
         document.changed.connect(self._mark_stale)
         pace(document).changed.connect(self._refresh_seen)
         document.changed.connect(self._show_reads)
+        document.opened.connect(self._begin_at_top)
         self._gauger.changed.connect(self._show_reads)
+
+    def _begin_at_top(self) -> None:
+        """Show another drawing from its first row, wherever the last one was left."""
+        self.table.setCurrentIndex(QModelIndex())
+        self.table.scrollToTop()
+        self.table.horizontalScrollBar().setValue(0)
 
     def _show_reads(self) -> None:
         """Say under the sums what gauges have read; nothing while that is not of this drawing."""

@@ -17,7 +17,7 @@ from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.shown import shown
+from tests.sketch.shown import opened, shown
 from tests.sketch.views.gauged import gauged
 from tests.thorough import first
 
@@ -241,3 +241,16 @@ def test_what_gauges_have_read_stands_under_the_sums_while_it_is_of_this_drawing
     assert view.reads.palette().color(QPalette.ColorRole.WindowText) == DARK.quiet
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert view.reads.isHidden()
+
+
+def test_another_drawing_is_shown_from_its_first_row(qtbot: QtBot) -> None:
+    document = opened("header-two-pumps")
+    view = shown(qtbot, LedgerView(document), 900, 170)
+    view.table.setFocus()
+    qtbot.keyClick(view.table, Qt.Key.Key_End, Qt.KeyboardModifier.ControlModifier)
+    assert view.table.verticalScrollBar().value() > 0
+    document.open(CARRIAGE)
+    qtbot.waitUntil(lambda: view.ledger.rows[-1].part != "pilot")
+    assert view.table.verticalScrollBar().value() == 0
+    assert view.table.rowAt(0) == 0
+    assert not view.table.currentIndex().isValid()
