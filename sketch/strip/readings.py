@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from sketch.model.document import Document
 from solver.findings.judgement import Judgement, PumpInCase
@@ -14,7 +15,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, is_none, text_above_zero
 
-NOT_FIT = "not fit to run"
+NOT_FIT, SAME = "not fit to run", "same"
 LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""
 
@@ -35,6 +36,40 @@ def unfit_text(judgement: Judgement | None, place: PumpInCase | None) -> str:
     """Why a pump is not fit to run in a case for all its margin; "" where it is."""
     reason = unfit_reason(judgement, place) if judgement is not None and place is not None else ""
     return f"{NOT_FIT}: {reason}" if reason else ""
+
+
+class OthersText(NamedTuple):
+    """What is said of the cases that are not in view."""
+
+    text: str  # with line feeds where it is best broken
+    tip: str
+    ill: bool  # whether it is nothing good
+
+
+def others_text(document: Document) -> OthersText:
+    """How the pump that is shown stands in the worst of the cases not in view, and which are not judged.
+
+    A case that comes to the same as the one in view is said to, for neither is then the worse.
+    """
+    outcome, system, pump = document.outcome, document.system, document.pump
+    judgement, place = outcome.judgement, outcome.worst_elsewhere(pump)
+    missing = [case for case in outcome.not_judged if case.name != outcome.case]
+    parts = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
+    tips, ill = [], bool(missing)
+    if judgement is not None and place is not None:
+        words, unfit = whole = case_text(place.ledger, system), unfit_text(judgement, place)
+        in_view = judgement.worst(pump, [outcome.case])
+        same = in_view is not None and whole == (
+            case_text(in_view.ledger, system),
+            unfit_text(judgement, in_view),
+        )
+        parts.append(elsewhere_text(SAME if same else NOT_FIT if unfit else words, place.case))
+        named = "as drawn" if place.case == AS_DRAWN else f'in "{place.case}"'
+        least = "The same margin as in view" if same else "Least margin in any other case"
+        tips.append(f"{least}, {named}: {', '.join(filter(None, whole))}")
+        ill = ill or bool(unfit) or not place.ledger.sound
+    tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
+    return OthersText(";\n".join(parts), ". ".join(tips), ill)
 
 
 def elsewhere_text(words: str, case: str) -> str:

@@ -178,25 +178,8 @@ class WhatIfStrip(QWidget):
 
     def _show_others(self) -> None:
         """The margin in the worst of the other cases, where the drawing has any."""
-        outcome, system = self._document.outcome, self._document.system
-        place = outcome.worst_elsewhere(self._document.pump)
-        missing = [case for case in outcome.not_judged if case.name != outcome.case]
-        words = readings.case_text(place.ledger, system) if place is not None else ""
-        unfit = readings.unfit_text(outcome.judgement, place)
-        parts = [f"{len(missing)} not judged"] if missing else []  # what is too long is cut at its end
-        parts += (
-            [readings.elsewhere_text(readings.NOT_FIT if unfit else words, place.case)]
-            if place is not None
-            else []
-        )
-        tips = (
-            [f'Least margin in any other case, in "{place.case}": {", ".join(filter(None, (words, unfit)))}']
-            if place is not None
-            else []
-        )
-        tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        self.others.set_whole(";\n".join(parts), ". ".join(tips))
-        ill = bool(missing or unfit) or (place is not None and not place.ledger.sound)
+        text, tip, ill = readings.others_text(self._document)
+        self.others.set_whole(text, tip)
         if ill != self._ill_elsewhere:
             self._ill_elsewhere = ill
             theme, palette = theme_of(self.palette()), QPalette(self.others.palette())

@@ -274,10 +274,14 @@ def test_a_pump_that_is_within_but_not_fit_to_run_is_said_to_be_so_beside_its_ma
     assert strip.margin.text().startswith("Margin 2.5 inHg")
     assert strip.change.text().startswith("not fit to run: ")
     assert without_no_break(strip.change.toolTip()).startswith("<p>Not fit to run: the fluid runs too fast. ")
-    assert strip.others.text() == 'not fit to run in "coldest start"'
+    assert strip.others.text() == 'same in "coldest start"'
+    assert without_no_break(strip.others.toolTip()).startswith(
+        "<p>The same margin as in view, in &quot;coldest start&quot;: margin 2.5 inHg"
+    )
     ill = strip.others.palette().color(QPalette.ColorRole.WindowText)
     assert ill == theme_of(strip.palette()).stop
     document.set_case("pilot alone")
     assert "not fit" not in strip.change.text()
+    assert strip.others.text() == "not fit to run as drawn"
     document.show_pump("main")
     assert "not fit" not in strip.change.text()

@@ -159,3 +159,16 @@ def test_a_cell_of_a_pump_that_is_not_fit_to_run_says_why_in_its_tip(header: Doc
     cell = next(cell for column, cell in zip(shown, drawn.cells, strict=True) if column.pump == "pilot")
     assert cell.pump_state is PumpState.UNFIT
     assert cell.why.startswith("within, but not fit to run: the fluid runs too fast; ")
+
+
+def test_of_cases_that_come_to_the_same_the_drawing_as_drawn_stands_first(header: Document) -> None:
+    judgement = header.outcome.judgement
+    assert judgement is not None
+    drawn, cold = (judgement.worst(cases=[case]) for case in ("as drawn", "coldest start"))
+    assert drawn is not None
+    assert cold is not None
+    assert drawn.ledger.margin == cold.ledger.margin
+    assert judgement.worst() == drawn
+    assert [row.case for row in case_table.rows(header, case_table.columns(header))][:2] == [
+        "as drawn", "coldest start",
+    ]  # fmt: skip
