@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractItemView, QMenu, QTextBrowser, QWidget
 from sketch.canvas import walking
 from sketch.editing import readings
 from sketch.editing.edits import EditError
+from sketch.editing.followed import followed_text
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
@@ -147,7 +148,9 @@ class ViewMenus:
         except (EditError, GeometryError) as error:
             document.refused.emit(f"No alternative was made: {error}.")
             return
-        self._keep(f"{subject.label} at its limit", layout, _sentence(answer))
+        followed = followed_text(document.layout, layout)  # bends that it took to lead the line there
+        note = f"{_sentence(answer)} {capitalised(followed)}." if followed else _sentence(answer)
+        self._keep(f"{subject.label} at its limit", layout, note)
 
     def _keep(self, change: str, layout: Layout, note: str) -> None:
         self._document.change_alternatives(

@@ -85,6 +85,16 @@ def without_folded(points: list[XY]) -> list[XY]:
             i = max(1, i - 1)
         else:
             i += 1
+    return without_end_corners(kept)
+
+
+def without_end_corners(points: list[XY]) -> list[XY]:
+    """The line without corners that lie on its ends: they bend nothing."""
+    kept = list(points)
+    while len(kept) > 2 and _near(kept[-2], kept[-1]):
+        del kept[-2]
+    while len(kept) > 2 and _near(kept[0], kept[1]):
+        del kept[1]
     return kept
 
 

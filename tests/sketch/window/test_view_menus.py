@@ -105,6 +105,18 @@ def test_a_limit_is_kept_as_an_alternative(qtbot: QtBot, opener: Opener) -> None
     assert document.layout == drawn
 
 
+def test_a_highest_port_that_is_kept_says_what_becomes_of_its_line(qtbot: QtBot, opener: Opener) -> None:
+    window = opener(LAYOUTS / "shear-started-dry.toml")
+    document, reach = window.document, window.workspace.views["reach"]
+    window.workspace.show_tab("reach")
+    qtbot.waitUntil(lambda: bool(reach.reach.answers) and not reach.stale, timeout=20000)
+    right_click(window, reach.viewport(), reach.visualRect(reach.reach.index(0)).center())
+    before = set(document.alternatives)
+    choose("Keep this limit as alternative")
+    (name,) = set(document.alternatives) - before
+    assert document.drawing.alternatives[name].note.endswith("Shear turned, its line now comes from below.")
+
+
 def test_the_plan_of_priming_has_the_parts_of_its_joints(opener: Opener) -> None:
     window = opener()
     window.workspace.show_tab("priming")

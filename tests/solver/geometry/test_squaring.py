@@ -35,3 +35,9 @@ def test_corners_laid_on_one_another_go() -> None:
     folded = [(0.0, 0.0), (0.0, 1.0), (0.0, 1.0), (0.0, 2.0)]
     assert squaring.without_folded(folded) == [(0.0, 0.0), (0.0, 2.0)]
     assert squaring.without_folded(BENT) == BENT
+
+
+def test_a_corner_that_lies_on_an_end_bends_nothing_and_goes() -> None:
+    assert squaring.without_folded([(0, 0), (0, 1), (2, 1), (2, 1)]) == [(0, 0), (0, 1), (2, 1)]
+    assert squaring.without_folded([(0, 0), (0, 0), (2, 0), (2, 1)]) == [(0, 0), (2, 0), (2, 1)]
+    assert squaring.without_folded([(0, 0), (0, 0), (0, 0)]) == [(0, 0), (0, 0)]
