@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from solver.answers import ask
 from solver.answers.reach_map import reach_map
 from solver.findings.judgement import judge
 from solver.geometry.moving import move_part
@@ -133,3 +134,11 @@ def test_every_place_of_the_reach_map_is_that_of_the_pump_dragged_there() -> Non
         worst = judge(move_part(layout, "pump", 2.4, float(y))).worst()
         assert worst is not None
         assert margin == pytest.approx(worst.ledger.margin)
+
+
+@pytest.mark.parametrize("height", [1.7, 1.5, 0.9])
+def test_the_highest_port_is_the_one_that_it_was_before_the_pump_was_lowered(height: float) -> None:
+    drawn, lowered = fed_from_below(), move_part(fed_from_below(), "pump", 2.4, height)
+    before, after = (ask.highest_port(each, "pump") for each in (drawn, lowered))
+    assert before.value is not None
+    assert after.value == pytest.approx(before.value, abs=0.01)
