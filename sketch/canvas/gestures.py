@@ -24,7 +24,6 @@ from sketch.canvas.snapping import (
 )
 from sketch.editing import edits, remarks, reshape, selection, tanks
 from sketch.editing.edits import EditError
-from sketch.editing.followed import with_followed
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
@@ -193,14 +192,10 @@ def _sideways(handle: Handle, rest: Snapped, changed: Layout, *, upright: bool) 
 
 
 def label(
-    handle: Handle,
-    before: Layout,
-    proposal: Proposal,
-    system: System,
-    together: tuple[str, ...] = (),
+    handle: Handle, proposal: Proposal, system: System, together: tuple[str, ...] = (), followed: str = ""
 ) -> str:
-    """What the undo menu calls the drag: what was moved, the place that it came to, and what else it did to
-    the lines that were there before."""
+    """What the undo menu calls the drag: what was moved, the place that it came to, and how lines followed
+    besides stretching."""
     if not together and handle.hold is Hold.MIDDLE:
         return f"Add a bend to {handle.name}"
     if not together and handle.hold is Hold.END:
@@ -208,8 +203,7 @@ def label(
     place = place_text(handle, proposal, system)
     if together:
         return f"Move {len(together)} parts, {handle.name} to {place}"
-    moved = f"{_what_moved(handle)} to {place}"
-    return with_followed(moved, before, proposal.layout) if handle.hold is Hold.PART else moved
+    return f"{_what_moved(handle)} to {place}{f': {followed}' if followed else ''}"
 
 
 def _what_moved(handle: Handle) -> str:

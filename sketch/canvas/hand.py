@@ -64,6 +64,7 @@ class Hand:
         self._pressed = (0.0, 0.0)
         self._gesture = self._nudge = 0
         self._begun = document.layout  # the drawing that the drag began with
+        self.followed = ""  # what a drag has done to the lines besides stretching them
 
     @property
     def dragging(self) -> bool:
@@ -199,8 +200,9 @@ class Hand:
             self._start(view)
         assert self._drag is not None
         self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
-        system, before = self._document.system, self._begun
-        label = gestures.label(self.held, before, self.proposal, system, self.together)
+        self.followed = self._followed(self.held, self.together, self._begun, self.proposal)
+        system, followed = self._document.system, self.followed
+        label = gestures.label(self.held, self.proposal, system, self.together, followed)
         self.moving = True
         try:
             self._document.apply(label, self.proposal.layout, self._gesture)
@@ -212,7 +214,7 @@ class Hand:
         assert self.held is not None
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
-        self._begun = self._document.layout
+        self._begun, self.followed = self._document.layout, ""
         first = self._first(self.held, self.together)
         self._drag = gestures.drag(self._begun, self.held, step, reach, self.together, first)
         self.proposal = next(self._drag)
@@ -225,12 +227,11 @@ class Hand:
         pump = handle.hold is Hold.PART and handle.name in self._document.layout.pumps and not together
         return before_moves(self._document, handle.name) if pump else self._document.layout
 
-    @property
-    def followed(self) -> str:
-        """What a drag has done to the lines besides stretching them; "" for nothing."""
-        held, proposal = self.held, self.proposal
-        part = held is not None and held.hold is Hold.PART
-        return followed_text(self._begun, proposal.layout) if part and proposal is not None else ""
+    @staticmethod
+    def _followed(handle: Handle, together: tuple[str, ...], before: Layout, proposal: Proposal) -> str:
+        """How the lines of a part that is moved by itself have followed, besides stretching."""
+        alone = handle.hold is Hold.PART and not together
+        return followed_text(before, proposal.layout) if alone else ""
 
     def release(self) -> None:
         """Let go where it is. A press on one of several without a drag selects that one."""
@@ -269,7 +270,9 @@ class Hand:
             self.trouble = str(error)
             return True
         self.trouble = ""
-        label = gestures.label(target, self._document.layout, proposal, self._document.system, together)
+        document = self._document
+        followed = self._followed(target, together, document.layout, proposal)
+        label = gestures.label(target, proposal, document.system, together, followed)
         self._document.apply(label, proposal.layout, self._nudge)
         return True
 

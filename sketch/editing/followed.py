@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import compress, pairwise
+from itertools import chain, compress, pairwise
 from operator import attrgetter, is_not
 
 from solver.geometry.outline import NEAR, STRAIGHT_ANGLE, XY, corners
@@ -39,8 +39,9 @@ def _pumps_turned(before: Layout, after: Layout) -> Iterator[str]:
         was = before.pumps.get(name)
         if was is None or was is pump:
             continue
-        side = _side(after, name)
-        if side and side != _side(before, name):
+        run = _line_to(before, name)
+        side = _side(after, run, name)
+        if side and side != _side(before, run, name):
             yield f"{name} turned, its line now comes from {side}"
 
 
@@ -59,13 +60,18 @@ def _bends(layout: Layout, run: Run) -> int:
     return sum(abs(turn) > STRAIGHT_ANGLE for turn in turns)
 
 
-def _side(layout: Layout, pump: str) -> str:
-    """From where a line comes to its pump; "" where none does, or it is not drawn."""
-    runs = layout.runs.values()
-    for end in (END, START):
-        run = next(compress(runs, map(pump.__eq__, map(end, runs))), None)
-        legs = _legs(layout, run) if run is not None else []
-        if legs:
-            dx, dy = legs[-1] if end is END else (-legs[0][0], -legs[0][1])
-            return SIDES[(0, -1 if dy > 0 else 1) if abs(dy) > abs(dx) else (-1 if dx > 0 else 1, 0)]
-    return ""
+def _line_to(layout: Layout, pump: str) -> str:
+    """The run on a pump; "" for none."""
+    runs = layout.runs
+    ends = (compress(runs, map(pump.__eq__, map(end, runs.values()))) for end in (END, START))
+    return next(chain.from_iterable(ends), "")
+
+
+def _side(layout: Layout, name: str, pump: str) -> str:
+    """From where a line comes to its pump; "" where it is not drawn."""
+    run = layout.runs.get(name)
+    legs = _legs(layout, run) if run is not None else []
+    if run is None or not legs:
+        return ""
+    dx, dy = legs[-1] if run.end == pump else (-legs[0][0], -legs[0][1])
+    return SIDES[(0, -1 if dy > 0 else 1) if abs(dy) > abs(dx) else (-1 if dx > 0 else 1, 0)]
