@@ -60,6 +60,25 @@ narrowing_slow = Formula(
     SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
 )
 
+_JET = "Hooper (1988), (1.2 + 160/Re)(1/β⁴ − 1) of the larger bore, and never less than in turbulent flow"
+_LAMINAR_NARROWING = 1.2 * (1 - s.beta**4)
+narrowing_laminar = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.k_inf, s.beta),
+    largest(s.k_inf, _LAMINAR_NARROWING),
+    _JET,
+    "of the smaller bore, Re up to 2000",
+)
+cone_narrowing_laminar = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.k_inf, s.cone, s.beta),
+    largest(s.k_inf, s.cone * _LAMINAR_NARROWING),
+    _JET,
+    "of the smaller bore, Re up to 2000",
+)
+
 gradual_narrowing = Formula(
     "factor of a gradual narrowing",
     s.cone,

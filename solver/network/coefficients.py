@@ -294,7 +294,7 @@ def bore_change(
 
     d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
     Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow Hooper (1988): into a smaller bore
-    160/Re (1/β⁴ − 1) of the larger, into a larger one 2 (1 − β⁴), which gives no static pressure back.
+    (1.2 + 160/Re)(1/β⁴ − 1) of the larger, into a larger one 2 (1 − β⁴), which gives no static pressure back.
     """
     if columns.every(d_in == d_out):
         return K(0.0, 0.0, "no change")
@@ -342,12 +342,14 @@ def _narrower_k(
     beta = calc.work(bores.bore_ratio, d_out, d_in)
     if angle >= math.pi:
         k_inf = calc.work(bores.narrowing, beta, calc.work(bores.contracted_jet, beta))
-        return K(k_inf, calc.work(bores.narrowing_slow, beta, symbol=slow), source)
+        k_re = calc.work(bores.narrowing_slow, beta, symbol=slow)
+        return K(k_inf, k_re, source, calc.work(bores.narrowing_laminar, k_inf, beta))
     jet, friction = calc.work(bores.cone_jet, angle, beta), _cone_friction(d_out, calc)
     k_inf = calc.work(bores.narrowing_cone, angle, beta, jet, friction)
     steep = angle > math.pi / 4
     factor = calc.work(bores.steep_narrowing if steep else bores.gradual_narrowing, angle)
-    return K(k_inf, calc.work(bores.cone_narrowing_slow, factor, beta, symbol=slow), source)
+    k_re = calc.work(bores.cone_narrowing_slow, factor, beta, symbol=slow)
+    return K(k_inf, k_re, source, calc.work(bores.cone_narrowing_laminar, k_inf, factor, beta))
 
 
 def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calculator = UNRECORDED) -> K:

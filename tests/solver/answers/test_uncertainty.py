@@ -18,7 +18,7 @@ from solver.answers.uncertainty import (
     uncertainty,
 )
 from solver.layout import file
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
@@ -107,7 +107,10 @@ def test_what_differs_between_starts_is_named_apart_and_every_range_has_its_reas
 
 
 def test_the_sentence_never_rounds_a_chance_to_none() -> None:
-    draws = uncertainty(LAYOUTS["header-two-pumps"], "pilot")
+    header = LAYOUTS["header-two-pumps"]
+    least = Limit("vacuum", ((None, quantity("8.2 inHg", Kind.VACUUM)),))
+    pumps = {**header.pumps, "pilot": replace(header.pumps["pilot"], limit=least)}
+    draws = uncertainty(replace(header, pumps=pumps), "pilot")
     assert 0 < draws.over < 0.005
     assert "fewer than 1 of 100" in draws.sentence
 

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.layout.kinds import REDUCER_KINDS, Bend, FittingKind, IntakeKind
+from solver.ledger.solve import solve
 from solver.network import coefficients
 from solver.network.coefficients import FittingError
 from solver.properties import sizes
+from solver.quantities.units import Quantity
+from tests.drawings import drawing, intake, pump, run
 
 NPS_2 = sizes.find("NPS 2 schedule 40")
 RADIUS = {"short radius": 0.0508, "threaded elbow": 0.0508, "mitre": 0.0}
@@ -115,3 +120,30 @@ def test_a_cone_loses_less_than_a_step(beta: float, angle: float) -> None:
     assert cone.k_re < step.k_re
     if angle > 0.2:  # a very long cone loses more by the friction of its wall
         assert cone.k_inf < step.k_inf
+
+
+@pytest.mark.parametrize("angle", [math.radians(20.0), math.radians(90.0), math.pi])
+def test_a_narrowing_takes_more_in_laminar_flow_and_nothing_where_it_hardly_narrows(angle: float) -> None:
+    """By limits: no narrowing takes nothing, a deeper one more, and never less than in turbulent flow."""
+    slow = [coefficients.bore_change_k(0.1, 0.1 * beta, angle) for beta in (0.999999, 0.9, 0.7, 0.5, 0.2)]
+    figures = [coefficients.in_slow_flow(each) for each in slow]
+    assert figures[0] == pytest.approx(0.0, abs=1e-4)
+    assert figures == sorted(figures)
+    assert all(each.k_slow >= each.k_inf for each in slow)
+
+
+def test_a_bore_change_has_no_step_where_laminar_flow_ends() -> None:
+    """A line of 82 mm before a port of 52 mm, from Re 1900 to 4100 in the port's bore."""
+    layout = drawing(pump(bore=0.052), intake(bore=0.082), run("riser", "strainer", "pump", bore=0.082))
+    k = []
+    for reynolds in np.arange(1900.0, 4100.0, 10.0):
+        viscosity = 4 * 0.002 / (math.pi * 0.052 * reynolds)
+        fluid = replace(layout.fluid, viscosity=Quantity("typed", viscosity))
+        (change,) = (
+            each
+            for each in solve(replace(layout, fluid=fluid)).pumps["pump"].entries
+            if each.kind == "bore change"
+        )
+        k.append(change.k)
+    assert k[0] > 1.0 > 0.5 > k[-1]
+    assert max(abs(after - before) for before, after in pairwise(k)) < 0.01
