@@ -69,6 +69,11 @@ class LedgerModel(QAbstractTableModel):
         one, other = old.figures[SHARE], new.figures[SHARE]
         return old.past != new.past or share_class(one) != share_class(other)
 
+    @property
+    def first_sum(self) -> int:
+        """The row with which the sums begin; −1 where there are none."""
+        return self.rows.first_sum if isinstance(self.rows, LedgerRows) else -1
+
     def row_of(self, key: str) -> int:
         """The row of an entry; −1 for none."""
         return self.rows.place_of(key) if key and isinstance(self.rows, LedgerRows) else -1

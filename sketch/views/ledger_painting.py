@@ -70,7 +70,7 @@ class LedgerDelegate(QStyledItemDelegate):
             ground = style.current_ground  # Qt's own would put dark ink on a dark ground
         if ground is not None:
             painter.fillRect(rect, ground)
-        if row.role == Role.SUM and style.ledger.rows[index.row() - 1].role != Role.SUM:
+        if index.row() == style.ledger.first_sum:
             painter.setPen(style.theme.construction)
             painter.drawLine(rect.topLeft(), rect.topRight())
         painter.setFont(style.bold if row.role in (Role.SUM, Role.FOLD) else option.font)

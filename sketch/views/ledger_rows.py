@@ -129,6 +129,11 @@ class LedgerRows(Sequence[LedgerRow]):
     def __len__(self) -> int:
         return self._first + len(self._between) + len(self._below)
 
+    @property
+    def first_sum(self) -> int:
+        """The place of the first of the sums, which end the rows."""
+        return self._first + len(self._between)
+
     @cached_property
     def _above(self) -> tuple[LedgerRow, ...]:
         """The rows of the budget; those of the sums are looked at without them in every frame of a drag."""

@@ -47,6 +47,15 @@ def test_the_sums_are_looked_at_without_the_lines_of_the_budget(monkeypatch: pyt
     assert [row.role for row in rows[: rows._first]] == [Role.FOLD] + (rows._first - 1) * [Role.LINE]
 
 
+def test_where_the_sums_begin_is_known_without_a_row_of_an_entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A line is drawn over the first of them, in every frame of a drag."""
+    rows = ledger_rows.rows(by_hand.solution(), "press")
+    monkeypatch.setattr(ledger_rows, "_entry", lambda *given: pytest.fail("made for nothing"))
+    assert rows[rows.first_sum].role == Role.SUM
+    monkeypatch.undo()
+    assert rows[rows.first_sum - 1].role == Role.ENTRY
+
+
 def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
     rows = ledger_rows.rows(by_hand.solution(), "press")
     assert [row.role for row in rows] == [
