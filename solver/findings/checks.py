@@ -388,6 +388,7 @@ def check(
         placed += [each for rows in _OF_SEVERAL for each in seen.before(rows, subject)]
         for _, finding in sorted(placed, key=itemgetter(0)):
             place = finding.finding, finding.part, finding.key
-            held = findings.get(place, finding)
-            findings[place] = min(held, finding, key=lambda each: each.severity.rank)
+            held = findings.get(place)
+            if held is None or finding.severity.rank < held.severity.rank:
+                findings[place] = finding
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))

@@ -151,7 +151,7 @@ class Judgement:
         """Whether no pump is over, and no column breaks, in any case that was judged."""
         return all(place.ledger.sound for place in self.pumps_in_cases)
 
-    @property
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What is found in any case, each thing once with the cases that it holds in; the worst first.
 

@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cached_property
 from itertools import accumulate, pairwise
+from operator import attrgetter
 from typing import Any, NamedTuple, TypeVar
 
 import shapely
@@ -21,6 +22,9 @@ Bounds = tuple[float, float, float, float]
 T = TypeVar("T")
 
 PIPES = (RowKind.STRAIGHT, RowKind.BEND)
+
+_names = attrgetter("key", "part", "element", "kind")
+_sizes = attrgetter("bore", "length")
 
 
 class Rows(tuple[Row, ...]):
@@ -41,7 +45,7 @@ class Rows(tuple[Row, ...]):
         """The way through some rows. route: their numbers in walking order. forward: whether the fluid runs
         along each of them."""
         key = tuple(route), tuple(forward)
-        return self.once(key, lambda: Way(tuple(self[i] for i in key[0]), key[1]))
+        return self.once(key, lambda: Way(tuple([self[i] for i in key[0]]), key[1]))
 
 
 class PartEnd(NamedTuple):
@@ -72,17 +76,17 @@ class Way:
     @cached_property
     def name_columns(self) -> tuple[tuple[str, ...], ...]:
         """Key, part, element and kind, each of all rows."""
-        return tuple(zip(*((row.key, row.part, row.element, row.kind) for row in self.rows), strict=True))
+        return tuple(zip(*map(_names, self.rows), strict=True))
 
     @cached_property
     def size_columns(self) -> tuple[tuple[float, ...], ...]:
         """Bore and length [m], each of all rows."""
-        return tuple(zip(*((row.bore, row.length) for row in self.rows), strict=True))
+        return tuple(zip(*map(_sizes, self.rows), strict=True))
 
     @cached_property
     def end_elevations(self) -> tuple[float, ...]:
         """Elevation of the end of each row [m]."""
-        return tuple(row.z_out if ahead else row.z_in for row, ahead in self._oriented)
+        return tuple([row.z_out if ahead else row.z_in for row, ahead in self._oriented])
 
     @cached_property
     def distances(self) -> tuple[float, ...]:
@@ -93,7 +97,7 @@ class Way:
     @cached_property
     def lengthless(self) -> tuple[int, ...]:
         """The places of rows without length."""
-        return tuple(place for place, row in enumerate(self.rows) if not row.length)
+        return tuple([place for place, row in enumerate(self.rows) if not row.length])
 
     @cached_property
     def lacking(self) -> tuple[int, ...]:
