@@ -367,7 +367,7 @@ FIELD = (
     Planted("a case not judged that may be the first over", "solver/field/cleaning.py",
             "    if missing:  #", "    if not missing and missing:  #",
             "tests/solver/field/test_card.py::test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at"),
-    Planted("a gauge under its port", "solver/field/card.py",
+    Planted("a gauge under its port", "solver/field/mounts.py",
             "rise = port + self.over_port -", "rise = port + abs(self.over_port) -",
             "tests/solver/field/test_card.py::"
             "test_figures_are_as_the_gauge_shows_them_where_it_is_noted_how_it_is_fitted"),
@@ -379,7 +379,7 @@ FIELD = (
             "tests/solver/field/test_priming.py::"
             "test_a_line_that_takes_longer_to_fill_than_the_maker_allows_is_not_drawn_dry"),
     Planted("a siphon that is opened full", "solver/field/priming.py",
-            "siphons=lift >= 0 and ledger.flooded_head > 0", "siphons=False",
+            "siphons=lift >= 0 and under", "siphons=False",
             "tests/solver/field/test_plan.py::"
             "test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opened"),
     Planted("a strainer due by the usual barometer alone", "solver/field/cleaning.py",
@@ -430,9 +430,9 @@ FIELD = (
             "row.length / stretch + row.arc", "row.length + row.arc",
             "tests/solver/field/test_places.py::"
             "test_a_tap_of_a_line_that_is_longer_than_drawn_stays_where_it_is_drawn"),
-    Planted("the height of a gauge that was taken away", "solver/field/card.py",
+    Planted("the height of a gauge that was taken away", "solver/field/mounts.py",
             'if typed.name not in ("", name):', "if False:",
-            "tests/solver/field/test_card.py::"
+            "tests/solver/field/test_mounts.py::"
             "test_a_gauge_of_another_place_and_one_taken_away_are_not_those_of_the_port"),
     Planted("an elbow with one thread", "solver/ledger/joints.py",
             '(before, first, "out of")):', '):',
