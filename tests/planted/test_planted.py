@@ -10,7 +10,6 @@ import os
 import shutil
 import subprocess
 import sys
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -54,15 +53,6 @@ def run(copy: Path, tests: Iterable[str]) -> subprocess.CompletedProcess[str]:
     command = (sys.executable, "-B", "-m", "pytest", "-q", "-p", "no:cacheprovider", *tests)
     surroundings = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
     return subprocess.run(command, cwd=copy, env=surroundings, capture_output=True, text=True, check=False)
-
-
-def test_forty_errors_each_have_their_place() -> None:
-    """Each text to be spoilt stands in its file once, so that what is spoilt is what is meant."""
-    assert len(PLANTED) >= 40
-    assert [name for name, many in Counter(error.name for error in PLANTED).items() if many > 1] == []
-    for error in PLANTED:
-        assert (TREE / error.file).read_text(encoding="utf-8").count(error.right) == 1, error.name
-        assert error.right != error.wrong
 
 
 def test_without_an_error_their_tests_pass(copy: Path) -> None:
