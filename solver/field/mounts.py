@@ -8,6 +8,7 @@ from solver.field import places
 from solver.field.gauges import Gauge, Tube
 from solver.field.places import Place
 from solver.field.state_read import NotExplainedError, place_of
+from solver.formulas.flow import GRAVITY
 from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
@@ -71,4 +72,4 @@ def tap(layout: Layout, logged: LoggedReading) -> Place | None:
 
 def correction(solution: Solution, pump: str, rise: float) -> float:
     """What a gauge shows more for standing so much over its tap with its tube full [Pa]; `rise` in [m]."""
-    return solution.pumps[pump].density * 9.80665 * rise
+    return solution.pumps[pump].density * GRAVITY * rise

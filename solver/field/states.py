@@ -15,7 +15,7 @@ from solver.field.gauges import Band, Gauge, Tube, at_tap, fluid_column
 from solver.field.places import NoPlaceError, Place
 from solver.field.sign_read import misread
 from solver.field.state_read import NotExplainedError, place_of, state_of
-from solver.formulas.flow import SEA_LEVEL
+from solver.formulas.flow import GRAVITY, SEA_LEVEL
 from solver.layout.cases import CaseError, cases_of
 from solver.layout.kinds import PumpType
 from solver.layout.known_gauges import with_known_gauge
@@ -308,7 +308,7 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         port = solution.layout.pumps[logged.pump].at[1].si
         over_tap = port + typed.over_port.si - places.height(solution, place)
     elif tube is not Tube.EMPTY:
-        weight = solution.pumps[logged.pump].density * 9.80665 * GAUGE_HEIGHT
+        weight = solution.pumps[logged.pump].density * GRAVITY * GAUGE_HEIGHT
         doubts.append(Doubt(HEIGHT_NOT_NOTED, None, weight, of_gauge=True))
     if tube is Tube.UNKNOWN and over_tap:
         doubts.append(Doubt(TUBE_NOT_NOTED))

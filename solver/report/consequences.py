@@ -62,7 +62,8 @@ def _stands(place: PumpInCase, system: System, where: str) -> str:
     if _is_unfit(place):
         return f"{place.pump} must not run {where}"
     if limit_unknown(ledger):
-        return f"{out_of_reach(ledger, system, f'{place.pump}’s')}, {where}"
+        whose = f"{place.pump}'s"
+        return f"{out_of_reach(ledger, system, whose)}, {where}"
     text = trouble(ledger, system, alone=True)
     return f"in {place.pump} {text}, {where}" if ledger.breaks else f"{place.pump} is {text} {where}"
 
