@@ -1,7 +1,8 @@
 """Each formula of the calculation, once: the solver calls it, the working prints it.
 
-Those of fittings and screens stand in `fitting_formulas`, those of the fluid in `fluid_formulas`. All values
-are SI unless a symbol names its unit. Pressures are absolute unless named otherwise.
+Those of bores, fittings, tees and screens stand in modules of these names, as do those of the fluid, of
+Colebrook and of a start. All values are SI unless a symbol names its unit. Pressures are absolute unless
+named otherwise.
 """
 
 from __future__ import annotations

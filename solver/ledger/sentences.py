@@ -180,7 +180,7 @@ def out_of_reach(ledger: Balance, system: System, whose: str = "the") -> str:
 
 
 def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
-    """How a pump stands, where there is room for a few words; `less` as in `standing`."""
+    """How a pump stands, where there is room for a few words; `less` as in `margin_words`."""
     if ledger.breaks and (ledger.budget > 0 or ledger.within):
         return "column breaks"
     if ledger.budget <= 0 and not ledger.within:
