@@ -63,7 +63,7 @@ def drawn_under_the_minimum(subject: Subject) -> Iterator[Hit]:
             continue
         level, minimum = reservoirs.drawn_down(tank), tank.minimum_level.si
         if level < minimum:
-            between = reservoirs.volume_between(tank, minimum, tank.normal_level.si)
+            between = reservoirs.volume_drawn(tank, minimum)
             text = (
                 f"{tank.name}: {_drawn(subject, tank)} leaves the fluid at "
                 f"{subject.show(level, Kind.LENGTH)}, under the minimum level at "

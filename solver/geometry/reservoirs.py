@@ -5,7 +5,7 @@ Lengths and elevations in metres; y is up.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -21,6 +21,9 @@ from solver.quantities import columns
 
 LEAST_GAS = 1e-9
 """Taken for the gas in a reservoir full to its rim [m³], so that what is drawn out leaves a vacuum."""
+
+LEAST_SIDE = 1e-9
+"""Area of a side of a hump, under which it holds nothing [m²]."""
 
 ON_THE_FLOOR = 1e-3
 """A baffle that ends no higher than this above the floor lets nothing pass under it [m]."""
@@ -87,14 +90,30 @@ def _between(shape: shapely.Polygon, low: float, high: float) -> float:
 
 
 def _falling(reservoir: Reservoir) -> shapely.Polygon:
-    """What a falling surface sweeps. Behind a baffle that stands on the floor, nothing under its top."""
+    """What a falling surface sweeps. Behind a baffle that stands on the floor, nothing under its top, nor
+    behind a hump in the floor."""
     whole = polygon(reservoir.outline)
     baffle = reservoir.baffle
-    if baffle is None or passes_under(reservoir):
-        return whole
-    left, _, right, rim = whole.bounds
-    above = whole.intersection(shapely.box(left - 1, baffle.top.si, right + 1, max(rim, baffle.top.si) + 1))
-    return above.union(suction_side(reservoir))
+    if baffle is not None and not passes_under(reservoir):
+        left, _, right, rim = whole.bounds
+        over = shapely.box(left - 1, baffle.top.si, right + 1, max(rim, baffle.top.si) + 1)
+        whole = whole.intersection(over).union(suction_side(reservoir))
+    return _reached(whole, reservoir.intakes_at) if reservoir.has_several_low_places else whole
+
+
+def _reached(shape: shapely.Polygon, intakes: Sequence[XY]) -> shapely.Polygon:
+    """What of a shape runs to intakes as its surface falls: under a hump, the side that has one alone; of
+    several such sides, or where none has one, the smallest."""
+    left, floor, right, rim = shape.bounds
+    for height in sorted({float(y) for _, y in shapely.get_coordinates(shape)}, reverse=True):
+        under = shape.intersection(shapely.box(left - 1, floor - 1, right + 1, height))
+        sides = [side for side in shapely.get_parts(under) if side.area > LEAST_SIDE]
+        if len(sides) > 1:
+            near = [side for side in sides if any(side.distance(shapely.Point(at)) < NEAR for at in intakes)]
+            lowest = min(near or sides, key=lambda side: float(side.area))
+            above = shape.intersection(shapely.box(left - 1, height, right + 1, rim + 1))
+            return above.union(_reached(lowest, intakes))
+    return shape
 
 
 def passes_under(reservoir: Reservoir) -> bool:

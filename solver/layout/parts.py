@@ -11,7 +11,7 @@ Elevations share one datum with y up; x runs right.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -87,6 +87,18 @@ class Reservoir:
     return_at: Point | None = None  # where the return line ends
     baffle: Baffle | None = None
     level: Quantity | None = None  # where its fluid stands, in place of the level that the drawing names
+    # Where the intakes lie in a tank with several low places, as the layout sets it; no key of a file [m].
+    intakes_at: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def has_several_low_places(self) -> bool:
+        """Whether fluid may be parted in it, as by a hump in its floor."""
+        level = [y.si for _, y in self.outline]
+        heights = [
+            height for height, before in zip(level, (level[-1], *level), strict=False) if height != before
+        ]
+        around = zip((heights[-1:] or [0.0]) + heights, heights, (*heights[1:], *heights[:1]), strict=False)
+        return sum(before > height < after for before, height, after in around) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -326,6 +338,19 @@ class Layout:
     dimensions: tuple[OwnDimension, ...] = ()
     # By case, how cold the line may still be where a change has warmed the tank alone; no key of a file.
     lines_left_cold: Mapping[str, Quantity] = field(default_factory=dict, compare=False)
+
+    def __post_init__(self) -> None:
+        known = {name: self._with_intakes(tank) for name, tank in self.reservoirs.items()}
+        if any(known[name] is not tank for name, tank in self.reservoirs.items()):
+            object.__setattr__(self, "reservoirs", known)
+
+    def _with_intakes(self, tank: Reservoir) -> Reservoir:
+        """A tank that knows where its intakes lie, if that counts."""
+        at: tuple[tuple[float, float], ...] = ()
+        if tank.has_several_low_places:
+            inside = (each.at for each in self.intakes.values() if each.reservoir == tank.name)
+            at = tuple((x.si, y.si) for x, y in inside if isinstance(x.si, float) and isinstance(y.si, float))
+        return tank if at == tank.intakes_at else replace(tank, intakes_at=at)
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

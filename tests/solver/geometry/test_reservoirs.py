@@ -1,14 +1,17 @@
 """What lies in a reservoir, against areas and places worked out by hand."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from solver.geometry import reservoirs
-from solver.layout.parts import Baffle, Site
+from solver.layout.parts import Baffle, Level, Site
 from solver.layout.shapes import polygon
+from solver.ledger.solve import solve
+from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
 from solver.quantities.units import Quantity
 from tests.drawings import drawing, intake, metres, point, pump, run, tank
@@ -259,3 +262,54 @@ def test_what_covers_a_tank_is_as_wide_as_it_is_seen_from_above():
     )
     assert reservoirs.lid(out) == pytest.approx((2.0, 0.6))
     assert reservoirs.lid(roof) == pytest.approx((1.2, 0.6))
+
+
+HUMPED = [(0, 0), (0.4, 0), (0.4, 0.3), (0.5, 0.3), (0.5, 0), (1.2, 0), (1.2, 0.7), (0, 0.7)]
+"""Two sumps, 0.4 m and 0.7 m wide, with a hump of 0.3 m between them; 0.6 m deep, filled to 0.55 m."""
+
+
+def humped(x, volume, outline=HUMPED):
+    """The tank of a drawing whose intake lies in one of the sumps."""
+    shaped = replace(drawn(volume), outline=tuple(map(point, outline)))
+    return drawing(shaped, intake(at=(x, 0.05))).reservoirs["tank"]
+
+
+@pytest.mark.parametrize(("x", "wide"), [(0.2, 0.4), (0.9, 0.7)])
+def test_fluid_behind_a_hump_in_the_floor_does_not_reach_the_intake(x, wide):
+    """By hand: 0.25 m over the hump, 1.2 m wide, then that side of it alone."""
+    over = 1.2 * 0.25 * 0.6
+    assert reservoirs.drawn_down(humped(x, over)) == pytest.approx(0.3)
+    assert reservoirs.drawn_down(humped(x, over + 0.02)) == pytest.approx(0.3 - 0.02 / (wide * 0.6))
+    assert reservoirs.volume_drawn(humped(x, over), 0.2) == pytest.approx(over + 0.1 * wide * 0.6)
+    levels = [reservoirs.drawn_down(humped(x, over + step * 0.002)) for step in range(-20, 20)]
+    assert all(0.0 < before - after < 0.012 for before, after in pairwise(levels)), "no step at the hump"
+
+
+def test_of_sides_that_both_have_an_intake_or_neither_the_smaller_counts():
+    over = 1.2 * 0.25 * 0.6
+    shaped = replace(drawn(over + 0.02), outline=tuple(map(point, HUMPED)))
+    least = 0.3 - 0.02 / (0.4 * 0.6)
+    assert reservoirs.drawn_down(shaped) == pytest.approx(least), "no intake drawn"
+    both = drawing(shaped, intake(at=(0.2, 0.05)), intake("other", at=(0.9, 0.05)))
+    assert reservoirs.drawn_down(both.reservoirs["tank"]) == pytest.approx(least)
+
+
+def test_a_floor_without_a_hump_or_a_pointed_one_is_told_apart():
+    pointed = [(0, 0), (0.5, 0.3), (1.2, 0), (1.2, 0.7), (0, 0.7)]
+    over = 1.2 * 0.25 * 0.6
+    left = 0.5 * 0.3 / 2 * 0.6
+    assert reservoirs.drawn_down(humped(0.2, over + left, pointed)) == pytest.approx(0.0, abs=1e-6)
+    sloped = [(0, 0), (1.2, 0.3), (1.2, 0.7), (0, 0.7)]
+    assert not replace(tank(), outline=tuple(map(point, sloped))).has_several_low_places
+    assert not tank().has_several_low_places
+
+
+def test_a_tank_that_is_drawn_dry_behind_its_hump_stops_the_pump():
+    shaped = replace(drawn(1.2 * 0.25 * 0.6 + 0.06), outline=tuple(map(point, HUMPED)))
+    layout = drawing(
+        shaped, intake(at=(0.2, 0.06)), pump(), run("riser", "strainer", "pump", via=[(0.2, 1.5)])
+    )
+    with pytest.raises(NetworkError, match="above the drawn down level"):
+        solve(layout, Level.DRAWN_DOWN)
+    moved = replace(layout, intakes={"strainer": replace(layout.intakes["strainer"], at=point((0.9, 0.06)))})
+    assert solve(moved, Level.DRAWN_DOWN).pumps["pump"].fluid_level == pytest.approx(0.3 - 0.06 / (0.7 * 0.6))
