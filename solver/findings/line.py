@@ -10,7 +10,7 @@ from solver.findings.criteria import Hit, Subject
 from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
-from solver.geometry import reservoirs
+from solver.geometry import outline, reservoirs
 from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
 from solver.layout.parts import Intake, Pump
 from solver.ledger.beside import LineBeside, lines_beside
@@ -84,13 +84,25 @@ THROAT = (
 def intake_uncovered(subject: Subject) -> Iterator[Hit]:
     """An intake that the minimum level does not cover."""
     for entry, _, intake in subject.intakes:
-        z, level = intake.at[1].si, subject.layout.reservoirs[intake.reservoir].minimum_level.si
+        z, level = mouth_top(intake), subject.layout.reservoirs[intake.reservoir].minimum_level.si
         if z >= level:
+            at, under = (subject.show(each, Kind.LENGTH) for each in (z, level))
             text = (
-                f"{intake.name}: at {subject.show(z, Kind.LENGTH)}, not under the minimum level of "
-                f"{intake.reservoir} at {subject.show(level, Kind.LENGTH)}"
+                f"{intake.name}: {edge(intake)}at {at}, not under the minimum level of {intake.reservoir} "
+                f"at {under}"
             )
             yield Hit(Severity.STOP, intake.name, entry.key, z, level, Kind.LENGTH, text)
+
+
+def mouth_top(intake: Intake) -> float:
+    """Elevation of the highest place at which an intake draws [m]: a nozzle in a wall lies level, of any
+    other no drawing says that it does."""
+    return intake.at[1].si + (outline.bore(intake) / 2 if intake.kind == IntakeKind.WALL_NOZZLE else 0.0)
+
+
+def edge(intake: Intake) -> str:
+    """What of an intake that place is, in words."""
+    return "its upper edge " if intake.kind == IntakeKind.WALL_NOZZLE else ""
 
 
 def submergence(subject: Subject) -> Iterator[Hit]:

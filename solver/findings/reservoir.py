@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
+from solver.findings.line import edge, mouth_top
 from solver.geometry import reservoirs
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Reservoir
@@ -47,10 +48,10 @@ def intake_drawn_dry(subject: Subject) -> Iterator[Hit]:
         tank = subject.layout.reservoirs[intake.reservoir]
         if tank.draw_down is None:
             continue
-        z, level = intake.at[1].si, reservoirs.drawn_down(tank)
+        z, level = mouth_top(intake), reservoirs.drawn_down(tank)
         if z >= level:
             text = (
-                f"{intake.name}: at {subject.show(z, Kind.LENGTH)}, not under the "
+                f"{intake.name}: {edge(intake)}at {subject.show(z, Kind.LENGTH)}, not under the "
                 f"{subject.show(level, Kind.LENGTH)} that {_drawn(subject, tank)} leaves in {tank.name}"
             )
             yield Hit(Severity.STOP, intake.name, entry.key, z, level, Kind.LENGTH, text)

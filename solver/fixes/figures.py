@@ -142,7 +142,7 @@ def drawn_dry(subject: Subject, part: str) -> Figure | None:
     if intake is None:
         return None
     left = reservoirs.drawn_down(subject.layout.reservoirs[intake.reservoir])
-    return None if left is None else Figure(intake.at[1].si, left - NEAR, Kind.LENGTH)
+    return None if left is None else Figure(of_line.mouth_top(intake), left - NEAR, Kind.LENGTH)
 
 
 def uncovered(subject: Subject, part: str) -> Figure | None:
@@ -151,7 +151,7 @@ def uncovered(subject: Subject, part: str) -> Figure | None:
     if intake is None:
         return None
     level = subject.layout.reservoirs[intake.reservoir].minimum_level.si
-    return Figure(intake.at[1].si, level - NEAR, Kind.LENGTH)
+    return Figure(of_line.mouth_top(intake), level - NEAR, Kind.LENGTH)
 
 
 def baffle(subject: Subject, part: str) -> Figure | None:

@@ -357,3 +357,28 @@ def test_a_high_point_of_a_line_in_parallel_traps_air_as_well():
     humped = replace(layout, runs={**layout.runs, "left riser": left})
     parts = {each.part: each.value for each in found(humped, "trapped high point")}
     assert parts == {"right riser": pytest.approx(0.7), "left riser": pytest.approx(0.5)}
+
+
+def test_a_nozzle_in_a_wall_is_under_the_level_once_its_upper_edge_is():
+    """It lies level: half covered, it draws air along its top. A mouth that may point down counts so."""
+
+    def nozzle(z, kind="wall nozzle"):
+        line = (pump(at=(2.4, 0.1)), run("line", "mouth", "pump", via=[(2.0, z), (2.0, 0.1)]))
+        return drawing(intake("mouth", (1.2, z), kind=kind), *line)
+
+    one = only(nozzle(0.4 - HALF + HAIR), "intake not under the minimum level")
+    assert (one.severity, one.value, one.threshold) == ("stop", pytest.approx(0.4 + HAIR), 0.4)
+    assert "mouth: its upper edge at 0.400 m, not under" in one.text
+    assert not found(nozzle(0.4 - HALF - HAIR), "intake not under the minimum level")
+    assert not found(nozzle(0.4 - HAIR, "plain end"), "intake not under the minimum level")
+
+
+def test_a_nozzle_in_a_wall_is_left_bare_by_its_upper_edge():
+    def emptied(z):
+        line = (pump(at=(2.4, 0.1)), run("line", "mouth", "pump", via=[(2.0, z), (2.0, 0.1)]))
+        layout = drawing(intake("mouth", (1.2, z), kind="wall nozzle"), *line)
+        taken = replace(layout.reservoirs["tank"], draw_down=Quantity("typed", 1.2 * 0.6 * 0.25))
+        return replace(layout, reservoirs={"tank": taken})
+
+    assert only(emptied(0.3 - HALF + HAIR), "intake uncovered by the draw-down").value > 0.3
+    assert not found(emptied(0.3 - HALF - HAIR), "intake uncovered by the draw-down")
