@@ -58,7 +58,9 @@ class LedgerModel(QAbstractTableModel):
         differ = [
             column
             for column, (one, other) in enumerate(zip(old.figures, new.figures, strict=True))
-            if one != other and text(old, column, system) != text(new, column, system)
+            # What a pressure is rounded to, so that all add up as shown, may change without the pressure.
+            if (one != other or COLUMNS[column].kind in ledger_rows.PRESSURES)
+            and text(old, column, system) != text(new, column, system)
         ]
         if new.role == Role.ENTRY and SHARE not in differ and self._hatched_otherwise(old, new):
             differ.append(SHARE)

@@ -333,6 +333,9 @@ def unit(column: int, system: System) -> str:
     return units.unit(kind, system)
 
 
+PRESSURES = (Kind.VACUUM, Kind.ABSOLUTE)
+
+
 def text(row: LedgerRow, column: int, system: System) -> str:
     """What a cell shows."""
     if column == ELEMENT:
@@ -345,7 +348,7 @@ def text(row: LedgerRow, column: int, system: System) -> str:
         return ""
     if column in (LIFT, LOSS) and value == 0.0:
         return NOTHING
-    if head.kind in (Kind.VACUUM, Kind.ABSOLUTE):
+    if head.kind in PRESSURES:
         return "breaks" if row.broken and column == PRESSURE else in_writing(row.shown(system)[column])
     shown = units.to_display(value, head.kind, system)
     return share_figure(shown) if head.kind is Kind.SHARE else figure(shown, head.decimals)

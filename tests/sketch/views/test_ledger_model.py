@@ -10,8 +10,9 @@ from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views.ledger_rows import Role
+from sketch.views.ledger_rows import COLUMNS, Role
 from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
 from tests.sketch.shown import shown
@@ -58,3 +59,16 @@ def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
     interface = QAccessible.queryAccessibleInterface(view.table)
     assert interface is not None
     assert interface.childCount() > len(view.ledger.rows)
+
+
+def test_every_cell_that_looks_other_after_a_move_is_known(view: LedgerView, document: Document) -> None:
+    """A pressure is rounded so that all add up as shown: what a cell shows may change without its figure."""
+    model, gesture, drawn = view.ledger, document.gesture(), document.layout
+    x, y = (coordinate.si for coordinate in drawn.pumps[document.pump].at)
+    cells = [(row, column) for row in range(len(model.rows)) for column in range(len(COLUMNS))]
+    for step in range(1, 40):
+        before = {cell: model.text(*cell) for cell in cells}
+        document.apply("Move", edits.move_part(drawn, document.pump, x, y + step * 0.013 - 0.2), gesture)
+        view.refresh()
+        other = {cell for cell in cells if model.text(*cell) != before[cell]}
+        assert other <= {(row, column) for row in range(len(model.rows)) for column in model.changed(row)}
