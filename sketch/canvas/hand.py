@@ -19,12 +19,12 @@ from sketch.canvas.handles import (
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.editing.edits import SAME, EditError
-from sketch.editing.followed import followed_text
 from sketch.editing.remarks import Remark
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.moves import before_moves
 from sketch.model.pace import pace
+from solver.geometry.followed import followed_text
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 

@@ -11,12 +11,12 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QToolTip, QWidget
 from sketch.canvas.dimensions import Dimension
 from sketch.drawing.labels import Box
 from sketch.editing.edits import EditError
-from sketch.editing.followed import followed_text, with_followed
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.model.moves import moved_again
+from solver.geometry.followed import followed_text, with_followed
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
 from solver.quantities.units import Kind

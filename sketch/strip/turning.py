@@ -11,7 +11,6 @@ import math
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
-from sketch.editing.followed import followed_text, with_followed
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
 from sketch.model.moves import before_moves, moved_from
@@ -20,6 +19,7 @@ from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths
 from sketch.views import case_making
 from sketch.views.typed_text import with_degrees
+from solver.geometry.followed import followed_text, with_followed
 from solver.geometry.outline import GeometryError
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sketch.editing.followed import followed_text, with_followed
 from sketch.editing.placing import AT, is_place, place_text
 from sketch.editing.remarks import Remark, count
 from sketch.model.outcome import has_part
@@ -13,6 +12,7 @@ from sketch.views import card_remark, card_several, card_words
 from sketch.views.card_draft import Refused, Typed, changed, drafted, shown
 from sketch.views.card_lines import WHOLE, CardLine
 from sketch.views.part_lines import group_of, heading, lines_of
+from solver.geometry.followed import followed_text, with_followed
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, uncapitalised

@@ -6,11 +6,11 @@ from collections.abc import Callable, Mapping
 from math import floor, log10
 
 from sketch.editing import edits
-from sketch.editing.followed import with_followed
 from sketch.model.document import Document
 from sketch.model.moves import before_moves, moved_from
 from solver.answers.curves import CurveSubject
 from solver.answers.inputs import INPUTS
+from solver.geometry.followed import with_followed
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.wording import capitalised

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QAbstractItemView, QMenu, QTextBrowser, QWidget
 from sketch.canvas import walking
 from sketch.editing import readings
 from sketch.editing.edits import EditError
-from sketch.editing.followed import followed_text
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
@@ -28,6 +27,7 @@ from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
 from solver.answers import curves, temperatures
 from solver.answers.answer import HIGHEST_PORT, LOWEST_LEVEL, Answer, Status
+from solver.geometry.followed import followed_text
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised

@@ -8,6 +8,7 @@ from dataclasses import replace
 from solver.answers import inputs
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.geometry import moving, outline, reservoirs
+from solver.geometry.followed import followed_text
 from solver.layout.parts import Layout, Level, Pump, Run
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
@@ -41,7 +42,9 @@ def port_lower(layout: Layout, pump: Pump) -> Iterator[Candidate]:
         return moving.move_part(drawing, pump.name, drawing.pumps[pump.name].at[0].si, height)
 
     def describe(height: float, system: System) -> str:
-        return f"lower {pump.name}'s port to {typeset(height, Kind.LENGTH, system)}"
+        lowered = f"lower {pump.name}'s port to {typeset(height, Kind.LENGTH, system)}"
+        followed = followed_text(layout, edit(layout, height))
+        return f"{lowered} ({followed})" if followed else lowered
 
     yield Candidate(
         FixKind.PLACE,

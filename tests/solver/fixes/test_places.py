@@ -11,6 +11,7 @@ from solver.layout.parts import Layout
 from solver.quantities.units import System
 from tests.drawings import RISER, drawing, pump, run
 from tests.solver.fixes.examples import line, of_kind, riser
+from tests.solver.geometry.test_leads import fed_from_below
 
 
 def found(layout: Layout, kind: FixKind) -> list[Candidate]:
@@ -84,3 +85,12 @@ def test_a_corner_in_the_port_itself_gives_no_direction_of_its_own() -> None:
     (away,) = places.port_away(layout, layout.pumps["pump"], 0.1)
     moved = away.edit(layout, 1.0).pumps["pump"].at
     assert [each.si for each in moved] == pytest.approx([1.5, 1.5])
+
+
+def test_a_lower_port_says_what_becomes_of_its_line() -> None:
+    layout = fed_from_below()
+    (lower,) = places.port_lower(layout, layout.pumps["pump"])
+    assert lower.describe(2.0, System.SI) == "lower pump's port to 2.00 m"
+    assert lower.describe(0.9, System.SI) == (
+        "lower pump's port to 0.900 m (pump turned, its line now comes from above)"
+    )

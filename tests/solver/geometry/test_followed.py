@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.editing.followed import followed_text, with_followed
+from solver.geometry.followed import followed_text, with_followed
 from solver.geometry.moving import move_part
 from tests.solver.geometry.test_leads import fed_from_below
 
