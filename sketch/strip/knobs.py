@@ -12,6 +12,7 @@ from solver.answers.inputs import INPUTS, Input, Slider
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger
+from solver.properties import fluid
 from solver.quantities.units import Kind, Quantity, System
 
 
@@ -76,11 +77,18 @@ class Knob:
         return value
 
     def span(self, layout: Layout, which: KnobSubject) -> tuple[float, float]:
-        """The ends of the slider [SI unit of the kind]."""
+        """The ends of the slider [SI unit of the kind]: a fluid's figures end that of its temperature."""
         path, part = self.path_in_case(layout, which), self.part(which)
         if path is None:
-            return self.slider.span(layout, part, which.level)
-        return in_case.span(layout, which.case, path, self.slider, part)
+            low, high = self.slider.span(layout, part, which.level)
+        else:
+            low, high = in_case.span(layout, which.case, path, self.slider, part)
+        if self.kind is not Kind.TEMPERATURE:
+            return low, high
+        choice = layout.fluid if path is None else in_case.layout_of(layout, which.case).fluid
+        coldest, hottest = fluid.held_range(choice)
+        now = self.value(layout, which).si
+        return min(max(low, coldest), now), max(min(high, hottest), now)
 
     def set(self, layout: Layout, which: KnobSubject, value: Value) -> Layout:
         """The drawing with another figure. Raises EditError."""

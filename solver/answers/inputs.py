@@ -290,9 +290,8 @@ def _temperature_now(layout: Layout, part: str, level: Level) -> Quantity | str:
 
 
 def _temperature_span(layout: Layout, part: str, level: Level) -> Ends:
-    """Ends within what the fluid's figures hold for, so that a slider reaches nothing that is refused."""
-    now, (coldest, hottest) = layout.fluid.temperature.si, fluid.held_range(layout.fluid)
-    return min(max(268.15, coldest), now), max(min(353.15, hottest), now)
+    now = layout.fluid.temperature.si
+    return min(268.15, now), max(353.15, now)
 
 
 def _level_now(layout: Layout, part: str, level: Level) -> Quantity | str:
