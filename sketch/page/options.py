@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from solver.field.as_read import AsRead, as_read
 from solver.findings.judgement import Judgement, PumpInCase, judge, judged
 from solver.fixes.fixes import Advice, advise_all
 from solver.fixes.remedies import with_remedies
@@ -16,7 +17,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import error_text
 from solver.report.choices import Choice, choices_of
 from solver.report.choosing import better, under_conditions_of
-from solver.report.doubts import rank
+from solver.report.doubts import Rank, rank
 
 DRAWING_ITSELF = "The drawing itself"
 
@@ -37,6 +38,7 @@ class Option:
     shared_readings: int = 0  # readings of its file that are the drawing's own, which say nothing of it
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
     revision: str = ""  # of the drawing itself, where another revision is set beside it
+    as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def title(self) -> str:
@@ -59,11 +61,11 @@ class Option:
         return self.judgement.cases[case].solution
 
     @property
-    def order(self) -> tuple[int, int, int, float]:
+    def order(self) -> Rank:
         """Sorts the worst first: a case that was not judged makes no drawing look better."""
         if self.judgement is None or self.worst() is None:
-            return -1_000, 0, 0, 0.0
-        return rank(self.judgement)
+            return (-1_000, 0, 0.0, 0), 0, 0.0
+        return rank(self.judgement, self.as_read)
 
 
 def option_of(name: str, note: str, layout: Layout, level: Level, system: System) -> Option:
@@ -122,6 +124,14 @@ def without_readings_of(option: Option, drawn: Option) -> Option:
     own = tuple(each for each in layout.readings if each not in known)
     judgement = replace(option.judgement, layout=replace(layout, readings=own))
     return replace(option, judgement=judgement, shared_readings=len(layout.readings) - len(own))
+
+
+def as_it_was_read(option: Option, drawn: Option, level: Level) -> Option:
+    """A line with its screens as blocked as they were read: of an alternative those that it keeps."""
+    if option.judgement is None or drawn.judgement is None:
+        return option
+    layout, base = option.judgement.layout, drawn.judgement.layout
+    return replace(option, as_read=as_read(layout, "" if option.file else option.name, level, base))
 
 
 def in_units(judgement: Judgement, system: System) -> Judgement:

@@ -18,6 +18,7 @@ from sketch.page.options import (
     DRAWING_ITSELF,
     Option,
     advised,
+    as_it_was_read,
     best_of,
     in_units,
     option_of,
@@ -41,7 +42,6 @@ from sketch.page.sheet_rest import left_out_of
 from sketch.page.sheet_single import drawing_page
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
-from solver.field.as_read import AsRead, as_read
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
@@ -144,6 +144,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         for option in options
     ]
     own[1:] = [without_readings_of(option, own[0]) for option in own[1:]]
+    own = [as_it_was_read(option, own[0], level) for option in own]
     if any(option.file for option in own[1:]):
         own[0] = replace(own[0], revision=drawn.layout.title_block.revision)
     aside = tuple(option for option in own if option.aside)
@@ -159,8 +160,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         if plain is own[0] or plain is best
     ]
     panels = tuple(
-        replace(_panel(option, wish, level, units), as_read=_as_read(option, own[0], level))
-        for option in drawn_ones
+        replace(_panel(option, wish, level, units), as_read=option.as_read) for option in drawn_ones
     )
     notes = beginning.without_note(drawn.layout).notes
     sheet = Sheet(
@@ -196,14 +196,6 @@ def _with_recommended(sheet: Sheet, plain: Mapping[str, Option]) -> Sheet:
     panels = (replace(each, option=named) if each.option is option else each for each in sheet.panels)
     options = (named if each is option else each for each in sheet.options)
     return replace(sheet, panels=tuple(panels), options=tuple(options))
-
-
-def _as_read(option: Option, drawn: Option, level: Level) -> AsRead | None:
-    """A line with its screens as blocked as they were read: of an alternative those that it keeps."""
-    if option.judgement is None or drawn.judgement is None:
-        return None
-    layout, base = option.judgement.layout, drawn.judgement.layout
-    return as_read(layout, "" if option.file else option.name, level, base)
 
 
 def _base(option: Option, drawn: Option) -> Layout | None:

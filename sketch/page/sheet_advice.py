@@ -9,14 +9,16 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
+from solver.findings.outlook import worst_moment
 from solver.ledger.sentences import brief
 from solver.quantities.wording import uncapitalised
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
 from solver.report.measures import measures
+from solver.report.moments import LOW_DAY, over_on_low_day
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import LOW_DAY, NOTHING_ELSE, over_on_low_day, recommendation
+from solver.report.recommendation import NOTHING_ELSE, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -55,7 +57,7 @@ def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
     if after is None or advised_on(before, after, sheet.system) is not after or sheet.best_aside is not None:
         return
     others = [
-        JudgedDrawing(each.name, each.judgement, {})
+        JudgedDrawing(each.name, each.judgement, {}, as_read=each.as_read)
         for each in (*sheet.options[1:], *sheet.aside)
         if each.judgement is not None and not _is_shown(sheet, each)
     ]
@@ -84,7 +86,9 @@ def _in_short(sheet: Sheet, option: Option) -> str:
     unjudged = f", {lacking} case{'s'[: lacking > 1]} not judged" if lacking else ""
     where = f"{case_name(worst.case)}{unchanged_there(sheet, option)}"
     low = f", {LOW_DAY}" if over_on_low_day(option.judgement, worst) else ""
-    return f"{option.title}: {brief(worst.ledger, sheet.system)}{low} ({where}){unjudged}"
+    moment = worst_moment(option.judgement) if worst.ledger.sound else ""
+    stands = ", but ".join(filter(None, (brief(worst.ledger, sheet.system), moment)))
+    return f"{option.title}: {stands}{low} ({where}){unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

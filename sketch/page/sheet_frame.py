@@ -208,7 +208,7 @@ class Sheet:
         if len(shown) < 2 or best is None or best.judgement is None or best.name in shown:
             return None
         base = None if best.file else self.panels[0].judgement.layout
-        return JudgedDrawing(best.name, best.judgement, {}, base=base)
+        return JudgedDrawing(best.name, best.judgement, {}, base=base, as_read=best.as_read)
 
     @property
     def built(self) -> Panel:

@@ -92,12 +92,16 @@ def line_left_cold(subject: Subject) -> Iterator[Hit]:
 
 def _hits(subject: Subject, at: str, advice: str) -> Iterator[Hit]:
     ledger, name = subject.ledger, subject.pump.name
-    thick = [hit.text.removeprefix(f"{name}: ") for hit in start_viscosity(subject)]
-    if ledger.sound and not thick and not any(thin_margin(subject)):
+    too_thick = tuple(start_viscosity(subject))
+    if ledger.sound and not too_thick and not any(thin_margin(subject)):
         return
+    thick = [hit.text.removeprefix(f"{name}: ") for hit in too_thick]
+    # What stops a pump for good stops it for the moment too, and that comes with every start.
+    stopped = not ledger.sound or any(hit.severity is Severity.STOP for hit in too_thick)
+    severity = Severity.STOP if stopped else Severity.CAUTION
     stands = clause(ledger, subject.system) if ledger.sound else trouble(ledger, subject.system)
     text = "; ".join([f"{name}: {stands} {at}", *thick])
-    yield Hit(Severity.CAUTION, name, "", ledger.margin, 0.0, Kind.VACUUM, text, advice)
+    yield Hit(severity, name, "", ledger.margin, 0.0, Kind.VACUUM, text, advice)
 
 
 def _advice(warm: Solution, pump: str, system: System) -> str:

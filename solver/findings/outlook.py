@@ -41,6 +41,12 @@ _WORDS: Mapping[PumpState, str] = {
     PumpState.WITHIN: "Within the limit",
 }
 
+_MOMENTS: Mapping[FindingId, str] = {
+    FindingId.LINE_LEFT_COLD: "Not fit to start with a cold line",
+    FindingId.LINE_FILLED: "Not fit to run once the line is filled",
+}
+"""What keeps a pump from running only for a moment, or from then on."""
+
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
@@ -130,17 +136,26 @@ def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> st
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     named = "; ".join(reservations(judgement, place))
     sentence = verdict(ledger, system)
-    if unfit := unfit_reason(judgement, place):
-        sentence = f"Within, but {unfit}"
+    stop = _stop_of(judgement, place)
+    if stop is not None and stop.finding in OF_THE_LINE:
+        until = "after that" if stop.finding is FindingId.LINE_LEFT_COLD else "until then"
+        sentence = f"{capitalised(_moment(stop))}; {until} {uncapitalised(sentence)}"
+    elif stop is not None:
+        sentence = f"Within, but {_shortly(stop)}"
     return sentence + (f" ({named})" if named else "")
 
 
 def unfit_reason(judgement: Judgement, place: PumpInCase) -> str:
     """Why a pump that is within its budget is not fit to run in a case, in short; "" for any other."""
+    stop = _stop_of(judgement, place)
+    return "" if stop is None else _shortly(stop)
+
+
+def _stop_of(judgement: Judgement, place: PumpInCase) -> Finding | None:
+    """What keeps a pump from running that is within its budget in a case; None where it runs."""
     if place.pump_state != PumpState.UNFIT:
-        return ""
-    findings = judgement.findings_by_case[place.case]
-    return _shortly(next(each for each in findings if stops(place.ledger, each)))
+        return None
+    return next(each for each in judgement.findings_by_case[place.case] if stops(place.ledger, each))
 
 
 def reservations(judgement: Judgement, place: PumpInCase) -> tuple[str, ...]:
@@ -214,13 +229,38 @@ def _not_counted(judgement: Judgement, worst: PumpInCase) -> str:
 def _line_at_another_temperature(judgement: Judgement, worst: PumpInCase) -> str:
     """How a pump that is within stands while its line is still cold, or once it holds what is in the tank, as
     the end of a sentence; "" where it is well within then too, or over anyway."""
-    kinds = FindingId.LINE_LEFT_COLD, FindingId.LINE_FILLED
-    every = _found(judgement, *kinds) if worst.ledger.sound else ()
+    every = at_another_temperature(judgement) if worst.ledger.sound else ()
     own = [each for each in every if each.part == worst.pump]
     if not own:
         return ""
     gravest = min(own, key=lambda each: -math.inf if each.value is None else each.value)
-    return gravest.text.removeprefix(f"{worst.pump}: ").partition("; ")[0]
+    return "" if gravest is _stop_of(judgement, worst) else _moment(gravest)
+
+
+OF_THE_LINE = FindingId.LINE_LEFT_COLD, FindingId.LINE_FILLED
+"""Findings of a moment in which a line is not as warm as its tank."""
+
+
+def _moment(finding: Finding) -> str:
+    """How a pump stands at that moment, without what else is found there."""
+    return finding.text.removeprefix(f"{finding.part}: ").partition("; ")[0]
+
+
+def at_another_temperature(judgement: Judgement) -> tuple[Finding, ...]:
+    """The pumps that are not well within, in any case, while their line is not as warm as its tank."""
+    return _found(judgement, *OF_THE_LINE)
+
+
+def fails_for_a_moment(judgement: Judgement) -> bool:
+    """Whether a pump is over, or not fit to run, while its line is not as warm as its tank."""
+    return bool(worst_moment(judgement))
+
+
+def worst_moment(judgement: Judgement) -> str:
+    """How the pump stands that is worst off while its line is not as warm as its tank, in a few words; ""
+    where every one may run so."""
+    stops_then = [each for each in at_another_temperature(judgement) if each.severity is Severity.STOP]
+    return _moment(min(stops_then, key=lambda each: each.value or 0.0)) if stops_then else ""
 
 
 def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
@@ -279,10 +319,13 @@ def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
             cold = judgement.lacks_coldest_start
             return "Within, cold start not judged" if cold else f"Within, {START_NOT_COUNTED}"
         return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[PumpState.UNFIT]
-    return _WORDS[worst.pump_state]
+    stop = _stop_of(judgement, worst)
+    return _WORDS[worst.pump_state] if stop is None else _MOMENTS.get(stop.finding, _WORDS[PumpState.UNFIT])
 
 
 def _shortly(finding: Finding) -> str:
+    if finding.finding in OF_THE_LINE:
+        return _moment(finding)
     return _SHORTLY.get(finding.finding, finding.text)
 
 

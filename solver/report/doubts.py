@@ -5,10 +5,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from solver.field.as_read import AsRead
 from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import left_cold, reservations
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choosing import JudgedDrawing, missing_pumps
+from solver.report.moments import moments_rank
+
+Rank = tuple[tuple[int, int, float, int], int, float]
+"""How an alternative stands, to sort by: by the moments that are judged, its doubts, and its margin."""
 
 LINE_COLD = "its line may still be cold"
 
@@ -28,30 +33,32 @@ def doubts(judgement: Judgement) -> tuple[str, ...]:
     return (*([LINE_COLD] if left_cold(judgement) else []), *rests)
 
 
-def rank(judgement: Judgement) -> tuple[int, int, int, float]:
-    """Sorts the worst first: by cases not judged, how it stands, what of that is not sure, and its margin."""
+def rank(judgement: Judgement, as_read: AsRead | None = None) -> Rank:
+    """Sorts the worst first: by how it stands in every moment that is judged, by what of that is not sure,
+    and by its margin.
+
+    as_read: with its screens as read, where one is past what is allowed or due.
+    """
     worst = judgement.worst()
-    if worst is None:
-        return -len(judgement.not_judged) - 1, 0, 0, 0.0
-    return -len(judgement.not_judged), worst.pump_state.rank, -len(doubts(judgement)), worst.ledger.margin
+    margin = 0.0 if worst is None else worst.ledger.margin
+    return moments_rank(judgement, as_read), -len(doubts(judgement)), margin
 
 
 def why_first(first: JudgedDrawing, others: Sequence[JudgedDrawing]) -> str:
     """Why an alternative comes before the best of others that hold without a doubt of its own, a sentence;
     "" where it has none, or none of them holds."""
     own = doubts(first.judgement)
-    for other in sorted(others, key=lambda each: rank(each.judgement), reverse=True):
+    for other in sorted(others, key=_rank_of, reverse=True):
         worst, more = other.judgement.worst(), [each for each in own if each not in doubts(other.judgement)]
-        if (
-            worst is None
-            or not other.judgement.sound
-            or not more
-            or rank(other.judgement) > rank(first.judgement)
-        ):
+        if worst is None or not other.judgement.sound or not more or _rank_of(other) > _rank_of(first):
             continue
         lacks = LACKS.get(worst.pump_state, "is not judged in every case")
         return f"It comes first though {' and '.join(more)}, as {other.called} {lacks}."
     return ""
+
+
+def _rank_of(drawn: JudgedDrawing) -> Rank:
+    return rank(drawn.judgement, drawn.as_read)
 
 
 def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, system: System) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.findings.kinds import FindingId
 from solver.findings.outlook import left_cold
 from solver.fixes.fixes import Fix
 from solver.fixes.overhead import ASK
@@ -55,11 +56,18 @@ def order_of_work(
     if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
         yield f"Fill line and pump before the first start{plan}."
-    if places and not any(is_over(place) or stop_of(judgement, place) for _, place in places):
+    if places and not any(is_over(place) or _stops(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
-        yield f"Read {_gauge(places)} at the port. Expected: {readings}."
+        warm = " with a warm line" if left_cold(judgement) else ""
+        yield f"Read {_gauge(places)} at the port. Expected{warm}: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _stops(judgement: Judgement, place: PumpInCase) -> bool:
+    """Whether anything keeps a pump from running but a line that is still cold, which is warmed first."""
+    stop = stop_of(judgement, place)
+    return stop is not None and stop.finding is not FindingId.LINE_LEFT_COLD
 
 
 def _drains(ledger: PumpLedger) -> bool:
@@ -81,7 +89,8 @@ def _changes(
     for pump, place in places:
         stop = stop_of(chosen.judgement, place)
         if stop is not None and not cleared_for(chosen, stop):
-            yield f"Put right for {pump}: {stop.text}."
+            if _stops(chosen.judgement, place):
+                yield f"Put right for {pump}: {stop.text}."
         elif (fix := ordered_fix(chosen, pump, place)) is not None:
             yield f"{capitalised(f'{aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
-from solver.findings.kinds import FindingId, Severity
-from solver.findings.outlook import outlook
+from solver.findings.kinds import Severity
+from solver.findings.outlook import OF_THE_LINE, fails_for_a_moment, outlook
 from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Fix
 from solver.fixes.together import MEASURED
@@ -35,6 +35,7 @@ from solver.report.choosing import (
 )
 from solver.report.clearing import cleared, in_short
 from solver.report.doubts import compared_as_asked
+from solver.report.moments import LOW_DAY, low_day, over_on_low_day
 from solver.report.other_pumps import OtherPump, other_pumps
 
 
@@ -105,7 +106,8 @@ def _alternative(
         if is_replaced(after):
             yield f"{after.called} is better than the drawing as it is, but not enough: {state}"
         else:
-            short = "" if after.judgement.sound else ", which is not enough by itself"
+            enough = after.judgement.sound and not fails_for_a_moment(after.judgement)
+            short = "" if enough else ", which is not enough by itself"
             build = (
                 f"{after.called} is better than the drawing as it is" if asked else f"Build {after.called}"
             )
@@ -242,7 +244,8 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
         if stop is not None:
             clears = cleared_for(chosen, stop)
             advice = f"What is recommended for {clears} clears that." if clears else stop.advice
-            yield _sentences(f"{pump} is within, but: {stop.text}.", advice)
+            how = f"{stop.text}." if stop.finding in OF_THE_LINE else f"{pump} is within, but: {stop.text}."
+            yield _sentences("" if stop.finding in OF_THE_LINE and place == named else how, advice)
         elif limit_unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
         else:
@@ -323,21 +326,6 @@ def _enough(judgement: Judgement, system: System, *, in_figures: bool) -> str:
 
 
 NOTHING_ELSE = "No check found anything else to put right."
-
-
-def over_on_low_day(judgement: Judgement, place: PumpInCase) -> bool:
-    """Whether a pump that is within is over on a low-pressure day, for which its case allows nothing."""
-    return 0.0 <= place.ledger.margin < low_day(judgement, place.case)
-
-
-LOW_DAY = "over on a low-pressure day, none allowed for"
-
-
-def low_day(judgement: Judgement, case: str) -> float:
-    """What a low-pressure day takes that a case makes no allowance for [Pa]; 0 where it makes one."""
-    findings = judgement.findings_by_case[case]
-    lacking = (f for f in findings if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
-    return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 
 def _sentences(*texts: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sketch.page.options import (
     Option,
     advised,
+    as_it_was_read,
     best_of,
     in_units,
     option_of,
@@ -15,6 +16,7 @@ from sketch.page.options import (
     without_readings_of,
 )
 from solver.findings.kinds import OVER_BUDGET
+from solver.findings.outlook import fails_for_a_moment
 from solver.fixes.remedies import remedy
 from solver.layout.parts import Level
 from solver.ledger.cases import CaseSolution
@@ -26,26 +28,38 @@ from tests.solver.checking import lifted
 PRESS = "winter-press"
 
 
-def test_the_best_is_the_one_whose_worst_case_is_least_bad() -> None:
-    base, *others = options_of(PRESS)
-    best = best_of(others)
-    assert best is not None
-    places = [option.worst() for option in others]
-    assert all(place is not None for place in places)
-    assert max(place.ledger.margin for place in places if place) == best.worst().ledger.margin  # type: ignore[union-attr]
-    assert base.order < best.order
+def test_the_best_is_the_one_whose_worst_moment_is_least_bad() -> None:
+    """The heater has more left with a warm line, and is over at every start while its line is cold."""
+    base, oil, heater = options_of(PRESS)
+    assert best_of((oil, heater), base) is best_of((heater, oil)) is oil
+    least = [option.worst() for option in (oil, heater)]
+    assert all(place is not None and place.ledger.sound for place in least)
+    assert least[0].ledger.margin < least[1].ledger.margin  # type: ignore[union-attr]
+    assert heater.judgement is not None
+    assert fails_for_a_moment(heater.judgement)
+    assert max(base.order, heater.order) < oil.order
 
 
 def test_a_case_that_was_not_judged_makes_a_drawing_stand_behind() -> None:
-    _, first, second = options_of(PRESS)
-    assert best_of((first, second)) is second
-    assert second.judgement is not None
-    cases = {**second.judgement.cases, "strainer due": CaseSolution("strainer due")}
-    findings = {
-        name: each for name, each in second.judgement.findings_by_case.items() if name != "strainer due"
-    }
-    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, findings_by_case=findings))
-    assert best_of((first, unjudged)) is first
+    _, oil, heater = options_of(PRESS)
+    assert oil.judgement is not None
+    cases = {**oil.judgement.cases, "strainer due": CaseSolution("strainer due")}
+    findings = {name: each for name, each in oil.judgement.findings_by_case.items() if name != "strainer due"}
+    unjudged = replace(oil, judgement=replace(oil.judgement, cases=cases, findings_by_case=findings))
+    assert best_of((heater, unjudged)) is heater
+
+
+def test_an_alternative_that_keeps_a_screen_read_as_blocked_comes_behind_one_that_does_not() -> None:
+    """Over as read, whatever it comes to with the screen clean."""
+    drawn, twice = options_of("strainer-over-a-year")
+    assert drawn.judgement is not None
+    kept = as_it_was_read(replace(drawn, name="Kept"), drawn, Level.MINIMUM)
+    other = as_it_was_read(twice, drawn, Level.MINIMUM)
+    assert kept.as_read is not None
+    assert kept.as_read.is_surely_over
+    assert other.as_read is None
+    assert kept.order < other.order
+    assert kept.order < drawn.order, "with the screen as drawn it is within"
 
 
 def test_what_is_recommended_is_named_first_in_what_is_found_of_its_pump() -> None:

@@ -43,6 +43,7 @@ def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
 ) -> None:
     """A page that stands alone tells more: what it leaves out is on no page behind it."""
     sheet = replace(_sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI), alone=alone)
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
     high = {}
     for most in (2, 1):
         monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(most),))

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from solver.findings.cold_line import warm_first
-from solver.findings.judgement import Judgement, judge
+from solver.findings.judgement import Judgement, PumpState, judge
 from solver.findings.kinds import FindingId, Severity
-from solver.findings.outlook import outlook
+from solver.findings.outlook import fails_for_a_moment, outlook
 from solver.fixes.fixes import advise
 from solver.layout import file
 from solver.layout.drawing import Drawing
-from solver.quantities.units import Quantity, System
+from solver.quantities.units import Kind, Quantity, System, quantity
 
 PRESS = (Path(__file__).parents[3] / "layouts" / "winter-press.toml").read_text(encoding="utf-8")
 HEATER = "Tank heater to 10 °C"
@@ -34,15 +34,32 @@ def test_a_heater_is_judged_with_its_line_still_cold_too(press):
     judgement = judge(press.alternatives[HEATER].layout)
     (cold,) = (each for each in judgement.findings if each.finding is FindingId.LINE_LEFT_COLD)
     stated = judge(typed(-10).alternatives[HEATER].layout).worst()
-    assert cold.severity is Severity.CAUTION
+    assert cold.severity is Severity.STOP  # every start with a cold line is over, as if nothing were done
     assert stated.case == "first stroke"
     assert cold.value == pytest.approx(stated.ledger.margin)
     assert "start limit" in cold.text
     assert warm_first("press") in cold.advice
     assert "give the line that temperature" in cold.advice  # a client's sheet has it too, who knows no keys
     shown = outlook(judgement, System.US)
-    assert "over by 5.8 inHg while the line is still at 14 °F" in shown.headline
-    assert shown.severity == "caution"
+    assert shown.headline.startswith("Over by 5.8 inHg while the line is still at 14 °F; after that within: ")
+    assert (shown.severity, shown.word) == ("stop", "Not fit to start with a cold line")
+    worst = judgement.worst()
+    assert worst is not None
+    assert worst.pump_state is PumpState.UNFIT
+
+
+def test_a_cold_line_that_leaves_enough_for_a_moment_is_a_caution(press):
+    """A limit that is far off still leaves little, so that it is said, but nothing is stopped by it."""
+    layout = press.alternatives[HEATER].layout
+    pump = layout.pumps["press"]
+    limit = replace(pump.limit, table=((None, quantity("15.2 inHg", Kind.VACUUM)),))
+    pump = replace(pump, start_viscosity=None, limit=limit)
+    judgement = judge(replace(layout, pumps={"press": pump}))
+    (cold,) = (each for each in judgement.findings if each.finding is FindingId.LINE_LEFT_COLD)
+    assert cold.value is not None
+    assert cold.value > 0.0
+    assert cold.severity is Severity.CAUTION
+    assert not fails_for_a_moment(judgement)
 
 
 def test_nothing_is_found_where_the_line_is_stated_to_be_warm_or_nothing_is_warmed(press):
@@ -78,11 +95,12 @@ def test_a_warm_line_on_a_cold_tank_is_judged_with_what_comes_next() -> None:
     warm, cold = over_the_wall(0, 40), over_the_wall(0)
     assert warm.worst().ledger.margin > cold.worst().ledger.margin
     (filled,) = (each for each in warm.findings if each.finding is FindingId.LINE_FILLED)
-    assert filled.severity is Severity.CAUTION
+    assert filled.severity is Severity.STOP
     assert filled.value == pytest.approx(cold.worst().ledger.margin)
     assert "once its line holds what is in the tank" in filled.text
     assert filled.advice == "Judge it in a case of its own too, with the line at 0 °C as its tank is."
     assert "once its line holds what is in the tank" in outlook(warm, System.SI).headline
+    assert "; until then within: " in outlook(warm, System.SI).headline
 
 
 def test_a_line_that_gets_no_worse_by_what_comes_next_needs_no_word() -> None:

@@ -6,7 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from solver.findings.judgement import Judgement, PumpState, judge
-from solver.findings.kinds import FindingId
+from solver.findings.kinds import FindingId, Severity
+from solver.findings.outlook import fails_for_a_moment
 from solver.layout import file
 from solver.quantities.units import Kind, quantity
 from solver.report.choosing import JudgedDrawing
@@ -33,20 +34,41 @@ def test_one_whose_line_may_be_cold_stands_behind_one_that_holds_without_with_le
     worst, less = cold.worst(), whole.worst()
     assert worst is not None
     assert less is not None
-    assert worst.pump_state is less.pump_state is PumpState.WITHIN
+    assert (worst.pump_state, less.pump_state) == (PumpState.UNFIT, PumpState.WITHIN)
     assert less.ledger.margin < worst.ledger.margin
     assert set(doubts(cold)) - set(doubts(whole)) == {LINE_COLD}
     assert rank(whole) > rank(cold)
     assert rank(warmed("10 degC")) > rank(whole), "without a doubt between them the margin decides"
 
 
-def test_what_is_known_to_be_worse_is_not_put_before_a_doubt_and_the_reason_is_said() -> None:
-    thinner = judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout)
-    heater, oil = JudgedDrawing("Heater", judge(HEATED), {}), JudgedDrawing("Oil", thinner, {})
-    assert rank(heater.judgement) > rank(oil.judgement)
+def thicker_limit(judgement: Judgement) -> Judgement:
+    """A line that may be cold at the start, with little left then, but not over."""
+    findings = {
+        case: tuple(
+            replace(each, severity=Severity.CAUTION, value=100.0)
+            if each.finding is FindingId.LINE_LEFT_COLD
+            else each
+            for each in every
+        )
+        for case, every in judgement.findings_by_case.items()
+    }
+    return replace(judgement, findings_by_case=findings)
+
+
+def test_one_that_is_over_while_its_line_is_cold_comes_behind_one_that_is_within() -> None:
+    """The heater was recommended that is over by 5.8 inHg at every cold start, before an oil that is not."""
+    oil, heater = judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout), judge(HEATED)
+    assert fails_for_a_moment(heater)
+    assert rank(oil) > rank(heater)
+
+
+def test_what_has_more_left_is_not_put_behind_a_doubt_and_the_reason_is_said() -> None:
+    warm, oil = thicker_limit(judge(HEATED)), judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout)
+    heater, thin = JudgedDrawing("Heater", warm, {}), JudgedDrawing("Oil", oil, {})
+    assert rank(warm) > rank(oil)
     why = f'It comes first though {LINE_COLD}, as "Oil" has a thin margin.'
-    assert why_first(heater, [oil]) == why
-    assert why_first(oil, [heater]) == ""
+    assert why_first(heater, [thin]) == why
+    assert why_first(thin, [heater]) == ""
     assert why_first(heater, [JudgedDrawing("Over", judge(PRESS.base), {})]) == ""
     assert why_first(heater, [JudgedDrawing("Warm", warmed("9 degC"), {})]) == "", "that one comes first"
 

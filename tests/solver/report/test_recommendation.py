@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpState, judge
 from solver.fixes.fixes import advise_all
 from solver.fixes.remedies import with_remedies
@@ -44,10 +45,11 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
 ) -> None:
     first, *rest = recommendation(before, heated, US)
     assert first.startswith(
-        'Build "Tank heater to 10 °C": press is then within: 2.7 of 4.6 inHg allowed here'
-    )
-    assert "over by 5.8 inHg while the line is still at 14 °F" in first  # a heater warms no hose
-    assert rest == ["Still to be cleared: line left cold (press)."]
+        'Build "Tank heater to 10 °C", which is not enough by itself: press is then over by 5.8 inHg '
+        "while the line is still at 14 °F; after that within: 2.7 of 4.6 inHg allowed here"
+    )  # a heater warms no hose
+    assert rest[0].startswith(warm_first("press"))
+    assert len(rest) == 1, "how it stands is said once"
 
 
 def test_what_an_alternative_clears_and_says_of_itself_stands_behind_what_it_comes_to() -> None:
@@ -104,6 +106,9 @@ def test_the_maker_is_asked_first_and_the_gauge_read_last(heated: JudgedDrawing)
     assert steps[0].startswith("Ask the maker for the least inlet pressure")
     assert "press at 1450 rpm (estimated here)" in steps[0]
     assert steps[1] == 'Build "Tank heater to 10 °C".'
+    assert steps[2] == warm_first("press")
+    assert not any(step.startswith("Put right") for step in steps)
+    assert "Expected with a warm line: press " in steps[-1]
     worst = heated.judgement.worst("press")
     assert worst is not None
     assert f"{worst.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in steps[-1]
