@@ -210,12 +210,17 @@ def _ranked(judgement: Judgement, advice: Advice | None, base: Layout | None) ->
     )
 
 
+def level_of(judgement: Judgement) -> Level:
+    """The level that a drawing was judged at, where its cases name none."""
+    solved = (case.solution for case in judgement.cases.values() if case.solution is not None)
+    return next((each.level for each in solved), Level.MINIMUM)
+
+
 class _Judging:
     """The drawing with a change made, judged for all its pumps once it is asked for."""
 
     def __init__(self, judgement: Judgement, level: Level | None) -> None:
-        solved = (case.solution for case in judgement.cases.values() if case.solution is not None)
-        self._level = level if level is not None else next((each.level for each in solved), Level.MINIMUM)
+        self._level = level if level is not None else level_of(judgement)
         self._before = judgement
         self._known: dict[int, tuple[Fix, Judgement | None]] = {}  # with the fix, which keeps its id
 

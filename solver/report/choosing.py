@@ -9,12 +9,21 @@ from solver.field.as_read import AsRead, takes_out
 from solver.findings.judgement import Judgement, judge
 from solver.layout.cases import cases_of, only_changes_missing_parts
 from solver.layout.differences import differences
-from solver.layout.parts import FluidChoice, Layout, Level, Pump
+from solver.layout.parts import FluidChoice, Layout, Pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees
-from solver.report.choices import AdviceByPump, Choice, choices_of, is_over, lacks, undoes, worst_places
+from solver.report.choices import (
+    AdviceByPump,
+    Choice,
+    choices_of,
+    is_over,
+    lacks,
+    level_of,
+    undoes,
+    worst_places,
+)
 from solver.report.measures import measures
 
 CONDITIONS = ("fluid: ", "site: ")
@@ -77,10 +86,8 @@ def better(before: Judgement, after: Judgement) -> bool:
 
 def _on_site_of(before: Judgement, after: Judgement) -> Judgement | None:
     """An alternative judged on the site of the drawing; None where it cannot be."""
-    solved = (case.solution for case in after.cases.values() if case.solution is not None)
-    level = next((each.level for each in solved), Level.MINIMUM)
     try:
-        return judge(replace(after.layout, site=before.layout.site), level)
+        return judge(replace(after.layout, site=before.layout.site), level_of(after))
     except (NetworkError, FluidError):
         return None
 

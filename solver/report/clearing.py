@@ -24,6 +24,11 @@ def in_short(findings: Sequence[Finding]) -> str:
     return ", ".join([*named[:MOST_CLEARED], *([f"{more} more under Findings"] if more > 0 else [])])
 
 
+def uncleared(judgement: Judgement) -> list[Finding]:
+    """The stops and cautions of a drawing, the worst first."""
+    return [finding for finding in judgement.findings if finding.severity != Severity.NOTE]
+
+
 OF_THE_MARGIN = frozenset({*OVER_BUDGET, FindingId.THIN_MARGIN, FindingId.NO_WEATHER_ALLOWANCE})
 """Findings that a wider margin ends: the margin is said beside it."""
 
@@ -35,12 +40,11 @@ def cleared(before: Judgement, after: Judgement) -> str:
     that leaves a caution elsewhere; nor is any that cold fluid brings where the line may still be cold.
     """
     unknown = {*missing_cases(before, after), *(case.name for case in after.not_judged)}
-    then = [finding for finding in after.findings if finding.severity != Severity.NOTE]
+    then = uncleared(after)
     ended = [
         finding
-        for finding in before.findings
-        if finding.severity != Severity.NOTE
-        and finding.finding not in OF_THE_MARGIN
+        for finding in uncleared(before)
+        if finding.finding not in OF_THE_MARGIN
         and not any(_is_kept(finding, each) for each in then)
         and not unknown.intersection(finding.cases)
     ]

@@ -42,6 +42,11 @@ def moments_rank(judgement: Judgement, as_read: AsRead | None = None) -> tuple[i
     return -unknown, min(state.rank, PumpState.THIN.rank), -by, state.rank
 
 
+def is_within_in_all(judgement: Judgement) -> bool:
+    """Whether every pump is within and fit to run in every moment, and every moment is judged."""
+    return moments_rank(judgement)[:3] >= (0, PumpState.THIN.rank, 0.0)
+
+
 def _not_calculated(judgement: Judgement, as_read: AsRead | None) -> int:
     moments = sum(1 for each in at_another_temperature(judgement) if each.value is None)
     return moments + (as_read is not None and as_read.far is None)

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
-from solver.findings.kinds import Severity
 from solver.findings.outlook import OF_THE_LINE, fails_for_a_moment, outlook
 from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Fix
@@ -33,9 +32,10 @@ from solver.report.choosing import (
     other_conditions,
     purpose,
 )
-from solver.report.clearing import cleared, in_short
+from solver.report.clearing import cleared, in_short, uncleared
 from solver.report.doubts import compared_as_asked
 from solver.report.moments import LOW_DAY, low_day, over_on_low_day
+from solver.report.not_drawn import ways_to_clear, would_do_too
 from solver.report.other_pumps import OtherPump, other_pumps
 
 
@@ -76,8 +76,8 @@ def recommendation(
     if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):
         yield f"Then {named.pump} is {LOW_DAY}."
     yield from _needed(chosen, system, named)
-    if after is not None and chosen is after and not after.judgement.sound and not is_replaced(after):
-        yield from _instead(before, after, system)
+    if after is not None and chosen is after:
+        yield from _without(before, after, system)
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
         yield f"Decide nothing on the cases that were not judged: {names}."
@@ -214,6 +214,14 @@ def bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
     return other_pumps(chosen.base, chosen.judgement.layout, system)
 
 
+def _without(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
+    """What would do in the drawing as it stands, without the alternative that is recommended."""
+    if after.judgement.sound:
+        yield from filter(None, (would_do_too(before, after, system),))
+    elif not is_replaced(after):
+        yield from _instead(before, after, system)
+
+
 def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
     """What would be enough in the drawing as it stands, without an alternative that is not."""
     over = [pump for pump, place in worst_places(before.judgement) if is_over(place)]
@@ -252,6 +260,7 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
             yield _recommended(chosen, choice, place, system, "" if place == named else how)
     if not worst and chosen.judgement.worst() is not None:
         yield _enough(chosen.judgement, system, in_figures=named is not None)
+        yield from ways_to_clear(chosen, uncleared(chosen.judgement))
 
 
 def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, system: System, how: str) -> str:
@@ -319,9 +328,9 @@ def _enough(judgement: Judgement, system: System, *, in_figures: bool) -> str:
         left += (
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )
-    if uncleared := [finding for finding in judgement.findings if finding.severity != Severity.NOTE]:
+    if open_still := uncleared(judgement):
         said = "" if in_figures and low <= least else f"{left}. "
-        return f"{said}Still to be cleared: {in_short(uncleared)}."
+        return f"{said}Still to be cleared: {in_short(open_still)}."
     return f"{left}." if low > least else NOTHING_ELSE
 
 

@@ -1,0 +1,91 @@
+"""Changes that were solved and stand in no file: one that would do as well as an alternative, and those that
+clear what an alternative leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement, judge
+from solver.fixes.aims import Remedy
+from solver.fixes.fixes import Fix
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.report.choices import is_over, level_of, undoes, worst_places
+from solver.report.choosing import JudgedDrawing
+from solver.report.clearing import in_short, uncleared
+from solver.report.doubts import doubts, rank
+from solver.report.moments import is_within_in_all
+
+
+def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
+    """The best change solved for the drawing as it stands that does for every pump, a sentence; "" for none,
+    or where the alternative stands better and leaves neither a finding nor a doubt.
+
+    It does where it is within in every moment that is judged, or stands as well as the alternative.
+    """
+    places = worst_places(before.judgement)
+    advised = (before.advice[pump] for pump, place in places if is_over(place) and pump in before.advice)
+    offered = [fix for each in advised for fix in each.fixes if fix.cures and not (fix.only or fix.worsens)]
+    judged = [(fix, then) for fix in offered if (then := _with(fix, before.judgement)) is not None]
+    fix, then = max(judged, key=lambda each: _order(each[1]), default=(None, None))
+    if fix is None or then is None:
+        return ""
+    leaves = bool(uncleared(after.judgement) or doubts(after.judgement))
+    if rank(then) < rank(after.judgement) and not (leaves and is_within_in_all(then)):
+        return ""
+    left = in_short(uncleared(then)) or "nothing else to be cleared"
+    parts = (fix.buys(system), f"leaves {left}", f"needs {fix.cost}", *doubts(then))
+    whose = f" for {fix.pump}" if len(places) > 1 else ""
+    return f"A change that is not drawn would also do: {fix.text}{whose} ({'; '.join(parts)})."
+
+
+def _order(judgement: Judgement) -> tuple[int, object]:
+    """What leaves least to be cleared last, of those that are within in every moment."""
+    return (-len(uncleared(judgement)) if is_within_in_all(judgement) else -1_000), rank(judgement)
+
+
+def _with(fix: Fix, before: Judgement) -> Judgement | None:
+    """The drawing with a change made; None where some pump is over then, or less can be judged."""
+    try:
+        then = judge(fix.layout, level_of(before))
+    except (NetworkError, FluidError):
+        return None
+    return then if then.sound and len(then.not_judged) <= len(before.not_judged) else None
+
+
+def ways_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterator[str]:
+    """What was solved that ends findings which are left, a sentence each; nothing where nothing does."""
+    left = list(findings)
+    while left:
+        ending = [(each, ended) for each in _solved(chosen) if (ended := _ended(each, left))]
+        if not ending:
+            return
+        parts = {finding.part for finding in left}
+        change, ended = min(ending, key=lambda each: (-len(each[1]), *_harm(each[0], parts)))
+        named = "it" if len(left) == 1 == len(findings) else in_short(ended)
+        yield f"To {change.text} would clear {named}."
+        left = [each for each in left if each not in ended]
+
+
+def _solved(chosen: JudgedDrawing) -> Iterator[Fix | Remedy]:
+    """Every change for a line that makes nothing worse, is no last resort and leaves an alternative whole."""
+    layout = chosen.judgement.layout
+    for advice in chosen.advice.values():
+        whole = (fix for fix in advice.fixes if not undoes(fix, layout, chosen.base))
+        every: Iterable[Fix | Remedy] = (*whole, *advice.remedies)
+        yield from (each for each in every if not each.worsens and not each.only)
+
+
+def _ended(change: Fix | Remedy, findings: Sequence[Finding]) -> list[Finding]:
+    if isinstance(change, Remedy):
+        own = (change.finding, change.part)
+        return [each for each in findings if change.ends and (each.finding, each.part) == own]
+    return [each for each in findings if (each.finding, each.part) in change.ends]
+
+
+def _harm(change: Fix | Remedy, parts: set[str]) -> tuple[bool, float]:
+    """Sorts first what changes the parts in question alone, then what gains most."""
+    own = bool(parts.intersection(change.parts)) if isinstance(change, Fix) else change.part in parts
+    return not own, -change.gain

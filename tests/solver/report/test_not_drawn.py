@@ -1,0 +1,94 @@
+"""A change that was solved and would do as well as an alternative is named beside it, with what it leaves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.findings.judgement import judge
+from solver.findings.kinds import FindingId
+from solver.fixes.fixes import advise_all
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from solver.report.choosing import JudgedDrawing
+from solver.report.clearing import uncleared
+from solver.report.moments import is_within_in_all
+from solver.report.not_drawn import ways_to_clear, would_do_too
+from solver.report.recommendation import recommendation
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+US = System.US
+
+
+def both(name: str, alternative: str) -> tuple[JudgedDrawing, JudgedDrawing]:
+    """A drawing and an alternative, each with what was solved for it."""
+    drawing = file.read(LAYOUTS / f"{name}.toml")
+    base, other = drawing.base, drawing.alternatives[alternative].layout
+    advice = advise_all(other, Level.MINIMUM, base)
+    return (
+        JudgedDrawing("", judge(base), advise_all(base)),
+        JudgedDrawing(alternative, judge(other), advice, base=base),
+    )
+
+
+@pytest.fixture(scope="module")
+def press() -> tuple[JudgedDrawing, JudgedDrawing]:
+    return both("winter-press", "High-VI oil, ISO VG 32")
+
+
+@pytest.fixture(scope="module")
+def header() -> tuple[JudgedDrawing, JudgedDrawing]:
+    return both("header-two-pumps", "Three-inch header")
+
+
+def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -> None:
+    before, after = press
+    text = would_do_too(before, after, US)
+    assert text.startswith(
+        "A change that is not drawn would also do: fill the tank with Mineral oil, ISO VG 22 (buys 6.8 inHg, "
+    )
+    assert "leaves nothing else to be cleared" in text
+    assert "stays thick enough where it runs hottest" in text, "what it needs"
+    assert text in list(recommendation(before, after, US))
+    (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
+    then = judge(fix.layout)
+    assert is_within_in_all(then)
+    assert not is_within_in_all(after.judgement), "over on a low-pressure day"
+    assert uncleared(then) == []
+
+
+def test_one_that_is_over_in_a_moment_or_makes_worse_is_not_named(press) -> None:
+    """A heater buys most, and leaves its line cold."""
+    before, after = press
+    advice = before.advice["press"]
+    warm = tuple(each for each in advice.fixes if each.text.startswith("warm the fluid"))
+    assert warm
+    assert all(each.cures and each.gain > 6.8 * 3386.389 for each in warm), "more than the oil buys"
+    only = replace(before, advice={"press": replace(advice, fixes=warm)})
+    assert would_do_too(only, after, US) == ""
+    assert would_do_too(replace(before, advice={}), after, US) == ""
+
+
+def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
+    before, after = header
+    text = would_do_too(before, after, US)
+    assert "would also do: lay the whole line in NPS 3 schedule 40 for main (buys 4.34 inHg" in text
+    fixes = before.advice["main"].fixes
+    unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
+    assert any(each.cures for each in unfit)
+    only = replace(before, advice={**before.advice, "main": replace(before.advice["main"], fixes=unfit)})
+    assert would_do_too(only, after, US) == "", "the fluid stays too fast for the pilot to run"
+
+
+def test_what_is_left_to_be_cleared_is_named_with_the_change_that_clears_it(header) -> None:
+    before, after = header
+    left = uncleared(after.judgement)
+    assert [(each.finding, each.part) for each in left] == [(FindingId.SUCTION_VELOCITY, "main leg")]
+    (way,) = ways_to_clear(after, left)
+    assert way == "To lay main leg in NPS 2-1/2 schedule 40 would clear it."
+    texts = list(recommendation(before, after, US))
+    assert texts[texts.index("Still to be cleared: suction velocity (main leg).") + 1] == way
+    assert list(ways_to_clear(replace(after, advice={}), left)) == []
