@@ -101,9 +101,9 @@ class Answer:
 def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
     """An answer as a figure: "1.58 ft", "none, 1.58 ft would be below the tank's lid", "no height will do".
 
-    shortest: without the reason why no pump can stand there: "none, 1.58 ft is too low".
+    shortest: without the figure of a height where no pump can stand, nor why it cannot.
     """
-    if answer.hopeless and shortest:
+    if shortest and (answer.hopeless or (answer.question == HIGHEST_PORT and answer.no_place)):
         return NO_HEIGHT_SHORTEST
     if answer.hopeless:
         return NO_HEIGHT if answer.question == HIGHEST_PORT else HOPELESS
@@ -114,8 +114,7 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
         return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
     if answer.question != HIGHEST_PORT:
         return f"up to {figure}, {answer.no_place}" if answer.no_place and not shortest else figure
-    too_low = "is too low" if shortest else f"would be {answer.no_place}"
-    return f"none, {figure} {too_low}" if answer.no_place else figure
+    return f"none, {figure} would be {answer.no_place}" if answer.no_place else figure
 
 
 def shown_as(kind: Kind) -> Callable[[float, System], str]:

@@ -18,8 +18,8 @@ from sketch.look.colours import LIGHT
 from sketch.page import sheet_panels
 from sketch.page.paper import paper
 from sketch.page.sheet import _dressed, _kept_blocks, _pages, _sheet
-from sketch.page.sheet_halves import _view
-from sketch.page.sheet_panels import _written, closest, figure_rows
+from sketch.page.sheet_halves import SHORT, _view
+from sketch.page.sheet_panels import _key_figures, _written, closest, figure_rows
 from sketch.page.sheet_parts import SheetWish, parts_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
@@ -104,3 +104,16 @@ def test_the_three_largest_shares_have_their_labels_on_the_first_page(
         assert set(largest[:3]) <= written
         if credit(solution.pumps[pump]):
             assert f"lift {pump}" in written
+
+
+def test_a_port_that_no_height_is_low_enough_for_says_so_in_the_row_of_the_other_figures() -> None:
+    """A figure of a height at which no pump can stand tells a client nothing, and made a second row."""
+    sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.US)
+    fields = _key_figures(sheet, sheet.panels[0], SHORT)
+    assert fields[-1] == ("Highest port", "no height will do")
+    assert sheet.panels[0].highest_text.startswith("none, ")
+    assert len(figure_rows(Ruler(), fields, HALF)) == 1
+
+
+HALF = 460.0
+"""Logical pixels: half of the first page of Letter across."""
