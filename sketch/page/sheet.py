@@ -42,6 +42,7 @@ from sketch.page.sheet_rest import left_out_of
 from sketch.page.sheet_single import drawing_page
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
+from solver.field.age import reading_dates
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
@@ -166,6 +167,7 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     sheet = Sheet(
         drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
         title_block=drawn.layout.title_block, aside=aside,
+        read_on=reading_dates(drawn.layout) if drawn.layout.readings else None,
         likely=likely_of(drawn.layout, units, panels[0].as_read), trials=tuple(_trials(panels, wish, level)),
         if_left=_if_left(panels, level, units),
     )  # fmt: skip

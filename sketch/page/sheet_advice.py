@@ -41,7 +41,8 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
         *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
         *_first_all_the_same(sheet),
     ]
-    cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
+    old = filter(None, (sheet.old_reading,))
+    cleaned = (*old, *cleaning_first(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading."
         yield from in_paragraphs((*sheet.likely, keep, *cleaned, "By the drawing alone:", *texts), most)

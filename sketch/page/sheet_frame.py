@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -11,6 +12,7 @@ from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option, best_of
 from sketch.page.title_painting import TitleText, paint_title, title_height
+from solver.field.age import ReadingDates
 from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
@@ -157,6 +159,7 @@ class Sheet:
     if_left: str = ""  # what it costs to leave the line as it is
     trials: tuple[DecidingTrials, ...] = ()  # of the panels, each in the case that decides
     likely: tuple[str, ...] = ()  # what the newest readings come from, where one cause is far likelier
+    read_on: ReadingDates | None = None  # when the drawing itself was read; None where it was not
     behind: Mapping[str, int] = field(
         default_factory=dict
     )  # parts by their titles, and the pages they begin on
@@ -209,6 +212,13 @@ class Sheet:
             return None
         base = None if best.file else self.panels[0].judgement.layout
         return JudgedDrawing(best.name, best.judgement, {}, base=base, as_read=best.as_read)
+
+    @property
+    def old_reading(self) -> str:
+        """That its newest reading is too old to decide by at the date of the sheet; "" where it is not."""
+        if self.read_on is None or not self.date:
+            return ""
+        return self.read_on.sentence(datetime.date.fromisoformat(self.date))
 
     @property
     def built(self) -> Panel:

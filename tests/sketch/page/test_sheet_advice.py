@@ -39,6 +39,14 @@ def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
     assert sheet.built is sheet.panels[0]
 
 
+def test_a_reading_that_is_old_at_the_date_of_the_sheet_is_to_be_taken_again_first() -> None:
+    sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
+    for day, old in (("2026-11-27", True), ("2026-02-24", False)):
+        texts = [each.text for each in advice(replace(sheet, date=day), 6) if isinstance(each, Paragraph)]
+        assert texts[0].startswith("Read again before deciding: ") is old
+        assert any(text.startswith("Clean strainer first") for text in texts)
+
+
 def test_an_alternative_that_a_low_pressure_day_takes_over_says_so() -> None:
     """By the margin of its own ledger, and what the finding says that such a day takes."""
     drawn, *others = options_of("winter-press")
