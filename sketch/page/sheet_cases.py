@@ -89,7 +89,25 @@ def _margins(sheet: Sheet) -> Table:
                 for option in sheet.options
             ]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
+    rows += _as_read(sheet)
     return Table(headings, tuple(rows), frozenset((0, 1)), roomy, whole=True, may_tear=True, dense=True)
+
+
+def _as_read(sheet: Sheet) -> Iterator[Row]:
+    """Where a drawing stands worst with its screens as they were read, and an alternative with its own."""
+    places = [None if each.as_read is None else each.as_read.far for each in sheet.options]
+    for place in dict.fromkeys((each.pump, each.case) for each in places if each is not None):
+        cells = (
+            figure(each.ledger.margin, sheet.system) + (" breaks" if each.ledger.breaks else "")
+            if each is not None and (each.pump, each.case) == place
+            else ABSENT
+            for each in places
+        )
+        pump, case = place
+        yield Row((f"{AS_READ}, {case_name(case)}", pump, *cells), rule=True)
+
+
+AS_READ = "as read"
 
 
 def _cell(option: Option, pump: str, case: str, system: System) -> str:

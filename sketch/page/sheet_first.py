@@ -33,7 +33,7 @@ from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
-from solver.report.choosing import advised_on, rebuilds
+from solver.report.choosing import advised_on, is_enough_cleaned, rebuilds
 from solver.report.defaults import defaults
 
 Contents = Sequence[tuple[str, int]]
@@ -205,8 +205,16 @@ def _several(name: str, number: int) -> str:
 
 
 def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
-    """The bars, in the case that decides as the drawing stands; nothing where no alternative is beside it."""
+    """The bars, in the case that decides as the drawing stands; nothing where no alternative is beside it.
+
+    Where cleaning comes first and is enough, they are of that.
+    """
+    cleaned = tuple(_cleaned(sheet, telling))
+    yield from cleaned
     if len(sheet.panels) < 2:
+        return
+    if cleaned:
+        yield from _besides(sheet)
         return
     before, option = sheet.panels[0], sheet.chosen.option
     yield Heading("What it buys", tight=True)
@@ -227,6 +235,33 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     parts = max(telling.most - 1, FEWEST)
     table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
     yield replace(table, dense=telling.most < FEWEST)
+
+
+def _cleaned(sheet: Sheet, telling: Telling) -> Iterator[Block]:
+    """What cleaning buys where the line is over as read, in that pump and case."""
+    drawn, _ = sheet.choices
+    read, place = drawn.as_read, sheet.panels[0].read_place(sheet.system)
+    after = None if place is None else sheet.drawn.ledger(place.pump, place.case)
+    if read is None or place is None or after is None or not is_enough_cleaned(drawn):
+        return
+    yield Heading("What cleaning buys", tight=True)
+    whose = f"For {place.pump}, {case_name(place.case)}, with {read.most} as read, then as drawn"
+    if not telling.bars or len(sheet.panels) < 2:
+        yield _in_a_line(whose, (place.ledger.margin, after.margin), None, sheet.system)
+        return
+    yield Paragraph(f"{whose}.", quiet=True, keep=True)
+    parts = max(telling.most - 1, FEWEST)
+    table = change_table(place.ledger, after, ("As read", "As drawn"), sheet.system, parts, None, telling.new)
+    yield replace(table, dense=telling.most < FEWEST)
+
+
+def _besides(sheet: Sheet) -> Iterator[Block]:
+    """What an alternative that nothing asks for buys besides, in a line."""
+    before, option = sheet.panels[0], sheet.chosen.option
+    after = option.ledger(before.pump, before.place.case)
+    if after is not None:
+        whose = f"{option.title} besides, {before.shown_as}"
+        yield _in_a_line(whose, (before.ledger.margin, after.margin), None, sheet.system)
 
 
 def _why_shown(sheet: Sheet, panel: Panel) -> str:

@@ -16,6 +16,7 @@ from solver.field.age import ReadingDates
 from solver.field.as_read import AsRead, as_read_first
 from solver.field.stopping import Above, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
 from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
@@ -23,7 +24,7 @@ from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choices import worst_places
-from solver.report.choosing import JudgedDrawing, to_build
+from solver.report.choosing import JudgedDrawing, is_enough_cleaned, to_build
 from solver.report.uncertainty import DecidingTrials
 
 LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
@@ -32,6 +33,11 @@ pressures."""
 
 SIDE_BY_SIDE = "Alternatives side by side"
 """What stands over the table that counts the findings of every alternative."""
+
+NOT_NEEDED = "a choice, for cleaning alone is enough"
+
+AS_PICTURED = "as every picture shows it"
+"""Behind "as drawn", where the verdict over a picture is of the line as it was read."""
 
 TITLE_SHARE = 0.125
 """Of the height of the first page: a title block that would take more is set closer."""
@@ -88,9 +94,16 @@ class Panel:
         named: the pumps that it says this of, besides those that must not run so.
         """
         drawn = outlook(self.judgement, system, self.place.case)
-        first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system)
+        first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system, AS_PICTURED)
         beneath = (first.beneath, *self._others(system, named), self._not_its_own)
         return replace(first, beneath=". ".join(filter(None, beneath)))
+
+    def read_place(self, system: System) -> PumpInCase | None:
+        """Where it stands as read, where the verdict is of that; None where it is of the line as drawn."""
+        if self.as_read is None or not self.as_read.is_over:
+            return None
+        drawn = stopped(outlook(self.judgement, system, self.place.case), self.stop(system))
+        return None if drawn.severity is Grade.STOP else self.as_read.far
 
     @property
     def _not_its_own(self) -> str:
@@ -212,6 +225,12 @@ class Sheet:
             return None
         base = None if best.file else self.panels[0].judgement.layout
         return JudgedDrawing(best.name, best.judgement, {}, base=base, as_read=best.as_read)
+
+    def heading(self, panel: Panel) -> str:
+        """What stands over a drawing: its name, and of an alternative that nothing asks for that it is so."""
+        if panel is self.panels[0] or not is_enough_cleaned(self.choices[0]):
+            return panel.option.title
+        return f"{panel.option.title}: {NOT_NEEDED}"
 
     @property
     def old_reading(self) -> str:

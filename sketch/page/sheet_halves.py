@@ -82,7 +82,10 @@ def _head(ruler: Ruler, sheet: Sheet, width: float, most: float = LARGE) -> tupl
     shown = [(panel, sheet.outlook(panel)) for panel in sheet.panels]
     large = all(outlook_height(ruler, width, each) <= HEAD * ruler.dot for _, each in shown)
     size = most if large else BODY
-    titles = [len(_title_above(ruler, *each, width)) * TITLE_LINE * ruler.dot for each in shown]
+    titles = [
+        len(_title_above(ruler, sheet.heading(panel), each, width)) * TITLE_LINE * ruler.dot
+        for panel, each in shown
+    ]
     heights = [outlook_height(ruler, width, each, size) for _, each in shown]
     return max(sum(each) for each in zip(titles, heights, strict=True)), size
 
@@ -188,21 +191,20 @@ def paint_halves(pencil: Pencil, sheet: Sheet, placed: Halves) -> None:
 
 def _paint_head(pencil: Pencil, sheet: Sheet, panel: Panel, head: Box, size: float) -> None:
     dot, theme, shown = pencil.dot, sheet.theme, sheet.outlook(panel)
-    above = _title_above(pencil, panel, shown, head.width)
+    above = _title_above(pencil, sheet.heading(panel), shown, head.width)
     for number, line in enumerate(above):
         y = head.y + (TITLE_LINE * number + 14) * dot
         pencil.text(head.x + 12 * dot, y, line, theme.quiet, BODY, bold=True)
     down = TITLE_LINE * len(above) * dot
     paint_outlook(pencil, head._replace(y=head.y + down), shown, theme, head.height - down, most=size)
     if not above:
-        title, right = panel.option.title, head.right - 12 * dot
+        title, right = sheet.heading(panel), head.right - 12 * dot
         pencil.text(right, head.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
 
 
-def _title_above(ruler: Ruler, panel: Panel, shown: Outlook, width: float) -> list[str]:
+def _title_above(ruler: Ruler, title: str, shown: Outlook, width: float) -> list[str]:
     """The name of a drawing in lines of its own, where it does not fit beside its verdict."""
     room = width - ruler.width(shown.word, BODY, bold=True) - 64 * ruler.dot
-    title = panel.option.title
     if ruler.width(title, BODY, bold=True) <= room:
         return []
     return ruler.wrap(title, width - 24 * ruler.dot, BODY, bold=True)

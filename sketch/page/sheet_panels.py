@@ -16,8 +16,9 @@ from sketch.drawing.pencil import BODY, Pencil, Ruler
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
-from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.title_painting import Field
+from solver.quantities.units import Kind, typeset
 from solver.quantities.wording import degrees
 
 FIGURES = 44.0
@@ -108,22 +109,35 @@ def in_sight(panel: Panel) -> tuple[XY, ...]:
 def strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
     """How high the figures under a drawing are, with what they are of, at a width [pixels of the page]."""
     rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
-    return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, panel, width))) * ruler.dot
+    return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, sheet, panel, width))) * ruler.dot
 
 
-def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
+def _caption(ruler: Ruler, sheet: Sheet, panel: Panel, width: float) -> list[str]:
     """Whose figures these are; a case of one name may be warmer in an alternative, and a screen that was read
     is drawn as it is typed."""
+    read, as_read = panel.read_place(sheet.system), panel.as_read
     fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
     text = f"Shown: {panel.shown_as}, fluid at {fluid}{panel.not_as_read}"
+    if read is not None and as_read is not None:
+        margin = typeset(panel.ledger.margin, Kind.VACUUM, sheet.system)
+        other = "" if (read.pump, read.case) == (panel.pump, panel.place.case) else f", {panel.shown_as}"
+        drawn = f"{' and '.join(as_read.names)} as drawn, margin {margin}{other}"
+        text = f"As read: {read.pump}, {case_name(read.case)}. The picture: {drawn}"
     return ruler.wrap(text, width - 16 * ruler.dot)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
-    """The handful of numbers a client asks for; only those of the given names, if any."""
-    highest = panel.highest_shortest if names else panel.highest_text
-    fields = sheet_text.key_figures(panel.solution, panel.pump, sheet.system, highest)
-    return [(name, figure) for name, figure in fields if not names or name in names]
+    """The handful of numbers a client asks for; only those of the given names, if any.
+
+    They are of the line as read where the verdict over them is; a highest port is known as drawn alone.
+    """
+    highest, read = panel.highest_shortest if names else panel.highest_text, panel.read_place(sheet.system)
+    ledger = panel.ledger if read is None else read.ledger
+    fields = sheet_text.key_figures(ledger, sheet.system, highest)
+    shown = [(name, figure) for name, figure in fields if not names or name in names]
+    if read is None:
+        return shown
+    return [(f"{name} as read" if name == "Margin" else name, text) for name, text in shown[:-1]]
 
 
 def figure_rows(ruler: Ruler, fields: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
@@ -165,6 +179,6 @@ def paint_figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names:
             pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
     y = strip.y + FIGURES * dot * len(figure_rows(pencil, fields, strip.width)) + 5 * dot
-    for line in _caption(pencil, panel, strip.width):
+    for line in _caption(pencil, sheet, panel, strip.width):
         pencil.text(strip.x + 8 * dot, y, line, sheet.theme.quiet)
         y += CAPTION * dot

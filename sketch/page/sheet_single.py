@@ -20,7 +20,15 @@ from sketch.page.blocks import Block, Picture, paint_blocks, total_height
 from sketch.page.paper import Page
 from sketch.page.sheet_band import WIDE, Band, paint_band, room_for, set_band
 from sketch.page.sheet_first import Contents, contents_line
-from sketch.page.sheet_frame import LEAST_INLET_SHORT, Folio, Sheet, first_body, paint_frame, scale_text
+from sketch.page.sheet_frame import (
+    LEAST_INLET_SHORT,
+    Folio,
+    Panel,
+    Sheet,
+    first_body,
+    paint_frame,
+    scale_text,
+)
 from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
 
@@ -101,6 +109,11 @@ def _set_in(ruler: Ruler, sheet: Sheet, contents: Contents, body: Box, *, in_tex
     return Drawing(body, left, head, foot, listed, low, high, band, view_over(band.high))
 
 
+def _screens_drawn(panel: Panel) -> str:
+    """Of which screens a column is, where they were read as blocked; "" where none was."""
+    return "" if panel.as_read is None else f"{' and '.join(panel.as_read.names)} as drawn"
+
+
 def _column_block(sheet: Sheet, high: float) -> Picture:
     """The air column so high [logical pixels], without the verdict."""
     panel = sheet.panels[0]
@@ -114,6 +127,7 @@ def _column_block(sheet: Sheet, high: float) -> Picture:
             theme,
             sheet.system,
             headline=False,
+            case=_screens_drawn(panel),
             dot=pencil.dot,
             floor_name=LEAST_INLET_SHORT,
         )
@@ -163,6 +177,7 @@ def _paint_column(pencil: Pencil, sheet: Sheet, placed: Drawing) -> list[tuple[X
         sheet.theme,
         sheet.system,
         known_outlook=shown,
+        case=_screens_drawn(panel),
         dot=pencil.dot,
         floor_name=LEAST_INLET_SHORT,
     )

@@ -52,9 +52,8 @@ NOT_SHOWN = "Of the drawing and its alternatives, which this sheet does not show
 """Of notes that speak of alternatives, on a sheet of the drawing alone."""
 
 
-def key_figures(solution: Solution, pump: str, system: System, highest: str) -> tuple[tuple[str, str], ...]:
+def key_figures(ledger: PumpLedger, system: System, highest: str) -> tuple[tuple[str, str], ...]:
     """The handful of numbers a client asks for, (name, figure); what is left adds up as shown."""
-    ledger = solution.pumps[pump]
     margin, budget = ledger.margin, ledger.budget
     sums = (ledger.allowed_vacuum, -ledger.vacuum, -margin), (budget, -ledger.spent, -margin)
     more = more_places(Kind.VACUUM, system, *sums)

@@ -118,6 +118,11 @@ class AsRead:
         return "; ".join(filter(None, (self.headline(system), self.due)))
 
     @property
+    def most(self) -> str:
+        """The largest shares that may be blocked, of which the figures as read are."""
+        return " and ".join(f"{each.high * 100:.0f} % of {each.name} blocked" for each in self.screens)
+
+    @property
     def _shares(self) -> str:
         return " and ".join(
             f"{each.high * 100:.0f} % of {each.name} blocked ({each.share} read)" for each in self.screens
@@ -280,8 +285,11 @@ def _figures(case: Case, shares: Mapping[str, float]) -> Iterator[tuple[tuple[st
         yield path, value
 
 
-def as_read_first(outlook: Outlook, read: AsRead | None, system: System) -> Outlook:
-    """What a drawing comes to, with how it stands as read: first where it is within as drawn, or beneath."""
+def as_read_first(outlook: Outlook, read: AsRead | None, system: System, besides: str = "") -> Outlook:
+    """What a drawing comes to, with how it stands as read: first where it is within as drawn, or beneath.
+
+    besides: as in `headline_as_drawn`.
+    """
     if read is None:
         return outlook
     beneath = ". ".join(filter(None, (outlook.beneath, read.text(system))))
@@ -290,7 +298,7 @@ def as_read_first(outlook: Outlook, read: AsRead | None, system: System) -> Outl
     if not read.is_over:
         word = DUE if outlook.severity is Grade.GOOD else outlook.word
         return replace(outlook, severity=Grade.CAUTION, word=word, beneath=beneath)
-    drawn = headline_as_drawn(outlook.headline)
+    drawn = headline_as_drawn(outlook.headline, besides)
     return replace(
         outlook,
         severity=Grade.STOP if read.is_surely_over else Grade.CAUTION,

@@ -105,9 +105,12 @@ def of_pump(pump: str, headline: str) -> str:
     return f"{pump}{sign} {uncapitalised(headline)}"
 
 
-def headline_as_drawn(headline: str) -> str:
-    """A headline of a drawing, as it stands behind what was read: "As drawn: over by 1.8 inHg"."""
-    return f"As drawn: {uncapitalised(headline)}"
+def headline_as_drawn(headline: str, besides: str = "") -> str:
+    """A headline of a drawing, as it stands behind what was read: "As drawn: over by 1.8 inHg".
+
+    besides: what is drawn so, as "as every picture shows it".
+    """
+    return f"{', '.join(filter(None, ('As drawn', besides)))}: {uncapitalised(headline)}"
 
 
 WITHIN = "Within: "

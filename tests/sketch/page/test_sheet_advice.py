@@ -34,7 +34,7 @@ def test_a_strainer_read_as_blocked_is_named_and_cleaned_first() -> None:
         assert any("As the line stands, as read on 2026-02-23: feed is over by" in text for text in texts)
         advised = next(text for text in texts if "Clean strainer first." in text)
         assert "Build" not in advised
-        shown = 'For feed, "cold morning", the worst case with strainer as drawn, not as read'
+        shown = 'For feed, "cold morning", with 83 % of strainer blocked as read, then as drawn'
         assert any(shown in text for text in texts)
     assert sheet.built is sheet.panels[0]
 

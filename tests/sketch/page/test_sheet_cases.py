@@ -53,6 +53,20 @@ def test_a_strainer_read_as_blocked_is_said_not_to_be_so_beside_its_alternatives
     assert "read" not in twice
 
 
+def test_the_line_as_read_has_a_row_among_the_cases() -> None:
+    """What the first page says of it stood nowhere behind it."""
+    sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
+    (table,) = (each for each in case_blocks(sheet) if isinstance(each, Table) and each.headings[0] == "Case")
+    (row,) = (each for each in table.rows if each.cells[0].startswith("as read"))
+    assert sheet.as_read is not None
+    assert sheet.as_read.far is not None
+    margin = figure(sheet.as_read.far.ledger.margin, System.SI)
+    assert row.cells == ('as read, "cold morning"', "feed", margin, "\N{EN DASH}")
+    plain = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.US)
+    tables = (each for each in case_blocks(plain) if isinstance(each, Table))
+    assert not any("as read" in str(row.cells) for each in tables for row in each.rows)
+
+
 def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
     text = words(written("winter-press", compared=True))
     assert "Tank heater to 10 °C changes: fluid: temperature 50.0 °F instead of 14.0 °F" in text

@@ -9,7 +9,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Paragraph
+from sketch.page.blocks import Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
@@ -21,6 +21,7 @@ from sketch.page.sheet_first import (
     NOTHING_BUILT,
     TELLINGS,
     _where,
+    bought,
     cautions_of_built,
     first_pages,
 )
@@ -182,6 +183,25 @@ def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_chang
     )
     for caution in ("Taken out: strainer.", "Lock open or interlock: isolator.", "Flooded: up to"):
         assert caution in page
+
+
+def test_where_cleaning_is_enough_the_bars_show_what_it_buys_and_the_alternative_is_a_choice() -> None:
+    sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
+    blocks = list(bought(sheet, TELLINGS[0]))
+    assert isinstance(blocks[0], Heading)
+    assert blocks[0].text == "What cleaning buys"
+    (table,) = (each for each in blocks if isinstance(each, Table))
+    assert table.rows[-1].cells[:4] == ("Margin", "−7.57", "6.91", "14.48")
+    besides = blocks[-1]
+    assert isinstance(besides, Paragraph)
+    assert besides.text.startswith('Twice the strainer besides, feed, "cold morning": margin 6.9 kPa before')
+    assert [sheet.heading(each) for each in sheet.panels] == [
+        "The drawing itself",
+        "Twice the strainer: a choice, for cleaning alone is enough",
+    ]
+    alone = list(bought(replace(sheet, panels=sheet.panels[:1]), TELLINGS[0]))
+    assert not any(isinstance(each, Table) for each in alone), "its drawing needs the room"
+    assert any(isinstance(each, Paragraph) and "buys 14.5 kPa" in each.text for each in alone)
 
 
 def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -19,11 +20,11 @@ from sketch.page import sheet_panels
 from sketch.page.paper import paper
 from sketch.page.sheet import _dressed, _kept_blocks, _pages, _sheet
 from sketch.page.sheet_halves import SHORT, _view
-from sketch.page.sheet_panels import _key_figures, _written, closest, figure_rows
+from sketch.page.sheet_panels import _caption, _key_figures, _written, closest, figure_rows
 from sketch.page.sheet_parts import SheetWish, parts_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, typeset
 from tests.sketch.sheets import DAY, NAMES, options_of
 from tests.thorough import first
 
@@ -117,3 +118,28 @@ def test_a_port_that_no_height_is_low_enough_for_says_so_in_the_row_of_the_other
 
 HALF = 460.0
 """Logical pixels: half of the first page of Letter across."""
+
+
+def test_the_figures_under_a_verdict_as_read_are_those_of_the_line_as_read() -> None:
+    """Over by 7.6 stood over a margin of 6.9, which is that of the line as drawn."""
+    sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
+    panel, other = sheet.panels
+    read = panel.read_place(System.SI)
+    assert read is not None
+    fields = dict(_key_figures(sheet, panel, SHORT))
+    assert fields["Margin as read"] == typeset(read.ledger.margin, Kind.VACUUM, System.SI) == "−7.6 kPa"
+    assert fields["At the port"].startswith("26.8 kPa")
+    assert "Highest port" not in fields, "that is known of the line as drawn alone"
+    caption = " ".join(_caption(Ruler(), sheet, panel, 400.0))
+    assert caption == 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.9 kPa'
+    assert "As drawn, as every picture shows it: within: 12.3 of 19.2 kPa" in sheet.outlook(panel).beneath
+    assert dict(_key_figures(sheet, other, SHORT))["Margin"] == "8.3 kPa"
+
+
+def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
+    sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
+    (panel, _), read = sheet.panels, sheet.as_read
+    assert read is not None
+    within = replace(panel, as_read=replace(read, far=panel.place, near=panel.place))
+    assert within.read_place(System.SI) is None
+    assert dict(_key_figures(sheet, within, SHORT))["Margin"] == "6.9 kPa"

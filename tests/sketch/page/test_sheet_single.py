@@ -14,7 +14,7 @@ from sketch.page.sheet import _dressed, _sheet
 from sketch.page.sheet_frame import Folio
 from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_parts import SheetWish
-from sketch.page.sheet_single import _set_in, drawing_page, set_drawing
+from sketch.page.sheet_single import _screens_drawn, _set_in, drawing_page, set_drawing
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.sheets import DAY, options_of
@@ -58,3 +58,10 @@ def test_on_an_upright_page_the_drawing_is_as_wide_as_the_page_where_it_is_large
 
 
 A4 = (793.7, 1122.5)
+
+
+def test_a_column_under_a_verdict_as_read_says_that_it_is_as_drawn() -> None:
+    """It holds a margin where the verdict over it says by how much the pump is over."""
+    for name, said in (("strainer-over-a-year", "strainer as drawn"), ("winter-press", "")):
+        sheet = _sheet(options_of(name)[:1], SheetWish(), Level.MINIMUM, System.SI)
+        assert _screens_drawn(sheet.panels[0]) == said
