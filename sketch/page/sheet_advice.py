@@ -18,7 +18,7 @@ from solver.report.doubts import why_first
 from solver.report.measures import measures
 from solver.report.moments import LOW_DAY, over_on_low_day
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import NOTHING_ELSE, recommendation
+from solver.report.recommendation import NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -41,15 +41,15 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
         *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
         *_first_all_the_same(sheet),
     ]
-    old = filter(None, (sheet.old_reading,))
-    cleaned = (*old, *cleaning_first(*sheet.choices, sheet.system))
+    cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading."
         yield from in_paragraphs((*sheet.likely, keep, *cleaned, "By the drawing alone:", *texts), most)
         return
     if sheet.as_read is not None or sheet.likely:
-        texts = [BY_DRAWING if text == NOTHING_ELSE else text for text in texts]
-    yield from in_paragraphs((*cleaned, *sheet.likely, *texts), most)
+        texts = [BY_DRAWING if text in (NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN) else text for text in texts]
+    old = filter(None, (sheet.old_reading,))
+    yield from in_paragraphs((*old, *cleaned, *sheet.likely, *texts), most)
 
 
 def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
@@ -97,6 +97,13 @@ def _is_stopped(sheet: Sheet) -> bool:
     return any(panel.stop(sheet.system) is not None for panel in sheet.panels)
 
 
+def _of_which(sheet: Sheet, built: JudgedDrawing, after: JudgedDrawing | None) -> str:
+    """Of which of two drawings an order of work is, where that is not the alternative alone; or ""."""
+    if built is not after:
+        return "" if after is None else f" for {uncapitalised(sheet.drawn.title)}"
+    return "" if sheet.best_aside is None else f", if {built.called} is built"
+
+
 def work(sheet: Sheet, most: int) -> Iterator[Block]:
     """What is to be built and kept up for it, in so many lines at most."""
     before, after = sheet.choices
@@ -114,8 +121,7 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
     if _is_stopped(sheet):
         steps.insert(0, "With the pump stopped, look for what raised its reading.")
     if steps:
-        asked = built is after and sheet.best_aside is not None
-        yield Heading(f"Order of work, if {built.called} is built" if asked else "Order of work", tight=True)
+        yield Heading(f"Order of work{_of_which(sheet, built, after)}", tight=True)
     if most < FEWEST:
         yield from in_paragraphs((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
         return

@@ -302,20 +302,22 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     }  # fmt: skip
     yield from why_it_matters(sheet)
     yield from how_sure(sheet, figures=most >= FEWEST)
-    yield Heading("What remains" if len(sheet.panels) > 1 else "What speaks against it", tight=True)
+    read = () if sheet.as_read is None else (_read_as(sheet.as_read, sheet),)
+    if len(sheet.panels) > 1:
+        yield from read
+    yield Heading(_remains_heading(sheet), tight=True)
     lacking = [text for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     stop = sheet.chosen.stop(sheet.system)
     if stop:
         yield Paragraph(f"{stop.text}.", f"{STOP}:", sheet.theme.stop)
-    read = sheet.as_read
-    if read is not None:
-        yield _read_as(read, sheet)
+    if len(sheet.panels) < 2:
+        yield from read
     others = pumps_of(sheet, sheet.chosen.option) if len(sheet.panels) > 1 else ()
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
-    if not (lacking or missing or findings or stop or others or read):
+    if not (lacking or missing or findings or stop or others or (read and len(sheet.panels) < 2)):
         yield Paragraph(BY_READINGS if sheet.likely else NOTHING)
     for text, remark in _some(sheet, lacking, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
@@ -328,6 +330,13 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     if more > 0:
         left = _several("finding", more)
         yield Paragraph(f"{more} more {left}{_where(sheet, 'findings')}.", quiet=True)
+
+
+def _remains_heading(sheet: Sheet) -> str:
+    """With the name of an alternative that is not what is recommended: what is left then is its own."""
+    if len(sheet.panels) < 2:
+        return "What speaks against it"
+    return "What remains" if sheet.built is sheet.chosen else f"What remains with {sheet.chosen.option.title}"
 
 
 def _read_as(read: AsRead, sheet: Sheet) -> Paragraph:

@@ -75,7 +75,7 @@ def recommendation(
         yield from _unlike(before, after, system)
     if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):
         yield f"Then {named.pump} is {LOW_DAY}."
-    yield from _needed(chosen, system, named)
+    yield from _needed(chosen, system, named, besides=after is not None and chosen is before)
     if after is not None and chosen is after:
         yield from _without(before, after, system)
     if chosen.judgement.not_judged:
@@ -134,7 +134,8 @@ def _alternative(
         yield f"{after.called} builds nothing new, it is {under}: {state}"
         yield from filter(None, (_less(before, after, system), purpose(after)))
     else:
-        yield "No alternative is sure to leave more margin in its worst case by what it builds."
+        which = f"{capitalised(after.called)} is not" if asked else "No alternative is"
+        yield f"{which} sure to leave more margin in its worst case by what it builds."
         others = other_conditions(before.judgement, after.judgement, system)
         whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
         yield f"{whose}{state if whose else capitalised(state)}"
@@ -239,10 +240,13 @@ def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Ite
     yield f"Without {after.called}, to {named} would be enough in the drawing as it stands{harm}."
 
 
-def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> Iterator[str]:
+def _needed(
+    chosen: JudgedDrawing, system: System, named: PumpInCase | None, *, besides: bool
+) -> Iterator[str]:
     """What is lacking of a sound and ample margin, pump by pump, the worst first.
 
-    named: the place that a sentence before these speaks of.
+    Parameters: `named`, the place that a sentence before these speaks of; `besides`, whether another drawing
+    is spoken of besides.
     """
     worst = [(pump, place) for pump, place in worst_places(chosen.judgement) if lacks(place)]
     for pump, place in worst:
@@ -259,7 +263,7 @@ def _needed(chosen: JudgedDrawing, system: System, named: PumpInCase | None) -> 
         else:
             yield _recommended(chosen, choice, place, system, "" if place == named else how)
     if not worst and chosen.judgement.worst() is not None:
-        yield _enough(chosen.judgement, system, in_figures=named is not None)
+        yield _enough(chosen, system, in_figures=named is not None, besides=besides)
         yield from ways_to_clear(chosen, uncleared(chosen.judgement))
 
 
@@ -313,11 +317,13 @@ def cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
     return next((fix.pump for fix in fixes if place in fix.ends), "")
 
 
-def _enough(judgement: Judgement, system: System, *, in_figures: bool) -> str:
+def _enough(chosen: JudgedDrawing, system: System, *, in_figures: bool, besides: bool) -> str:
     """What is left where every margin is as wide as the criteria ask, and what that does not cover.
 
-    in_figures: whether the figures that the margin follows from are given already.
+    Parameters: `in_figures`, whether the figures that the margin follows from are given already; `besides`
+    as in `_needed`.
     """
+    judgement = chosen.judgement
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
     least = worst.ledger.margin
     more = decimals(worst.ledger, system)
@@ -331,10 +337,15 @@ def _enough(judgement: Judgement, system: System, *, in_figures: bool) -> str:
     if open_still := uncleared(judgement):
         said = "" if in_figures and low <= least else f"{left}. "
         return f"{said}Still to be cleared: {in_short(open_still)}."
-    return f"{left}." if low > least else NOTHING_ELSE
+    if low > least:
+        return f"{left}."
+    return NOTHING_ELSE_AS_DRAWN if besides else NOTHING_ELSE
 
 
 NOTHING_ELSE = "No check found anything else to put right."
+
+NOTHING_ELSE_AS_DRAWN = "No check found anything else to put right in the drawing as it stands."
+"""Where another drawing is spoken of besides, of which that may not hold."""
 
 
 def _sentences(*texts: str) -> str:

@@ -204,6 +204,21 @@ def test_where_cleaning_is_enough_the_bars_show_what_it_buys_and_the_alternative
     assert any(isinstance(each, Paragraph) and "buys 14.5 kPa" in each.text for each in alone)
 
 
+def test_what_is_left_and_the_order_of_work_say_of_which_drawing_they_are() -> None:
+    """The better file first: stops of the other one stood over "No check found anything else"."""
+    drawn, oil, _ = options_of("winter-press")
+    better = replace(oil, name="")
+    worse = replace(drawn, name="worse.toml", file="worse.toml")
+    sheet = _sheet((better, worse), SheetWish(), Level.MINIMUM, System.US)
+    assert sheet.built is sheet.panels[0]
+    leads = [each.text for each in next(first_pages(sheet, TELLINGS[0])) if isinstance(each, Heading)]
+    assert "What remains with worse.toml" in leads
+    assert "Order of work for the drawing itself" in leads
+    usual = _sheet((drawn, oil), SheetWish(), Level.MINIMUM, System.US)
+    leads = [each.text for each in next(first_pages(usual, TELLINGS[0])) if isinstance(each, Heading)]
+    assert {"What remains", "Order of work"} < set(leads)
+
+
 def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:
     page, *_ = pages(written("winter-press", compared=True))
     assert "Highest port" in page

@@ -14,6 +14,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_readings import likely_causes, readings_in_short, readings_part
+from solver.field.age import reading_dates
 from solver.field.as_read import as_read
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
@@ -91,12 +92,16 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(named) in first
     assert _squeezed(read.screens[0].share) in first
     assert set(re.findall(r"(\d+to\d+)%", first)) == {_squeezed(read.screens[0].share)[:-1]}
-    assert _squeezed("fluid at 22 °C, strainer as drawn, not as read") in first
+    shown = 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.9 kPa'
+    assert _squeezed(shown) in first
     assert _squeezed("What speaks against it As read on 2026-02-23: feed is over by") in first.replace(
         "it:", "it"
     )
     cleaned = "Clean strainer first. With strainer as drawn (clean), in the worst case feed is then within:"
-    assert _squeezed(f"Recommendation {cleaned}") in first.replace("Recommendation:", "Recommendation")
+    dates = reading_dates(layout)
+    assert dates is not None
+    advised = f"Recommendation {dates.sentence(DAY)} {cleaned}"
+    assert _squeezed(advised) in first.replace("Recommendation:", "Recommendation")
     alone = "By the drawing alone no check found anything else to put right."
     assert _squeezed(alone) in first
     assert _squeezed('Why it matters: Left uncleaned, feed is over by 7.6 kPa in "cold morning"') in first

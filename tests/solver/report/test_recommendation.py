@@ -20,7 +20,7 @@ from solver.quantities.units import Kind, System, quantity, typeset
 from solver.report.choices import best_fix
 from solver.report.choosing import JudgedDrawing, better, missing_cases
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import recommendation
+from solver.report.recommendation import NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN, recommendation
 from tests.drawings import RISER
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -67,6 +67,23 @@ def test_what_an_alternative_clears_and_says_of_itself_stands_behind_what_it_com
 def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawing) -> None:
     first, *_ = recommendation(heated, before, US)
     assert first == ("No alternative is sure to leave more margin in its worst case by what it builds.")
+
+
+def test_no_sentence_speaks_of_every_drawing_where_it_holds_of_one(
+    before: JudgedDrawing, heated: JudgedDrawing
+) -> None:
+    """Of the best of them it was said that it leaves more, and then that none does."""
+    oil = JudgedDrawing("Oil", judge(PRESS.alternatives["High-VI oil, ISO VG 32"].layout), {})
+    texts = list(recommendation(oil, before, US, best=heated))
+    assert not any(text.startswith("No alternative is sure") for text in texts)
+    other = replace(before, name="Other")
+    asked = list(recommendation(oil, other, US, best=heated))
+    assert any(text.startswith('"Other" is not sure to leave more margin') for text in asked)
+    wall = JudgedDrawing("", judge(file.read(LAYOUTS / "strainer-over-a-year.toml").base), {})
+    assert NOTHING_ELSE in list(recommendation(wall, None, System.SI))
+    both = list(recommendation(wall, other, System.SI))
+    assert NOTHING_ELSE_AS_DRAWN in both
+    assert NOTHING_ELSE not in both
 
 
 def test_a_case_that_was_not_judged_makes_nothing_better(
