@@ -36,8 +36,8 @@ def test_the_first_page_says_both_at_every_length_and_the_trials_as_the_terminal
     assert trials is not None
     (said,) = how_sure(sheet, figures=False)
     assert isinstance(said, Paragraph)
-    over = f"main, as drawn: over its budget in {trials.trials.trials_over} as it stands, in no trial with "
-    assert said.text.startswith(f'{over}"Three-inch header". ')
+    over = f"main, as drawn: over its budget in {trials.trials.trials_over} as it stands, in "
+    assert said.text.startswith(f'{over}fewer than 1 of 100 trials with "Three-inch header". ')
     assert trials.trials.trials_over == "96 of 100 trials"
 
 

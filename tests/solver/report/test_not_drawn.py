@@ -75,7 +75,7 @@ def test_one_that_is_over_in_a_moment_or_makes_worse_is_not_named(press) -> None
 def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     before, after = header
     text = would_do_too(before, after, US)
-    assert "would also do: lay the whole line in NPS 3 schedule 40 for main (buys 4.34 inHg" in text
+    assert "would also do: lay the whole line in NPS 3 schedule 40 for main (buys 4.2 inHg" in text
     fixes = before.advice["main"].fixes
     unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
     assert any(each.cures for each in unfit)
