@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 
 from solver import arguments
 from solver.findings.judgement import Judgement, judge
+from solver.findings.outlook import over_for_a_moment
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import (
     Drawing,
@@ -96,7 +97,7 @@ def _run_all(typed: Sequence[str] | None) -> int:
 def _status(result: Result) -> int:
     """The exit status of one file, by the pumps that were asked for."""
     places = [place for place in result.judgement.pumps_in_cases if result.pump in (None, place.pump)]
-    if not all(place.ledger.sound for place in places):
+    if not all(place.ledger.sound for place in places) or over_for_a_moment(result.judgement, result.pump):
         return OVER
     return _worst({result.readings_status, NOT_JUDGED if result.judgement.not_judged else WITHIN})
 

@@ -42,10 +42,11 @@ def parser() -> argparse.ArgumentParser:
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
         epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
-        "column of fluid broken, in one, also with its screens as blocked as they were read, or a newest "
-        "reading past what is allowed there; 3 some case not judged and no pump over; 2 a drawing was "
-        "refused; 70 the program itself failed; 130 stopped by Ctrl+C. Of several files the first of 130, "
-        "70, 2, 1, 3, 0 that occurs. With --readings it is also 3 when a reading could not be compared.",
+        "column of fluid broken, in one, also while its line is not as warm as its tank, with its screens "
+        "as blocked as they were read, or a newest reading past what is allowed there; 3 some case not "
+        "judged and no pump over; 2 a drawing was refused; 70 the program itself failed; 130 stopped by "
+        "Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs. With --readings it is also "
+        "3 when a reading could not be compared.",
     )
     add = arguments.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml); - reads one from standard input")

@@ -266,6 +266,12 @@ def worst_moment(judgement: Judgement) -> str:
     return _moment(min(stops_then, key=lambda each: each.value or 0.0)) if stops_then else ""
 
 
+def over_for_a_moment(judgement: Judgement, pump: str | None = None) -> bool:
+    """Whether a pump, or any, is over in some case while its line is not as warm as its tank."""
+    every = (each for each in at_another_temperature(judgement) if pump in (None, each.part))
+    return any(each.value is not None and each.value < 0.0 for each in every)
+
+
 def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
     """The pumps that are not well within while their line is still cold, in any case."""
     return _found(judgement, FindingId.LINE_LEFT_COLD)

@@ -120,6 +120,15 @@ def said(capsys, *arguments):
     return status, out, err
 
 
+def test_over_while_the_line_is_still_cold_is_one(capsys):
+    """The first words of the answer are that it is over."""
+    press = str(ROOT / "layouts" / "winter-press.toml")
+    for name, status in (("Tank heater to 10 °C", 1), ("High-VI oil, ISO VG 32", 0)):
+        output, out, _ = said(capsys, press, "--alternative", name)
+        assert output == status
+        assert ("press: Over by 5.8 inHg while the line is still at 14 °F" in out) is bool(status)
+
+
 def test_over_at_the_cold_start_is_one(capsys, tmp_path):
     """Within when warm: the status is that of the coldest start as well."""
     text = Path(WITHIN).read_text(encoding="utf-8")
@@ -366,7 +375,8 @@ def test_help_names_the_exit_status(capsys):
     assert stop.value.code == 0
     told = " ".join(capsys.readouterr().out.split())
     assert "Exit status: 0 every pump within its budget in every case; 1 some pump over it" in told
-    assert "also with its screens as blocked as they were read, or a newest reading past" in told
+    assert "also while its line is not as warm as its tank, with its screens as blocked as they were " in told
+    assert "read, or a newest reading past" in told
     assert "3 some case not judged and no pump over; 2 a drawing was refused; 70 the" in told
 
 
