@@ -56,6 +56,7 @@ ELSEWHERE = {
         "sealed": "what is drawn", "draw_down": "a level of its own",
         "baffle": "in no ledger",
         "return_at": "in no ledger", "level": "the level stands in the head of text, page and sheet",
+        "intakes_at": "no key of a file",
     },
     parts.Intake: {"size": "required", "bore": "required", "screen": "what is drawn"},
     parts.Screen: {
