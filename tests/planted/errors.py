@@ -80,6 +80,21 @@ CONSTANTS = (
         f"{PUBLISHED}fittings.py::test_sudden_narrowing",
     ),
     Planted(
+        "no jet in laminar flow",
+        BORES,
+        "1.2 * (1 - s.beta**4)",
+        "0.2 * (1 - s.beta**4)",
+        f"{PUBLISHED}fittings.py::test_laminar_narrowing_is_hoopers_term",
+    ),
+    Planted(
+        "a level by the axis of a line",
+        "solver/field/pockets.py",
+        "return self.z + math.sqrt(self.area / math.pi)",
+        "return self.z",
+        "tests/solver/field/test_priming.py::"
+        "test_a_pump_is_flooded_once_the_fluid_stands_over_the_top_of_its_line",
+    ),
+    Planted(
         "Rennels's slender cone",
         BORES,
         "8.30 * tan",
