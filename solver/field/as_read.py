@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from solver.answers import inputs
 from solver.field import trend, visits
 from solver.field.causes import CauseKind
-from solver.field.cleaning import FARTHEST
 from solver.field.diagnosis import NothingToExplainError, diagnose
 from solver.field.explain import Explained
 from solver.field.trend import Trend
@@ -45,9 +44,7 @@ class ReadScreen:
     @property
     def share(self) -> str:
         """The band in words."""
-        if self.bound_only:
-            return f"{self.low * 100:.0f} % at least"
-        return f"{self.low * 100:.0f} to {self.high * 100:.0f} %"
+        return trend.share_words(self.low, self.high, self.bound_only)
 
     @property
     def words(self) -> str:
@@ -125,7 +122,8 @@ class AsRead:
     @property
     def _shares(self) -> str:
         return " and ".join(
-            f"{each.high * 100:.0f} % of {each.name} blocked ({each.share} read)" for each in self.screens
+            f"{each.high * 100:.0f} % of {each.name} blocked ({each.share} by its newest reading)"
+            for each in self.screens
         )
 
     def order(self, removed: Collection[str] = ()) -> str:
@@ -203,7 +201,9 @@ def screens_as_read(layout: Layout, line: str = "") -> tuple[ReadScreen, ...]:
     read = {each.pump for each in layout.readings}
     for pump in (name for name in layout.pumps if name in read):
         for each in trend.trends(layout, pump, line):
-            if each.points and (each.screen not in most or most[each.screen].high < _blocked(each)[1]):
+            if each.points and (
+                each.screen not in most or most[each.screen].high < trend.newest_blocked(each)[1]
+            ):
                 most[each.screen] = _screen(layout, each)
     return tuple(most.values())
 
@@ -242,15 +242,8 @@ def _share_words(share: object) -> str:
     return f"{share * 100:.0f} % blocked" if isinstance(share, float) and share > 0.0 else "clean"
 
 
-def _blocked(each: Trend) -> tuple[float, float]:
-    """The least and the most that is blocked by the newest reading."""
-    newest = each.points[-1]
-    low = 1.0 - newest.high
-    return min(low, FARTHEST), min(low if newest.bound_only else 1.0 - newest.low, FARTHEST)
-
-
 def _screen(layout: Layout, each: Trend) -> ReadScreen:
-    newest, (low, high) = each.points[-1], _blocked(each)
+    newest, (low, high) = each.points[-1], trend.newest_blocked(each)
     due = trend.due_screens(layout, (each,)).get(each.screen, "")
     if not due and each.due_share is not None and newest.low <= each.due_share:
         due = "is due" if newest.high <= each.due_share else "may be due already"

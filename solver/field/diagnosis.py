@@ -118,7 +118,29 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     untimed = untimed_before(layout, chosen[0].number)
     now = set(numbers) & set(latest)
     held = bool(now and newest(layout, [pump], line, compared.__getitem__).earlier)
-    return _diagnosed(layout, pump, visit, used, not_used, long, untimed, before, held)
+    diagnosis = _diagnosed(layout, pump, visit, used, not_used, long, untimed, before, held)
+    first = diagnosis.causes[0]
+    if not now or first.explanation.cause is not CauseKind.SCREEN:
+        return diagnosis
+    beside = _by_newest(trend.trends(layout, pump, line), first.explanation.part, first.size)
+    return replace(diagnosis, beneath=(*diagnosis.beneath, *beside))
+
+
+def _by_newest(several: Sequence[Trend], screen: str, size: str) -> Iterator[str]:
+    """That what a whole visit says of a screen and what its newest reading alone does are two figures, and
+    which of them counts; nothing where they are one.
+
+    size: what the visit says, as "75 to 82 % blocked".
+    """
+    bands = [(*trend.newest_blocked(each), each.points[-1].bound_only) for each in several
+             if each.screen == screen and each.points]  # fmt: skip
+    low, high, bound_only = max(bands, key=lambda each: each[1], default=(0.0, 0.0, False))
+    share = trend.share_words(low, high, bound_only)
+    if bands and size and not size.startswith(share):
+        yield (
+            f"{size} is by all readings of the visit together; by the newest alone it is {share}: where the "
+            f"line is judged as read, {screen} counts as {high * 100:.0f} % blocked, the worst of that."
+        )
 
 
 def _nothing_used(

@@ -16,7 +16,7 @@ import numpy as np
 from solver.answers.variations import first_screen
 from solver.field import states, weighing
 from solver.field.causes import Cause, CauseKind, causes, unseen
-from solver.field.cleaning import CleaningDue, cleaning_due
+from solver.field.cleaning import FARTHEST, CleaningDue, cleaning_due
 from solver.field.prediction import Floats, ReadingNetworks
 from solver.field.states import Prepared, Reading
 from solver.field.visits import visits
@@ -346,3 +346,15 @@ def _line(days: Floats, shares: Floats, sigma: Floats) -> tuple[float, float, Fl
     off = (shares - level - slope * days) / sigma
     scatter = float(off @ off) / max(len(days) - 2, 1)
     return float(slope), float(level), np.asarray(covariance * max(scatter, 1.0))
+
+
+def newest_blocked(each: Trend) -> tuple[float, float]:
+    """The least and the most that is blocked by the newest reading."""
+    newest = each.points[-1]
+    low = 1.0 - newest.high
+    return min(low, FARTHEST), min(low if newest.bound_only else 1.0 - newest.low, FARTHEST)
+
+
+def share_words(low: float, high: float, bound_only: bool) -> str:
+    """A blocked share in words; `bound_only`: the bypass is open, and it is `low` at least."""
+    return f"{low * 100:.0f} % at least" if bound_only else f"{low * 100:.0f} to {high * 100:.0f} %"

@@ -59,7 +59,10 @@ def test_a_strainer_past_what_a_case_allows_comes_before_within() -> None:
     assert drawn.severity is Grade.GOOD
     assert (first.severity, first.word) == (Grade.STOP, OVER)
     assert first.headline.startswith("As read on 2026-02-23: feed is over by ")
-    assert 'in "cold morning", with 83 % of strainer blocked (74 to 83 % read)' in first.headline
+    assert (
+        'in "cold morning", with 83 % of strainer blocked (74 to 83 % by its newest reading)'
+        in first.headline
+    )
     assert first.beneath.startswith("Strainer is due for cleaning. As drawn: within: ")
     assert "Lock out the drive" in read.order()
     assert "clean strainer" in read.order()

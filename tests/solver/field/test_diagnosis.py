@@ -9,13 +9,16 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
+from solver.field.as_read import screens_as_read
 from solver.field.causes import AIR, CauseKind, causes, without_bypass
 from solver.field.caveats import UNTIMED
 from solver.field.compared import STOP
-from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import Diagnosis, NothingToExplainError, _by_newest, diagnose
 from solver.field.headline import NO_SIZE
 from solver.field.looks import LOCKED_OUT
 from solver.field.places import Place
+from solver.field.trend import trends
+from solver.field.visits import visits
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
@@ -279,3 +282,18 @@ def test_what_alone_fits_is_looked_at_with_the_drive_locked_out() -> None:
     )
     assert diagnosis.next is not None
     assert diagnosis.next.what.startswith(f"{LOCKED_OUT}take connector off at one end")
+
+
+def test_the_band_of_the_visit_is_told_apart_from_the_one_that_the_verdict_uses() -> None:
+    layout = file.read(next(path for path in SHIPPED if path.stem == "strainer-over-a-year")).base
+    diagnosis = diagnose(layout, "feed")
+    size = diagnosis.causes[0].size
+    (read,) = screens_as_read(layout)
+    assert size.removesuffix(" blocked") != read.share
+    (said,) = (each for each in diagnosis.beneath if size in each)
+    assert f"by the newest alone it is {read.share}" in said
+    before = visits(layout, "feed")[0]
+    assert not any("newest alone" in each for each in diagnose(layout, "feed", "", before).beneath)
+    assert not list(_by_newest(trends(layout, "feed"), "strainer", f"{read.share} blocked"))
+    assert not list(_by_newest(trends(layout, "feed"), "strainer", ""))
+    assert not list(_by_newest(trends(layout, "feed"), "riser", size))
