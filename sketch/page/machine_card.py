@@ -276,7 +276,7 @@ def _row(row: CardRow, system: System, serviced: bool) -> Row:
     cells = (
         f"{row.state}{note}",
         "breaks" if row.breaks else _span(row.clean, system),
-        *([_from(row.service, system)] if serviced else []),
+        *([row.instead or _from(row.service, system)] if serviced else []),
         *(_at_most(each, system) for each in (row.limit, row.low_day)),
         _stop_at(row, system),
     )

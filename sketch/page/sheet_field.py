@@ -66,7 +66,7 @@ def _plan(
     yield Paragraph(f"{own_headline(panel.judgement, pump, sheet.system)}.", keep=True)
     yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution, keep=True)
     yield Picture(HIGH, partial(_drawn, sheet, solution, pump, primed, held))
-    facts = tuple(Row(fact) for fact in plan.facts(primed, solution, sheet.system))
+    facts = tuple(Row(fact) for fact in plan.facts(primed, solution, sheet.system, panel.judgement.layout))
     yield Table((FACTS, ""), facts, frozenset((0, 1)))
     yield Heading("Order of work")
     for number, step in enumerate(plan.steps(primed, panel.judgement, solution, sheet.system), start=1):

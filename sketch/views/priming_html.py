@@ -50,7 +50,7 @@ def page(judgement: Judgement, solution: Solution, pump: str, system: System, ac
     shown = replace(solution, layout=replace(solution.layout, units=system))
     primed, held = priming.priming(shown, pump, system), air.air(shown, pump)
     return Page(
-        facts=f"<h4>{FACTS}</h4>{_facts(primed, shown, system)}",
+        facts=f"<h4>{FACTS}</h4>{_facts(primed, judgement, shown, system)}",
         work=f"<h4>{WORK}</h4>{_work(primed, judgement, shown, system)}",
         air=f"<h4>{AIR}</h4>{''.join(_air(held, shown, system, accent))}",
         pins=pins(primed, held, system),
@@ -75,10 +75,10 @@ def _text(words: str) -> str:
     return escape(typographic(words))
 
 
-def _facts(primed: Priming, solution: Solution, system: System) -> str:
+def _facts(primed: Priming, judgement: Judgement, solution: Solution, system: System) -> str:
     rows = "".join(
         f'<tr><td class="name">{_text(name)}</td><td>{_text(value)}</td></tr>'
-        for name, value in plan.facts(primed, solution, system)
+        for name, value in plan.facts(primed, solution, system, judgement.layout)
     )
     return f'<table width="99%" cellspacing="0">{rows}</table>'
 

@@ -41,6 +41,15 @@ FINER_TO_CLEAN = (
 )
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 NO_CLEANING = "no reading to clean at"
+AT_EACH_STOP, FINER_GAUGE, LINE_FIRST = "at each stop", "finer gauge", "line first"
+"""What stands in the place of a reading to clean at that would be the one to stop at."""
+NO_ROOM = "no room between cleaning and stop, as this state is over first: "
+NO_ROOM_WORK = {
+    AT_EACH_STOP: "clean the strainer at each stop of the pump once it shows more than expected",
+    FINER_GAUGE: "the gauge may be off by as much as it rises until then; ",
+    LINE_FIRST: "the gauge may be off by as much as it rises until then, and no class is fine enough: change "
+    "the line first",
+}
 LEAST_RISE = 10.0
 """Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
 COLD = "line still"
@@ -64,6 +73,7 @@ class CardRow:
     note: str = ""
     service: float | None = None  # to clean the strainer at: the first case is over at that blocked share
     breaks: bool = False  # the column of fluid: no gauge has a figure to show
+    instead: str = ""  # of a reading to clean at, where that would be the one to stop at
 
     @property
     def running(self) -> bool:
@@ -176,7 +186,9 @@ def _at_rest(layout: Layout, mount: Mount, system: System) -> CardRow:
     place = mount.place
     try:
         ends = [solve(layout, level) for level in (Level.NORMAL, Level.MINIMUM)]
-        words = f"{AT_REST}, {_levels(ends, place.pump, system)}"
+        words = (
+            f"{AT_REST}, {degrees(ends[0].fluid.temperature, system)}, {_levels(ends, place.pump, system)}"
+        )
         shown = sorted(places.at_rest(solution, place) for solution in ends)
         drains = not _stays_full(ends[1], place.pump, system)
     except KeyError:
@@ -270,17 +282,37 @@ def _with_service(row: CardRow, shown: float, dirty: float, gauge: Gauge, system
     if dirty - shown < LEAST_RISE:
         return replace(row, note=HIDDEN)
     service = min(dirty - gauge.error, row.stop)
+    if service > shown and number(service, Kind.VACUUM, system) == number(row.stop, Kind.VACUUM, system):
+        return _without_room(row, row.stop, shown, gauge)
     if service > shown:
         return replace(row, service=service)
     room = min(dirty, row.stop + gauge.error) - shown
     return replace(row, note=_finer(gauge, room, FINER_TO_CLEAN, system))
 
 
+def _without_room(row: CardRow, stop: float, shown: float, gauge: Gauge) -> CardRow:
+    """A row whose reading to clean at would be the one to stop at: what to do instead.
+
+    It does to clean at each stop where the gauge shows that it rose, and one more such error before the stop.
+    """
+    limit = stop + gauge.error
+    fine = _coarsest(gauge, (limit - shown) / 2.0)
+    instead = AT_EACH_STOP if stop - shown > gauge.error else LINE_FIRST if fine is None else FINER_GAUGE
+    fit = f"fit one of class {fine:g}" if instead == FINER_GAUGE else ""
+    return replace(row, instead=instead, note=f"{NO_ROOM}{NO_ROOM_WORK[instead]}{fit}")
+
+
+def _coarsest(gauge: Gauge, room: float) -> float | None:
+    """The coarsest class of a gauge that is off by less than this [Pa]; None where none is."""
+    span = TYPICAL_RANGE if gauge.range is None else gauge.range
+    return next((each for each in CLASSES if each / 100.0 * span < room), None)
+
+
 def _finer(gauge: Gauge, room: float, why: str, system: System) -> str:
     """That a gauge is off by too much for the room that there is [Pa], and the coarsest that would do."""
     span = TYPICAL_RANGE if gauge.range is None else gauge.range
     up_to, error = (typeset(each, Kind.VACUUM, system) for each in (span, gauge.error))
-    finer = next((each for each in CLASSES if each / 100.0 * span < room), None)
+    finer = _coarsest(gauge, room)
     fit = (
         f"no class with a range of {up_to} is fine enough"
         if finer is None

@@ -13,7 +13,7 @@ from solver.field.foot_valve import WithFootValve, with_foot_valve
 from solver.field.mounts import Mount, mount_of
 from solver.field.places import Place
 from solver.field.pockets import Pocket
-from solver.field.priming import Priming
+from solver.field.priming import Priming, with_fluid_of
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
@@ -36,8 +36,11 @@ CAUTION = (
 BREAKS = "no figure: the column breaks"
 
 
-def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str, str], ...]:
-    """What the plan stands on, (name, figure), in the units of a system; what is not known says so."""
+def facts(plan: Priming, solution: Solution, system: System, drawn: Layout) -> tuple[tuple[str, str], ...]:
+    """What the plan stands on, (name, figure), in the units of a system; what is not known says so.
+
+    solution: of the case that is shown. drawn: the drawing, with whose fluid it is at rest, as on the card.
+    """
     pump, ledger = solution.layout.pumps[plan.pump], solution.pumps[plan.pump]
     level = typeset(ledger.fluid_level, Kind.LENGTH, system)
     over = f"{typeset(abs(plan.lift), Kind.LENGTH, system)} {'over' if plan.lift >= 0 else 'under'} the fluid"
@@ -55,7 +58,7 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("Shortest time to fill it, at full flow", fill),
         ("Longest run without fluid, by its maker", _known(time.si if time else None, Kind.TIME, system)),
         ("Lowest speed that primes, by its maker", _known(speed.si if speed else None, Kind.SPEED, system)),
-        ("Gauge at the port, line full, at rest", _gauge(_at_rest(plan, solution), ledger, system)),
+        ("Gauge at the port, line full, at rest", _at_rest(plan, solution, drawn, system)),
         ("Gauge at the port, running as solved", _running_gauge(ledger, system)),
     )
 
@@ -81,8 +84,11 @@ def _answer(plan: Priming) -> str:
     return f"{word}: {plan.draws_dry_why}" if plan.draws_dry is not None else plan.draws_dry_why
 
 
-def _at_rest(plan: Priming, solution: Solution) -> float:
-    return places.at_rest(solution, Place(plan.pump))
+def _at_rest(plan: Priming, solution: Solution, drawn: Layout, system: System) -> str:
+    """What a gauge shows at rest and at which temperature: that of the drawing, as on the card."""
+    resting = with_fluid_of(solution, drawn)
+    shown = _gauge(places.at_rest(resting, Place(plan.pump)), resting.pumps[plan.pump], system)
+    return f"{shown}, fluid at {degrees(resting.fluid.temperature, system)}"
 
 
 def steps(plan: Priming, judgement: Judgement, solution: Solution, system: System) -> tuple[str, ...]:
@@ -97,7 +103,7 @@ def steps(plan: Priming, judgement: Judgement, solution: Solution, system: Syste
         *_refitting(plan, layout),
         *_filling(plan, judgement, solution, system),
         *(_venting(pocket, plan, system) for pocket in plan.pockets),
-        *_full(plan, solution, system),
+        *_full(plan, solution, judgement.layout, system),
         *_starting(plan, layout, system),
         " ".join(_running(plan, judgement, solution, system)),
     )
@@ -280,11 +286,11 @@ def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
     )
 
 
-def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
+def _full(plan: Priming, solution: Solution, drawn: Layout, system: System) -> Iterator[str]:
     """What a gauge at the port shows once the line is full and before anything turns."""
     if not (plan.flooded or plan.foot_valve):
         return
-    shown = _gauge(_at_rest(plan, solution), solution.pumps[plan.pump], system)
+    shown = _at_rest(plan, solution, drawn, system)
     valve_open = f" with {plan.isolator} open" if plan.isolator else ""
     lost = "air is left in the line" if plan.flooded else f"{plan.foot_valve} or a joint lets go"
     yield (

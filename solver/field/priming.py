@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.field.pockets import Pocket, Station, beside, line_volume, pockets, stations, volume_above
 from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
 from solver.layout.parts import Layout
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
-from solver.ledger.solve import PumpLedger, Solution
+from solver.ledger.solve import PumpLedger, Solution, solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
 
 ASK = "not known: its maker states no figure, so fill the line by hand"
@@ -137,3 +139,12 @@ def _draws_dry(
         f"the top of the line rises {lift_text} above the fluid, more than the {allowed} up to which its "
         "maker lets it prime an empty line",
     )
+
+
+def with_fluid_of(solution: Solution, drawn: Layout) -> Solution:
+    """A case with the fluid of the drawing itself, which the card for the machine has at rest; the case as it
+    is where that cannot be solved."""
+    try:
+        return solve(replace(solution.layout, fluid=drawn.fluid), solution.level)
+    except (NetworkError, FluidError):
+        return solution

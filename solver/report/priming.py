@@ -99,7 +99,7 @@ def _plan(judgement: Judgement, solution: Solution, pump: str, line: str) -> Ite
     yield from _wrapped(f"{pump}: before the first start{of}", "", "  ")
     yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")
     yield ""
-    for name, figure in plan.facts(primed, solution, system):
+    for name, figure in plan.facts(primed, solution, system, judgement.layout):
         yield from _wrapped(f"{name}: {figure}", "  ", "    ")
     yield ""
     for number, step in enumerate(plan.steps(primed, judgement, solution, system), start=1):

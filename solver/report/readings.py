@@ -238,7 +238,8 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     )
     yield from _wrapped(f"Clean the strainer when the gauge at the port shows this{before}", "  ", "    ")
     for row in _port_rows(judgement, pump, system):
-        figure = "No figure" if row.service is None else capitalised(reached(row.service, system))
+        none = capitalised(row.instead or "no figure")
+        figure = none if row.service is None else capitalised(reached(row.service, system))
         note = f": {row.note}" if row.note else ""
         yield from _wrapped(f"{figure}  {row.state}{note}", "    ", "      ")
     yield ""

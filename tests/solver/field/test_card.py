@@ -218,14 +218,58 @@ def test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within
     row_of = of(YEAR, "feed")
     for name, case in judgement.cases.items():
         row, solution = row_of[name], case.solution
-        assert row.service is not None
         assert row.stop is not None
-        assert row.service <= row.stop
+        if row.instead:
+            assert row.service is None
+            continue
+        assert row.service is not None
+        assert row.service < row.stop
         assert solution is not None
         share = share_at(solution, row.service + 600.0)
         assert judge(blocked(cleaning.on_low_day(YEAR), share - 0.002)).sound
     share = share_at(solve(YEAR), (row_of[AS_DRAWN].service or 0.0) + 600.0)
     assert not judge(blocked(cleaning.on_low_day(YEAR), share + 0.002)).sound, "and not a month too early"
+
+
+def test_no_reading_to_clean_at_is_the_one_to_stop_at() -> None:
+    """The state that is over first is due where it must stop: it says in words what to do instead."""
+    row = of(YEAR, "feed")["cold morning"]
+    assert (row.service, row.instead) == (None, card.AT_EACH_STOP)
+    assert row.note.startswith("no room between cleaning and stop")
+    for layout in LAYOUTS.values():
+        for pump in layout.pumps:
+            for each in of(layout, pump).values():
+                shown = [
+                    None if at is None else typeset(at, Kind.VACUUM, System.SI)
+                    for at in (each.service, each.stop)
+                ]
+                assert each.service is None or shown[0] != shown[1]
+
+
+@pytest.mark.parametrize(
+    ("span", "instead", "said"),
+    [
+        ("25 kPa", card.AT_EACH_STOP, "at each stop of the pump"),
+        ("400 kPa", card.FINER_GAUGE, "fit one of class "),
+        ("4000 kPa", card.LINE_FIRST, "no class is fine enough: change the line first"),
+    ],
+)
+def test_where_little_is_left_it_says_whether_a_finer_gauge_would_do(
+    span: str, instead: str, said: str
+) -> None:
+    """Twelve kPa expected, and 18.7 allowed on a low-pressure day."""
+    row = replace(of(YEAR, "feed")["cold morning"], stop=None, instead="", note="")
+    gauge = Gauge(range=quantity(span, Kind.VACUUM).si, accuracy=0.016)
+    assert row.low_day is not None
+    assert row.clean is not None
+    near = card._without_room(row, row.low_day - gauge.error, row.clean[0], gauge)
+    assert near.instead == instead
+    assert said in near.note
+    assert near.service is None
+
+
+def test_at_rest_the_temperature_is_named() -> None:
+    assert of(YEAR, "feed")[""].words.startswith("at rest, line full, 45 °C, fluid at 0.600 m (normal)")
 
 
 def test_the_card_and_the_trend_speak_of_one_blocked_share() -> None:

@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from solver.field.card import rows
+from solver.field.mounts import mount_of
+from solver.field.places import Place
 from solver.field.plan import facts, steps
-from solver.field.priming import priming
+from solver.field.priming import priming, with_fluid_of
 from solver.findings.judgement import alone, judge
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN
@@ -132,9 +134,27 @@ def test_at_rest_the_gauge_shows_the_weight_of_the_fluid_alone() -> None:
     assert any(f"shows {shown} above the atmosphere" in step for step in work(layout))
 
 
+def test_card_and_plan_are_at_rest_at_one_temperature_and_name_it() -> None:
+    """In the cold case too, whose fluid weighs more."""
+    layout = LAYOUTS["strainer-over-a-year"]
+    judgement = judge(layout)
+    cold = judgement.cases["cold morning"].solution
+    assert cold is not None
+    said = dict(facts(priming(cold, "feed", System.SI), cold, System.SI, layout))[
+        "Gauge at the port, line full, at rest"
+    ]
+    row = next(row for row in rows(judgement, "feed", System.SI) if not row.cases and not row.place.run)
+    assert row.clean is not None
+    gauge = mount_of(layout, Place("feed"))
+    at_minimum = typeset(row.clean[1] - gauge.shift(solve(layout)), Kind.VACUUM, System.SI)
+    assert said == f"{at_minimum} of vacuum, fluid at 45 °C"
+    assert "line full, 45 °C" in row.words
+    assert with_fluid_of(cold, layout).fluid.temperature == solve(layout).fluid.temperature
+
+
 def test_what_only_the_maker_knows_is_asked_for() -> None:
     solution = solve(LAYOUTS["carriage-at-altitude"])
-    listed = dict(facts(priming(solution, "carriage", System.US), solution, System.US))
+    listed = dict(facts(priming(solution, "carriage", System.US), solution, System.US, solution.layout))
     assert listed["The pump's case holds"] == "not known: ask its maker"
     assert listed["Longest run without fluid, by its maker"] == "not known: ask its maker"
     assert "not known" in listed["Primes its line by itself"]

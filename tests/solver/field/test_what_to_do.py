@@ -10,9 +10,11 @@ from solver.field.places import Place
 from solver.field.what_to_do import (
     AT_ANY,
     AT_STOP,
+    EACH_STOP,
     ON_LOW_DAY,
     PAST_EXPECTED,
     FigureSign,
+    cleaned,
     parts_to_look_at,
     sign_of,
     what_to_do,
@@ -33,6 +35,15 @@ DRAWS, PRESSED, BETWEEN = row(5e3, 9e3), row(-14.7e3, -11.9e3), row(-1.3e3, 5e3)
 def test_the_figures_say_whether_a_vacuum_rises_or_a_pressure_falls_to_stop() -> None:
     signs = [sign_of(each) for each in ([DRAWS], [PRESSED], [BETWEEN], [DRAWS, PRESSED])]
     assert signs == [FigureSign.VACUUM, FigureSign.PRESSURE, FigureSign.BOTH, FigureSign.BOTH]
+
+
+def test_where_no_reading_to_clean_at_is_left_it_says_when_to_clean() -> None:
+    each_stop = replace(DRAWS, instead=card.AT_EACH_STOP, note="no room")
+    assert "whenever the pump stands" in what_to_do([each_stop], PARTS)[EACH_STOP]
+    assert cleaned([each_stop])
+    finer = replace(DRAWS, instead=card.FINER_GAUGE, note="no room")
+    for rows in ([DRAWS], [finer]):
+        assert EACH_STOP not in what_to_do(rows, PARTS)
 
 
 def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
