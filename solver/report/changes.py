@@ -114,7 +114,7 @@ def instead(others: Sequence[Fix], system: System) -> Iterator[str]:
     if not others:
         return
     bought = (
-        f"{fix.text} ({fix.buys(system)}{'; but it makes something worse' if fix.worsens else ''})"
+        f"{fix.text} ({fix.buys(system)}{f'; but then: {fix.worsens[0]}' if fix.worsens else ''})"
         for fix in others
     )
     yield f"Or else: {'; '.join(bought)}."

@@ -189,7 +189,7 @@ def _against(
     if any(after.excludes(other, each) for each in further):
         yield f"it cannot be built together with what is recommended for {further[0].pump}"
     if other.worsens and not fix.worsens:
-        yield f"it makes worse: {other.worsens[0]}"
+        yield f"then: {other.worsens[0]}"
     if other.spare < 0 <= fix.spare:
         yield "its margin would be thin"
     yield from after.left_over(other, fix)

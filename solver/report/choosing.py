@@ -106,6 +106,32 @@ def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:
     )
 
 
+def pumps_gone_in(before: Judgement, after: Judgement) -> dict[str, tuple[str, ...]]:
+    """The cases in which only pumps run that another drawing has not, each with these pumps."""
+    running = {
+        name: () if case.solution is None else tuple(case.solution.pumps)
+        for name, case in before.cases.items()
+    }
+    left = after.layout.pumps
+    return {
+        name: pumps for name, pumps in running.items() if pumps and not any(each in left for each in pumps)
+    }
+
+
+def without_cases(before: JudgedDrawing, after: JudgedDrawing) -> Iterator[str]:
+    """Which cases an alternative has not, and whether it has a pump that could be judged there at all."""
+    missing = missing_cases(before.judgement, after.judgement)
+    gone = pumps_gone_in(before.judgement, after.judgement)
+    for name in missing:
+        if name in gone:
+            pumps = " and ".join(gone[name])
+            such = "pump" if len(gone[name]) == 1 else "pumps"
+            yield f'{after.called} has no such {such} as {pumps}, and only {pumps} would run in "{name}".'
+    if unknown := [name for name in missing if name not in gone]:
+        names = " and ".join(f'"{name}"' for name in unknown)
+        yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
+
+
 def missing_pumps(drawn: JudgedDrawing, than: Judgement) -> tuple[str, ...]:
     """The pumps of a drawing that an alternative, or another drawing with fewer pumps, has not.
 

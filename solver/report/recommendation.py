@@ -31,6 +31,7 @@ from solver.report.choosing import (
     only_conditions,
     other_conditions,
     purpose,
+    without_cases,
 )
 from solver.report.clearing import cleared, in_short, uncleared
 from solver.report.doubts import compared_as_asked
@@ -66,11 +67,7 @@ def recommendation(
         if gone := missing_pumps(after, before.judgement):
             pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")
             yield f"{after.called} takes away the {pumps} {' and '.join(gone)}, and what {they}."
-        if missing := missing_cases(before.judgement, after.judgement):
-            names = " and ".join(f'"{name}"' for name in missing)
-            yield (
-                f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
-            )
+        yield from without_cases(before, after)
         yield from _in_other_cases(before, after, system)
         yield from _unlike(before, after, system)
     if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):

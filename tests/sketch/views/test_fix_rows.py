@@ -63,7 +63,7 @@ def test_one_line_laid_another_way_is_one_row_of_the_best_way() -> None:
     worse = replace(corners[0], worsens=("a pocket",))
     (kept,) = (row for row in fix_rows.rows(replace(listed, fixes=(worse, *corners[1:])), System.SI))
     assert kept.fix is corners[1]
-    assert "makes something worse" in kept.details[-1]
+    assert "; but then: a pocket)" in kept.details[-1]
 
 
 def test_what_is_put_back_as_drawn_stands_before_those_made_together() -> None:

@@ -155,7 +155,7 @@ def test_what_is_named_first_and_is_not_recommended_is_passed_over_for_a_reason(
             {"leaves": ("lead: bore 40 mm, under the port's 50 mm",)},
             "it leaves open: lead: bore 40 mm, under",
         ),
-        ({"worsens": ("pilot: no straight pipe",), "gain": 1e4}, "it makes worse: pilot: no straight pipe"),
+        ({"worsens": ("pilot: no straight pipe",), "gain": 1e4}, "then: pilot: no straight pipe"),
         ({"gain": 1e4}, "it buys less"),
     ):
         other = replace(thin, **{"text": "lay another line", "gain": 3e4, **lack})

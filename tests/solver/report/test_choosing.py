@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.findings.judgement import Judgement, judge
+from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import sentence_of_pump
@@ -20,11 +21,13 @@ from solver.report.choosing import (
     for_other_conditions,
     only_conditions,
     other_conditions,
+    pumps_gone_in,
     rebuilds,
     under_conditions_of,
 )
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import recommendation
+from tests.drawings import SHIPPED
 from tests.solver.checking import lifted, with_floor
 from tests.solver.report.test_choices import MIDDLE, THIN, advice, cold_header, filled
 
@@ -169,3 +172,17 @@ def test_where_pressure_is_asked_for_no_vacuum_gauge_is_read() -> None:
         text for text in order_of_work(JudgedDrawing("", above, {}), (), SI) if text.startswith("Read")
     )
     assert step == "Read a gauge that shows pressure and vacuum at each port, with warm and with cold fluid."
+
+
+def test_a_case_of_a_pump_that_is_gone_is_told_apart_from_one_that_is_not_judged() -> None:
+    drawing = file.read(SHIPPED[0].with_name("header-two-pumps.toml"))
+    before = JudgedDrawing("", judge(drawing.base), {})
+    alone = judge(drawing.alternatives["Main pump alone"].layout)
+    after = JudgedDrawing("Main pump alone", alone, {}, base=drawing.base)
+    assert pumps_gone_in(before.judgement, alone) == {"pilot alone": ("pilot",)}
+    said = " ".join(recommendation(before, after, System.US))
+    assert '"Main pump alone" has no such pump as pilot, and only pilot would run in "pilot alone".' in said
+    assert "Judge it there first" not in said
+    bare = judge(replace(drawing.base, cases={"pilot alone": drawing.base.cases["pilot alone"]}))
+    said = " ".join(recommendation(before, JudgedDrawing("Bare", bare, {}, base=drawing.base), System.US))
+    assert '"Bare" has no case "main alone": how it stands there is not known. Judge it there first.' in said
