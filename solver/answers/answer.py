@@ -89,12 +89,14 @@ class Answer:
 
     @property
     def case_lines(self) -> tuple[str, ...]:
-        """How far in each case, those that come to one figure in one line: "every case" where all do."""
+        """How far in each case, those that come to one figure in one line: "every case" where all do, and
+        none where the answer itself begins with that figure."""
         names: dict[str, list[str]] = {}
         for each in self.by_case:
             names.setdefault(each.text, []).append(each.name)
         if len(names) == 1:
-            return tuple(f"every case: {text}" for text in names)
+            said = self.text.partition(": ")[2]
+            return tuple(f"every case: {text}" for text in names if not said.startswith(f"{text} ("))
         return tuple(f"{', '.join(cases)}: {text}" for text, cases in names.items())
 
 

@@ -124,3 +124,14 @@ def test_a_coldest_start_asked_of_cases_that_differ_is_one_temperature_for_all()
     pump = next(iter(layout.pumps))
     assert "the same in every case" in ask("coldest start", layout, pump).text
     assert "the same in every case" not in ask("coldest start", only_case(layout, AS_DRAWN), pump).text
+
+
+def test_a_figure_that_all_cases_come_to_is_said_once():
+    layout = started_at("5 degC")
+    pump = next(iter(layout.pumps))
+    height = ask_all(
+        replace(layout, fluid=replace(layout.fluid, temperature=layout.fluid.coldest_start)), pump
+    )[0]
+    assert {each.text for each in height.by_case} == {height.text.partition(": ")[2].partition(" (")[0]}
+    assert height.case_lines == ()
+    assert height.whole_text == height.text

@@ -133,7 +133,7 @@ def test_no_figure_is_named_where_the_column_breaks() -> None:
     assert joint_text(held_air.joints[0], held_air, System.US) == "lead to carriage: the column breaks"
     assert "inlet: the column breaks; air" in seal_text(held_air, System.US)
     primed = priming(solution, "carriage", System.US)
-    facts = dict(plan.facts(primed, solution, System.US))
+    facts = dict(plan.facts(primed, solution, System.US, solution.layout))
     assert facts["Gauge at the port, running as solved"] == "no figure: the column breaks"
     assert "shows no figure: the column breaks" in " ".join(
         plan.steps(primed, alone(solution, ()), solution, System.US)
