@@ -16,11 +16,16 @@ from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
+from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.views.curves import CurveLine, CurveQuantity, CurvesPicture, LineRole, picture
+from solver.answers import ask
+from solver.answers.answer import Status
 from solver.answers.curves import Curves, curves, subjects
+from solver.answers.temperatures import COLDEST_START
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities import units
+from solver.quantities.wording import degrees
 
 SUBJECTS = ("temperature", "port height", "blocked", "speed")
 """What the margin is drawn over, where the drawing has it."""
@@ -54,8 +59,24 @@ def curves_part(sheet: Sheet) -> Iterator[Block]:
     for first in range(0, len(drawn), 2):
         pair = drawn[first : first + 2]
         yield pair[0] if len(pair) == 1 else LeftAndRight((pair[0],), (pair[1],), least=LEAST)
+    at_one = _at_one_temperature(sheet, panel)
     for remark in dict.fromkeys(remark for each in shown for remark in each.remarks):
-        yield Paragraph(f"{remark}.")
+        more = at_one if remark.startswith(OVER_TEMPERATURE) else ""
+        yield Paragraph(f"{remark}{more}.")
+
+
+OVER_TEMPERATURE = "Over temperature, "
+"""How it begins that cases keep temperatures of their own."""
+
+
+def _at_one_temperature(sheet: Sheet, panel: Panel) -> str:
+    """Where the margin is spent with one temperature in all cases; "" where nowhere in the range."""
+    answer = ask.ask(COLDEST_START, panel.judgement.layout, panel.pump, sheet.level)
+    at = answer.by_margin if answer.by_margin is not None else answer.value
+    if at is None or answer.status not in (Status.FOUND, Status.ALREADY_OVER):
+        return ""
+    place, where = degrees(at, sheet.system), SHEET_PARTS["reach"].title
+    return f'; with one temperature in every case, as under "{where}", the margin is spent at {place}'
 
 
 def _pictures(sheet: Sheet, panel: Panel, base: Panel) -> Iterator[CurvesPicture]:

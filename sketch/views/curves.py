@@ -204,7 +204,11 @@ def picture(
         x_kind,
         y_kind,
         system,
-        (*(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()), *_unknown(curves)),
+        (
+            *(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()),
+            *_unknown(curves),
+            *kept_text(curves),
+        ),
         tuple(_unjudged(curves, gap, system) for gap in curves.gaps),
     )
 
@@ -239,6 +243,25 @@ def _unknown(curves: Curves) -> Iterator[str]:
     for name, swept in curves.cases.items():
         if np.any(np.isfinite(swept.inlet) & np.isnan(swept.npsh_available)):
             yield f'"{name}": no vapour pressure is typed: neither NPSH nor boiling is known'
+
+
+UNMOVED = 1.0
+"""Of a margin, that is no change [Pa]."""
+
+
+def kept_text(curves: Curves) -> Iterator[str]:
+    """Which cases have a figure of their own in the place of the one that is varied, and do not move with it:
+    with one figure in all of them the margin may be spent elsewhere."""
+    unmoved = [name for name, swept in curves.cases.items() if _is_unmoved(swept.margin)]
+    if unmoved and len(unmoved) < len(curves.cases):
+        names = ", ".join(f'"{name}"' for name in unmoved)
+        keeps, its = ("keeps", "its") if len(unmoved) == 1 else ("keep", "their")
+        yield f"Over {curves.subject.label}, {names} {keeps} {its} own"
+
+
+def _is_unmoved(margin: Floats) -> bool:
+    known = margin[np.isfinite(margin)]
+    return bool(known.size) and float(np.ptp(known)) < UNMOVED
 
 
 _FIGURE_NAMES: Mapping[CurveQuantity, str] = {

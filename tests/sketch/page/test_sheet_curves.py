@@ -7,10 +7,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sketch.page.sheet_curves import _ends
+from sketch.page.blocks import Paragraph
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_curves import OVER_TEMPERATURE, _ends, curves_part
+from sketch.page.sheet_parts import SheetWish
 from sketch.views.curves import CurveLine, CurveMark, CurvesPicture, LineRole
+from solver.answers import ask
 from solver.answers.curves import curves, subjects
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import degrees
 from tests.sketch.sheets import ALL_PARTS, options_of, pages, words, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -58,3 +63,21 @@ def test_a_plot_ends_where_no_curve_is_on_it_any_more() -> None:
     assert _ends(shown, -4.0) == (0.0, 6.5)
     assert _ends(replace(shown, today=CurveMark(2.0, 1.0, "today")), -4.0) == (0.0, 4.0)
     assert _ends(shown, -60.0) == (0.0, 10.0)
+
+
+def test_a_crossing_is_told_apart_from_the_one_at_one_temperature_in_all_cases() -> None:
+    """The curve varies the drawing's own temperature; cases that type one keep theirs, and decide."""
+    sheet = _sheet(options_of("winter-press"), SheetWish(), _level(), System.US)
+    panel = sheet.chosen
+    (over,) = (
+        each.text
+        for each in curves_part(sheet)
+        if isinstance(each, Paragraph) and each.text.startswith(OVER_TEMPERATURE)
+    )
+    reach = ask.ask("coldest start", panel.judgement.layout, panel.pump)
+    at = reach.value if reach.by_margin is None else reach.by_margin
+    assert at is not None
+    assert f"the margin is spent at {degrees(at, System.US)}." in over
+    for name in ("coldest start", "an hour later", "hottest hour"):
+        assert f'"{name}"' in over
+    assert '"first stroke"' not in over

@@ -7,7 +7,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sketch.views.curves import CurveQuantity, Unjudged, as_csv, picture, unjudged_text, whole_stretches
+from sketch.views.curves import (
+    CurveQuantity,
+    Unjudged,
+    as_csv,
+    kept_text,
+    picture,
+    unjudged_text,
+    whole_stretches,
+)
 from solver.answers.curves import UncertainMargin, curves, subjects
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -118,3 +126,11 @@ def test_a_gap_parts_a_line() -> None:
     assert whole_stretches(known) == [slice(0, 2), slice(4, 5)]
     assert whole_stretches(np.zeros(3, dtype=bool)) == []
     assert whole_stretches(np.ones(3, dtype=bool)) == [slice(0, 3)]
+
+
+def test_cases_that_keep_a_figure_of_their_own_are_named() -> None:
+    """The coldest start has its temperature typed; the port is one for all cases."""
+    assert list(kept_text(drawn(what="temperature"))) == ['Over temperature, "coldest start" keeps its own']
+    assert list(kept_text(drawn())) == []
+    shown = picture(drawn(what="temperature"), CurveQuantity.MARGIN, System.SI, {})
+    assert 'Over temperature, "coldest start" keeps its own' in shown.remarks
