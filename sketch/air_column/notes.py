@@ -11,12 +11,12 @@ from sketch.air_column.slices import FLOOR_NAME, Slice, surface_with_credits
 from sketch.drawing.tags import LEAST_SHARE, percent
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
-from solver.ledger.sentences import brief
+from solver.ledger.sentences import brief, margin_places, margin_text
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import Kind, System, unit
 from solver.quantities.units import typeset as show
-from solver.quantities.wording import ESTIMATED, in_psi, is_none, margin_words, over_atmosphere
+from solver.quantities.wording import ESTIMATED, in_psi, is_none, over_atmosphere
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -164,13 +164,18 @@ def reading(ledger: PumpLedger, system: System, more: int = 0) -> str:
 
 
 def _bounds(ledger: PumpLedger, system: System, floor_name: str) -> Iterator[Note]:
-    margin = margin_words(ledger.margin, system)
+    margin = margin_text(ledger, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
         yield Note((ledger.inlet + ledger.floor) / 2, f"{margin}, {part}", order=900)
     elif ledger.margin < 0.0:
         yield Note(ledger.inlet, margin, NoteKind.OVER, order=900)
-    yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
+    yield Note(
+        ledger.inlet,
+        f"at the port {reading(ledger, system, margin_places(ledger, system))}",
+        weight=5.0,
+        order=800,
+    )
     floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
     yield Note(ledger.floor, f"{floor_name} {floor}", NoteKind.FLOOR, order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)

@@ -12,11 +12,11 @@ from sketch.drawing.ways import crossings
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
 from solver.field.gauges import Band
-from solver.ledger.sentences import brief
+from solver.ledger.sentences import brief, margin_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised, margin_words
+from solver.quantities.wording import capitalised
 
 if TYPE_CHECKING:
     from solver.answers.uncertainty import PressureBands
@@ -123,7 +123,7 @@ def profile(
     `case`, which it is of, in words where there are several.
     """
     ledger = solution.pumps[pump]
-    margin = margin_words(ledger.margin, system)
+    margin = margin_text(ledger, system)
     return Profile(
         stretches=_stretches(solution, pump, system),
         levels=_levels(solution, pump, system),

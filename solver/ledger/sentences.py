@@ -185,7 +185,20 @@ def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
         return "column breaks"
     if ledger.budget <= 0 and not ledger.within:
         return "no budget here"
-    return margin_words(ledger.margin, system, less) + (ESTIMATED if ledger.limit_estimated else "")
+    return margin_text(ledger, system, less) + (ESTIMATED if ledger.limit_estimated else "")
+
+
+def margin_text(ledger: Balance, system: System, less: str = "less than ") -> str:
+    """A margin in a few words, with as many decimals as beside the figures that it adds up with."""
+    return margin_words(ledger.margin, system, less, margin_places(ledger, system))
+
+
+def margin_places(ledger: Balance, system: System) -> int:
+    """How many decimals more than usual a margin has beside the vacuum and what is allowed; what is over
+    stands alone."""
+    if ledger.margin < 0.0:
+        return 0
+    return more_places(Kind.VACUUM, system, (ledger.allowed_vacuum, -ledger.vacuum, -ledger.margin))
 
 
 def clause(ledger: Balance, system: System) -> str:
@@ -193,7 +206,7 @@ def clause(ledger: Balance, system: System) -> str:
     if limit_unknown(ledger):
         return out_of_reach(ledger, system)
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
-    within = f"within, {margin_words(ledger.margin, system)}"
+    within = f"within, {margin_text(ledger, system)}"
     return (within if ledger.sound else trouble(ledger, system, alone=True)) + estimated
 
 

@@ -155,10 +155,10 @@ def broken(pressure: float, vapor_pressure: float, system: System) -> str:
     return f"{shown} is left, and it boils at {typeset(vapor_pressure, Kind.ABSOLUTE, system)}"
 
 
-def margin_words(margin: float, system: System, less: str = "less than ") -> str:
+def margin_words(margin: float, system: System, less: str = "less than ", more: int = 0) -> str:
     """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
-    is how a figure is begun that would read as nothing."""
-    figure = text_above_zero(abs(margin), Kind.VACUUM, system, less)
+    is how a figure is begun that would read as nothing, `more` how many decimals more than usual it has."""
+    figure = text_above_zero(abs(margin), Kind.VACUUM, system, less, more)
     return f"over by {figure}" if margin < 0 else f"margin {figure}"
 
 
