@@ -9,7 +9,7 @@ from solver.field.as_read import AsRead, takes_out
 from solver.findings.judgement import Judgement, judge
 from solver.layout.cases import cases_of, only_changes_missing_parts
 from solver.layout.differences import differences
-from solver.layout.parts import FluidChoice, Layout, Pump
+from solver.layout.parts import Case, FluidChoice, Layout, Pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System, typeset
@@ -66,7 +66,7 @@ def better(before: Judgement, after: Judgement) -> bool:
     """Whether the worst of the cases that both have is less bad, with no more cases that were not judged.
 
     One that is no work, as a milder day, is no better line; nor is one that is less bad by its site alone, or
-    of which that is not known.
+    by cases that are milder than the drawing's own, or of which that is not known.
     """
     worst, then = before.worst(cases=after.cases), after.worst()
     if then is None or len(after.not_judged) > len(before.not_judged):
@@ -77,19 +77,38 @@ def better(before: Judgement, after: Judgement) -> bool:
         return False
     if worst is None or then.order <= worst.order:
         return worst is None
-    if before.layout.site == after.layout.site:
+    layout = _under_its_conditions(before.layout, after.layout)
+    if layout == after.layout:
         return True
-    on_site = _on_site_of(before, after)
-    least = None if on_site is None or len(on_site.not_judged) > len(before.not_judged) else on_site.worst()
+    alike = _judged_alike(layout, after)
+    least = None if alike is None or len(alike.not_judged) > len(before.not_judged) else alike.worst()
     return least is not None and least.order > worst.order
 
 
-def _on_site_of(before: Judgement, after: Judgement) -> Judgement | None:
-    """An alternative judged on the site of the drawing; None where it cannot be."""
+def _under_its_conditions(drawn: Layout, built: Layout) -> Layout:
+    """An alternative on the site of the drawing, and in its cases as the drawing has them."""
+    cases = {
+        name: _as_drawn_in(drawn, case, drawn.cases.get(name, case)) for name, case in built.cases.items()
+    }
+    return replace(built, site=drawn.site, cases=cases)
+
+
+def _judged_alike(layout: Layout, after: Judgement) -> Judgement | None:
+    """An alternative judged under those conditions, at the level it was; None where it cannot be."""
     try:
-        return judge(replace(after.layout, site=before.layout.site), level_of(after))
+        return judge(layout, level_of(after))
     except (NetworkError, FluidError):
         return None
+
+
+def _as_drawn_in(drawn: Layout, own: Case, case: Case) -> Case:
+    """A case with the figures that the drawing has in it, and with an alternative's own for what is new."""
+    new = {
+        path: value
+        for path, value in own.figures.items()
+        if path[0] in BUILT_OF and path[1] not in getattr(drawn, path[0])
+    }
+    return replace(own, figures={**case.figures, **new})
 
 
 def missing_cases(before: Judgement, after: Judgement) -> tuple[str, ...]:

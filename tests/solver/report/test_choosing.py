@@ -8,7 +8,7 @@ import pytest
 
 from solver.findings.judgement import Judgement, judge
 from solver.layout import file
-from solver.layout.parts import Layout
+from solver.layout.parts import Case, Layout
 from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
@@ -172,6 +172,28 @@ def test_where_pressure_is_asked_for_no_vacuum_gauge_is_read() -> None:
         text for text in order_of_work(JudgedDrawing("", above, {}), (), SI) if text.startswith("Read")
     )
     assert step == "Read a gauge that shows pressure and vacuum at each port, with warm and with cold fluid."
+
+
+def test_a_narrower_line_is_not_better_for_a_case_that_is_milder() -> None:
+    """It is rebuilt, and has the drawing's cold morning on a mild day: that is no gain of its line."""
+    narrow, wide = lifted(bore=0.045), lifted(bore=0.06)
+    cold, mild = (
+        {"cold morning": Case(figures={("fluid", "temperature"): quantity(text, Kind.TEMPERATURE)})}
+        for text in ("5 degC", "40 degC")
+    )
+    limit = 97e3
+    drawn, milder, wider, both = (
+        judge(with_floor(replace(layout, cases=cases), limit))
+        for layout, cases in ((lifted(), cold), (narrow, mild), (wide, cold), (wide, mild))
+    )
+    worst, then = drawn.worst(), milder.worst()
+    assert worst is not None
+    assert then is not None
+    assert then.order > worst.order, "by its own case"
+    assert rebuilds(drawn.layout, milder.layout)
+    assert not better(drawn, milder)
+    assert better(drawn, wider)
+    assert better(drawn, both)
 
 
 def test_a_case_of_a_pump_that_is_gone_is_told_apart_from_one_that_is_not_judged() -> None:
