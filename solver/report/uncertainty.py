@@ -18,6 +18,7 @@ from solver.answers.uncertainty import (
 )
 from solver.findings.criteria import case_in_words
 from solver.findings.judgement import Judgement
+from solver.findings.outlook import left_cold
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
@@ -135,6 +136,7 @@ class DecidingTrials:
     case: str
     trials: Uncertainty
     not_judged: tuple[str, ...]  # cases of which nobody knows
+    left_cold: str = ""  # how it stands while its line is still cold, which no trial has; "" where it is not
 
 
 def deciding_trials(judgement: Judgement, pump: str | None, level: Level) -> DecidingTrials | None:
@@ -148,7 +150,10 @@ def deciding_trials(judgement: Judgement, pump: str | None, level: Level) -> Dec
     layout = judgement.layout
     drawing = layout_in_case(layout, worst.case, cases_of(layout)[worst.case])
     trials = uncertainty(drawing, worst.pump, drawing.level or level)
-    return DecidingTrials(worst.pump, worst.case, trials, tuple(case.name for case in judgement.not_judged))
+    missing = tuple(case.name for case in judgement.not_judged)
+    cold = (each.text for each in left_cold(judgement) if each.part == worst.pump)
+    stands = next(cold, "").removeprefix(f"{worst.pump}: ").partition("; ")[0]
+    return DecidingTrials(worst.pump, worst.case, trials, missing, stands)
 
 
 def how_often_over(every: Mapping[str, DecidingTrials]) -> str:
@@ -165,12 +170,13 @@ def how_often_over(every: Mapping[str, DecidingTrials]) -> str:
 
 
 def _unknown(drawn: DecidingTrials) -> str:
-    """What of some trials could not be solved, and of which cases nobody knows, in brackets."""
+    """What of some trials could not be solved, what none of them has, and of which cases nobody knows, in
+    brackets."""
     lost = 100 * drawn.trials.not_judged
     unsolved = f"{max(lost, 1):.0f} of 100 could not be solved and count as over" if lost else ""
     names = ", ".join(case_in_words(name) for name in drawn.not_judged)
     unjudged = f"not known of {names}, which could not be judged" if names else ""
-    text = "; ".join(filter(None, (unsolved, unjudged)))
+    text = "; ".join(filter(None, (drawn.left_cold, unsolved, unjudged)))
     return f"({text})" if text else ""
 
 

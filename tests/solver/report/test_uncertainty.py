@@ -155,3 +155,11 @@ def test_what_is_varied_is_named_with_how_far_or_without(system):
     )
     assert "the maker's limit times 0.95 to 1.05" in in_full
     assert "times" not in in_short
+
+
+def test_a_line_that_is_still_cold_is_in_no_trial_and_stands_beside_them():
+    heated = read(LAYOUTS / "winter-press.toml").alternatives["Tank heater to 10 °C"].layout
+    said = how_often_over({"heated": deciding_trials(judge(heated), None, Level.MINIMUM)})
+    assert "in no trial heated (over by " in said
+    assert "while the line is still at " in said
+    assert "(" not in how_often_over({"": deciding_trials(judge(press()), None, Level.MINIMUM)})
