@@ -19,12 +19,16 @@ from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT
 FAR = tuple(float(each) for each in range(12, 148, 6))
 """Logical pixels from an element to its label."""
 
-SIDES = 24
+SIDES = 60
 """Directions from an element in which its label may stand off."""
 
-CROSSING, MOST_CROSSED = 5.0, 14
+CROSSING, MOST_CROSSED = 8.0, 14
 """Logical pixels farther off that a leader goes sooner than across one more cell of the line, and how many it
 may cross: it runs across a pipe, not along it."""
+
+WELL_CROSSED, WORTH = 8, 2
+"""Cells of the line up to which a leader runs across it: where it crosses more it runs along it, past other
+elements, and a share without a name is taken for one of theirs; and how many names that is worth."""
 
 FARTHEST, CROSSED_AT_WORST = tuple(float(each) for each in range(12, 508, 8)), 60
 """The limits for a share that finds no place within those: sooner far off than nowhere."""
@@ -36,7 +40,7 @@ another's; how far off it stands sooner."""
 NEAR = (4.0, 8.0)
 """Logical pixels from an element to a label that needs no leader."""
 
-ORDERS, WITH_NAMES, IN_VAIN = 14, 4, 4
+ORDERS, WITH_NAMES, IN_VAIN = 18, 8, 5
 """Orders that are tried at most, how many of them with the names of all parts, and how many that are no
 better before the search ends."""
 
@@ -55,6 +59,7 @@ class Result(NamedTuple):
 
     places: tuple[LabelPlace | None, ...]
     shorter: frozenset[int]
+    along: frozenset[int] = frozenset()  # shares without a name whose leaders run along the line
 
 
 _Score = tuple[tuple[int, ...], int, int, float]
@@ -66,6 +71,7 @@ class _Candidate(NamedTuple):
     x: float
     y: float
     leader: tuple[XY, XY] | None
+    crossed: int = 0  # cells of the line
 
 
 class PaperPlacer(Placer):
@@ -75,6 +81,7 @@ class PaperPlacer(Placer):
         super().__init__(width, height, dot)
         self.size = width, height
         self.cost = 0.0  # of what was given out
+        self.crossed = 0  # cells of the line, by the last leader
         self.tight = TIGHT
         left = AXIS_LEFT * dot
         self.inside = Box(left, 0.0, max(width - left, 0.0), max(height - AXIS_BOTTOM * dot, 0.0))
@@ -89,17 +96,16 @@ class PaperPlacer(Placer):
         best = self._beside(wish)
         if wish.stand_off and (best is None or best.cost > 0.0):
             best = self._farther_off(wish, best)
-        if best is None:
-            return None
-        self.cost += best.cost
-        return self._take(wish, best.x, best.y, best.leader)
+        return self._given(wish, best)
 
     def place_far(self, wish: Wish) -> LabelPlace | None:
         """A place for a share that has none nearer, however far off, over as few lines as can be."""
-        best = self._farther_off(wish, None, FARTHEST, CROSSED_AT_WORST)
+        return self._given(wish, self._farther_off(wish, None, FARTHEST, CROSSED_AT_WORST))
+
+    def _given(self, wish: Wish, best: _Candidate | None) -> LabelPlace | None:
         if best is None:
             return None
-        self.cost += best.cost
+        self.cost, self.crossed = self.cost + best.cost, best.crossed
         return self._take(wish, best.x, best.y, best.leader)
 
     def place_in_row(self, wish: Wish, row: RowPlace) -> LabelPlace | None:
@@ -107,8 +113,8 @@ class PaperPlacer(Placer):
         crossed = self.lines.crossed(*row.leader, CROSSED_AT_WORST)
         if crossed > CROSSED_AT_WORST or not (self.lines.free(row.box) and self.texts.free_line(*row.leader)):
             return None
-        self.cost += math.dist(*row.leader) / self.dot + CROSSING * crossed
-        return self._take(wish, row.box.x, row.box.y, row.leader)
+        cost = math.dist(*row.leader) / self.dot + CROSSING * crossed
+        return self._given(wish, _Candidate(cost, row.box.x, row.box.y, row.leader, crossed))
 
     def place_anyway(self, wish: Wish) -> LabelPlace | None:
         """A place, rather over lines than nowhere."""
@@ -164,7 +170,7 @@ class PaperPlacer(Placer):
                         continue
                     cost = distance + CROSSING * crossed
                     if best is None or cost < best.cost:
-                        best = _Candidate(cost, left, top, leader)
+                        best = _Candidate(cost, left, top, leader, crossed)
         return best
 
 
@@ -210,7 +216,7 @@ def _best(
         placer.lines.rows[:], placer.texts.rows[:], placer.cost = lines, texts, 0.0
         result = _in_order(placer, wanted, order, rows, names=names)
         missed = _missed(wanted, result)
-        return (*_lost(wanted, result, missed), placer.cost), result, missed
+        return (*_lost(wanted, result), placer.cost), result, missed
 
     for number in range(ORDERS):
         placer.tight = TIGHT if number % 2 == 0 else 0.0
@@ -246,7 +252,7 @@ def _in_order(
     names: bool,
 ) -> Result:
     places: list[LabelPlace | None] = [None] * len(wanted)
-    shorter = set[int]()
+    shorter, along = set[int](), set[int]()
     for at in order:
         wish, short, share, _ = wanted[at]
         if at in rows:
@@ -261,24 +267,25 @@ def _in_order(
             shorter.add(at)
         if places[at] is None and share:
             places[at] = placer.place_far(short or wish)
-    return Result(tuple(places), frozenset(shorter))
+        place, named = places[at], short is not None and at not in shorter
+        if place is not None and place.leader is not None and placer.crossed > WELL_CROSSED:
+            along |= {at} if share and not named else set()
+    return Result(tuple(places), frozenset(shorter), frozenset(along))
 
 
 def _missed(wanted: Sequence[Wanted], result: Result) -> list[int]:
-    """What has no place and should have one."""
-    return [
-        at
-        for at, (each, place) in enumerate(zip(wanted, result.places, strict=True))
-        if place is None and (each.share or each.name)
-    ]
+    """What has no place and should have one, then what has none that is seen to be its own."""
+    places = zip(wanted, result.places, strict=True)
+    gone = [at for at, (each, place) in enumerate(places) if place is None and (each.share or each.name)]
+    return [*gone, *sorted(result.along)]
 
 
-def _lost(
-    wanted: Sequence[Wanted], result: Result, missed: Sequence[int]
-) -> tuple[tuple[int, ...], int, int]:
+def _lost(wanted: Sequence[Wanted], result: Result) -> tuple[tuple[int, ...], int, int]:
     """What is lost, the largest share first: the less, the better."""
-    shares = tuple(-at for at in missed if wanted[at].share)
-    return shares, len(missed) - len(shares), len(result.shorter)
+    places = zip(wanted, result.places, strict=True)
+    gone = [at for at, (each, place) in enumerate(places) if place is None and (each.share or each.name)]
+    shares = tuple(-at for at in gone if wanted[at].share)
+    return shares, len(gone) - len(shares), WORTH * len(result.along) + len(result.shorter)
 
 
 def _lengthened(placer: PaperPlacer, wanted: Sequence[Wanted], result: Result) -> Result:
@@ -296,4 +303,4 @@ def _lengthened(placer: PaperPlacer, wanted: Sequence[Wanted], result: Result) -
                 placer.block_text(box)
                 shorter.remove(at)
                 break
-    return Result(tuple(places), frozenset(shorter))
+    return Result(tuple(places), frozenset(shorter), result.along)

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.labels import Anchor, Box, LabelKind, Placer, Wish
-from sketch.drawing.painting import fit
+from sketch.drawing.glyphs import Glyph
+from sketch.drawing.labels import XY, Anchor, Box, Label, LabelKind, Placer, Wish
+from sketch.drawing.painting import Drawn, fit, paint_elevation
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.recorder import Recorder
 from sketch.drawing.tags import Tag, _reservoir_tag, percent, write
 from sketch.look.colours import LIGHT
+from solver.quantities.units import System
 from tests.sketch.sheets import solution
 
 
@@ -67,3 +74,56 @@ def test_on_paper_a_share_without_room_for_its_name_stands_alone() -> None:
     labels = write(Pencil(painter, 1.0), wanted, PaperPlacer(120.0, 120.0), LIGHT, "")
     painter.end()
     assert labels[0].text == "57 %"
+
+
+def _on_paper(name: str, alternative: str, pump: str, size: XY) -> Drawn:
+    solved = solution(name, alternative)
+    return paint_elevation(
+        Recorder(1.0, Box(0.0, 0.0, *size)), solved.layout, solved,
+        fit(solved.layout, *size, true_scale=True), size, LIGHT, System.SI,
+        pump=pump, legend=False, on_paper=True,
+    )  # fmt: skip
+
+
+def _past_others(label: Label, glyphs: Sequence[Glyph]) -> float:
+    """How much of a label's leader lies over elements of other labels."""
+    if label.leader is None:
+        return 0.0
+    (ax, ay), (bx, by) = label.leader
+    others = [glyph for glyph in glyphs if glyph.key != label.key]
+    steps = [(ax + (bx - ax) * at / 100, ay + (by - ay) * at / 100) for at in range(101)]
+    over = sum(any(_apart(step, glyph) <= glyph.width / 2 for glyph in others) for step in steps)
+    return over / len(steps) * math.dist(*label.leader)
+
+
+def _apart(point: XY, glyph: Glyph) -> float:
+    """How far a point is from the centre line of an element."""
+    if len(glyph.points) < 2:
+        return math.dist(point, glyph.points[0])
+    best, (x, y) = math.inf, point
+    for (px, py), (qx, qy) in pairwise(glyph.points):
+        long = (qx - px) ** 2 + (qy - py) ** 2
+        share = ((x - px) * (qx - px) + (y - py) * (qy - py)) / long if long else 0.0
+        share = min(max(share, 0.0), 1.0)
+        best = min(best, math.dist(point, (px + share * (qx - px), py + share * (qy - py))))
+    return best
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize(
+    ("name", "alternative", "pump", "size"),
+    [
+        ("baler-flooded", "", "baler", (600.0, 240.0)),
+        ("carriage-at-altitude", "Pump beside the tank", "carriage", (580.0, 220.0)),
+        ("header-two-pumps", "Three-inch header", "main", (640.0, 240.0)),
+    ],
+)
+def test_no_leader_of_a_share_alone_runs_along_the_line_on_paper(
+    name: str, alternative: str, pump: str, size: XY
+) -> None:
+    """It would be read as that of the element where it ends."""
+    drawn = _on_paper(name, alternative, pump, size)
+    shares = [label for label in drawn.labels if label.kind == LabelKind.SHARE]
+    assert shares
+    alone = [label for label in shares if label.text.endswith("%")]
+    assert max((_past_others(label, drawn.glyphs) for label in alone), default=0.0) < 60.0
