@@ -128,7 +128,7 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
         arranged = [Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders]
         order = _usual_order([each[0] for each in arranged], most, room)
         high, columns = arranged[order]
-        if high <= most:
+        if min(each[0] for each in arranged) <= most:
             in_full = telling.most >= FEW
             fitting.append(Band(tuple(map(tuple, columns)), wide, high, 1.0, in_full, telling, order))
             if telling.most >= FEW:
@@ -137,12 +137,19 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
 
 
 def _usual_order(heights: Sequence[float], most: float, room: Room) -> int:
-    """Which order of a text to take, by the height of each: the first that is no higher than `most`, unless
-    the drawing is larger over another; the least high where none is [device units]."""
-    fitting = [number for number, high in enumerate(heights) if high <= most]
-    if len(fitting) < 2:
+    """Which order of a text to take, by the height of each: of those that are no higher than `most` the one
+    over which the drawing is largest, unless an order before it, little higher, leaves that as large; the
+    least high where none is [device units]."""
+    scales = [room.scale_over(high) for high in heights]
+    fitting = [scale for scale, high in zip(scales, heights, strict=True) if high <= most]
+    if not fitting:
         return min(range(len(heights)), key=lambda number: heights[number])
-    return max(fitting, key=lambda number: room.scale_over(heights[number]))
+    orders, room_for_it = enumerate(zip(scales, heights, strict=True)), min(LITTLE_HIGHER * most, room.most)
+    return next(n for n, (scale, high) in orders if high <= room_for_it and scale >= max(fitting))
+
+
+LITTLE_HIGHER = 1.1
+"""Times the room of a text, that it may have in its usual order: labels have theirs over it."""
 
 
 def _with_more(ruler: Ruler, sheet: Sheet, room: Room, band: Band) -> Band:

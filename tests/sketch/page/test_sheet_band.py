@@ -16,7 +16,7 @@ from sketch.page.sheet_first import Telling
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
 from solver.quantities.units import System
-from tests.sketch.sheets import options_of
+from tests.sketch.sheets import options_of, pages, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -76,10 +76,17 @@ def test_what_it_buys_follows_what_changes_unless_the_drawing_is_larger_otherwis
     heights = [320.0, 300.0]
     room = Room(1000.0, 400.0, 400.0, 3, lambda text: 1.0)
     assert sheet_band._usual_order(heights, 400.0, room) == 0
-    assert sheet_band._usual_order(heights, 310.0, room) == 1, "where the first does not fit"
+    assert sheet_band._usual_order(heights, 310.0, room) == 0, "where the drawing has that to give"
+    full = replace(room, most=310.0)
+    assert sheet_band._usual_order(heights, 310.0, full) == 1, "where the first does not fit"
     assert sheet_band._usual_order(heights, 290.0, room) == 1, "where none fits"
     larger = replace(room, scale_over=lambda text: 2.0 if text < 310.0 else 1.0)
     assert sheet_band._usual_order(heights, 400.0, larger) == 1
+
+
+def test_what_it_buys_follows_what_changes_where_the_page_has_room_for_it() -> None:
+    (page,) = pages(written("carriage-at-altitude", paper="Tabloid", compared=True, pages=1))
+    assert page.index("What changes") < page.index("What it buys") < page.index("What remains")
 
 
 def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytest.MonkeyPatch) -> None:
