@@ -246,12 +246,13 @@ def _marked(
     triangle, short = symbols.level_mark(mark, level.y, 9 * dot)
     if left or box.x >= level.right:
         out = -6 * dot if left else 6 * dot
-        pencil.lines(
-            [((level.left if left else level.right, level.y), (mark + out, level.y))], theme.level, 0.8
-        )
+        stub = (level.left if left else level.right, level.y), (mark + out, level.y)
+        pencil.lines([stub], theme.level, 0.8)
+        placer.lines.block_line(stub, 2 * dot)
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)
-    if level.used:
-        pencil.lines(short, theme.level)
+    for line in short if level.used else ():
+        placer.lines.block_line(line, 2 * dot)
+    pencil.lines(short if level.used else (), theme.level)
     pencil.text(begin, box.y + box.height / 2, text, theme.level, letters)
     return Label(level.reservoir, LabelKind.LEVEL, text, box)
 

@@ -75,7 +75,8 @@ def test_the_mark_of_a_level_stands_on_the_side_of_its_tank() -> None:
     level = backdrop.LevelLine("tank", "minimum level", 0.5, 400.0, 600.0, 300.0, True)
     for box in (Box(200.0, 280.0, 190.0, 18.0), Box(604.0, 280.0, 190.0, 18.0)):
         recorder = Recorder()
-        label = backdrop._marked(recorder, level, "minimum", box, LIGHT, Placer(1000.0, 600.0), 11.0)
+        placer = Placer(1000.0, 600.0)
+        label = backdrop._marked(recorder, level, "minimum", box, LIGHT, placer, 11.0)
         (mark,) = [stroke for stroke in recorder.strokes if stroke.draw is _polygon]
         assert 0.0 < max(level.left - mark.right, mark.left - level.right) < 30.0
         assert label.box == box
@@ -84,3 +85,6 @@ def test_the_mark_of_a_level_stands_on_the_side_of_its_tank() -> None:
         assert box.x <= x
         assert x + recorder.width("minimum") <= box.right
         assert not mark.left + 1.0 < x < mark.right - 1.0
+        middle, near = (mark.left + mark.right) / 2, min(max(mark.left, level.left), level.right)
+        for at, down in ((middle, 4.0), ((near + mark.left) / 2, 0.0)):
+            assert placer.lines.touched(Box(at - 1.0, level.y + down, 2.0, 1.0)), "no name over its strokes"
