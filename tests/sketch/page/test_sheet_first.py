@@ -30,6 +30,7 @@ from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from sketch.page.table import Table
 from solver.__main__ import main
+from solver.field.as_read import as_read
 from solver.findings.outlook import outlook
 from solver.layout import file
 from solver.layout.differences import differences
@@ -64,8 +65,10 @@ def test_verdict_change_and_gain_stand_on_it_alike(name: str) -> None:
 def _says_what_it_buys(first: str, base, best, system: System) -> None:
     assert f"What changes: {best.name}" in first
     assert outlook(best.judgement, system).headline in first
-    worst = base.worst()
-    after = best.ledger(worst.pump, worst.case)
+    read = as_read(base.judgement.layout)
+    worst = base.worst() if read is None else read.far
+    assert worst is not None
+    after = (best if read is None else base).ledger(worst.pump, worst.case)  # cleaned, where that is enough
     assert after is not None
     gained = margin_gain(worst.ledger, after, system)
     assert f"Margin {figure(worst.ledger.margin, system)} {figure(after.margin, system)} {gained}" in first
