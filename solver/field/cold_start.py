@@ -1,16 +1,17 @@
-"""A first start with the fluid colder than a plan is solved with: as cold as in the coldest case."""
+"""A first start with the fluid not as warm as a plan is solved with: as in the coldest case, or as read."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from solver.field import card
 from solver.field.mounts import Mount
 from solver.findings.judgement import Judgement
+from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import clause
 from solver.ledger.solve import Solution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import degrees, gauge_reading, reached
 
 COLDER = 5.0
@@ -63,3 +64,23 @@ def cold_gauge(
         return
     shown = gauge_reading(ledger.vacuum + mount.shift(case.solution), system)
     yield f"{name} it shows {shown}: stop there at {reached(row.stop, system)}."
+
+
+def other_temperature(layout: Layout, solution: Solution, pump: str, system: System) -> Iterator[str]:
+    """That the figures are of another temperature than the newest reading notes."""
+    read = [each for each in layout.readings if each.pump == pump]
+    newest = max(read, key=lambda each: each.moment, default=None)
+    fluid = newest.state.get("fluid") if newest is not None else None
+    typed = fluid.get("temperature") if isinstance(fluid, Mapping) else None
+    if newest is None or not isinstance(typed, str):
+        return
+    try:
+        noted = degrees(quantity(typed, Kind.TEMPERATURE).si, system)
+    except ValueError:
+        return  # which the reading's own refusal names
+    solved = degrees(solution.fluid.temperature, system)
+    if noted != solved:
+        yield (
+            f"These figures hold at {solved}; the newest reading, of {newest.day}, notes {noted}: for that "
+            f"take the card's row, or a case, of that temperature."
+        )

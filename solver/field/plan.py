@@ -6,7 +6,7 @@ pump's maker knows is asked for, never filled in.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from solver.field import card, cold_start, places
 from solver.field.foot_valve import WithFootValve, with_foot_valve
@@ -14,11 +14,12 @@ from solver.field.mounts import Mount, mount_of
 from solver.field.places import Place
 from solver.field.pockets import Pocket
 from solver.field.priming import Priming, with_fluid_of
+from solver.field.visits import read_running
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import (
     allowance,
     capitalised,
@@ -227,7 +228,9 @@ def _filling(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
         )
     else:
         yield f"Fill {plan.pump} through its port or its highest plug: {case}."
-        yield _drawing_dry(plan, dry, with_foot_valve(judgement, solution, plan.pump, system))
+        valve = with_foot_valve(judgement, solution, plan.pump, system)
+        read = "" if plan.draws_dry is not None else read_running(solution.layout, plan.pump)
+        yield _drawing_dry(plan, dry, valve) if not read else _has_run(plan, dry, valve, read)
 
 
 def _behind(plan: Priming) -> str:
@@ -257,6 +260,17 @@ def _drawing_dry(plan: Priming, dry: str, valve: WithFootValve) -> str:
     return (
         f"{why} {capitalised(f'{without}do not start {plan.pump} on this line')}: a foot valve would keep it "
         f"full, but none is fitted until the line has the margin for it, in every case.{of_valve}"
+    )
+
+
+def _has_run(plan: Priming, dry: str, valve: WithFootValve, read: str) -> str:
+    """The same of a pump that was read running, so that something fills its line."""
+    lacks = "" if valve.fits or not valve.words else ", but none is fitted until the line has the margin"
+    return (
+        f"Only its maker knows whether {plan.pump} can prime {dry} of empty line. It was read running "
+        f"({read}), and how its line was filled for that is not noted: ask who starts it. Until that is "
+        "known, and wherever the line has lost its prime, fill it by hand before the start. Where it "
+        f"loses it at rest, a foot valve would keep it full{lacks}. {valve.words}".rstrip()
     )
 
 
@@ -358,7 +372,7 @@ def _running(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
         if ledger.vacuum + shift >= row.stop:
             yield "What it shows as solved here is past that: do not start it in this state."
     yield from cold_start.cold_gauge(judgement, solution, plan.pump, mount, system)
-    yield from _other_temperature(plan, judgement.layout, solution, system)
+    yield from cold_start.other_temperature(judgement.layout, solution, plan.pump, system)
 
 
 def _stop(stop: float, mount: Mount, shift: float, judgement: Judgement, system: System) -> str:
@@ -373,23 +387,3 @@ def _stop(stop: float, mount: Mount, shift: float, judgement: Judgement, system:
         f"{error} that the gauge may be off{usual}{height}. Such a day has "
         f"{card.low_day_words(judgement.layout, system)}."
     )
-
-
-def _other_temperature(plan: Priming, layout: Layout, solution: Solution, system: System) -> Iterator[str]:
-    """That the figures are of another temperature than the newest reading notes."""
-    read = [each for each in layout.readings if each.pump == plan.pump]
-    newest = max(read, key=lambda each: each.moment, default=None)
-    fluid = newest.state.get("fluid") if newest is not None else None
-    typed = fluid.get("temperature") if isinstance(fluid, Mapping) else None
-    if newest is None or not isinstance(typed, str):
-        return
-    try:
-        noted = degrees(quantity(typed, Kind.TEMPERATURE).si, system)
-    except ValueError:
-        return  # which the reading's own refusal names
-    solved = degrees(solution.fluid.temperature, system)
-    if noted != solved:
-        yield (
-            f"These figures hold at {solved}; the newest reading, of {newest.day}, notes {noted}: for that "
-            f"take the card's row, or a case, of that temperature."
-        )

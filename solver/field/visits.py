@@ -90,7 +90,16 @@ def _belong(layout: Layout, before: Sequence[int], day: Sequence[int], breaks: I
 def visit_name(readings: Iterable[LoggedReading]) -> str:
     """The readings of one visit by their date, or by the first and the last."""
     days = sorted({each.day for each in readings})
+    if not days:
+        return ""
     return days[0] if len(days) == 1 else f"{days[0]} to {days[-1]}"
+
+
+def read_running(layout: Layout, pump: str) -> str:
+    """The dates between which a pump was read running, on whichever line; "" where it never was."""
+    return visit_name(
+        each for each in layout.readings if each.pump == pump and (each.vacuum or each.pressure)
+    )
 
 
 def visit_names(layout: Layout, pump: str, line: str = "") -> tuple[str, ...]:

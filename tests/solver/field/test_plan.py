@@ -196,3 +196,17 @@ def test_a_foot_valve_that_does_not_fit_is_not_ordered() -> None:
     over = next(step for step in work(LAYOUTS["carriage-at-altitude"]) if "One in the place of" in step)
     assert "Without the maker's word, do not start carriage on this line" in over
     assert "fit a foot valve" not in over
+
+
+def test_a_pump_that_was_read_running_is_asked_about_its_prime_and_nothing_is_ordered_for_it() -> None:
+    year = LAYOUTS["strainer-over-a-year"]
+    read = next(step for step in work(year) if "Only its maker knows whether" in step)
+    assert "It was read running (2025-02-03 to 2026-02-23)" in read
+    assert "ask who starts it" in read
+    assert "wherever the line has lost its prime, fill it by hand before the start" in read
+    assert "fit a foot valve" not in read
+    never = next(step for step in work(replace(year, readings=())) if "Only its maker knows whether" in step)
+    assert "fit a foot valve, and fill the line by hand before every start" in never
+    low = replace(year.pumps["feed"], dry_lift=quantity("0.01 m", Kind.LENGTH))
+    stated = work(replace(year, pumps={"feed": low}))
+    assert any("it a foot valve, and fill the line by hand" in step for step in stated), "it cannot prime it"

@@ -8,6 +8,7 @@ import pytest
 
 from solver.field.visits import (
     name_of,
+    read_running,
     untimed_before,
     visit_names,
     visit_of,
@@ -16,6 +17,7 @@ from solver.field.visits import (
 from solver.layout import file
 from solver.layout.logged import WORK, LoggedReading
 from solver.layout.parts import Layout
+from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
@@ -112,3 +114,12 @@ def test_the_day_before_is_named_that_only_lacks_its_time(
     readings: tuple[str | LoggedReading, ...], before: str
 ) -> None:
     assert untimed_before(read(*readings), len(readings) - 1) == before
+
+
+def test_a_pump_was_read_running_where_a_gauge_showed_something_with_it_running() -> None:
+    shown = (quantity("8 kPa", Kind.VACUUM),)
+    running = [replace(READ, when=day, vacuum=shown) for day in ("2026-03-06", "2026-03-04")]
+    resting = replace(READ, when="2026-03-08", rest_vacuum=shown)
+    assert read_running(read(*running, resting), "feed") == "2026-03-04 to 2026-03-06"
+    assert read_running(read(resting), "feed") == ""
+    assert read_running(read(*running), "other") == ""
