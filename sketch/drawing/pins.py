@@ -46,6 +46,11 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
         text = pin.short or pin.text
         place = placer.place_anyway(wish(text))
     if place is None:
+        below = (Anchor(x, y, -way, way, 8 * dot), Anchor(x, y, way, way, 8 * dot))
+        place = placer.place_anyway(wish(text)._replace(anchors=below))
+    if place is None and pin.kind is PinKind.JOINT:
+        return _on_its_place(pencil, pin, Box(x - high / 2, y - high / 2, high, high), colour, theme)
+    if place is None:
         _foot(pencil, x, y, colour, theme)
         return None
     box = place.box
@@ -57,6 +62,13 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
     middle = box.x + dial * 0.5 + box.width / 2
     pencil.text(middle, box.y + high / 2, text, colour, bold=True, align=0.5)
     return Label(pin.key, LabelKind.PIN, text, box, place.leader)
+
+
+def _on_its_place(pencil: Pencil, pin: Pin, box: Box, colour: QColor, theme: Theme) -> Label:
+    """The number of a joint over the joint itself: without it, a text that counts joints means nothing."""
+    pencil.box(box, theme.box, colour, 1.5, radius=box.height / 2 / pencil.dot)
+    pencil.text(box.x + box.width / 2, box.y + box.height / 2, pin.text, colour, bold=True, align=0.5)
+    return Label(pin.key, LabelKind.PIN, pin.text, box, None)
 
 
 def pin_at(labels: Sequence[Label], shown: Sequence[Pin], view: View, x: float, y: float) -> Pin | None:

@@ -14,7 +14,14 @@ from sketch.drawing.pencil import Pencil
 from sketch.drawing.pins import write
 from sketch.look.colours import DARK, LIGHT, Theme
 from sketch.model.pins import Pin, PinKind
+from sketch.views.priming_html import pins
+from solver.field.air import air
+from solver.field.priming import priming
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
 from solver.quantities.units import System
+from tests.drawings import SHIPPED
 from tests.sketch.sheets import solution
 
 SIZE = (900.0, 420.0)
@@ -61,3 +68,21 @@ def test_no_pin_touches_the_edge_of_the_sheet() -> None:
         (label,) = write(pencil, [Pin(2.0, 0.0, "read 17.7 kPa", PinKind.GAUGE)], view, placer, LIGHT)
         painter.end()
         assert label.box.y >= 4.0
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("pump", ["main", "pilot"])
+def test_the_number_of_a_joint_is_written_however_crowded_the_drawing(pump: str) -> None:
+    """As large as on the sheet's plan for a first start, where a bare ring stood in the place of one."""
+    drawing = next(file.read(path) for path in SHIPPED if path.stem == "header-two-pumps")
+    solved = solve(drawing.alternatives["Three-inch header"].layout, Level.MINIMUM)
+    shown = pins(priming(solved, pump, System.US), air(solved, pump), System.US)
+    for size in ((516.0, 200.0), (280.0, 130.0)):
+        image = QImage(round(size[0]), round(size[1]), QImage.Format.Format_RGB32)
+        painter = QPainter(image)
+        drawn = paint_elevation(
+            painter, solved.layout, solved, fit(solved.layout, *size), size, LIGHT, System.US,
+            pump=pump, marks=shown, legend=False, on_paper=True,
+        )  # fmt: skip
+        painter.end()
+        assert [label.text for label in drawn.labels if label.kind == "pin"] == [pin.text for pin in shown]
