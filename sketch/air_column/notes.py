@@ -156,7 +156,7 @@ def reading(ledger: PumpLedger, system: System, more: int = 0) -> str:
     atmosphere."""
     if ledger.inlet <= ledger.vapor_pressure:
         return "the column breaks"
-    if is_none(ledger.vacuum, Kind.VACUUM, system):
+    if is_none(ledger.vacuum, Kind.VACUUM, system, more):
         return "atmospheric"
     if ledger.vacuum < 0.0:
         return f"+{over_atmosphere(-ledger.vacuum, system, more)}"

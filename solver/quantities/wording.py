@@ -99,7 +99,7 @@ def in_psi(pressure: float, system: System) -> str:
 
 def gauge_reading(vacuum: float, system: System, more: int = 0) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
-    if is_none(vacuum, Kind.VACUUM, system):
+    if is_none(vacuum, Kind.VACUUM, system, more):
         return "the atmosphere's pressure"
     if vacuum < 0:
         return f"{over_atmosphere(-vacuum, system, more)} above the atmosphere"
@@ -162,9 +162,9 @@ def margin_words(margin: float, system: System, less: str = "less than ", more: 
     return f"over by {figure}" if margin < 0 else f"margin {figure}"
 
 
-def is_none(value: float, kind: Kind, system: System) -> bool:
+def is_none(value: float, kind: Kind, system: System, more: int = 0) -> bool:
     """Whether a value [SI unit of the kind] is shown as nothing but noughts."""
-    digits = number(abs(value), kind, system)
+    digits = number(abs(value), kind, system, more)
     return digits.replace(".", "").isdecimal() and not float(digits)
 
 

@@ -125,3 +125,14 @@ def test_what_a_gauge_at_the_port_has_read_stands_on_the_scale_of_vacuum() -> No
     (note,) = column_notes.of_reads((tap, port), ledger, System.SI)
     assert note.pressure == ledger.atmosphere - 9e3
     assert (note.text, note.kind) == ("read 9.0, 2026-03-04", column_notes.NoteKind.OVER)
+
+
+def test_a_port_near_the_atmosphere_has_as_many_decimals_as_the_sum_that_it_stands_in() -> None:
+    """Where its neighbours need two so that they add up, "atmospheric" would be a third of another kind."""
+    ledger = samples.ledger(samples.SHARES)
+    near = replace(ledger, inlet=ledger.atmosphere + 135.0, vacuum=-135.0)  # 0.04 inHg
+    assert column_notes.reading(near, System.US) == "atmospheric"
+    assert column_notes.reading(near, System.US, 1).startswith("+0.04 inHg")
+    assert column_notes.reading(near, System.SI, 1).startswith("+0.1")
+    none = replace(ledger, inlet=ledger.atmosphere, vacuum=0.0)
+    assert column_notes.reading(none, System.US, 1) == "atmospheric"
