@@ -28,7 +28,7 @@ from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.model.worker import Worker
 from sketch.page.paper import written_files_text
-from sketch.page.sheet_parts import SheetWish
+from sketch.page.sheet_parts import NO_READINGS, SheetWish
 from sketch.window.main_window import Window, make_window, settings
 from sketch.window.sheet_writing import write_sheet_of
 from solver.findings.kinds import Severity
@@ -91,11 +91,14 @@ def report_error(
 
 def sheet(args: argparse.Namespace) -> int:
     """Write the page and say so."""
-    return _written(
-        args,
-        args.sheet,
-        lambda document: write_sheet_of(document, args.sheet, _wish(document, args), args.date),
-    )
+
+    def write(document: Document) -> tuple[Path, ...]:
+        paths = write_sheet_of(document, args.sheet, _wish(document, args), args.date)
+        if "readings" in args.parts and not document.drawing.base.readings:
+            print(f"Readings: {NO_READINGS}", file=sys.stderr)
+        return paths
+
+    return _written(args, args.sheet, write)
 
 
 def card(args: argparse.Namespace) -> int:

@@ -12,7 +12,7 @@ from typing import Any
 
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
-from sketch.page.blocks import Block
+from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.logo import read_logo
 from sketch.page.options import (
     DRAWING_ITSELF,
@@ -260,10 +260,15 @@ def _kept_blocks() -> _BlocksOf:
         if part == SHEET_PARTS["rest"]:
             return list(_function_of(part)(sheet))
         if part not in kept:
-            kept[part] = list(_function_of(part)(sheet))
+            kept[part] = list(_function_of(part)(sheet)) or _none_of(part)
         return kept[part]
 
     return blocks_of
+
+
+def _none_of(part: SheetPart) -> list[Block]:
+    """What says of a part that was asked for that the drawing has nothing of it."""
+    return [Heading(part.title), Paragraph(part.none)] if part.none else []
 
 
 def _pages(

@@ -23,7 +23,7 @@ from solver.field.priming import Priming
 from solver.findings.kinds import Severity
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
-from solver.report.priming import LOW_JOINTS, NO_JOINT
+from solver.report.priming import AT_REST, LOW_JOINTS, NO_JOINT
 
 HIGH = 200.0  # logical pixels: of the drawing with its joints
 
@@ -54,6 +54,8 @@ def priming_part(sheet: Sheet) -> Iterator[Block]:
     for pump in solution.pumps:
         primed = priming.priming(solution, pump, sheet.system)
         yield from _plan(sheet, panel, solution, pump, primed, air.air(solution, pump))
+    for pump in solution.resting:
+        yield Paragraph(AT_REST, f"{pump}:")
 
 
 def _plan(

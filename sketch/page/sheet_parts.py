@@ -12,6 +12,11 @@ from typing import NamedTuple
 
 PAPERS = ("A4", "A3", "Letter", "Tabloid")
 
+NO_READINGS = (
+    "None is written in this drawing. Type one under Readings in the window, or as a [[readings]] table in "
+    "its file."
+)
+
 
 class SheetPart(NamedTuple):
     """One thing behind the first page: what the contents call it, and the function that makes its blocks.
@@ -29,6 +34,7 @@ class SheetPart(NamedTuple):
     own_page: bool = False  # begins a page, though it is in one column
     unless: str = ""  # not where this optional part is asked for, which has all of it
     moves: bool = False  # may stand before or behind others that follow it, where that leaves less empty
+    none: str = ""  # of an optional part: what stands in its place where the drawing has nothing of it
 
 
 SHEET_PARTS: Mapping[str, SheetPart] = {
@@ -88,12 +94,14 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "sketch.page.sheet_curves:curves_part",
         "the margin over temperature, port height, a blocked screen and speed, in every case",
         optional=True,
+        none="None can be drawn: the line cannot be solved over any figure that they run over.",
     ),
     "readings": SheetPart(
         "Readings",
         "sketch.page.sheet_readings:readings_part",
         "every reading beside what the drawing expects, and every cause that was weighed",
         optional=True,
+        none=NO_READINGS,
     ),
     "reach map": SheetPart(
         "Where the port may stand",

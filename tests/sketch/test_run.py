@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from sketch.page.sheet_parts import NO_READINGS
 from sketch.run import _wait
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
@@ -148,3 +149,12 @@ def test_what_threads_work_out_goes_on_while_a_picture_waits_for_it(qapp: QAppli
     threading.Thread(target=steps, daemon=True).start()
     _wait(300)
     assert done.is_set()
+
+
+def test_readings_that_a_drawing_has_none_of_are_said_to_be_none(run: Runner, tmp_path: Path) -> None:
+    """On the page, and in the terminal; the sheet is written all the same."""
+    out = tmp_path / "sheet.pdf"
+    done = run(FLOODED, "--sheet", out, "--with", "readings", "--alone")
+    assert done.returncode == 0
+    assert done.stderr == f"Readings: {NO_READINGS}\n"
+    assert "[[readings]] table in its file" in words(out)

@@ -13,11 +13,12 @@ from sketch.page.machine_card import card_blocks
 from sketch.page.options import best_of
 from sketch.page.packing import _filled
 from sketch.page.sheet_field import card_part, priming_part
-from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.writing_grid import WritingGrid
 from solver.field import air, plan, priming
 from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
+from solver.report.priming import AT_REST
 from tests.sketch.sheets import options_of, pages, panel_of, small_options, written
 from tests.thorough import first
 
@@ -100,3 +101,15 @@ def test_lines_to_write_on_fill_the_page_that_they_end() -> None:
     assert filled.lines > grid.lines
     assert filled.height(Ruler(), 900.0) <= 600.0 - Paragraph("Above.").height(Ruler(), 900.0)
     assert _filled([grid, Paragraph("Below.")], Ruler(), 900.0, 600.0)[0] == grid
+
+
+def test_a_pump_at_rest_has_no_plan_and_is_named_with_why() -> None:
+    (drawn, *_) = options_of("header-two-pumps")
+    place, solution = drawn.worst("", ["main alone"]), drawn.solution("main alone")
+    assert place is not None
+    assert solution is not None
+    sheet = Sheet(
+        "", System.US, Level.MINIMUM, LIGHT, "", (Panel(drawn, place, solution, None, ""),), (drawn,)
+    )
+    texts = {block.lead: block.text for block in priming_part(sheet) if isinstance(block, Paragraph)}
+    assert texts["pilot:"] == AT_REST
