@@ -71,5 +71,6 @@ def thin_first(answer: Answer, present: Solution, pump: str, system: System) -> 
     if thin >= answer.value or present.fluid.temperature > thin:
         return answer
     sentence = answer.text.partition(": ")[2]
-    text = f"Hottest fluid: {degrees(thin, system)}, by the usual running viscosity; by the margin {sentence}"
+    most = degrees(thin, system)
+    text = f"Hottest fluid: up to {most}, by the usual running viscosity; by the margin {sentence}"
     return stopped(answer, thin, Reason.VISCOSITY, text)

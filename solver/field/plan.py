@@ -264,7 +264,7 @@ def _drawing_dry(plan: Priming, dry: str, valve: WithFootValve) -> str:
 
 
 def _has_run(plan: Priming, dry: str, valve: WithFootValve, read: str) -> str:
-    """The same of a pump that was read running, so that something fills its line."""
+    """What is to be asked of a pump that was read running, so that something fills its line."""
     lacks = "" if valve.fits or not valve.words else ", but none is fitted until the line has the margin"
     return (
         f"Only its maker knows whether {plan.pump} can prime {dry} of empty line. It was read running "

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from solver.geometry.outline import NEAR
 from solver.layout.parts import Layout, Reservoir
 from solver.layout.shapes import polygon
+from solver.properties.fluid import FluidError, state
 from solver.quantities.units import Kind, Quantity, System, typeset
+from solver.quantities.wording import degrees
 
 
 def measures(before: Layout, after: Layout, system: System | None = None) -> tuple[str, ...]:
@@ -23,13 +25,28 @@ def measures(before: Layout, after: Layout, system: System | None = None) -> tup
 def _fluid(before: Layout, after: Layout, system: System) -> Iterator[str]:
     old, new = before.fluid, after.fluid
     if old.name != new.name:
-        yield f"{new.name} in place of {old.name}"
+        yield f"{new.name} in place of {old.name}{_thin_where_hot(before, after, system)}"
     start, then = (each.coldest_start or each.temperature for each in (old, new))
     if then.si > start.si:
         warm = typeset(then.si, Kind.TEMPERATURE, system)
         yield f"a heater that holds the fluid at {warm} before every start"
     if old.temperature.si != new.temperature.si and new.coldest_start is not None:
         yield f"the fluid at {typeset(new.temperature.si, Kind.TEMPERATURE, system)} while it runs"
+
+
+def _thin_where_hot(before: Layout, after: Layout, system: System) -> str:
+    """That a thinner fluid is to be thick enough, with how thick it is where it runs hottest; "" of a thicker
+    one. Not judged, as only a pump's maker knows how thin it may be."""
+    typed = (case.figures.get(("fluid", "temperature")) for case in after.cases.values())
+    hottest = max(each.si for each in (after.fluid.temperature, *typed) if isinstance(each, Quantity))
+    try:
+        was, now = (state(each.fluid, hottest).viscosity for each in (before, after))
+    except FluidError:
+        return "; not judged: how thick it is where it runs hottest"
+    if now >= was:
+        return ""
+    thick, at = typeset(now, Kind.VISCOSITY, system), degrees(hottest, system)
+    return f": ask the pumps' makers whether {thick} is thick enough at {at}, where it runs hottest"
 
 
 def _reservoirs(before: Layout, after: Layout, system: System) -> Iterator[str]:

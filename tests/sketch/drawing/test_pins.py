@@ -73,7 +73,7 @@ def test_no_pin_touches_the_edge_of_the_sheet() -> None:
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("pump", ["main", "pilot"])
 def test_the_number_of_a_joint_is_written_however_crowded_the_drawing(pump: str) -> None:
-    """As large as on the sheet's plan for a first start, where a bare ring stood in the place of one."""
+    """On the sheet's plan for a first start a bare ring stood at one of two joints."""
     drawing = next(file.read(path) for path in SHIPPED if path.stem == "header-two-pumps")
     solved = solve(drawing.alternatives["Three-inch header"].layout, Level.MINIMUM)
     shown = pins(priming(solved, pump, System.US), air(solved, pump), System.US)

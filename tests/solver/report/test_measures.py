@@ -6,7 +6,8 @@ import pytest
 
 from solver.layout.file import parse
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, Quantity, System, quantity
+from solver.properties.fluid import state
+from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from solver.report.measures import measures
 from tests import drawings
 
@@ -55,3 +56,18 @@ def test_a_tank_that_stands_higher_needs_a_platform_and_no_other_level_switch(be
     )
     provided = measures(before, replace(before, reservoirs={tank.name: higher}), System.SI)
     assert provided == (f"a platform that carries {tank.name} when it is full, 1.20 m higher",)
+
+
+def test_a_thinner_fluid_is_asked_about_where_it_runs_hottest_and_a_thicker_one_is_not() -> None:
+    (path,) = (each for each in drawings.SHIPPED if each.stem == "winter-press")
+    winter = parse(path.read_text("utf-8")).base
+    thin, thick = (
+        replace(winter, fluid=replace(winter.fluid, name=f"Mineral oil, ISO VG {grade}"))
+        for grade in (22, 68)
+    )
+    (said,) = measures(winter, thin, System.US)
+    hot = state(thin.fluid, 333.15).viscosity
+    assert f"whether {typeset(hot, Kind.VISCOSITY, System.US)} is thick enough at 140 °F" in said
+    assert measures(winter, thick, System.US) == (
+        "Mineral oil, ISO VG 68 in place of Mineral oil, ISO VG 46",
+    )
