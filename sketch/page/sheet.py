@@ -320,7 +320,8 @@ def _first_folio(first: Sheet, drafts: Sequence[Draft]) -> Folio:
     names = (
         (first.drawn.title, first.chosen.option.title) if several else (first.drawn.name or DRAWING_ITSELF,)
     )
-    return Folio(1, 1 + len(drafts), ", and ".join(names))
+    lead = "Two different lines: " if first.other_line else ""
+    return Folio(1, 1 + len(drafts), lead + ", and ".join(names))
 
 
 FIRST = "To decide on"

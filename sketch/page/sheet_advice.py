@@ -27,6 +27,12 @@ BY_DRAWING = f"By the drawing alone {uncapitalised(NOTHING_ELSE)}"
 """What stands in the place of `NOTHING_ELSE` where readings say that something is to be put right."""
 
 
+NOT_OF_TWO_LINES = (
+    "Nothing is recommended to be built: what one of two different lines has more of is no gain for the "
+    "other. Decide on each by a sheet of its own."
+)
+
+
 def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
     """A paragraph each, or all in one where room is short."""
     for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
@@ -41,6 +47,7 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
         *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
         *_first_all_the_same(sheet),
     ]
+    texts = [NOT_OF_TWO_LINES] if sheet.other_line else texts
     cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading."
@@ -115,7 +122,11 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
         measured = measures(
             replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
         )
-    steps = list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
+    steps = (
+        []
+        if sheet.other_line
+        else list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
+    )
     if cleaning := cleaning_order(*sheet.choices, sheet.system):
         steps.insert(0, cleaning)
     if _is_stopped(sheet):

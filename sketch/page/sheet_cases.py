@@ -16,7 +16,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised, degrees
+from solver.quantities.wording import capitalised, degrees, uncapitalised
 from solver.report.case_words import as_drawn_words, case_words
 from solver.report.choosing import does_for
 from solver.report.measures import measures
@@ -218,18 +218,24 @@ def changes_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     """What an alternative changes in the drawing, in the words of the parts."""
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
+    if _is_other_line(sheet, option):
+        return (uncapitalised(sheet.other_line),)
     return differences(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)
+
+
+def _is_other_line(sheet: Sheet, option: Option) -> bool:
+    return bool(option.file and sheet.other_line)
 
 
 def measures_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     """What an alternative counts on that is kept up, not built."""
-    if option.judgement is None or sheet.drawn.judgement is None:
+    if option.judgement is None or sheet.drawn.judgement is None or _is_other_line(sheet, option):
         return ()
     return measures(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)
 
 
 def pumps_of(sheet: Sheet, option: Option) -> tuple[OtherPump, ...]:
     """Pumps that an alternative has to buy, or to have its maker agree to."""
-    if option.judgement is None or sheet.drawn.judgement is None:
+    if option.judgement is None or sheet.drawn.judgement is None or _is_other_line(sheet, option):
         return ()
     return other_pumps(sheet.drawn.judgement.layout, option.judgement.layout, sheet.system)

@@ -16,7 +16,7 @@ from sketch.page.sheet_cases import (
     pumps_of,
 )
 from sketch.page.sheet_changes import NEW, change_table
-from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_frame import TWO_LINES, Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_stakes import how_sure, why_it_matters
 from sketch.page.sheet_text import CAUTIONS, SCALED
@@ -164,7 +164,8 @@ def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
     built, drawn = sheet.built, sheet.panels[0]
     before = None if built is drawn else drawn.judgement.layout
     choices = advised_on(*sheet.choices, sheet.system).chosen.values()
-    changed = [choice.fix.layout for choice in choices if choice.fix is not None and not choice.serves]
+    fixes = () if sheet.other_line else [choice.fix for choice in choices if not choice.serves]
+    changed = [fix.layout for fix in fixes if fix is not None]
     texts = cautions(built.judgement, before, sheet.system, changed)
     if texts:
         yield Heading("Cautions", tight=True)
@@ -194,6 +195,12 @@ def _some(sheet: Sheet, texts: Sequence[str], most: int, left: str, part: str) -
 
 def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     option = sheet.chosen.option
+    if sheet.other_line:
+        yield Heading("What is compared", tight=True)
+        yield Paragraph(
+            f"{sheet.other_line.removeprefix(f'{TWO_LINES}: ')}.", f"{TWO_LINES}:", sheet.theme.caution
+        )
+        return
     yield Heading(f"What changes: {option.title}", tight=True)
     changed = (*(each.needs for each in pumps_of(sheet, option)), *changes_of(sheet, option))
     left = _several("change", len(changed) - most)
@@ -214,7 +221,7 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     """
     cleaned = tuple(_cleaned(sheet, telling))
     yield from cleaned
-    if len(sheet.panels) < 2:
+    if len(sheet.panels) < 2 or sheet.other_line:
         return
     if cleaned:
         yield from _besides(sheet)

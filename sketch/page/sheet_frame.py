@@ -25,6 +25,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, is_enough_cleaned, to_build
+from solver.report.other_line import other_line
 from solver.report.uncertainty import DecidingTrials
 
 LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
@@ -151,6 +152,9 @@ def cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
     return ", ".join(map(case_name, held))
 
 
+TWO_LINES = "Two different lines, not one before and after a change"
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """Everything the pages share."""
@@ -209,8 +213,19 @@ class Sheet:
             for panel in self.panels
         )
         first = replace(first, as_read=self.as_read)
+        if self.other_line:
+            return first, None
         base = first.judgement.layout
         return first, replace(others[-1], base=base) if others else None
+
+    @property
+    def other_line(self) -> str:
+        """Why the file beside the drawing is of another line, which nothing is recommended of; "" where it is
+        not."""
+        if len(self.panels) < 2 or not self.chosen.option.file:
+            return ""
+        why = other_line(self.panels[0].judgement.layout, self.chosen.judgement.layout)
+        return f"{TWO_LINES}: {why}" if why else ""
 
     def outlook(self, panel: Panel) -> Outlook:
         """What a drawing comes to, with every pump that one of both must not run so, as it stands in this."""

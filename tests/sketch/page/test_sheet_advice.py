@@ -8,8 +8,9 @@ import pytest
 
 from sketch.page.blocks import Heading, Paragraph
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_advice import advice, also_judged, work
+from sketch.page.sheet_advice import NOT_OF_TWO_LINES, advice, also_judged, work
 from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_frame import TWO_LINES
 from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import PumpState
 from solver.findings.kinds import FindingId, Grade
@@ -130,3 +131,28 @@ def test_an_alternative_that_was_asked_for_is_not_ordered_where_another_is_bette
     assert "Order of work" in named[oil]
     assert any(text.startswith(f'Build "{oil}"') for text in named[oil])
     assert not any("asked for" in text for text in named[oil])
+
+
+def test_of_two_different_lines_nothing_is_recommended_and_nothing_counts_as_bought() -> None:
+    """The better of two machines would else be built in the place of the other."""
+    (winter, *_), (header, *_) = options_of("winter-press"), options_of("header-two-pumps")
+    other = replace(header, name="Header", file="header-two-pumps.toml")
+    sheet = _sheet((winter, other), SheetWish(), Level.MINIMUM, System.US)
+    told = [each for each in next(first_pages(sheet, TELLINGS[0])) if isinstance(each, Heading | Paragraph)]
+    texts = [each.text if isinstance(each, Heading) else f"{each.lead} {each.text}" for each in told]
+    assert any(text.startswith(f"{TWO_LINES}: no pump has one name in both") for text in texts)
+    assert any(NOT_OF_TWO_LINES in text for text in texts)
+    for never in (
+        "What it buys",
+        "Order of work",
+        "Build",
+        "better than",
+        "What changes",
+        "platform",
+        "Taken",
+    ):
+        assert not any(never in text for text in texts), never
+    assert sheet.built is sheet.panels[0]
+    revised = replace(winter, name="Revision B", file="rev-B.toml")
+    again = _sheet((winter, revised), SheetWish(), Level.MINIMUM, System.US)
+    assert again.other_line == ""
