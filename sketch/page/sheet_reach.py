@@ -30,8 +30,8 @@ cases, or the questions where these are fewer."""
 
 
 def reach_part(sheet: Sheet) -> Iterator[Block]:
-    """The answers for every pump of the drawing that is shown last."""
-    panel = sheet.chosen
+    """The answers for every pump of the line that is recommended."""
+    panel = sheet.built
     pumps = list(panel.judgement.layout.pumps)
     whose = f", {panel.option.title}" if len(sheet.panels) > 1 else ""
     yield Heading(f"{SHEET_PARTS['reach'].title}{whose}")

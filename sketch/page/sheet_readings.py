@@ -51,7 +51,8 @@ def readings_part(sheet: Sheet) -> Iterator[Block]:
     drawn = sheet.panels[0].judgement.layout
     if not drawn.readings:
         return
-    yield Heading("Readings")
+    whose = f": {sheet.panels[0].option.title}" if len(sheet.options) > 1 else ""
+    yield Heading(f"Readings{whose}")
     yield Paragraph(CAUTION, "Caution:", sheet.theme.caution)
     comparisons = compare(drawn, "")
     for pump in dict.fromkeys(each.logged.pump for each in comparisons):
@@ -190,5 +191,7 @@ def _far_likelier(pump: str, diagnosis: Diagnosis, sized: Collection[str]) -> It
     told = first.explanation.cause is CauseKind.SCREEN and first.explanation.part in sized
     size = "" if told else first.size
     if diagnosis.explained.word == FAR_LIKELIER and first.explanation.cause is not CauseKind.NOTHING:
-        named = ", ".join(filter(None, (first.name, size)))
-        yield f"By what was read at {pump} ({diagnosis.visit}), far likelier than any other: {named}."
+        cause, _, part = first.name.partition(": ")
+        found = ", ".join(filter(None, (f"{cause} ({part})" if part else cause, size)))
+        read = f"By what was read at {pump} ({diagnosis.visit})"
+        yield f"{read} one cause is far likelier than any other: {found}."

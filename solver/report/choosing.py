@@ -32,6 +32,12 @@ CONDITIONS = ("fluid: ", "site: ")
 BUILT_OF = ("reservoirs", "intakes", "fittings", "tees", "runs")
 """The groups of parts that a line is built of, besides its pumps."""
 
+ORDERS = frozenset((
+    "bend", "bring", "cover", "fill", "fit", "give", "hold", "keep", "lay", "lead", "leave", "let",
+    "lower", "make", "open", "put", "raise", "run", "set", "stand", "take", "warm",
+))  # fmt: skip
+"""With what the name of a change begins, which an alternative may be kept under."""
+
 LARGER = 1.001
 """Times the flow of a pump from which on it takes in more."""
 
@@ -53,6 +59,12 @@ class JudgedDrawing:
     def called(self) -> str:
         """Its name in a sentence."""
         return f'"{self.name}"' if self.name else "the drawing as it stands"
+
+    @property
+    def order(self) -> str:
+        """What is done with it, as an order: of one named by what a change does that name is carried out."""
+        first = self.name.partition(" ")[0].lower()
+        return f"{'Carry out' if first in ORDERS else 'Build'} {self.called}"
 
     @property
     def chosen(self) -> Mapping[str, Choice]:
@@ -277,7 +289,7 @@ def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: S
     names = () if before.as_read is None else before.as_read.names
     drawn, changed = before.judgement.layout, after.judgement.layout
     if gone := [name for name in names if takes_out(changed, drawn, name)]:
-        yield f"It takes out {' and '.join(gone)}: built at once, that need not be cleaned."
+        yield f"{' and '.join(gone)} as now fitted goes with it: built at once, no need to clean that first."
     if kept := [name for name in names if name not in gone]:
         yield f"With it {' and '.join(kept)} is to be cleaned all the same."
 

@@ -27,11 +27,13 @@ def _fluid(before: Layout, after: Layout, system: System) -> Iterator[str]:
     if old.name != new.name:
         yield f"{new.name} in place of {old.name}{_thin_where_hot(before, after, system)}"
     start, then = (each.coldest_start or each.temperature for each in (old, new))
+    warm, running = (typeset(each.si, Kind.TEMPERATURE, system) for each in (then, new.temperature))
+    held = old.temperature.si != new.temperature.si and new.coldest_start is not None
     if then.si > start.si:
-        warm = typeset(then.si, Kind.TEMPERATURE, system)
-        yield f"a heater that holds the fluid at {warm} before every start"
-    if old.temperature.si != new.temperature.si and new.coldest_start is not None:
-        yield f"the fluid at {typeset(new.temperature.si, Kind.TEMPERATURE, system)} while it runs"
+        then_held = " and while it runs" if warm == running else f", at {running} while it runs"
+        yield f"a heater that holds the fluid at {warm} before every start{then_held if held else ''}"
+    elif held:
+        yield f"the fluid at {running} while it runs"
 
 
 def _thin_where_hot(before: Layout, after: Layout, system: System) -> str:

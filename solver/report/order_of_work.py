@@ -47,9 +47,12 @@ def order_of_work(
         yield from (each.order for each in bought(chosen, system))
         parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
         where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
-        yield f"Build {chosen.called}{parts}{where}."
-        if measures:
-            yield f"Provide and keep up: {'; '.join(measures)}."
+        nothing_built = chosen.base is not None and not rebuilds(chosen.base, judgement.layout)
+        if measures and nothing_built:
+            yield f"For {chosen.called} provide and keep up{where}: {'; '.join(measures)}."
+        else:
+            yield f"{chosen.order}{parts}{where}."
+            yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)
     yield from _changes(chosen, places, system)
     yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
     opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))

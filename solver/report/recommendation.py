@@ -105,16 +105,14 @@ def _alternative(
         else:
             enough = after.judgement.sound and not fails_for_a_moment(after.judgement)
             short = "" if enough else ", which is not enough by itself"
-            build = (
-                f"{after.called} is better than the drawing as it is" if asked else f"Build {after.called}"
-            )
+            build = f"{after.called} is better than the drawing as it is" if asked else after.order
             yield f"{build}{short}: {state}"
             note = purpose(after) if noted else ""
             yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif wanted:
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
-        yield f"For other conditions ({'; '.join(wanted)}) build {after.called}: {state}"
+        yield f"For other conditions ({'; '.join(wanted)}) {uncapitalised(after.order)}: {state}"
         line = _unchanged(after, system)
         yield from filter(None, (line or _less(before, after, system), purpose(after)))
     elif does := does_for(before.judgement, after.judgement, system):

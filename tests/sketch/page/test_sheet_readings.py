@@ -73,7 +73,8 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     assert cleaned.startswith("Clean strainer first. ")
     keep = f"Keep the pump stopped until it is known what raised its reading. {cleaned} {alone}"
     likely, due = likely_causes(layout, System.SI, ("strainer",))
-    assert likely.startswith("By what was read at feed (2026-02-23), far likelier than any other: ")
+    read = "By what was read at feed (2026-02-23)"
+    assert likely == f"{read} one cause is far likelier than any other: screen blocked (strainer)."
     assert due.startswith("By the trend of its readings strainer is due for cleaning")
     order = "Order of work: 1. With the pump stopped, look"
     assert _squeezed(f"Recommendation: {likely} {due} {keep} {order}") in _squeezed(first)
@@ -86,7 +87,7 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     first = _squeezed(pages(tmp_path / "year.pdf")[0])
     (by_visit, _), (named, _) = (likely_causes(layout, System.SI, sized) for sized in ((), ("strainer",)))
     assert by_visit.endswith(" % blocked.")
-    assert named.endswith("screen blocked: strainer.")
+    assert named.endswith("screen blocked (strainer).")
     read = as_read(layout)
     assert read is not None
     assert _squeezed(named) in first

@@ -58,7 +58,7 @@ def test_where_cleaning_is_enough_nothing_has_to_be_built(layout: Layout | None)
     assert "Build" not in texts
     if layout is not None:
         assert '"Other" is a choice of its own for ' in texts
-        gone = "It takes out strainer: built at once, that need not be cleaned."
+        gone = "strainer as now fitted goes with it: built at once, no need to clean that first."
         assert (gone in texts) is (layout is TWICE)
         assert ("With it strainer is to be cleaned all the same." in texts) is (layout is WIDER)
 

@@ -18,7 +18,7 @@ from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.report.choices import best_fix
-from solver.report.choosing import JudgedDrawing, better, missing_cases
+from solver.report.choosing import ORDERS, JudgedDrawing, better, missing_cases
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN, recommendation
 from tests.drawings import RISER
@@ -203,10 +203,25 @@ def _with_weather(layout: Layout, allowance: str | None) -> JudgedDrawing:
     return JudgedDrawing("", judge(replace(layout, site=site)), {})
 
 
-def test_what_is_kept_up_is_a_step_of_its_own(heated: JudgedDrawing) -> None:
-    steps = list(order_of_work(heated, ("one", "two"), US, ("a heater", "a level switch")))
+def test_what_is_kept_up_is_a_step_of_its_own_where_something_is_built(heated: JudgedDrawing) -> None:
+    kept = ("a heater", "a level switch")
+    steps = list(order_of_work(heated, ("one", "two"), US, kept))
     built = next(number for number, step in enumerate(steps) if step.startswith("Build"))
     assert steps[built + 1] == "Provide and keep up: a heater; a level switch."
+    alone = list(order_of_work(replace(heated, base=PRESS.base), ("one", "two"), US, kept))
+    assert 'For "Tank heater to 10 °C" provide and keep up: a heater; a level switch.' in alone
+    assert not any(step.startswith("Build") for step in alone), "the same work would be two steps"
+
+
+def test_a_name_that_is_an_order_is_not_built(before: JudgedDrawing, heated: JudgedDrawing) -> None:
+    """An alternative kept from a change has its words as its name, whichever change it is."""
+    assert heated.order == 'Build "Tank heater to 10 °C"'
+    laid = replace(heated, name="Lay the whole line in NPS 3")
+    assert laid.order == 'Carry out "Lay the whole line in NPS 3"'
+    for drawn in (before, JudgedDrawing("", judge(HEADER.base), advise_all(HEADER.base))):
+        fixes = [fix for advice in drawn.advice.values() for fix in advice.fixes]
+        assert fixes
+        assert not [fix.text for fix in fixes if fix.text.split()[0] not in ORDERS]
 
 
 SAWMILL = """
