@@ -192,6 +192,6 @@ def _far_likelier(pump: str, diagnosis: Diagnosis, sized: Collection[str]) -> It
     size = "" if told else first.size
     if diagnosis.explained.word == FAR_LIKELIER and first.explanation.cause is not CauseKind.NOTHING:
         cause, _, part = first.name.partition(": ")
-        found = ", ".join(filter(None, (f"{cause} ({part})" if part else cause, size)))
+        likeliest = ", ".join(filter(None, (f"{cause} ({part})" if part else cause, size)))
         read = f"By what was read at {pump} ({diagnosis.visit})"
-        yield f"{read} one cause is far likelier than any other: {found}."
+        yield f"{read} one cause is far likelier than any other: {likeliest}."

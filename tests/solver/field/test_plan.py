@@ -199,7 +199,8 @@ def test_a_foot_valve_that_does_not_fit_is_not_ordered() -> None:
 
 
 def test_a_pump_that_was_read_running_is_asked_about_its_prime_and_nothing_is_ordered_for_it() -> None:
-    year = LAYOUTS["strainer-over-a-year"]
+    stated = LAYOUTS["strainer-over-a-year"]
+    year = replace(stated, pumps={"feed": replace(stated.pumps["feed"], dry_lift=None)})
     read = next(step for step in work(year) if "Only its maker knows whether" in step)
     assert "It was read running (2025-02-03 to 2026-02-23)" in read
     assert "ask who starts it" in read
@@ -208,5 +209,5 @@ def test_a_pump_that_was_read_running_is_asked_about_its_prime_and_nothing_is_or
     never = next(step for step in work(replace(year, readings=())) if "Only its maker knows whether" in step)
     assert "fit a foot valve, and fill the line by hand before every start" in never
     low = replace(year.pumps["feed"], dry_lift=quantity("0.01 m", Kind.LENGTH))
-    stated = work(replace(year, pumps={"feed": low}))
-    assert any("it a foot valve, and fill the line by hand" in step for step in stated), "it cannot prime it"
+    short = work(replace(year, pumps={"feed": low}))
+    assert any("it a foot valve, and fill the line by hand" in step for step in short), "it cannot prime it"
