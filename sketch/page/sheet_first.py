@@ -66,10 +66,7 @@ NOTHING_BUILT = "Nothing of the line is built for it, so that both drawings are 
 
 NO_ROOM = " that this page has no room for"
 
-NOTHING = (
-    "No check made found anything. Judged is the line to the pump's port: not what the pump delivers to, its "
-    "wear, nor whether machine and seals take the fluid."
-)
+NOTHING = "Nothing in the line, which alone is judged."
 BY_READINGS = (
     "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
 )
