@@ -72,22 +72,43 @@ def room_for(
 def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
     and the drawing is much larger over it, or where what it buys has room as a table only so."""
-    chosen, scale = None, 0.0
+    chosen, scale, gain = None, 0.0, BY_ITSELF if sheet.alone and len(sheet.panels) < 2 else MUCH_LARGER
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
         whole = chosen is None or (band is not None and band.bars and not chosen.bars)
-        if band is None or not (whole or room.scale_over(band.high) >= MUCH_LARGER * scale):
+        if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
         if chosen.in_full:
             break
     if chosen is not None:
-        return _with_more(ruler, sheet, room, chosen)
+        return _with_more(ruler, sheet, room, _in_larger_type(ruler, sheet, room, chosen))
     return _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
 
 
-MUCH_LARGER = 1.25
-"""Of its scale, that a drawing gains where its text is set smaller for it."""
+MUCH_LARGER, BY_ITSELF = 1.25, 1.6
+"""Of its scale, that a drawing gains where its text is set smaller for it; and on a page by itself, which is
+read, not looked through."""
+
+
+LARGER_TYPE = (1.15, 1.12, 1.09, 1.06, 1.03, 1.0, 0.97, 0.94, 0.92, 0.89, 0.87)
+"""Of the usual, what is tried where the drawing would be no larger over less text: paper is left then."""
+
+
+def _in_larger_type(ruler: Ruler, sheet: Sheet, room: Room, band: Band) -> Band:
+    """A band in the largest type over which the drawing is as large."""
+    most = room.most if band.telling.most < FEW else room.usual
+    scale = room.scale_over(band.high)
+    blocks = (*room.before, *list(first_pages(sheet, band.telling))[band.order])
+    for size in (each for each in LARGER_TYPE if each > band.size):
+        sized = Ruler(size * ruler.dot)
+        wide = _column(sized, room)
+        if total_height(blocks, sized, wide) > room.count * most:
+            continue
+        high, columns = Columns(blocks, room.count, GUTTER).arranged(sized, room.width)
+        if high <= most and room.scale_over(high) >= scale:
+            return replace(band, columns=tuple(map(tuple, columns)), wide=wide, high=high, size=size)
+    return band
 
 
 def _cut_off(ruler: Ruler, sheet: Sheet, room: Room) -> Band:

@@ -41,6 +41,9 @@ COLUMN_HIGH = 0.3
 BAND_WITH_COLUMN = 0.56
 """Of the page, for its text and the air column before it, unless they fit in no other way."""
 
+UNDER = 4.0
+"""Logical pixels between the line under the figures and the text."""
+
 LARGER = 1.1
 """Of its scale, that a drawing gains as wide as the page."""
 
@@ -105,7 +108,7 @@ def _set_in(ruler: Ruler, sheet: Sheet, contents: Contents, body: Box, *, in_tex
     if in_text:
         room = replace(room, usual=min(BAND_WITH_COLUMN * body.height, most), before=(column,))
     band = set_band(ruler, sheet, room)
-    foot = 0.0 if in_text else free - band.high + high if upright else body.height
+    foot = 0.0 if in_text else free - band.high + high - UNDER * dot if upright else body.height
     return Drawing(body, left, head, foot, listed, low, high, band, view_over(band.high))
 
 
@@ -155,7 +158,8 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
                 [((body.x, below[1] - 2 * dot), (body.x + across, below[1] - 2 * dot))], sheet.theme.grid
             )
         edges += [((strip.x, strip.y), (strip.right, strip.y))]
-        edges += [((strip.x, strip.bottom), (strip.x + across, strip.bottom))]
+        under = strip.bottom - UNDER * dot
+        edges += [((strip.x, under), (strip.x + across, under))]
         pencil.lines(edges, sheet.theme.construction)
 
     return paint

@@ -65,6 +65,7 @@ def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
     monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
+    monkeypatch.setattr(sheet_band, "LARGER_TYPE", ())
     room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
     usual = set_band(Ruler(), sheet, room)
     assert usual.size == 1.0
@@ -108,3 +109,33 @@ def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytes
             seen.append(int(left[1]) if left else 0)
         gained.append(seen[0] - seen[1])
     assert min(gained) == 0 < max(gained)
+
+
+def test_the_type_grows_as_far_as_the_drawing_stays_as_large(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A scale goes by steps, and paper over text that is no higher than the next step was left empty."""
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
+    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
+    usual = _fitting(Ruler(), sheet, room)
+    assert usual is not None
+    for share, larger in ((1.0, False), (1.15, True)):
+        step = usual.high * share
+        band = set_band(Ruler(), sheet, replace(room, scale_over=lambda text, step=step: float(text <= step)))
+        assert band.high <= step
+        assert (band.size > 1.0) is larger
+
+
+def test_a_page_by_itself_is_set_smaller_only_for_a_drawing_that_is_far_larger(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    drawn, *_ = options_of("winter-press")
+    sheet = _sheet((drawn,), SheetWish(compare=()), Level.MINIMUM, System.SI)
+    monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
+    monkeypatch.setattr(sheet_band, "LARGER_TYPE", ())
+    room = Room(620.0, 2000.0, 2000.0, 2, lambda text: 1.0)
+    for alone, gain, smaller in ((False, 1.5, True), (True, 1.5, False), (True, 1.7, True)):
+        shown = replace(sheet, alone=alone)
+        usual = set_band(Ruler(), shown, room)
+        over = replace(room, scale_over=lambda text, at=usual.high, more=gain: more if text < at else 1.0)
+        assert (set_band(Ruler(), shown, over).size < usual.size) is smaller
