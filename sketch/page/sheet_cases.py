@@ -10,7 +10,7 @@ from sketch.page.options import Option
 from sketch.page.sheet_changes import counted, figure, margin_gain
 from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
-from solver.findings.judgement import Judgement
+from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import outlook
 from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
@@ -28,7 +28,7 @@ FEW, LONGEST_OF_MANY, ROOMY = 4, 10, 28
 """Drawings beside one another; characters in a line of the heading of each where they are more, and where
 there is room for it."""
 
-AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
+AT_REST, NOT_JUDGED, NOT_FIT, ABSENT = "at rest", "not judged", "not fit to run", "\N{EN DASH}"
 
 
 def case_blocks(sheet: Sheet) -> Iterator[Block]:
@@ -39,8 +39,10 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
         yield _summary(sheet)
     yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)
+    judged = [each.judgement for each in sheet.options if each.judgement is not None]
+    unfit = f' Why a pump is {NOT_FIT} stands under "Findings".' if any(map(_unfit, judged)) else ""
     yield Paragraph(
-        f"Margin in {unit}; below zero the pump is over its limit or its column breaks.",
+        f"Margin in {unit}; below zero the pump is over its limit or its column breaks.{unfit}",
         quiet=True, keep=True,
     )  # fmt: skip
     yield replace(_margins(sheet), name=EVERY_CASE)
@@ -120,7 +122,14 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
     ledger = solution.pumps.get(pump)
     if ledger is None:
         return AT_REST
-    return figure(ledger.margin, system) + (" breaks" if ledger.breaks else "")
+    unfit = f", {NOT_FIT}" if (pump, case) in _unfit(judgement) else ""
+    return figure(ledger.margin, system) + (" breaks" if ledger.breaks else unfit)
+
+
+def _unfit(judgement: Judgement) -> set[tuple[str, str]]:
+    """The pumps that are within and must not run so all the same, each with its case."""
+    places = judgement.pumps_in_cases
+    return {(each.pump, each.case) for each in places if each.pump_state is PumpState.UNFIT}
 
 
 def _warmth(sheet: Sheet, option: Option, pump: str, case: str) -> str:

@@ -7,16 +7,17 @@ from dataclasses import replace
 import pytest
 
 from sketch.look.colours import LIGHT
+from sketch.page.blocks import Paragraph
 from sketch.page.options import Option, option_of
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_cases import after_other_conditions, case_blocks, of_one_file, unchanged_there
+from sketch.page.sheet_cases import NOT_FIT, after_other_conditions, case_blocks, of_one_file, unchanged_there
 from sketch.page.sheet_changes import figure
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.table import Table
 from solver.findings.outlook import outlook
 from solver.layout.parts import Case, Level
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import MINUS, Kind, System, quantity
 from tests.sketch.sheets import options_of, pages, panel_of, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
@@ -136,3 +137,16 @@ def test_alternatives_that_one_of_two_files_has_are_named_with_it() -> None:
         ', not their alternatives; only a.toml has "Old"; only b.toml has "New"'
     )
     assert not of_one_file(replace(sheet, options=(own[0], other)), replace(other, file_alternatives=()))
+
+
+def test_a_pump_that_is_within_and_must_not_run_so_says_so_beside_its_margin() -> None:
+    """Terminal and window call it not fit to run; the figure alone reads as well within."""
+    drawn, *_ = options_of("header-two-pumps")
+    sheet = _sheet((drawn,), SheetWish(compare=()), Level.MINIMUM, System.US)
+    blocks = list(case_blocks(sheet))
+    (table,) = (each for each in blocks if isinstance(each, Table))
+    cells = {(row.cells[1], row.cells[2]) for row in table.rows}
+    assert any(pump == "pilot" and text.endswith(f", {NOT_FIT}") for pump, text in cells)
+    assert not any(pump == "main" and text.startswith(MINUS) and NOT_FIT in text for pump, text in cells)
+    texts = [each.text for each in blocks if isinstance(each, Paragraph)]
+    assert any(f'Why a pump is {NOT_FIT} stands under "Findings"' in text for text in texts)
