@@ -41,6 +41,13 @@ WORDS: Mapping[str, str] = {
         "Head above the vapour pressure at the port, for pumps whose maker states NPSH required: a height of "
         "the fluid, where the ledger counts in pressure."
     ),
+    "Port": "The pump's inlet, where its line ends; its maker states the limit there.",
+    "Lift": "How far the port stands over the fluid. Flooded: how far under it, which gives pressure back.",
+    "Submergence": "How deep an intake lies under the fluid; too little, and a vortex draws air in.",
+    "Low-pressure day": "A day on which the air presses less than usual, so that there is less to spend.",
+    "inHg": "Inches of mercury, a pressure: the air at sea level presses with 29.9.",
+    "cSt": "Centistokes, how thick a fluid is: water at room temperature has 1.",
+    "NPS": "Nominal pipe size in inches; the bore is near it, and smaller with a thicker wall (schedule).",
 }
 """What each word means, in one sentence."""
 
@@ -73,13 +80,36 @@ PHRASES: Mapping[str, str] = {
 }
 """How each word stands in a text on the screen."""
 
-_FOUND = re.compile(
-    "|".join(rf"(?<!\w){re.escape(phrase)}(?!\w)" for phrase in sorted(PHRASES, key=len, reverse=True)),
-    re.IGNORECASE,
-)
+ON_PAPER: Mapping[str, str] = {
+    **PHRASES,
+    "port": "Port",
+    "lift": "Lift",
+    "flooded": "Lift",
+    "submergence": "Submergence",
+    "low-pressure day": "Low-pressure day",
+    "inhg": "inHg",
+    "cst": "cSt",
+    "nps": "NPS",
+}
+"""How each word stands in a text on paper, which nobody can point at, for readers who are no engineers."""
+
+
+def _pattern_of(phrases: Mapping[str, str]) -> re.Pattern[str]:
+    """Finds phrases in a text, each as whole words."""
+    longest = sorted(phrases, key=len, reverse=True)
+    return re.compile("|".join(rf"(?<!\w){re.escape(phrase)}(?!\w)" for phrase in longest), re.IGNORECASE)
+
+
+_ON_SCREEN, _ON_PAPER = _pattern_of(PHRASES), _pattern_of(ON_PAPER)
 
 
 def word_meanings(text: str) -> str:
     """What the words in a text mean, a line each; "" where none of them needs it."""
-    words = dict.fromkeys(PHRASES[match.lower()] for match in _FOUND.findall(text))
+    words = dict.fromkeys(PHRASES[match.lower()] for match in _ON_SCREEN.findall(text))
     return "\n".join(f"{word}: {WORDS[word]}" for word in words)
+
+
+def words_on_paper(text: str) -> dict[str, str]:
+    """The words in a text on paper with what they mean, in the order of the glossary."""
+    standing = {ON_PAPER[match.lower()] for match in _ON_PAPER.findall(text)}
+    return {word: meaning for word, meaning in WORDS.items() if word in standing}

@@ -89,6 +89,11 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "sketch.page.sheet_text:assumption_part",
         "what the figures are based on",
     ),
+    "words": SheetPart(
+        "Words on this sheet",
+        "sketch.page.sheet_words:words_part",
+        "what its words mean",
+    ),
     "curves": SheetPart(
         "Curves",
         "sketch.page.sheet_curves:curves_part",

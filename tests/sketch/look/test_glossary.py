@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sketch.look.glossary import PHRASES, WORDS, word_meanings
+from sketch.look.glossary import ON_PAPER, PHRASES, WORDS, word_meanings, words_on_paper
 
 
 @pytest.mark.parametrize(
@@ -30,3 +30,10 @@ def test_the_words_of_a_text_are_explained_in_their_order(text: str, words: list
 
 def test_every_phrase_has_its_explanation() -> None:
     assert set(PHRASES.values()) <= set(WORDS)
+    assert set(ON_PAPER.values()) <= set(WORDS)
+
+
+def test_on_paper_a_word_is_explained_once_and_only_where_it_stands() -> None:
+    text = "Flooded 2.75 ft, lift: at the port 4.3 inHg vac.; NPS 2, 1590 cSt, low-pressure day; port."
+    assert list(words_on_paper(text)) == ["Vacuum", "Port", "Lift", "Low-pressure day", "inHg", "cSt", "NPS"]
+    assert words_on_paper("report in sports") == {}

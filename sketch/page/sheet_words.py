@@ -1,0 +1,47 @@
+"""The words of a sheet that its reader may not know, each in one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from sketch.look.glossary import words_on_paper
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.sheet_cases import case_blocks
+from sketch.page.sheet_findings import finding_part
+from sketch.page.sheet_first import TELLINGS, first_pages
+from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_parts import SHEET_PARTS
+from sketch.page.sheet_text import key_figures
+from sketch.page.table import Table
+from solver.quantities.units import System
+
+DRAWN = "lift, share of the inlet budget, given back, over budget, at the port"
+"""What the drawings of the first page and their key say of every line."""
+
+
+def words_part(sheet: Sheet) -> Iterator[Block]:
+    """Those of the glossary that stand on the first page, in the table of cases or in the findings."""
+    blocks = (*next(first_pages(sheet, TELLINGS[0])), *case_blocks(sheet), *finding_part(sheet))
+    figures = (
+        " ".join(figure)
+        for panel in sheet.panels
+        for figure in key_figures(panel.ledger, sheet.system, panel.highest_text)
+    )
+    known = words_on_paper(" ".join((DRAWN, *figures, *_texts(blocks))))
+    if known:
+        yield Heading(SHEET_PARTS["words"].title)
+    other_units = {"inHg"} if sheet.system is System.SI else set()  # in what was typed
+    for word, meaning in ((word, meaning) for word, meaning in known.items() if word not in other_units):
+        yield Paragraph(meaning, f"{word}:", quiet=True)
+
+
+def _texts(blocks: Iterable[Block]) -> Iterator[str]:
+    """All that is written in blocks of text and in tables."""
+    for block in blocks:
+        if isinstance(block, Paragraph):
+            yield f"{block.lead} {block.text}"
+        elif isinstance(block, Heading):
+            yield block.text
+        elif isinstance(block, Table):
+            yield from block.headings
+            yield from (cell for row in block.rows for cell in row.cells)

@@ -1,0 +1,32 @@
+"""The words that a client may not know, on the sheet that has them and on no other."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.page.blocks import Paragraph
+from sketch.page.sheet import _sheet
+from sketch.page.sheet_parts import SheetWish
+from sketch.page.sheet_words import words_part
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.sheets import options_of
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.mark.parametrize(
+    ("name", "has", "has_not"),
+    [
+        ("winter-press", {"inHg:", "cSt:", "est.:", "Low-pressure day:"}, {"NPS:"}),
+        ("strainer-over-a-year", {"Lift:"}, {"inHg:", "NPS:", "est.:"}),
+    ],
+)
+def test_only_words_of_this_sheet_are_explained(name: str, has: set[str], has_not: set[str]) -> None:
+    drawn, *_ = options_of(name)
+    system = System.US if "inHg:" in has else System.SI
+    sheet = _sheet((drawn,), SheetWish(compare=()), Level.MINIMUM, system)
+    leads = [block.lead for block in words_part(sheet) if isinstance(block, Paragraph)]
+    assert {"Port:", "Inlet budget:", "Margin:", *has} <= set(leads)
+    assert not has_not & set(leads)
+    assert len(leads) == len(set(leads))
