@@ -87,7 +87,9 @@ def _margins(sheet: Sheet) -> Table:
     for case in cases:
         for number, pump in enumerate(pumps):
             cells = [
-                _cell(option, pump, case, sheet.system) + _warmth(sheet, option, pump, case)
+                _cell(option, pump, case, sheet.system)
+                + _warmth(sheet, option, pump, case)
+                + _fitness(option, pump, case)
                 for option in sheet.options
             ]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
@@ -122,8 +124,11 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
     ledger = solution.pumps.get(pump)
     if ledger is None:
         return AT_REST
-    unfit = f", {NOT_FIT}" if (pump, case) in _unfit(judgement) else ""
-    return figure(ledger.margin, system) + (" breaks" if ledger.breaks else unfit)
+    return figure(ledger.margin, system) + (" breaks" if ledger.breaks else "")
+
+
+def _fitness(option: Option, pump: str, case: str) -> str:
+    return "" if option.judgement is None or (pump, case) not in _unfit(option.judgement) else f", {NOT_FIT}"
 
 
 def _unfit(judgement: Judgement) -> set[tuple[str, str]]:
