@@ -219,7 +219,8 @@ def _mark(
         for places in (_on_surface, _beside_reservoir):
             for text in (f"{level.name} {figure}", short):
                 wide = pencil.width(text, letters) + 20 * dot
-                box = placer.lines.first_free(filter(fits, places(level, wide, high, dot, placer)))
+                boxes = places(level, wide, high, dot, placer)
+                box = placer.lines.first_free(filter(fits, boxes) if others else boxes)
                 if box is not None:
                     return _marked(pencil, level, text, box, theme, placer, letters)
         wide = pencil.width(short, letters) + 8 * dot

@@ -239,15 +239,6 @@ class Tiles:
         self._columns = math.ceil(sheet.width / TILE)
         self.rows = [0] * math.ceil(sheet.height / TILE)
 
-    def _span(self, left: float, top: float, right: float, bottom: float) -> tuple[int, int, int]:
-        """The columns that a rectangle touches as bits, and from and to which row; none beyond the sheet."""
-        first = int(left // TILE) if left > 0.0 else 0
-        low = int(top // TILE) if top > 0.0 else 0
-        last, high = int(right // TILE) + 1, int(bottom // TILE) + 1
-        last = last if last < self._columns else self._columns
-        high = high if high < len(self.rows) else len(self.rows)
-        return ((1 << (last - first)) - 1) << first if last > first else 0, low, high
-
     @property
     def share(self) -> float:
         """The part of all tiles that was put down, 0 to 1."""
@@ -266,10 +257,16 @@ class Tiles:
         return first * TILE, rows[0] * TILE, last * TILE, (rows[-1] + 1) * TILE
 
     def add(self, left: float, top: float, right: float, bottom: float) -> None:
-        """Put down a rectangle."""
-        mask, low, high = self._span(left, top, right, bottom)
-        for row in range(low, high):
-            self.rows[row] |= mask
+        """Put down a rectangle; nothing of it beyond the sheet."""
+        rows = self.rows
+        first = int(left // TILE) if left > 0.0 else 0
+        low = int(top // TILE) if top > 0.0 else 0
+        last, high = int(right // TILE) + 1, int(bottom // TILE) + 1
+        last = last if last < self._columns else self._columns
+        if last > first:
+            mask = ((1 << (last - first)) - 1) << first
+            for row in range(low, high if high < len(rows) else len(rows)):
+                rows[row] |= mask
 
     def touched_by(self, left: float, top: float, right: float, bottom: float) -> bool:
         """Whether a rectangle touches a tile that was put down."""

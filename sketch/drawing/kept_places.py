@@ -50,7 +50,12 @@ class KeptPlaces:
 
     def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
         """The place of the next label; `anyway`, as `Placer.place_anyway`."""
-        old = self._of_old(wish)
+        at = self._next
+        if at < len(self._old) and self._old[at].wish is wish:  # as most are, in their order
+            old: KeptPlace | None = self._old[at]
+            self._next = at + 1
+        else:
+            old = self._of_old(wish)
         if old is not None and (old.wish is wish or old.wish == wish) and self._holds(old):
             lines, texts = self._placer.lines.rows, self._placer.texts.rows
             for row, mask in old.cells:

@@ -83,7 +83,8 @@ def paint_elevation(
     used = solution.level if solution else Level.MINIMUM
     tanks.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
     drawn = tuple(shapes) if shapes is not None else glyphs(layout, solution, view, pump)
-    surfaces = backdrop.levels(layout, view, size, used)
+    find_levels = partial(backdrop.levels, layout, view, size, used)
+    surfaces = pencil.known(("levels", view, size, used), (layout.reservoirs,), find_levels)
     backdrop.level_lines(pencil, surfaces, theme, placer)
     paint_line(pencil, layout, drawn, view, theme, pointed, selected, trouble)
     ways = arrows(solution, drawn, view.dot)
@@ -237,7 +238,8 @@ def _lift(sheet: _Sheet) -> list[Label]:
 
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     past = any(glyph.crossing < 1.0 for glyph in shown)
-    boxes = backdrop.tanks(sheet.layout, sheet.view)
+    layout, view = sheet.layout, sheet.view
+    boxes = sheet.pencil.known(("tanks", view), (layout.reservoirs,), partial(backdrop.tanks, layout, view))
     if any(glyph.share is not None for glyph in shown):
         label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes, past=past)
     else:

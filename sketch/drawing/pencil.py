@@ -187,14 +187,15 @@ class Pencil(Ruler):
         self,
         key: object,
         things: tuple[object, ...],
-        draw: Callable[[Pencil], None],
+        draw: Callable[[Pencil], T],
         reach: Callable[[], Box] | None = None,
-    ) -> None:
+    ) -> T | None:
         """Draw what looks alike whenever it is of these very things and its key is equal.
 
-        reach: gives a box that no stroke of it goes beyond, where that is known.
+        reach: gives a box that no stroke of it goes beyond, where that is known; then it may be drawn later.
+        Returns what `draw` does, None where that is later.
         """
-        draw(self)
+        return draw(self)
 
     def fill(self, colour: QColor) -> None:
         """The whole sheet in one colour."""

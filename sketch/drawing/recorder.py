@@ -80,21 +80,23 @@ class Recorder(Pencil):
         self,
         key: object,
         things: tuple[object, ...],
-        draw: Callable[[Pencil], None],
+        draw: Callable[[Pencil], T],
         reach: Callable[[], Box] | None = None,
-    ) -> None:
+    ) -> T | None:
         """List what is known from the last frame without asking for it; as one stroke, given its reach."""
 
-        def listed() -> tuple[Stroke, ...]:
+        def listed() -> tuple[tuple[Stroke, ...], T | None]:
             if reach is not None:
-                return (Stroke(*_ends(reach()), _call, (draw,)),)
+                return (Stroke(*_ends(reach()), _call, (draw,)),), None
             first = len(self.strokes)
-            draw(self)
+            value = draw(self)
             strokes = tuple(self.strokes[first:])
             del self.strokes[first:]
-            return strokes
+            return strokes, value
 
-        self.strokes += self.memory.of(key, things, listed)
+        strokes, value = self.memory.of(key, things, listed)
+        self.strokes += strokes
+        return value
 
     def fill(self, colour: QColor) -> None:
         if self.sheet is not None:

@@ -265,10 +265,9 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
     labels = []
     for tag, place in placed:
         shown = tag.wish.key == lit
-        pencil.repeated(
-            ("tag", shown), (tag, place, theme), partial(_draw, tag=tag, place=place, theme=theme, lit=shown)
-        )
-        labels.append(pencil.known("label", (tag, place), partial(_label, tag, place)))
+        make = partial(_draw, tag=tag, place=place, theme=theme, lit=shown)
+        label = pencil.repeated(("tag", shown), (tag, place, theme), make)
+        labels += [label] if label is not None else []
     return labels
 
 
@@ -303,7 +302,8 @@ def _label(tag: Tag, place: LabelPlace) -> Label:
     return Label(tag.wish.key, tag.kind, text, place.box, place.leader)
 
 
-def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: bool) -> None:
+def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: bool) -> Label:
+    """A tag at its place; the label that it is."""
     box, dot = place.box, pencil.dot
     middle = box.y + box.height / 2
     if tag.colour is not None:
@@ -314,3 +314,4 @@ def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: bool) 
     if tag.text:
         colour = theme.quiet if tag.kind in (LabelKind.BORE, LabelKind.SLOPE) else theme.ink
         pencil.text(box.x + tag.split + 4 * dot, middle, tag.text, colour)
+    return _label(tag, place)
