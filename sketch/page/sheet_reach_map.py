@@ -26,7 +26,7 @@ HOW = (
     "Each place is coloured by what the margin would be with the port there, its line led after it as a hand "
     "would drag it, in the case that leaves it least. The line over which the margin is spent is drawn in "
     "full, the one over which it is thin dashed; what is over is crossed as well, what is thin hatched. "
-    "Nothing is known of floors and walls: under a floor the pump would take a pit."
+    "Nothing is known of the ground or of walls: under the ground the pump would stand in a pit."
 )
 
 
