@@ -14,7 +14,7 @@ from sketch.page.options import Option, best_of
 from sketch.page.title_painting import TitleText, paint_title, title_height
 from solver.field.age import ReadingDates
 from solver.field.as_read import AsRead, as_read_first
-from solver.field.stopping import Above, farthest_above, newest, stopped
+from solver.field.stopping import Above, Newest, farthest_above, newest, stopped
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
@@ -60,6 +60,11 @@ class Panel:
     highest_text: str
     highest_shortest: str = ""  # as it stands on half a page
     as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
+    newest: Newest = field(init=False, repr=False, compare=False)  # readings; a page asks a thousand times
+
+    def __post_init__(self) -> None:
+        layout, line = self.judgement.layout, "" if self.option.file else self.option.name
+        object.__setattr__(self, "newest", newest(layout, layout.pumps, line))
 
     @property
     def judgement(self) -> Judgement:
@@ -85,9 +90,7 @@ class Panel:
 
     def stop(self, system: System) -> Above | None:
         """The newest reading of it that is farthest past what is allowed there; None where none is."""
-        layout = self.judgement.layout
-        line = "" if self.option.file else self.option.name
-        return farthest_above(newest(layout, layout.pumps, line), system)
+        return farthest_above(self.newest, system)
 
     def outlook(self, system: System, named: Collection[str] = ()) -> Outlook:
         """What it comes to in all its cases, and before that what its newest readings say.

@@ -9,7 +9,7 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_cases import case_blocks
 from sketch.page.sheet_findings import finding_part
 from sketch.page.sheet_first import TELLINGS, first_pages
-from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_frame import LEAST_INLET, Sheet
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_text import key_figures
 from sketch.page.table import Table
@@ -32,7 +32,7 @@ def words_part(sheet: Sheet) -> Iterator[Block]:
         yield Heading(SHEET_PARTS["words"].title)
     other_units = {"inHg"} if sheet.system is System.SI else set()  # in what was typed
     for word, meaning in ((word, meaning) for word, meaning in known.items() if word not in other_units):
-        yield Paragraph(meaning, f"{word}:", quiet=True)
+        yield Paragraph(meaning.replace("the floor", f"the {LEAST_INLET}"), f"{word}:", quiet=True)
 
 
 def _texts(blocks: Iterable[Block]) -> Iterator[str]:

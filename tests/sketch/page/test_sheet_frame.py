@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -17,6 +18,7 @@ from sketch.page.options import option_of
 from sketch.page.sheet import _sheet, write_sheet
 from sketch.page.sheet_frame import Folio, Sheet, _strip, _title_height, scale_text
 from sketch.page.sheet_parts import SheetWish
+from solver.field.stopping import Newest, newest
 from solver.findings.kinds import Grade
 from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
@@ -137,3 +139,18 @@ def test_readings_of_the_line_before_neither_condemn_nor_acquit_another_file() -
         assert said in after.beneath
         assert "in its file" not in before.beneath
         assert sheet.panels[1].as_read is None or grade is Grade.STOP
+
+
+def test_readings_are_compared_once_a_drawing_not_with_each_line_that_is_tried(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = []
+
+    def newest_of(*given: Any) -> Newest:
+        asked.append(given)
+        return newest(*given)
+
+    monkeypatch.setattr("sketch.page.sheet_frame.newest", newest_of)
+    options = options_of("strainer-over-a-year")
+    write_sheet(options, tmp_path / "sheet.pdf", SheetWish(pages=1))
+    assert 0 < len(asked) <= 4 * len(options)
