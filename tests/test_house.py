@@ -168,9 +168,9 @@ PLANTED = {
         "sketch.canvas.tool -> sketch.canvas.elevation",
     ),
     "views that know each other": (
-        "sketch/views/part_card.py",
+        "sketch/card/part_card.py",
         "import sketch.views.ledger_view",
-        "sketch.views.part_card -> sketch.views.ledger_view",
+        "sketch.card.part_card -> sketch.views.ledger_view",
     ),
 }
 

@@ -9,11 +9,11 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import readout
+from sketch.card import card_several
+from sketch.card.part_lines import heading
 from sketch.drawing.tags import percent
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
-from sketch.views import card_several
-from sketch.views.part_lines import heading
 from solver.layout.parts import Layout
 from solver.ledger.solve import Entry, PumpLedger
 from solver.quantities import units

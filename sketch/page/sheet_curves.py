@@ -17,7 +17,7 @@ from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_parts import SHEET_PARTS
-from sketch.views.curves import CurveLine, CurveQuantity, CurvesPicture, LineRole, picture
+from sketch.plots.curves import CurveLine, CurveQuantity, CurvesPicture, LineRole, picture
 from solver.answers import ask
 from solver.answers.answer import Status
 from solver.answers.curves import Curves, curves, subjects

@@ -19,7 +19,7 @@ from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import LeftAndRight
 from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import LEAST_INLET, LEAST_INLET_SHORT, Panel, Sheet, case_name
-from sketch.views.profile import LevelRole, PressureLevel, Profile, profile, span
+from sketch.plots.profile import LevelRole, PressureLevel, Profile, profile, span
 from solver.quantities import units
 from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised

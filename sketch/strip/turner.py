@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QPalette, QStatusTipEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
 
+from sketch.card.typed_text import with_degrees
 from sketch.editing.cases import CaseFigure
 from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice
@@ -18,7 +19,6 @@ from sketch.strip.refusal import Refusal
 from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from sketch.strip.turning import Turning
-from sketch.views.typed_text import with_degrees
 from solver.layout.parts import Layout
 from solver.quantities import units
 

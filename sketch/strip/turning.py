@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from sketch.card.typed_text import with_degrees
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
@@ -18,7 +19,6 @@ from sketch.strip import in_case
 from sketch.strip.in_case import Path
 from sketch.strip.knobs import Knob, KnobSubject, case_paths
 from sketch.views import case_making
-from sketch.views.typed_text import with_degrees
 from solver.geometry.followed import followed_text, with_followed
 from solver.geometry.outline import GeometryError
 from solver.layout.cases import AS_DRAWN

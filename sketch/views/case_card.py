@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.card.typed_text import displayed
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
@@ -37,7 +38,6 @@ from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
-from sketch.views.typed_text import displayed
 from solver.answers.proposals import CaseProposal, proposals
 from solver.layout.cases import AS_DRAWN
 from solver.quantities.units import Kind, System

@@ -8,13 +8,13 @@ from itertools import count
 from math import ceil, floor
 from typing import Any
 
+from sketch.card.typed_text import with_degrees
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
-from sketch.views.typed_text import with_degrees
 from solver.answers.proposals import CaseProposal
 from solver.field.put_in import PutIn, merged
 from solver.findings.judgement import START_NOT_COUNTED

@@ -31,7 +31,7 @@ TABS: Mapping[str, Tab] = {
         "Pressure profile",
         "&Pressure profile",
         "Absolute pressure along the line",
-        "sketch.views.profile_view:PressureProfile",
+        "sketch.plots.profile_view:PressureProfile",
     ),
     "findings": Tab(
         "Findings",
@@ -75,7 +75,7 @@ TABS: Mapping[str, Tab] = {
         "Curves",
         "C&urves",
         "Margin, vacuum, pressure or NPSH over one figure, in every case",
-        "sketch.views.curves_view:CurvesView",
+        "sketch.plots.curves_view:CurvesView",
     ),
     "priming": Tab(
         "Priming",
@@ -101,7 +101,7 @@ TABS: Mapping[str, Tab] = {
         "Part card",
         "Pa&rt card",
         "The figures of the part that is selected, to be edited",
-        "sketch.views.part_card:PartCard",
+        "sketch.card.part_card:PartCard",
         guarded=False,
     ),
 }

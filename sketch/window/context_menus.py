@@ -19,12 +19,12 @@ from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
 from sketch.model.pins import pins
+from sketch.plots.profile_view import PressureProfile
 from sketch.views.alternatives_page import AlternativesPage
 from sketch.views.cases_view import CasesView
 from sketch.views.findings_view import FindingsView
 from sketch.views.fixes_view import FixesView
 from sketch.views.ledger_rows import Role
-from sketch.views.profile_view import PressureProfile
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.view_menus import Filler, ViewMenus, surfaces

@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
+from sketch.card.part_card import PartCard
 from sketch.editing import reshape, selection
 from sketch.editing.building import LINE
 from sketch.model.document import Document
 from sketch.model.shown import toggled
-from sketch.views.part_card import PartCard
 from sketch.window.actions import Actions
 from sketch.window.finder import Finder, FinderRow
 from sketch.window.workspace import Workspace

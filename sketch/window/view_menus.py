@@ -15,9 +15,9 @@ from sketch.editing.edits import EditError
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
+from sketch.plots.curve_edits import EDITS, edited
+from sketch.plots.curves_view import CurvesView
 from sketch.views.causes_view import CausesView
-from sketch.views.curve_edits import EDITS, edited
-from sketch.views.curves_view import CurvesView
 from sketch.views.priming_view import PrimingView
 from sketch.views.reach_view import ReachView
 from sketch.views.reading_rows import ReadingRow

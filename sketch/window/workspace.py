@@ -13,6 +13,7 @@ from sketch.air_column.column import AirColumn
 from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
+from sketch.card.part_card import PartCard
 from sketch.editing.readings import ON_SHELF
 from sketch.look.appearance import read_style_sheets_again
 from sketch.look.focus_frame import FocusFrame
@@ -20,7 +21,6 @@ from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.cases_view import CasesView
 from sketch.views.ledger_view import LedgerView
-from sketch.views.part_card import PartCard
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS, Tab
 from sketch.window.tables import Tables

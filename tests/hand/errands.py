@@ -12,8 +12,8 @@ from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu
 
+from sketch.card.own_parts_button import OwnPartsButton
 from sketch.model.worker import Worker
-from sketch.views.own_parts_button import OwnPartsButton
 from sketch.views.tabs import TABS
 
 if TYPE_CHECKING:

@@ -31,9 +31,9 @@ from PySide6.QtWidgets import (
 
 from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
+from sketch.plots.curves_plot import CurvesPlot
 from sketch.strip.scale import Name
 from sketch.views.alternatives_page import ColumnsSideBySide
-from sketch.views.curves_plot import CurvesPlot
 from sketch.views.tabs import TABS
 from sketch.window.heading import OneLineText
 from sketch.window.main_window import Window

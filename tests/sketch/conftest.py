@@ -14,6 +14,7 @@ import pytest
 from tests.drawings import BENT, RISER
 
 if TYPE_CHECKING:
+    from sketch.model.document import Document
     from sketch.model.watch import Watch
 
 
@@ -31,6 +32,14 @@ def bent(tmp_path: Path) -> Path:
     path = tmp_path / "bent.toml"
     path.write_text(BENT, encoding="utf-8")
     return path
+
+
+@pytest.fixture
+def document() -> Document:
+    """The carriage at altitude, opened: what tests begin with, unless a folder has its own."""
+    from tests.sketch.shown import opened
+
+    return opened()
 
 
 STATES = count()

@@ -10,8 +10,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from sketch.card.part_card import PartCard
 from sketch.look.appearance import ThemeChoice
-from sketch.views.part_card import PartCard
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
 from sketch.window.welcome import Welcome

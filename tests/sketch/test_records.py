@@ -13,7 +13,8 @@ from sketch.canvas.handles import handles
 from sketch.drawing.glyphs import glyphs
 from sketch.drawing.view import View
 from sketch.page.sheet_changes import margin_changes
-from sketch.views import ledger_rows, profile
+from sketch.plots import profile
+from sketch.views import ledger_rows
 from solver.layout import file
 from solver.ledger.solve import Solution, solve
 from solver.quantities.units import System

@@ -7,7 +7,7 @@ from solver.layout import file
 from solver.layout.file import LayoutErrors
 from solver.layout.own_parts import OwnPart, parse
 from solver.layout.parts import Layout
-from tests.sketch.views.cards import LAYOUTS
+from tests.sketch.card.cards import LAYOUTS
 from tests.solver.layout.test_own_parts import WHOLE
 
 CATALOGUE = parse(WHOLE.replace("82 cm^3/rev", "90 cm^3/rev"))

@@ -7,11 +7,11 @@ import pytest
 from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
+from sketch.card.card_draft import changed
 from sketch.editing import beginning, edits
 from sketch.model import outcome
 from sketch.model.document import BASE, Document
 from sketch.model.drawing_state import next_alternative, without_alternative
-from sketch.views.card_draft import changed
 from solver.layout.file import LayoutErrors
 from solver.quantities import units
 from solver.quantities.units import System

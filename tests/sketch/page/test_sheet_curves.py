@@ -11,7 +11,7 @@ from sketch.page.blocks import Paragraph
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_curves import OVER_TEMPERATURE, _ends, curves_part
 from sketch.page.sheet_parts import SheetWish
-from sketch.views.curves import CurveLine, CurveMark, CurvesPicture, LineRole
+from sketch.plots.curves import CurveLine, CurveMark, CurvesPicture, LineRole
 from solver.answers import ask
 from solver.answers.curves import curves, subjects
 from solver.quantities.units import Kind, System, typeset

@@ -26,7 +26,7 @@ from sketch.page.sheet_profile import (
     profile_part,
     to_break,
 )
-from sketch.views.profile import OtherCaseLine, Profile, profile
+from sketch.plots.profile import OtherCaseLine, Profile, profile
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve

@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import remarks
+from sketch.plots.profile_view import PressureProfile
 from sketch.views.alternatives_page import AlternativesPage
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.cases_view import CasesTable
 from sketch.views.fix_list import FixList
-from sketch.views.profile_view import PressureProfile
 from sketch.window import main_window
 from sketch.window.main_window import Window
 from solver.geometry import measured

@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from sketch.card.part_card import PartCard
 from sketch.editing import building, selection
-from sketch.views.part_card import PartCard
 from sketch.window.finder import Finder
 from sketch.window.main_window import Window
 from sketch.window.searching import PLAIN_WORDS, command_rows

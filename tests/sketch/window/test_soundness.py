@@ -25,8 +25,8 @@ from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
 from tests.sketch.canvas.mouse import ALT, drag
+from tests.sketch.card import cards
 from tests.sketch.strip import strips
-from tests.sketch.views import cards
 from tests.sketch.window.windows import Opener
 from tests.thorough import one_in
 

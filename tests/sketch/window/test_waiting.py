@@ -13,13 +13,13 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from sketch.card.part_card import PartCard
 from sketch.look.words import without_no_break
 from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
 from sketch.page import dxf, logo, machine_card, options, paper
 from sketch.page.sheet_parts import SheetWish
-from sketch.views.curves_view import CurvesView
-from sketch.views.part_card import PartCard
+from sketch.plots.curves_view import CurvesView
 from sketch.window import exports, page_file
 from sketch.window.main_window import Window
 from solver.layout import file

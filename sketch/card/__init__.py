@@ -1,0 +1,1 @@
+"""The part card: what is typed of a part, and its fields, lists and picture."""

@@ -1,0 +1,1 @@
+"""Plots below the drawing: curves over one figure, and the pressure along the line."""
