@@ -107,9 +107,11 @@ def test_json_holds_the_reading_to_clean_at_as_the_text_has_it(year: Judgement) 
     drawn, cold = clean_at["at_port"]
     assert (drawn["cases"], cold["cases"]) == (["as drawn"], ["cold morning"])
     text = readings.text(year)
-    for row in (drawn, cold):
-        assert row["clean_Pa"][0] < row["clean_at_Pa"]
-        assert f"{row['clean_at_Pa'] / 1e3:.1f} kPa  {row['state']}" in text
+    assert drawn["clean_Pa"][0] < drawn["clean_at_Pa"]
+    assert f"{drawn['clean_at_Pa'] / 1e3:.1f} kPa  {drawn['state']}" in text
+    assert cold["clean_at_Pa"] is None
+    assert cold["note"].startswith("no room between cleaning and stop")
+    assert cold["note"] in " ".join(text.split())
     (wall,) = (path for path in SHIPPED if path.stem == "over-the-bund-wall")
     row = '\n[[readings]]\nwhen = "2026-03-04"\npump = "transfer"\n'
     record = readings.record(judge(file.parse(wall.read_text(encoding="utf-8") + row).base))
