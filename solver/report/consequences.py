@@ -11,6 +11,7 @@ from solver.findings.checks import CHECKS
 from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
 from solver.findings.kinds import FindingId
+from solver.layout.cases import AS_DRAWN, only_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import limit_unknown, out_of_reach, trouble
 from solver.quantities.units import System
@@ -31,8 +32,8 @@ def if_left(judgement: Judgement, level: Level, system: System, which: str = "Le
     unfit = [(pump, place) for pump, place in worst_places(judgement) if is_over(place) or _is_unfit(place)]
     if not unfit:
         return ""
-    (pump, place), *others = unfit
-    needed = (_from_where(judgement.layout, pump, level, system),) if is_over(place) else ()
+    (_, place), *others = unfit
+    needed = (_from_where(judgement.layout, place, level, system),) if is_over(place) else ()
     rest = (f"{name} must not run so either" for name, _ in others)
     stands = f"{which}, {_stands(place, system, _where(judgement, place))}"
     return "; ".join(filter(None, (stands, _why(judgement, place), *needed, *rest))) + "."
@@ -104,9 +105,10 @@ def _as_clause(sentence: str) -> str:
     return uncapitalised(sentence).rstrip(".")
 
 
-def _from_where(layout: Layout, pump: str, level: Level, system: System) -> str:
-    """From which temperature of the fluid it fails, and from which height of the site, each by itself."""
-    asked = {each: ask.ask(each, layout, pump, level) for each in (COLDEST_START, HOTTEST, HIGHEST_SITE)}
+def _from_where(layout: Layout, worst: PumpInCase, level: Level, system: System) -> str:
+    """From which temperature of the fluid it fails in that case, and from which height, each by itself."""
+    alone = only_case(layout, worst.case)
+    asked = {each: ask.ask(each, alone, worst.pump, level) for each in (COLDEST_START, HOTTEST, HIGHEST_SITE)}
     over = {name: each for name, each in asked.items() if each.status is Status.ALREADY_OVER}
     known = {name: shown_as(each.kind)(each.value, system) for name, each in over.items() if each.value}
     places = [
@@ -121,4 +123,5 @@ def _from_where(layout: Layout, pump: str, level: Level, system: System) -> str:
         places.append(f"at a site above {known[HIGHEST_SITE]}")
     elif site is not None and not known.keys() & {COLDEST_START, HOTTEST}:
         places.append("at any site")
-    return f"all else as drawn, it fails {' and '.join(places)}" if places else ""
+    rest = "all else as drawn" if worst.case == AS_DRAWN else f"all else as {in_case(worst.case)}"
+    return f"{rest}, it fails {' and '.join(places)}" if places else ""

@@ -10,6 +10,7 @@ from solver.field.as_read import as_read
 from solver.field.cleaning import cleaning_due
 from solver.findings.judgement import judge
 from solver.findings.kinds import FindingId
+from solver.layout.cases import only_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.sentences import trouble
@@ -44,6 +45,16 @@ def test_it_says_from_which_temperature_as_the_question_asked_backwards_does():
     coldest = ask.ask("coldest start", layout, "main").value
     assert f"it fails with fluid below {degrees(coldest, System.US)};" in left(layout)
     assert "at a site above" not in left(layout), "it would have to lie below the sea"
+
+
+def test_the_temperature_is_of_the_case_that_the_sentence_is_of():
+    layout = base("winter-press")
+    own, of_all = (
+        ask.ask("coldest start", each, "press").value for each in (only_case(layout, "first stroke"), layout)
+    )
+    said = left(layout)
+    assert f'all else as in "first stroke", it fails with fluid below {degrees(own, System.US)}.' in said
+    assert degrees(of_all, System.US) not in said, "of a blocked strainer, in another case"
 
 
 def test_and_from_which_height_and_whether_no_temperature_helps():
