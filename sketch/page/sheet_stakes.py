@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sketch.page.blocks import Block, Paragraph
 from sketch.page.sheet_frame import Sheet
+from solver.report.like_conditions import harder_conditions
 from solver.report.uncertainty import how_often_over, varied
 
 
@@ -20,8 +21,18 @@ def how_sure(sheet: Sheet, *, figures: bool) -> Iterator[Block]:
     if not sheet.trials:
         return
     over = how_often_over({_whose(sheet, at): each for at, each in enumerate(sheet.trials)})
-    text = f"{over}. {varied(sheet.trials, sheet.system, figures=figures)}."
+    text = f"{over}.{_not_alike(sheet)} {varied(sheet.trials, sheet.system, figures=figures)}."
     yield Paragraph(text, "How sure it is:")
+
+
+def _not_alike(sheet: Sheet) -> str:
+    """Under which other conditions the trials of an alternative are, a sentence; "" where they are alike."""
+    drawn, shown = sheet.drawn.judgement, sheet.chosen.judgement
+    if drawn is None or len(sheet.trials) < len(sheet.panels) or len(sheet.panels) < 2:
+        return ""
+    others = harder_conditions(drawn.layout, shown.layout, sheet.system)
+    named = f'Those with "{sheet.chosen.option.title}" are under other conditions ({"; ".join(others)})'
+    return f" {named}: the two counts are not alike." if others else ""
 
 
 def _whose(sheet: Sheet, at: int) -> str:

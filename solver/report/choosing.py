@@ -89,15 +89,15 @@ def better(before: Judgement, after: Judgement) -> bool:
         return False
     if worst is None or then.order <= worst.order:
         return worst is None
-    layout = _under_its_conditions(before.layout, after.layout)
+    layout = under_site_and_cases_of(before.layout, after.layout)
     if layout == after.layout:
         return True
-    alike = _judged_alike(layout, after)
+    alike = judged_alike(layout, after)
     least = None if alike is None or len(alike.not_judged) > len(before.not_judged) else alike.worst()
     return least is not None and least.order > worst.order
 
 
-def _under_its_conditions(drawn: Layout, built: Layout) -> Layout:
+def under_site_and_cases_of(drawn: Layout, built: Layout) -> Layout:
     """An alternative on the site of the drawing, and in its cases as the drawing has them."""
     cases = {
         name: _as_drawn_in(drawn, case, drawn.cases.get(name, case)) for name, case in built.cases.items()
@@ -105,7 +105,7 @@ def _under_its_conditions(drawn: Layout, built: Layout) -> Layout:
     return replace(built, site=drawn.site, cases=cases)
 
 
-def _judged_alike(layout: Layout, after: Judgement) -> Judgement | None:
+def judged_alike(layout: Layout, after: Judgement) -> Judgement | None:
     """An alternative judged under those conditions, at the level it was; None where it cannot be."""
     try:
         return judge(layout, level_of(after))

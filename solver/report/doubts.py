@@ -8,8 +8,10 @@ from collections.abc import Sequence
 from solver.field.as_read import AsRead
 from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import left_cold, reservations
+from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choosing import JudgedDrawing, missing_pumps
+from solver.report.like_conditions import under_those_of
 from solver.report.moments import moments_rank
 
 Rank = tuple[tuple[int, int, float, int], int, float]
@@ -61,15 +63,31 @@ def _rank_of(drawn: JudgedDrawing) -> Rank:
     return rank(drawn.judgement, drawn.as_read)
 
 
-def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, system: System) -> str:
+def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, drawn: Layout, system: System) -> str:
     """That an alternative is compared because it was asked for, a sentence, with the one that stands best,
-    its least margin, and what speaks against that one."""
-    worst, then = best.judgement.worst(), asked.judgement.worst()
+    its least margin, and what speaks against that one.
+
+    Where the two are judged under different conditions, with how that one stands under those of the one
+    asked for; neither comes first where that is not known. drawn: the drawing itself.
+    """
+    alike = under_those_of(best.judgement, asked.judgement, drawn)
+    if alike is None:
+        return (
+            f"Compared as asked for; {best.called} is not judged under the conditions of {asked.called}, "
+            "so that neither is said to leave more."
+        )
+    worst, then = alike.worst(), asked.judgement.worst()
+    own = alike is best.judgement
     if worst is None or then is None:
-        return f"Compared as asked for; {best.called} stands better."
+        return f"Compared as asked for; {best.called} {'stands better' if own else 'is not judged alike'}."
+    under = "" if own else f"under the conditions of {asked.called}, "
+    is_first = own or rank(alike) > rank(asked.judgement)
     left, other = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (worst, then))
     more = "leaves more" if worst.ledger.margin > then.ledger.margin else "stands better"
-    against = [each for each in doubts(best.judgement) if each not in doubts(asked.judgement)]
+    against = [each for each in doubts(alike) if each not in doubts(asked.judgement)]
     against += [f"it takes away {each}" for each in missing_pumps(best, asked.judgement)]
-    but = f", though {' and '.join(against)}" if against else ""
-    return f"Compared as asked for; {best.called} {more}: its least margin is {left}, here {other}{but}."
+    but = f", though {' and '.join(against)}" if against and is_first else ""
+    less = "leaves less" if worst.ledger.margin < then.ledger.margin else "stands no better"
+    stands = more if is_first else less
+    margins = f"its least margin is {left}, here {other}"
+    return f"Compared as asked for; {under}{best.called} {stands}: {margins}{but}."

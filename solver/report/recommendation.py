@@ -62,7 +62,7 @@ def recommendation(
         if advised_on(before, after, system) is after:
             chosen, named = after, after.judgement.worst()
         if best is not None:
-            yield compared_as_asked(after, best, system)
+            yield compared_as_asked(after, best, before.judgement.layout, system)
         yield from _alternative(before, after, wanted, system, noted=noted, asked=best is not None)
         if gone := missing_pumps(after, before.judgement):
             pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")

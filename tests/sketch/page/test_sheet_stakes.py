@@ -7,13 +7,14 @@ from dataclasses import replace
 import pytest
 
 from sketch.page.blocks import Paragraph
+from sketch.page.options import option_of
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_stakes import how_sure, why_it_matters
 from solver.layout.parts import Level
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from solver.report.uncertainty import deciding_trials
 from tests.sketch.sheets import options_of
 
@@ -61,3 +62,18 @@ def test_a_line_that_may_run_costs_nothing_to_leave() -> None:
     assert not list(why_it_matters(sheet_of("over-the-bund-wall")))
     bare = replace(sheet_of("over-the-bund-wall"), trials=())
     assert not list(how_sure(bare, figures=True))
+
+
+def test_trials_under_other_conditions_are_not_set_beside_those_of_the_drawing_as_if_alike() -> None:
+    """96 of 100 at 60 °F stood beside 34 of 100 at 50 °F."""
+    drawn, wide, *_ = options_of("header-two-pumps")[::2]
+    assert wide.judgement is not None
+    layout = wide.judgement.layout
+    colder = replace(layout.fluid, coldest_start=quantity("50 degF", Kind.TEMPERATURE))
+    cold = option_of("B.toml", "", replace(layout, fluid=colder), Level.MINIMUM, System.US)
+    for shown, unlike in ((wide, False), (cold, True)):
+        sheet = _sheet((drawn, shown), SheetWish(), Level.MINIMUM, System.US)
+        (said,) = how_sure(sheet, figures=False)
+        assert isinstance(said, Paragraph)
+        why = 'Those with "B.toml" are under other conditions (a start at 50 °F in place of 60 °F): '
+        assert (f"{why}the two counts are not alike." in said.text) is unlike
