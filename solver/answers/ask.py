@@ -33,6 +33,7 @@ from solver.answers.temperatures import (
     from_the_extreme,
     thick_first,
     thin_first,
+    with_own_temperature,
     with_pump_figures,
 )
 from solver.answers.variations import GIVEN, Variation
@@ -151,6 +152,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     answer = _objected(answer, now, varied, pump)
     if question in OF_TEMPERATURE:
         answer = with_pump_figures(answer, as_drawn)
+        answer = with_own_temperature(answer, varied.solutions(variation.now), as_drawn)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, varied)
     noted = question == COLDEST_START and answer.reason == Reason.VISCOSITY  # what the note says

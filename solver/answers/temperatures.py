@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from solver.answers import running
 from solver.answers.answer import Answer, Status, stopped
-from solver.answers.reasons import Reason, Solutions
+from solver.answers.reasons import Reason, Solutions, decisive, to_spare
 from solver.answers.variations import GIVEN, Variation
 from solver.answers.varied_drawing import PresentDrawing
+from solver.layout.cases import AS_DRAWN
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.quantities.wording import degrees
@@ -35,6 +36,20 @@ def with_pump_figures(answer: Answer, drawn: PresentDrawing) -> Answer:
     keys = {pump: [key for _, name, key in figures if name == pump] for _, pump, _ in figures}
     names = " and ".join(f"the {' and the '.join(each)} of {pump}" for pump, each in keys.items())
     return replace(answer, text=f'{answer.text}; with {names} in every case as in "{extreme[0]}"')
+
+
+def with_own_temperature(answer: Answer, at_one: Solutions, drawn: PresentDrawing) -> Answer:
+    """The answer that a case is over at a temperature of another, with that it is within at its own.
+
+    at_one: the cases with one temperature in all of them.
+    """
+    case = decisive(at_one, drawn.pump)
+    own = drawn.present[case]
+    if answer.status != Status.ALREADY_OVER or to_spare(own, drawn.pump) < 0.0:
+        return answer
+    whose = "as drawn" if case == AS_DRAWN else f'of "{case}" itself'
+    warmth = degrees(own.fluid.temperature, drawn.layout.units)
+    return replace(answer, text=f"{answer.text}; at the {warmth} {whose} it is within")
 
 
 def from_the_extreme(variation: Variation, question: str, solutions: Solutions) -> Variation:

@@ -12,6 +12,7 @@ from solver.answers.temperatures import COLDEST_START, HOTTEST
 from solver.layout.file import parse
 from solver.ledger.cases import solve_cases
 from solver.quantities.units import Quantity
+from solver.quantities.wording import degrees
 from tests.drawings import SHIPPED
 
 TEXTS = {
@@ -86,3 +87,17 @@ def test_the_hottest_fluid_is_held_to_the_limit_of_the_hottest_case():
     assert eased.status == Status.FOUND
     assert eased.value > plain.value
     assert f'with the limit of {pump} in every case as in "hot"' in eased.text
+
+
+def test_a_case_that_is_over_at_the_start_of_another_is_said_to_be_within_at_its_own():
+    press = parse(TEXTS["winter-press"]).base
+    said = ask(COLDEST_START, press, "press").text
+    assert 'already over in "strainer due" at 14 °F' in said
+    own = solve_cases(press)["strainer due"].solution
+    assert own.pumps["press"].margin > 0
+    assert (
+        f'; at the {degrees(own.fluid.temperature, press.units)} of "strainer due" itself it is within'
+        in said
+    )
+    oily = parse(TEXTS["header-two-pumps"]).base
+    assert "it is within" not in ask(COLDEST_START, oily, "main").text, "over as drawn, at its own"
