@@ -42,8 +42,8 @@ _WORDS: Mapping[PumpState, str] = {
 }
 
 _MOMENTS: Mapping[FindingId, str] = {
-    FindingId.LINE_LEFT_COLD: "Not fit to start with a cold line",
-    FindingId.LINE_FILLED: "Not fit to run once the line is filled",
+    FindingId.LINE_LEFT_COLD: "Line too cold to start",
+    FindingId.LINE_FILLED: "Not fit with line filled",
 }
 """What keeps a pump from running only for a moment, or from then on."""
 
@@ -236,7 +236,7 @@ def _line_at_another_temperature(judgement: Judgement, worst: PumpInCase) -> str
     own = [each for each in every if each.part == worst.pump]
     if not own:
         return ""
-    gravest = min(own, key=lambda each: -math.inf if each.value is None else each.value)
+    gravest = min(own, key=_worst_first)
     return "" if gravest is _stop_of(judgement, worst) else _moment(gravest)
 
 
@@ -275,6 +275,18 @@ def over_for_a_moment(judgement: Judgement, pump: str | None = None) -> bool:
 def left_cold(judgement: Judgement) -> tuple[Finding, ...]:
     """The pumps that are not well within while their line is still cold, in any case."""
     return _found(judgement, FindingId.LINE_LEFT_COLD)
+
+
+def worst_left_cold(judgement: Judgement, pump: str) -> str:
+    """How a pump stands at its worst while its line is still cold, in a few words; "" where it is well
+    within then."""
+    own = [each for each in left_cold(judgement) if each.part == pump]
+    return _moment(min(own, key=_worst_first)) if own else ""
+
+
+def _worst_first(finding: Finding) -> float:
+    """The margin that a finding is of; one that could not be calculated comes before all."""
+    return -math.inf if finding.value is None else finding.value
 
 
 def _found(judgement: Judgement, *kinds: FindingId) -> tuple[Finding, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from solver.field.as_read import AsRead
 from solver.findings.judgement import Judgement, PumpState
-from solver.findings.outlook import left_cold, reservations
+from solver.findings.outlook import left_cold, reservations, worst_moment
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choosing import JudgedDrawing, missing_pumps
@@ -87,7 +87,13 @@ def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, drawn: Layout, 
     against = [each for each in doubts(alike) if each not in doubts(asked.judgement)]
     against += [f"it takes away {each}" for each in missing_pumps(best, asked.judgement)]
     but = f", though {' and '.join(against)}" if against and is_first else ""
+    why = f", but {reason}" if is_first and (reason := _why_not(asked.judgement, alike)) else ""
     less = "leaves less" if worst.ledger.margin < then.ledger.margin else "stands no better"
     stands = more if is_first else less
-    margins = f"its least margin is {left}, here {other}"
+    margins = f"its least margin is {left}, here {other}{why}"
     return f"Compared as asked for; {under}{best.called} {stands}: {margins}{but}."
+
+
+def _why_not(asked: Judgement, best: Judgement) -> str:
+    """What puts an alternative behind another whatever its margin, as a clause; "" where nothing does."""
+    return worst_moment(asked) or " and ".join(each for each in doubts(asked) if each not in doubts(best))

@@ -18,7 +18,7 @@ from solver.answers.uncertainty import (
 )
 from solver.findings.criteria import case_in_words
 from solver.findings.judgement import Judgement
-from solver.findings.outlook import left_cold
+from solver.findings.outlook import worst_left_cold
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
@@ -151,9 +151,7 @@ def deciding_trials(judgement: Judgement, pump: str | None, level: Level) -> Dec
     drawing = layout_in_case(layout, worst.case, cases_of(layout)[worst.case])
     trials = uncertainty(drawing, worst.pump, drawing.level or level)
     missing = tuple(case.name for case in judgement.not_judged)
-    cold = (each.text for each in left_cold(judgement) if each.part == worst.pump)
-    stands = next(cold, "").removeprefix(f"{worst.pump}: ").partition("; ")[0]
-    return DecidingTrials(worst.pump, worst.case, trials, missing, stands)
+    return DecidingTrials(worst.pump, worst.case, trials, missing, worst_left_cold(judgement, worst.pump))
 
 
 def how_often_over(every: Mapping[str, DecidingTrials]) -> str:

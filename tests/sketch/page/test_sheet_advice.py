@@ -126,6 +126,7 @@ def test_an_alternative_that_was_asked_for_is_not_ordered_where_another_is_bette
     oil, heater = "High-VI oil, ISO VG 32", "Tank heater to 10 °C"
     asked = next(text for text in named[heater] if text.startswith("Compared as asked for; "))
     assert f'"{oil}" stands better: its least margin is ' in asked
+    assert ", but over by 5.8 inHg while the line is still at 14 °F" in asked, "why, with the larger margin"
     assert f'Order of work, if "{heater}" is built' in named[heater]
     assert not any(text.startswith("Build") for text in named[heater][: named[heater].index(asked) + 2])
     assert "Order of work" in named[oil]

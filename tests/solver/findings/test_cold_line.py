@@ -42,7 +42,7 @@ def test_a_heater_is_judged_with_its_line_still_cold_too(press):
     assert "give the line that temperature" in cold.advice  # a client's sheet has it too, who knows no keys
     shown = outlook(judgement, System.US)
     assert shown.headline.startswith("Over by 5.8 inHg while the line is still at 14 °F; after that within: ")
-    assert (shown.severity, shown.word) == ("stop", "Not fit to start with a cold line")
+    assert (shown.severity, shown.word) == ("stop", "Line too cold to start")
     worst = judgement.worst()
     assert worst is not None
     assert worst.pump_state is PumpState.UNFIT

@@ -9,6 +9,7 @@ import pytest
 from solver.__main__ import main
 from solver.answers.uncertainty import FROM_START_TO_START, Unsure, uncertainty
 from solver.findings.judgement import judge
+from solver.findings.kinds import FindingId
 from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -162,4 +163,6 @@ def test_a_line_that_is_still_cold_is_in_no_trial_and_stands_beside_them():
     said = how_often_over({"heated": deciding_trials(judge(heated), None, Level.MINIMUM)})
     assert "in no trial heated (over by " in said
     assert "while the line is still at " in said
+    worst, *_ = (each for each in judge(heated).findings if each.finding is FindingId.LINE_LEFT_COLD)
+    assert f"({worst.text.removeprefix('press: ').partition('; ')[0]})" in said, "as the headline has it"
     assert "(" not in how_often_over({"": deciding_trials(judge(press()), None, Level.MINIMUM)})
