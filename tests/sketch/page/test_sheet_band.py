@@ -95,7 +95,7 @@ def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytes
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
     gained = []
-    for width in range(900, 1200, 25):
+    for width in range(800, 1300, 25):
         seen, room = [], Room(width, 2000.0, 2000.0, 3, lambda text: 1.0)
         for most in (0, 8):
             monkeypatch.setattr(sheet_band, "MOST_MORE", most)
