@@ -155,24 +155,32 @@ def _summary(sheet: Sheet) -> Table:
         if worst is None or option.judgement is None:
             rows.append(Row((option.title, "Not calculated", "", "", ""), quiet=True))
             continue
-        base = sheet.drawn.worst(cases=option.judgement.cases)
         read = "".join(panel.not_as_read for panel in sheet.panels if panel.option is option)
-        gain = (
-            margin_gain(base.ledger, worst.ledger, sheet.system) if base is not None and option.name else ""
-        )
         rows.append(
             Row(
                 (
                     option.title,
                     _headline(option.judgement, sheet.system) + read + unchanged_there(sheet, option),
                     figure(worst.ledger.margin, sheet.system),
-                    gain,
+                    _buys(sheet, option, worst.pump) if option.name else "",
                     counted(option.judgement.findings),
                 ),
                 bold=len(sheet.panels) > 1 and option.name == sheet.chosen.option.name,
             )
         )
     return Table(headings, tuple(rows), frozenset((0, 1, 4)), whole=True, dense=True)
+
+
+def _buys(sheet: Sheet, option: Option, named: str) -> str:
+    """What an alternative buys for the pump that stands worst as drawn, which is named where its line names
+    another; nothing can be told where it has no ledger of it."""
+    cases = () if option.judgement is None else option.judgement.cases
+    base = sheet.drawn.worst(cases=cases)
+    after = None if base is None else option.worst(base.pump)
+    if base is None or after is None:
+        return ABSENT
+    gain = margin_gain(base.ledger, after.ledger, sheet.system)
+    return gain if base.pump == named else f"{gain} ({base.pump})"
 
 
 def unchanged_there(sheet: Sheet, option: Option) -> str:

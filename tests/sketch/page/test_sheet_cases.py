@@ -11,13 +11,15 @@ from sketch.page.blocks import Paragraph
 from sketch.page.options import Option, option_of
 from sketch.page.sheet import _sheet
 from sketch.page.sheet_cases import NOT_FIT, after_other_conditions, case_blocks, of_one_file, unchanged_there
-from sketch.page.sheet_changes import figure
+from sketch.page.sheet_changes import figure, margin_gain
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.table import Table
 from solver.findings.outlook import outlook
+from solver.layout.file import parse
 from solver.layout.parts import Case, Level
 from solver.quantities.units import MINUS, Kind, System, quantity
+from tests.drawings import SHIPPED
 from tests.sketch.sheets import options_of, pages, panel_of, words, written
 from tests.solver.checking import lifted
 from tests.thorough import first
@@ -150,3 +152,19 @@ def test_a_pump_that_is_within_and_must_not_run_so_says_so_beside_its_margin() -
     assert not any(pump == "main" and text.startswith(MINUS) and NOT_FIT in text for pump, text in cells)
     texts = [each.text for each in blocks if isinstance(each, Paragraph)]
     assert any(f'Why a pump is {NOT_FIT} stands under "Findings"' in text for text in texts)
+
+
+def test_what_an_alternative_buys_is_of_one_pump_which_is_named_where_another_stands_worst_in_it() -> None:
+    drawn, *_ = options_of("header-two-pumps")
+    text = next(each for each in SHIPPED if each.stem == "header-two-pumps").read_text()
+    text = text.partition("\n[alternatives")[0].replace("NPS 2 schedule", "NPS 3 schedule")
+    leg = text.index('[runs."pilot leg"]')
+    wide = parse(text[:leg] + text[leg:].replace("NPS 1-1/2 schedule", "NPS 1-1/4 schedule", 1)).base
+    other = option_of("B", "", wide, Level.MINIMUM, System.US)
+    worst = other.worst()
+    assert worst is not None
+    assert (drawn.judgement.worst().pump, worst.pump) == ("main", "pilot")
+    sheet = _sheet([drawn, other], SheetWish(), Level.MINIMUM, System.US)
+    summary = next(block for block in case_blocks(sheet) if isinstance(block, Table))
+    buys = margin_gain(drawn.worst("main").ledger, other.worst("main").ledger, System.US)
+    assert [row.cells[3] for row in summary.rows] == ["", f"{buys} (main)"]
