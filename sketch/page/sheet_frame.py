@@ -19,6 +19,7 @@ from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import Grade
 from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
 from solver.layout.cases import AS_DRAWN as DRAWN
+from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
@@ -246,7 +247,8 @@ class Sheet:
 
     def heading(self, panel: Panel) -> str:
         """What stands over a drawing: its name, and of an alternative that nothing asks for that it is so."""
-        if panel is self.panels[0] or not is_enough_cleaned(self.choices[0]):
+        drawn, shown = (each.judgement.layout for each in (self.panels[0], panel))
+        if not is_enough_cleaned(self.choices[0]) or not differences(drawn, shown, self.system):
             return panel.option.title
         return f"{panel.option.title}: {NOT_NEEDED}"
 

@@ -202,6 +202,10 @@ def test_where_cleaning_is_enough_the_bars_show_what_it_buys_and_the_alternative
         "The drawing itself",
         "Twice the strainer: a choice, for cleaning alone is enough",
     ]
+    drawn, *_ = options_of("strainer-over-a-year")
+    same = replace(drawn, name="same.toml", file="same.toml")
+    alike = _sheet((drawn, same), SheetWish(), Level.MINIMUM, System.SI)
+    assert [alike.heading(each) for each in alike.panels] == ["The drawing itself", "same.toml"], "no choice"
     alone = list(bought(replace(sheet, panels=sheet.panels[:1]), TELLINGS[0]))
     assert not any(isinstance(each, Table) for each in alone), "its drawing needs the room"
     assert any(isinstance(each, Paragraph) and "buys 14.5 kPa" in each.text for each in alone)
