@@ -14,6 +14,7 @@ from solver.fixes.overhead import Overhead
 from solver.fixes.remedies import named_first
 from solver.layout import raw
 from solver.layout.drawing import layout_of
+from solver.layout.keys import PARTS
 from solver.layout.parts import Layout, Level
 from solver.layout.reading import KeyPlace
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
@@ -343,6 +344,17 @@ def _figures(table: Mapping[str, Any], path: tuple[str, ...]) -> Iterator[tuple[
             yield from _figures(value, (*path, key))
         else:
             yield (*path, key), value
+
+
+def makes(layout: Layout, fix: Fix, drawn: Layout) -> bool:
+    """Whether an alternative makes a change to the drawing, among others that it makes."""
+    change, built = fix.alternative(drawn), raw.to_full_raw(layout)
+    known, gone = dict(_figures(built, ())), set(change.get("without", ()))
+    parts, left = ({name for group in PARTS for name in each.get(group, ())} for each in (
+        raw.to_full_raw(drawn), built,
+    ))  # fmt: skip
+    kept = all(path in known and raw.same(value, known[path]) for path, value in _figures(change, ()))
+    return kept and gone <= parts - left
 
 
 def _named(figures: Mapping[tuple[str, ...], Any]) -> set[str]:

@@ -36,7 +36,7 @@ from solver.report.choosing import (
 from solver.report.clearing import cleared, in_short, uncleared
 from solver.report.doubts import compared_as_asked
 from solver.report.moments import LOW_DAY, low_day, over_on_low_day
-from solver.report.not_drawn import ways_to_clear, would_do_too
+from solver.report.not_drawn import of_what_is_drawn, ways_to_clear, would_do_too
 from solver.report.other_pumps import OtherPump, other_pumps
 
 
@@ -55,15 +55,18 @@ def recommendation(
     for; `best`, the alternative that stands best, where another was asked for.
     """
     chosen, named = before, None
+    beside: Sequence[str] = ()
     if after is not None and is_mended(before):
         yield f"Put right what is wrong before {after.called} or anything else is built."
     elif after is not None:
         wanted = for_other_conditions(before.judgement, after.judgement, system)
         if advised_on(before, after, system) is after:
             chosen, named = after, after.judgement.worst()
+            beside = tuple(_without(before, after, system))
         if best is not None:
             yield compared_as_asked(after, best, before.judgement.layout, system)
-        yield from _alternative(before, after, wanted, system, noted=noted, asked=best is not None)
+        texts = _alternative(before, after, wanted, system, noted=noted, asked=best is not None)
+        yield from of_what_is_drawn(texts, after, beside)
         if gone := missing_pumps(after, before.judgement):
             pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")
             yield f"{after.called} takes away the {pumps} {' and '.join(gone)}, and what {they}."
@@ -73,8 +76,7 @@ def recommendation(
     if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):
         yield f"Then {named.pump} is {LOW_DAY}."
     yield from _needed(chosen, system, named, besides=after is not None and chosen is before)
-    if after is not None and chosen is after:
-        yield from _without(before, after, system)
+    yield from beside
     if chosen.judgement.not_judged:
         names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
         yield f"Decide nothing on the cases that were not judged: {names}."

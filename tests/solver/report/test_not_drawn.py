@@ -12,7 +12,8 @@ from solver.findings.kinds import FindingId
 from solver.fixes.fixes import advise_all
 from solver.layout import file
 from solver.layout.parts import Level
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
+from solver.report.choices import makes
 from solver.report.choosing import JudgedDrawing
 from solver.report.clearing import uncleared
 from solver.report.moments import is_within_in_all
@@ -48,11 +49,15 @@ def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -
     before, after = press
     text = would_do_too(before, after, US)
     assert text.startswith(
-        "A change that is not drawn would also do: fill the tank with Mineral oil, ISO VG 22 (buys 6.8 inHg, "
+        "A change that is not drawn would do more: fill the tank with Mineral oil, ISO VG 22 (buys 6.8 inHg, "
     )
     assert "leaves nothing else to be cleared" in text
     assert "stays thick enough where it runs hottest" in text, "what it needs"
-    assert text in list(recommendation(before, after, US))
+    texts = list(recommendation(before, after, US))
+    assert text in texts
+    assert texts[0].startswith('Of what is drawn, build "High-VI oil, ISO VG 32": press is then within'), (
+        texts[0]
+    )
     (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
     then = judge(fix.layout)
     assert is_within_in_all(then)
@@ -72,10 +77,39 @@ def test_one_that_is_over_in_a_moment_or_makes_worse_is_not_named(press) -> None
     assert would_do_too(replace(before, advice={}), after, US) == ""
 
 
+def test_one_that_leaves_less_would_also_do_and_what_is_drawn_is_built(press) -> None:
+    """Beside an oil that is thinner still, which leaves nothing to be cleared either."""
+    before, _ = press
+    (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
+    pump = fix.layout.pumps["press"]
+    lower = replace(pump, limit=replace(pump.limit, table=((None, quantity("6.2 inHg", Kind.VACUUM)),)))
+    after = JudgedDrawing(
+        "Other", judge(replace(fix.layout, pumps={"press": lower})), {}, before.judgement.layout
+    )
+    assert after.judgement.worst().ledger.margin > fix.margin
+    first, *_ = recommendation(before, after, US)
+    assert first.startswith('Build "Other"')
+
+
+def test_a_change_that_the_alternative_makes_among_others_is_said_to_be_drawn(press) -> None:
+    before, _ = press
+    base = before.judgement.layout
+    (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
+    tank = base.reservoirs["tank"]
+    fuller = replace(tank, minimum_level=quantity("13 in", Kind.LENGTH))
+    both = replace(base, fluid=fix.layout.fluid, reservoirs={"tank": fuller})
+    text = would_do_too(before, JudgedDrawing("B.toml", judge(both), {}, base), US)
+    assert text.startswith(
+        'Of what "B.toml" changes this alone would do: fill the tank with Mineral oil, ISO VG 22'
+    )
+    assert "not drawn" not in text
+    assert not makes(replace(base, reservoirs={"tank": fuller}), fix, base)
+
+
 def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     before, after = header
     text = would_do_too(before, after, US)
-    assert "would also do: lay the whole line in NPS 3 schedule 40 for main (buys 4.2 inHg" in text
+    assert "would do more: lay the whole line in NPS 3 schedule 40 for main (buys 4.2 inHg" in text
     fixes = before.advice["main"].fixes
     unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
     assert any(each.cures for each in unfit)

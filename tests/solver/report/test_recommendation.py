@@ -45,12 +45,12 @@ def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
 ) -> None:
     first, *rest = recommendation(before, heated, US)
     assert first.startswith(
-        'Build "Tank heater to 10 °C", which is not enough by itself: press is then over by 5.8 inHg '
-        "while the line is still at 14 °F; after that within: 2.7 of 4.6 inHg allowed here"
+        'Of what is drawn, build "Tank heater to 10 °C", which is not enough by itself: press is then '
+        "over by 5.8 inHg while the line is still at 14 °F; after that within: 2.7 of 4.6 inHg allowed here"
     )  # a heater warms no hose
     assert rest[0].startswith(warm_first("press"))
     assert not any("over by" in text for text in rest), "how it stands is said once"
-    assert rest[1].startswith("A change that is not drawn would also do: fill the tank with ")
+    assert rest[1].startswith("A change that is not drawn would do more: fill the tank with ")
 
 
 def test_what_an_alternative_clears_and_says_of_itself_stands_behind_what_it_comes_to() -> None:
