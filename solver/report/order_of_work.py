@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from solver.field.priming import priming
+from solver.field.visits import read_running
 from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import FindingId
@@ -58,13 +60,33 @@ def order_of_work(
     opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
     if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
-        yield f"Fill line and pump before the first start{plan}."
+        yield f"Fill {_what_to_fill(judgement, places, system)} before {_which_start(chosen, places)}{plan}."
     if places and not any(is_over(place) or _stops(judgement, place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         warm = " with a warm line" if left_cold(judgement) else ""
         yield f"Read {_gauge(places)} at the port. Expected{warm}: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _what_to_fill(judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system: System) -> str:
+    """The line with its pump; the pump alone where it draws full a line that nothing holds full, as its
+    priming plan has it."""
+    for pump, place in places:
+        solution = judgement.cases[place.case].solution
+        primed = None if solution is None else priming(solution, pump, system)
+        if primed is None or primed.flooded or primed.foot_valve or not primed.draws_dry:
+            return "line and pump"
+    names = " and ".join(pump for pump, _ in places)
+    whose = "each of which draws its" if len(places) > 1 else "which draws its"
+    return f"{names}, {whose} empty line full," if names else "line and pump"
+
+
+def _which_start(chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]]) -> str:
+    """The first start of all, or of a pump that was read running the one after its line was opened."""
+    layout = chosen.judgement.layout if chosen.base is None else chosen.base
+    run = any(read_running(layout, pump) for pump, _ in places)
+    return "the first start after the line was opened" if run else "the first start"
 
 
 def _stops(judgement: Judgement, place: PumpInCase) -> bool:

@@ -6,11 +6,13 @@ from dataclasses import replace
 
 from solver.findings.judgement import judge
 from solver.fixes.overhead import ASK
+from solver.layout.file import parse
 from solver.quantities.units import Kind, System, typeset
 from solver.report.choices import Choice
 from solver.report.choosing import JudgedDrawing
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import NONE_ENOUGH, recommendation
+from tests.drawings import SHIPPED
 from tests.solver.fixes.test_overhead import advice, hungry
 from tests.solver.report.test_choices import MIDDLE, THIN, changed, cold_header, filled
 from tests.solver.report.test_choices import advice as advice_of
@@ -60,3 +62,26 @@ def test_without_an_alternative_that_is_not_enough_what_the_drawing_would_take_i
     assert said in texts
     for without in others:
         assert "Without" not in " ".join(recommendation(without, named, SI))
+
+
+def filling(name: str, **pump: object) -> str:
+    """The order to fill an example's line, its pumps changed."""
+    base = parse(next(each for each in SHIPPED if each.stem == name).read_text()).base
+    changed = replace(base, pumps={key: replace(each, **pump) for key, each in base.pumps.items()})
+    (order,) = (
+        step for step in order_of_work(JudgedDrawing("", judge(changed), {}), (), SI) if "Fill " in step
+    )
+    return order
+
+
+def test_a_pump_that_draws_its_line_full_is_filled_alone_as_its_plan_has_it() -> None:
+    """Its plan has the line stay empty, with nothing to hold it full."""
+    assert filling("winter-press") == "Fill press, which draws its empty line full, before the first start."
+    assert filling("winter-press", dry_lift=None) == "Fill line and pump before the first start."
+    assert filling("over-the-bund-wall") == "Fill line and pump before the first start.", (
+        "its valve holds it full"
+    )
+
+
+def test_a_machine_that_was_read_running_has_had_its_first_start() -> None:
+    assert filling("strainer-over-a-year").endswith(" before the first start after the line was opened.")

@@ -296,11 +296,10 @@ def test_what_would_take_an_alternative_out_is_not_ordered_on_top_of_it() -> Non
 
 def test_a_rebuilt_line_is_filled_before_its_pump_starts(heated: JudgedDrawing) -> None:
     steps = list(order_of_work(heated, ("one",), US))
-    assert steps[-2] == "Fill line and pump before the first start."
+    fill = "Fill press, which draws its empty line full, before the first start"
+    assert steps[-2] == f"{fill}."
     steps = list(order_of_work(heated, ("one",), US, priming_plan="First start"))
-    assert steps[-2] == (
-        'Fill line and pump before the first start, as the priming plan says (under "First start").'
-    )
+    assert steps[-2] == f'{fill}, as the priming plan says (under "First start").'
 
 
 def test_a_case_that_an_alternative_has_not_is_no_gain(before: JudgedDrawing) -> None:
