@@ -28,7 +28,7 @@ from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.model.worker import Worker
 from sketch.page.paper import written_files_text
-from sketch.page.sheet_parts import NO_READINGS, SheetWish
+from sketch.page.sheet_parts import HOW_TO_WRITE_READINGS, NO_READINGS, SHEET_PARTS, SheetWish
 from sketch.window.main_window import Window, make_window, settings
 from sketch.window.sheet_writing import write_sheet_of
 from solver.findings.kinds import Severity
@@ -95,7 +95,10 @@ def sheet(args: argparse.Namespace) -> int:
     def write(document: Document) -> tuple[Path, ...]:
         paths = write_sheet_of(document, args.sheet, _wish(document, args), args.date)
         if "readings" in args.parts and not document.drawing.base.readings:
-            print(f"Readings: {NO_READINGS}", file=sys.stderr)
+            print(f"Readings: {NO_READINGS} {HOW_TO_WRITE_READINGS}", file=sys.stderr)
+        if args.pages == 1 and (left := _wish(document, args).parts):
+            titles = ", ".join(SHEET_PARTS[name].title for name in SHEET_PARTS if name in left)
+            print(f"Left out, as one page has no room for it: {titles}.", file=sys.stderr)
         return paths
 
     return _written(args, args.sheet, write)

@@ -12,10 +12,9 @@ from typing import NamedTuple
 
 PAPERS = ("A4", "A3", "Letter", "Tabloid")
 
-NO_READINGS = (
-    "None is written in this drawing. Type one under Readings in the window, or as a [[readings]] table in "
-    "its file."
-)
+NO_READINGS = "None is written in this drawing."
+HOW_TO_WRITE_READINGS = "Type one under Readings in the window, or as a [[readings]] table in its file."
+"""For whoever makes the sheet, not for its reader."""
 
 
 class SheetPart(NamedTuple):

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from sketch.page.sheet_parts import NO_READINGS
+from sketch.page.sheet_parts import HOW_TO_WRITE_READINGS, NO_READINGS
 from sketch.run import _wait
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
@@ -156,5 +156,17 @@ def test_readings_that_a_drawing_has_none_of_are_said_to_be_none(run: Runner, tm
     out = tmp_path / "sheet.pdf"
     done = run(FLOODED, "--sheet", out, "--with", "readings", "--alone")
     assert done.returncode == 0
-    assert done.stderr == f"Readings: {NO_READINGS}\n"
-    assert "[[readings]] table in its file" in words(out)
+    assert done.stderr == f"Readings: {NO_READINGS} {HOW_TO_WRITE_READINGS}\n"
+    assert NO_READINGS in words(out)
+    assert "[[readings]]" not in words(out), "its reader has neither the window nor the file"
+
+
+def test_parts_that_one_page_leaves_out_are_named(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "page.pdf"
+    asked = ("--with", "working", "--with", "card")
+    alone, whole = (
+        run(FLOODED, "--sheet", out, "--alone", *asked, *pages) for pages in (("--pages", "1"), ())
+    )
+    assert alone.stderr == "Left out, as one page has no room for it: Card for the machine, Working.\n"
+    assert (alone.returncode, whole.stderr) == (0, "")
+    assert run(FLOODED, "--sheet", out, "--alone", "--pages", "1").stderr == ""

@@ -37,3 +37,10 @@ def test_on_paper_a_word_is_explained_once_and_only_where_it_stands() -> None:
     text = "Flooded 2.75 ft, lift: at the port 4.3 inHg vac.; NPS 2, 1590 cSt, low-pressure day; port."
     assert list(words_on_paper(text)) == ["Vacuum", "Port", "Lift", "Low-pressure day", "inHg", "cSt", "NPS"]
     assert words_on_paper("report in sports") == {}
+
+
+def test_trials_are_explained_by_both_figures_that_a_page_may_show_of_them() -> None:
+    """A sheet says how many are over, the window between which margins most of them lie."""
+    assert "in how many of 100" in WORDS["Trials"]
+    assert "between which two margins" in WORDS["Trials"]
+    assert "these" not in WORDS["Trials"]
