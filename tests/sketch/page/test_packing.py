@@ -139,8 +139,9 @@ SHEETS = [
 ]
 
 
-def _check(pages: Packed, limit: float = LIMIT) -> None:
-    assert (pages.torn, pages.alone, pages.silent, pages.over) == ((), (), (), 0)
+def _check(pages: Packed, limit: float = LIMIT, torn: tuple[str, ...] = ()) -> None:
+    assert set(pages.torn) <= set(torn)
+    assert (pages.alone, pages.silent, pages.over) == ((), (), 0)
     assert max(pages.empty[:-1], default=0.0) <= limit
 
 
@@ -173,6 +174,7 @@ def _long_named(name: str, system: System) -> tuple[Option, ...]:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", COMPARED)
 def test_nor_on_one_of_many_cases_and_long_names(name: str, paper: str, *, upright: bool) -> None:
+    """The table of so many cases goes on overleaf where that saves a page in the usual type."""
     for system in System:
         for options in (_long_named(name, system), _long_named(name, system)[:1]):
-            _check(packed(options, paper, system, upright=upright), LONG_LIMIT)
+            _check(packed(options, paper, system, upright=upright), LONG_LIMIT, ("Every case",))
