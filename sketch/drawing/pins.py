@@ -18,6 +18,9 @@ PAD = 6.0
 DIAL = 15.0
 """Logical pixels: the dot at the place, around a text, the dial of a gauge."""
 
+ASIDE = ((0, 0), (0, -1), (0, 1), (-1, 0), (1, 0), (0, -2), (0, 2), (-1, -1), (1, -1), (-1, 1), (1, 1))
+"""Where the number of a joint may stand that has no place of its own, in heights of it from the joint."""
+
 
 def write(pencil: Pencil, shown: Sequence[Pin], view: View, placer: Placer, theme: Theme) -> list[Label]:
     """Place the pins and draw them; one for which there is no room keeps its dot."""
@@ -26,10 +29,16 @@ def write(pencil: Pencil, shown: Sequence[Pin], view: View, placer: Placer, them
         wide, high = grid.columns * grid.cell, len(grid.rows) * grid.cell
         grid.block(Box(0.0, 0.0, wide, grid.cell))
         grid.block(Box(wide - grid.cell, 0.0, grid.cell, high))
-    return [label for pin in shown if (label := _pin(pencil, pin, view, placer, theme)) is not None]
+    labels: list[Label] = []
+    for pin in shown:
+        label = _pin(pencil, pin, view, placer, theme, [each.box for each in labels])
+        labels += [] if label is None else [label]
+    return labels
 
 
-def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> Label | None:
+def _pin(
+    pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme, others: Sequence[Box]
+) -> Label | None:
     dot, (x, y) = pencil.dot, view.device(pin.x, pin.z)
     colour = _colour(pin.kind, theme)
     high = pencil.height() + 3 * dot
@@ -49,7 +58,7 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
         below = (Anchor(x, y, -way, way, 8 * dot), Anchor(x, y, way, way, 8 * dot))
         place = placer.place_anyway(wish(text)._replace(anchors=below))
     if place is None and pin.kind is PinKind.JOINT:
-        return _on_its_place(pencil, pin, Box(x - high / 2, y - high / 2, high, high), colour, theme)
+        return _near_its_place(pencil, pin, (x, y), high, placer, theme, others)
     if place is None:
         _foot(pencil, x, y, colour, theme)
         return None
@@ -64,10 +73,29 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
     return Label(pin.key, LabelKind.PIN, text, box, place.leader)
 
 
-def _on_its_place(pencil: Pencil, pin: Pin, box: Box, colour: QColor, theme: Theme) -> Label:
-    """The number of a joint over the joint itself: without it, a text that counts joints means nothing."""
-    pencil.box(box, theme.box, colour, 1.5, radius=box.height / 2 / pencil.dot)
-    pencil.text(box.x + box.width / 2, box.y + box.height / 2, pin.text, colour, bold=True, align=0.5)
+def _near_its_place(
+    pencil: Pencil,
+    pin: Pin,
+    joint: tuple[float, float],
+    high: float,
+    placer: Placer,
+    theme: Theme,
+    others: Sequence[Box],
+) -> Label:
+    """The number of a joint over the line or the joint itself, off the others and, if it can be, off every
+    text: without it, a text that counts joints means nothing."""
+    (x, y), colour = joint, _colour(pin.kind, theme)
+    boxes = [Box(x + (across - 0.5) * high, y + (down - 0.5) * high, high, high) for across, down in ASIDE]
+    apart = [box for box in boxes if not any(box.overlaps(other) for other in others)] or boxes
+    free = (box for box in apart if placer.texts.free_at(box.x, box.y, high, high))
+    box = next(free, apart[0])
+    placer.block_text(box)
+    if not box.holds(x, y):
+        pencil.lines([(joint, box.nearest(x, y))], colour, 1.0)
+        if not any(other.holds(x, y) for other in others):
+            _foot(pencil, x, y, colour, theme)
+    pencil.box(box, theme.box, colour, 1.5, radius=high / 2 / pencil.dot)
+    pencil.text(box.x + high / 2, box.y + high / 2, pin.text, colour, bold=True, align=0.5)
     return Label(pin.key, LabelKind.PIN, pin.text, box, None)
 
 

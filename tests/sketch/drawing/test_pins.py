@@ -8,7 +8,7 @@ from itertools import combinations
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.labels import Placer
+from sketch.drawing.labels import Box, Placer
 from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.pins import write
@@ -86,3 +86,17 @@ def test_the_number_of_a_joint_is_written_however_crowded_the_drawing(pump: str)
         )  # fmt: skip
         painter.end()
         assert [label.text for label in drawn.labels if label.kind == "pin"] == [pin.text for pin in shown]
+
+
+@pytest.mark.usefixtures("qapp")
+def test_the_numbers_of_joints_that_nearly_meet_are_not_over_one_another() -> None:
+    """At both ends of a short connector, where the drawing has no room for either."""
+    solved = solution("baler-flooded")
+    image = QImage(round(SIZE[0]), round(SIZE[1]), QImage.Format.Format_RGB32)
+    painter, placer = QPainter(image), Placer(*SIZE)
+    placer.block_text(Box(0.0, 0.0, *SIZE))
+    shown = [Pin(1.7, 0.3, "2", PinKind.JOINT), Pin(1.71, 0.3, "3", PinKind.JOINT)]
+    written = write(Pencil(painter, 1.0), shown, fit(solved.layout, *SIZE), placer, LIGHT)
+    painter.end()
+    assert [label.text for label in written] == ["2", "3"]
+    assert not written[0].box.overlaps(written[1].box)
