@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from solver.findings.checks import Finding
 from solver.findings.criteria import case_in_words
-from solver.findings.kinds import OVER_BUDGET, FindingId
+from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.fixes import aims, conditions, pipes, places, pressures, raised, relaid, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
@@ -20,6 +20,7 @@ from solver.fixes.search import (
     Line,
     Offer,
     best_size,
+    graver,
     heads,
     is_above_note,
     margin,
@@ -59,6 +60,14 @@ class Change:
     only: str  # of a last resort: what it asks for first, "Only with a tank built for it"; "" of any other
     as_drawn: bool  # whether it does no more than put back what has suffered as it is drawn
     layout: Layout  # the drawing with the change made
+    stops: bool = field(
+        default=False, kw_only=True
+    )  # whether it brings a stop that was none, or a graver one
+
+    @property
+    def is_enough(self) -> bool:
+        """Whether the pump is within afterwards, and nothing else stops it for that."""
+        return self.cures and not self.stops
 
     def alternative(self, base: Layout) -> dict[str, Any]:
         """The partial drawing that makes the change when it is laid over the base."""
@@ -255,9 +264,10 @@ def _whole(lazy: LazyAdvice) -> Advice:
     return Advice(line.now, fixes, lazy.together, tuple(remedies))
 
 
-def _rank(fix: Change) -> tuple[bool, str, float]:
-    """Sorts by gain, parts put back as drawn first; last resorts after all others, by what they ask for."""
-    return not fix.as_drawn, fix.only, -fix.gain
+def _rank(fix: Change) -> tuple[bool, str, bool, float]:
+    """Sorts by gain what is enough, then the rest, parts put back as drawn first; last resorts after all
+    others, by what they ask for."""
+    return not fix.as_drawn, fix.only, not fix.is_enough, -fix.gain
 
 
 def _candidates(line: Line) -> Iterator[Candidate]:
@@ -307,6 +317,7 @@ def _change(offers: Group, after: Judged, line: Line) -> Change:
         only=next((offer.only for offer in offers if offer.only), ""),
         as_drawn=all(offer.candidate in line.restoring for offer in offers),
         layout=with_changes(line.start, offers),
+        stops=any(each.severity == Severity.STOP for each in graver(line, after)),
     )
 
 

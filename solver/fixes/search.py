@@ -207,7 +207,16 @@ def harms_another(line: Line, after: Judged) -> bool:
 
 
 def worsened(line: Line, after: Judged) -> Iterator[str]:
-    """Findings that are new or graver than before, and other pumps on whose margin a change draws.
+    """Findings that are new or graver than before, and other pumps on whose margin a change draws."""
+    yield from (finding.text for finding in graver(line, after))
+    for name, other in line.now.others.items():
+        if name in after.others and other.margin - after.others[name].margin >= NOTHING:
+            lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
+            yield f"{name} loses {lost}"
+
+
+def graver(line: Line, after: Judged) -> Iterator[Finding]:
+    """Findings that are new or graver than before.
 
     What is found of a part that a change puts in is held against what was found of the line before.
     """
@@ -220,11 +229,7 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
         if finding.finding in OF_THE_WORST or finding.part not in drawn:
             old += _of_the_line(finding, line.now, after)
         if not any(_as_grave(each, finding) for each in old):
-            yield finding.text
-    for name, other in line.now.others.items():
-        if name in after.others and other.margin - after.others[name].margin >= NOTHING:
-            lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
-            yield f"{name} loses {lost}"
+            yield finding
 
 
 def _of_the_line(finding: Finding, now: Judged, after: Judged) -> Iterator[Finding]:

@@ -168,7 +168,7 @@ def _passed_over(
     fix = choice.fix
     if fix is None or not fix.cures or not is_over(place):
         return None
-    other = next((each for each in named_first(advice.fixes) if each.cures and each is not fix), None)
+    other = next((each for each in named_first(advice.fixes) if each.is_enough and each is not fix), None)
     if other is None or other.only:
         return None
     further = [each.fix for each in chosen.values() if each.fix is not None and each.fix is not fix]

@@ -67,9 +67,26 @@ def test_every_change_gains_what_it_says_when_its_alternative_is_laid_over_the_f
 
 
 @pytest.mark.parametrize(("name", "pump"), one_in(4, each_pump(), several=True))
-def test_the_largest_gain_stands_first_and_last_resorts_after_all_others(name: str, pump: str) -> None:
-    ranked = [(fix.only, -fix.gain) for fix in advice(name, pump).fixes]
+def test_the_largest_gain_of_what_is_enough_stands_first_and_last_resorts_after_all_others(
+    name: str, pump: str
+) -> None:
+    ranked = [(fix.only, not fix.is_enough, -fix.gain) for fix in advice(name, pump).fixes]
     assert ranked == sorted(ranked)
+
+
+def test_what_stops_the_pump_at_a_cold_start_is_not_enough_and_stands_behind_what_is() -> None:
+    """A heater buys most, and leaves its line cold: over by 5.8 inHg at every start."""
+    fixes = advice("winter-press", "press").fixes
+    heaters = [fix for fix in fixes if fix.text.startswith("warm the fluid")]
+    assert heaters
+    for heater in heaters:
+        assert heater.cures
+        assert heater.worsens[0].startswith("press: over by 5.8 inHg while the line is still at 14 °F")
+        assert heater.stops
+        assert not heater.is_enough
+    enough = [fix for fix in fixes if fix.is_enough and not fix.only]
+    assert max(map(fixes.index, enough)) < min(map(fixes.index, heaters))
+    assert max(fix.gain for fix in enough) < max(fix.gain for fix in heaters), "not by what it buys"
 
 
 def carriage() -> Advice:

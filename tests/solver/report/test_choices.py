@@ -166,7 +166,11 @@ def test_what_is_named_first_and_is_not_recommended_is_passed_over_for_a_reason(
         assert choice.passed_over.but.startswith(but)
         said = f"To lay another line would be enough too ({other.buys(SI)}), but {choice.passed_over.but}."
         assert said in " ".join(recommendation(of_main(cold, other, thin), None, SI))
-    for harmless in (replace(thin, cures=False), replace(thin, only="Only with a tank built for it")):
+    for harmless in (
+        replace(thin, cures=False),
+        replace(thin, only="Only with a tank built for it"),
+        replace(thin, gain=3e4, worsens=("main: over while the line is cold",), stops=True),
+    ):
         assert of_main(cold, thin, harmless).chosen["main"].passed_over is None
 
 
