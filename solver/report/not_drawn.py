@@ -17,6 +17,7 @@ from solver.report.choices import is_over, level_of, makes, undoes, worst_places
 from solver.report.choosing import JudgedDrawing
 from solver.report.clearing import in_short, uncleared
 from solver.report.doubts import doubts, rank
+from solver.report.like_conditions import harder_conditions
 from solver.report.moments import is_within_in_all
 
 DOES_MORE = "A change that is not drawn would do more"
@@ -27,9 +28,12 @@ def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) ->
     """The best change solved for the drawing as it stands that does for every pump, a sentence; "" for none,
     or where the alternative stands better and leaves neither a finding nor a doubt.
 
+    None is set beside an alternative that is judged under harder conditions than the drawing.
     It does where it is within in every moment that is judged, or stands as well as the alternative. One that
     the alternative makes among others is said to be drawn.
     """
+    if harder_conditions(before.judgement.layout, after.judgement.layout, system):
+        return ""
     places = worst_places(before.judgement)
     advised = (before.advice[pump] for pump, place in places if is_over(place) and pump in before.advice)
     offered = [fix for each in advised for fix in each.fixes if fix.cures and not (fix.only or fix.worsens)]

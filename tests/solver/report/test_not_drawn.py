@@ -91,6 +91,16 @@ def test_one_that_leaves_less_would_also_do_and_what_is_drawn_is_built(press) ->
     assert first.startswith('Build "Other"')
 
 
+def test_none_is_set_beside_an_alternative_that_is_judged_at_a_colder_start(header) -> None:
+    before, after = header
+    layout = after.judgement.layout
+    colder = replace(layout.fluid, coldest_start=quantity("55 degF", Kind.TEMPERATURE))
+    cold = replace(after, judgement=judge(replace(layout, fluid=colder)))
+    assert cold.judgement.sound
+    assert would_do_too(before, after, US)
+    assert would_do_too(before, cold, US) == "", "it was solved for the start that is drawn"
+
+
 def test_a_change_that_the_alternative_makes_among_others_is_said_to_be_drawn(press) -> None:
     before, _ = press
     base = before.judgement.layout
