@@ -29,6 +29,7 @@ FEW, LONGEST_OF_MANY, ROOMY = 4, 10, 28
 there is room for it."""
 
 AT_REST, NOT_JUDGED, NOT_FIT, ABSENT = "at rest", "not judged", "not fit to run", "\N{EN DASH}"
+DAGGER = "\N{DAGGER}"
 
 
 def case_blocks(sheet: Sheet) -> Iterator[Block]:
@@ -40,7 +41,8 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)
     judged = [each.judgement for each in sheet.options if each.judgement is not None]
-    unfit = f' Why a pump is {NOT_FIT} stands under "Findings".' if any(map(_unfit, judged)) else ""
+    which = f"a pump is {NOT_FIT}" if len(sheet.options) <= FEW else f"a pump marked {DAGGER} is {NOT_FIT}"
+    unfit = f' Why {which} stands under "Findings".' if any(map(_unfit, judged)) else ""
     yield Paragraph(
         f"Margin in {unit}; below zero the pump is over its limit or its column breaks.{unfit}",
         quiet=True, keep=True,
@@ -89,7 +91,7 @@ def _margins(sheet: Sheet) -> Table:
             cells = [
                 _cell(option, pump, case, sheet.system)
                 + _warmth(sheet, option, pump, case)
-                + _fitness(option, pump, case)
+                + _fitness(option, pump, case, many=len(sheet.options) > FEW)
                 for option in sheet.options
             ]
             rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
@@ -127,8 +129,11 @@ def _cell(option: Option, pump: str, case: str, system: System) -> str:
     return figure(ledger.margin, system) + (" breaks" if ledger.breaks else "")
 
 
-def _fitness(option: Option, pump: str, case: str) -> str:
-    return "" if option.judgement is None or (pump, case) not in _unfit(option.judgement) else f", {NOT_FIT}"
+def _fitness(option: Option, pump: str, case: str, *, many: bool) -> str:
+    """That a pump is not fit to run, behind its margin: in words, or by a mark in one of many columns."""
+    if option.judgement is None or (pump, case) not in _unfit(option.judgement):
+        return ""
+    return f" {DAGGER}" if many else f", {NOT_FIT}"
 
 
 def _unfit(judgement: Judgement) -> set[tuple[str, str]]:

@@ -10,7 +10,14 @@ from sketch.look.colours import LIGHT
 from sketch.page.blocks import Paragraph
 from sketch.page.options import Option, option_of
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_cases import NOT_FIT, after_other_conditions, case_blocks, of_one_file, unchanged_there
+from sketch.page.sheet_cases import (
+    DAGGER,
+    NOT_FIT,
+    after_other_conditions,
+    case_blocks,
+    of_one_file,
+    unchanged_there,
+)
 from sketch.page.sheet_changes import figure, margin_gain
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
@@ -152,6 +159,20 @@ def test_a_pump_that_is_within_and_must_not_run_so_says_so_beside_its_margin() -
     assert not any(pump == "main" and text.startswith(MINUS) and NOT_FIT in text for pump, text in cells)
     texts = [each.text for each in blocks if isinstance(each, Paragraph)]
     assert any(f'Why a pump is {NOT_FIT} stands under "Findings"' in text for text in texts)
+
+
+def test_beside_many_drawings_a_mark_says_so_that_takes_no_room() -> None:
+    """In words the last columns of six ran over the edge of upright paper."""
+    drawn, *_ = options_of("header-two-pumps")
+    sheet = _sheet((drawn,), SheetWish(compare=()), Level.MINIMUM, System.US)
+    many = replace(sheet, options=(drawn, *(replace(drawn, name=f"copy {each}") for each in range(4))))
+    blocks = list(case_blocks(many))
+    *_, table = (each for each in blocks if isinstance(each, Table))
+    cells = [text for row in table.rows if row.cells[1] == "pilot" for text in row.cells[2:]]
+    assert any(text.endswith(f" {DAGGER}") for text in cells)
+    assert not any(NOT_FIT in text for text in cells)
+    texts = [each.text for each in blocks if isinstance(each, Paragraph)]
+    assert any(f"a pump marked {DAGGER} is {NOT_FIT}" in text for text in texts)
 
 
 def test_what_an_alternative_buys_is_of_one_pump_which_is_named_where_another_stands_worst_in_it() -> None:
