@@ -137,8 +137,11 @@ class AirColumn(QWidget):
 
     @property
     def _case(self) -> str:
-        """The case whose pressures the column holds, where the headline is of several."""
-        return self._document.case if len(cases_of(self._document.layout)) > 1 else ""
+        """The pump and the case whose pressures the column holds, where the headline is of several."""
+        document = self._document
+        pump = document.pump if len(document.layout.pumps) > 1 else ""
+        case = document.case if len(cases_of(document.layout)) > 1 else ""
+        return ", ".join(filter(None, (pump, case)))
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""

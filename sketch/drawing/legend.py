@@ -11,7 +11,7 @@ from sketch.drawing.pencil import Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY
 from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
 
-TITLE = "share of the inlet budget"
+TITLE, TITLE_OF = "share of the inlet budget", "share of the inlet budget of {}"
 PAST = "over budget"
 NO_SHARES = "no shares: the inlet budget is not positive here"
 BOUNDS = ("0", "2", "5", "10", "20", "40 %")
@@ -24,14 +24,23 @@ WIDE_ENOUGH = 560.0
 
 
 def legend(
-    pencil: Pencil, size: XY, theme: Theme, placer: Placer, tanks: Sequence[Box] = (), *, past: bool = False
+    pencil: Pencil,
+    size: XY,
+    theme: Theme,
+    placer: Placer,
+    tanks: Sequence[Box] = (),
+    *,
+    past: bool = False,
+    of: str = "",
 ) -> Label | None:
     """The classes of a share, where they cover neither line nor tank; with no title where room is short.
 
     `tanks` are the reservoirs on the sheet; `past`, whether something on it lies past the floor, which is
-    then explained wherever there is room. None where there is no room at all.
+    then explained wherever there is room; `of`, the pump whose budget it is, where that does not go without
+    saying. None where there is no room at all.
     """
     dot = pencil.dot
+    written = TITLE_OF.format(of) if of else TITLE
     whole = size[0] >= WIDE_ENOUGH * dot
     ways = [(title, True) for title in (True, False)] if past or whole else []
     ways += [(title, False) for title in (True, False)] if not whole else []
@@ -39,10 +48,11 @@ def legend(
         wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if shown else 0.0)
         box = _place(size, wide, (44 if title else 30) * dot, dot, placer, tanks)
         if box is not None:
-            key = ("legend", box, title, shown)
-            pencil.repeated(key, (theme,), partial(_paint, box=box, theme=theme, title=title, past=shown))
+            key = ("legend", box, title, shown, of)
+            paint = partial(_paint, box=box, theme=theme, title=written if title else "", past=shown)
+            pencil.repeated(key, (theme,), paint)
             placer.block_text(box)
-            words = [TITLE, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
+            words = [written, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
             return Label("legend", LabelKind.LEGEND, ", ".join(words), box)
     return None
 
@@ -70,7 +80,7 @@ def key(pencil: Pencil, x: float, y: float, theme: Theme) -> Box:
     dot = pencil.dot
     wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + _past(pencil)
     box = Box(x, y, wide, (KEY - 2) * dot)
-    _paint(pencil, box, theme, title=True, past=True)
+    _paint(pencil, box, theme, title=TITLE, past=True)
     return box
 
 
@@ -102,12 +112,12 @@ def _places(size: XY, wide: float, high: float, dot: float) -> Iterator[Box]:
         yield Box(x, y, wide, high)
 
 
-def _paint(pencil: Pencil, box: Box, theme: Theme, *, title: bool, past: bool) -> None:
+def _paint(pencil: Pencil, box: Box, theme: Theme, *, title: str, past: bool) -> None:
     dot = pencil.dot
     pencil.box(box, theme.paper)
     x, top = box.x + 4 * dot, box.y + (18 if title else 4) * dot
     if title:
-        pencil.text(x, box.y + 8 * dot, TITLE, theme.quiet)
+        pencil.text(x, box.y + 8 * dot, pencil.elide(title, box.width - 8 * dot), theme.quiet)
     under = top + 18 * dot
     credit = Box(x, top, _credit(pencil) - 8 * dot, BAR * dot)
     _swatch(pencil, credit, theme, CREDIT, CLASS_NAMES[CREDIT], crossed=False)

@@ -239,9 +239,10 @@ def _lift(sheet: _Sheet) -> list[Label]:
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     past = any(glyph.crossing < 1.0 for glyph in shown)
     layout, view = sheet.layout, sheet.view
+    of = sheet.pump if len(layout.pumps) > 1 else ""
     boxes = sheet.pencil.known(("tanks", view), (layout.reservoirs,), partial(backdrop.tanks, layout, view))
     if any(glyph.share is not None for glyph in shown):
-        label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes, past=past)
+        label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes, past=past, of=of)
     else:
         label = legends.without_budget(sheet.pencil, sheet.size, sheet.theme, sheet.placer, boxes)
     return [label] if label is not None else []

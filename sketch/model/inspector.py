@@ -95,6 +95,18 @@ class Gauger(_FieldWorker):
 
     @property
     def outlook(self) -> Outlook | None:
+        """What the drawing comes to with its readings; beneath it the pump that is shown, where it is of
+        another."""
+        document, first = self._document, self._with_readings
+        if first is None or len(document.layout.pumps) < 2:
+            return first
+        own = document.outcome.beside_headline(document.pump, document.system)
+        if not own:
+            return first
+        return replace(first, beneath=". ".join(filter(None, (own, first.beneath))))
+
+    @property
+    def _with_readings(self) -> Outlook | None:
         """What the drawing comes to, before it how it stands as read, and before both that a newest reading
         says stop.
 

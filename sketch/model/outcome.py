@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from solver.findings.checks import Finding
 from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, judge
-from solver.findings.outlook import Outlook, outlook
+from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import Drawing
 from solver.layout.parts import FluidChoice, Layout, Level, Site
@@ -38,6 +38,13 @@ class Outcome:
             return None
         shown = outlook(self.judgement, system, self.case)
         return shown if self.case == AS_DRAWN else replace(shown, word=f'{shown.word}; shown: "{self.case}"')
+
+    def beside_headline(self, pump: str, system: System) -> str:
+        """How a pump stands whose figures are shown under the headline of another; "" under its own."""
+        worst = self.judgement.worst() if self.judgement is not None else None
+        if self.judgement is None or worst is None or pump in ("", worst.pump):
+            return ""
+        return f"Shown here, {of_pump(pump, own_headline(self.judgement, pump, system, self.case))}"
 
     def worst_elsewhere(self, pump: str) -> PumpInCase | None:
         """Where a pump stands worst in the cases that are not in view; None where there is no other."""
@@ -91,6 +98,11 @@ class Outcome:
         """That pump where it runs in the case in view, else the first one that does, if any."""
         pumps = self.solution.pumps if self.solution is not None else {}
         return pump if pump in pumps else next(iter(pumps), pump)
+
+    def first_pump(self) -> str:
+        """The pump that a drawing opens with: the one that its headline is of, where it runs in view."""
+        worst = self.judgement.worst() if self.judgement is not None else None
+        return self.pump_that_runs(worst.pump if worst is not None else next(iter(self.layout.pumps), ""))
 
     def rest(self, pump: str) -> tuple[tuple[str, str], ...]:
         """That a pump is at rest in the case in view, as a refusal; nothing where it is not."""

@@ -32,7 +32,7 @@ class Shown:
     def for_outcome(self, outcome: Outcome) -> Shown:
         """The choice without a pump, part or entry that the outcome does not have."""
         pumps = outcome.layout.pumps
-        pump = self.pump if self.pump in pumps else next(iter(pumps), "")
+        pump = self.pump if self.pump in pumps else outcome.first_pump()
         selection = parts_in(self.selection, outcome.layout)
         gone = self.pointed and outcome.solution and self.pointed not in outcome.entries()
         if not gone and (pump, selection) == (self.pump, self.selection):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.look.label import Label
 from sketch.look.word_tips import WordTips
 from sketch.strip.scale import Elided
+from solver.quantities.wording import uncapitalised
 
 LONGEST = ("Over by <0.1 inHg, est.", "0.0 inHg better than at first", "0.0 inHg over, est.")
 """What the column always has room for in one line: of margin, change and other cases."""
@@ -37,9 +38,21 @@ class MarginColumn(QWidget):
         for label in (self.margin, self.change, self.others):
             label.setParent(self)
             label.setAutoFillBackground(True)  # or each new text would have the strip behind it painted too
-        WordTips(self.margin, lambda _: self.margin.text())
+        self._margin = self._pump = ""
+        WordTips(self.margin, lambda _: f"{self._pump}: {self._margin}" if self._pump else self._margin)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self._width = self.least_width
+
+    def show_margin(self, text: str, pump: str = "") -> None:
+        """Show a margin; behind the name of its pump where that is given, cut to what the margin leaves."""
+        self._margin, self._pump = text, pump
+        name = ""
+        if pump:
+            metrics = QFontMetrics(self.margin.font())
+            room = self.width() - metrics.horizontalAdvance(f": {text}")
+            name = f"{metrics.elidedText(pump, Qt.TextElideMode.ElideRight, max(room, 0))}: "
+        self.margin.setText(f"{name}{uncapitalised(text) if name else text}")
+        self.margin.setAccessibleName(f"{pump}: {text}" if pump else text)
 
     @property
     def least_width(self) -> int:
@@ -73,6 +86,7 @@ class MarginColumn(QWidget):
         return QFontMetrics(self.margin.font()).height()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
+        self.show_margin(self._margin, self._pump)
         self.place()
 
     def place(self) -> None:

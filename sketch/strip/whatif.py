@@ -137,7 +137,10 @@ class WhatIfStrip(QWidget):
 
     def _show_margin(self) -> None:
         document = self._document
-        self.margin.setText(readings.margin_text(document.ledger, document.system))
+        self.column.show_margin(
+            readings.margin_text(document.ledger, document.system),
+            document.pump if len(document.layout.pumps) > 1 else "",
+        )
         self._show_others()
         judgement, change = document.outcome.judgement, readings.change_text(document)
         place = judgement.worst(document.pump, [document.case]) if judgement is not None else None

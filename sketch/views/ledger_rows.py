@@ -137,7 +137,8 @@ class LedgerRows(Sequence[LedgerRow]):
     @cached_property
     def _above(self) -> tuple[LedgerRow, ...]:
         """The rows of the budget; those of the sums are looked at without them in every frame of a drag."""
-        return tuple(_budget(self._ledger, self.rounded))
+        several = len(self._solution.layout.pumps) > 1
+        return tuple(_budget(self._ledger, self.rounded, self._pump if several else ""))
 
     def rounded(self, system: System) -> RoundedLedger:
         """The figures of the ledger as they are shown."""
@@ -216,12 +217,14 @@ def _figures(
 Rounded = Callable[[System], RoundedLedger]
 
 
-def _budget(ledger: PumpLedger, rounded: Rounded) -> Iterator[LedgerRow]:
+def _budget(ledger: PumpLedger, rounded: Rounded, named: str) -> Iterator[LedgerRow]:
+    """The budget and its lines; named: the pump that it is of, where there are several."""
     whole = 1.0 if ledger.budget > 0 else None
     yield LedgerRow(
         Role.FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
+        part=f"of {named}" if named else "",
         note="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
         shown=lambda system: {TOTAL: rounded(system).budget},
     )

@@ -43,15 +43,15 @@ def copy_ledger(document: Document, done: Callable[[str], object]) -> None:
     """
     known = advisor(document)
     begun = ledger_text(document, ".txt", waits=False)
-    state = (known.question(), document.case)
+    state, copied = (known.question(), document.case, document.pump), _copied(document)
     QGuiApplication.clipboard().setText(begun)
     if WORKING_OUT not in begun:
-        done("Copied the ledger")
+        done(copied)
         return
-    done("Copied the ledger; what to try is added once it is worked out")
+    done(f"{copied}; what to try is added once it is worked out")
 
     def add() -> None:
-        is_shown = (known.question(), document.case) == state
+        is_shown = (known.question(), document.case, document.pump) == state
         if is_shown and not known.at_hand:
             return
         known.changed.disconnect(add)
@@ -61,6 +61,14 @@ def copy_ledger(document: Document, done: Callable[[str], object]) -> None:
 
     known.changed.connect(add)
     known.ask()
+
+
+def _copied(document: Document) -> str:
+    """Whose ledgers a copy holds, in its order."""
+    others = [name for name in document.layout.pumps if name != document.pump]
+    if not others:
+        return "Copied the ledger"
+    return f"Copied the ledger of {document.pump}, and under it that of {' and '.join(others)}"
 
 
 def copy_table(document: Document, done: Callable[[str], object]) -> None:

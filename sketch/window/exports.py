@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
@@ -15,6 +16,8 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 from solver.report import records, text
+
+Of = TypeVar("Of")
 
 ENDINGS = (".txt", ".csv", ".json")
 
@@ -43,7 +46,8 @@ def ledger_writer(document: Document, ending: str, *, waits: bool = True) -> Wri
     alternative, case, drawing = document.alternative or None, document.case, document.drawing
     if ending == ".txt":
         shown = _with_advice(document, document.system, waits=waits)
-        return lambda: text.report(shown(), case, alternative, base=drawing.base)
+        pump = document.pump
+        return lambda: text.report(_pump_first(shown(), pump), case, alternative, base=drawing.base)
     if ending == ".csv":
         name = document.path.name if document.path else ""
         judgement = _calculated(document)
@@ -90,6 +94,23 @@ def _calculated(document: Document) -> Judgement:
     if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
     return judgement
+
+
+def _pump_first(judgement: Judgement, pump: str) -> Judgement:
+    """With the pump that is shown before the others, in the verdicts as in the ledgers."""
+
+    def first(pumps: Mapping[str, Of]) -> dict[str, Of]:
+        return dict(sorted(pumps.items(), key=lambda each: each[0] != pump))
+
+    cases = {
+        name: case
+        if case.solution is None
+        else replace(case, solution=replace(case.solution, pumps=first(case.solution.pumps)))
+        for name, case in judgement.cases.items()
+    }
+    return replace(
+        judgement, layout=replace(judgement.layout, pumps=first(judgement.layout.pumps)), cases=cases
+    )
 
 
 def _in_system(judgement: Judgement, system: System) -> Judgement:

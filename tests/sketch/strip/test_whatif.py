@@ -271,7 +271,7 @@ def test_a_pump_that_is_within_but_not_fit_to_run_is_said_to_be_so_beside_its_ma
     document = opened("header-two-pumps")
     strip = shown(qtbot, WhatIfStrip(document), 1366, 120)
     document.show_pump("pilot")
-    assert strip.margin.text().startswith("Margin 2.5 inHg")
+    assert strip.margin.text().startswith("pilot: margin 2.5 inHg"), "of which pump it is, is said with it"
     assert strip.change.text().startswith("not fit to run: ")
     assert without_no_break(strip.change.toolTip()).startswith("<p>Not fit to run: the fluid runs too fast. ")
     assert strip.others.text() == 'same in "coldest start"'

@@ -147,6 +147,7 @@ def ring(qtbot: QtBot, tmp_path: Path) -> LedgerView:
     path.write_text(drawings.ring_text(), encoding="utf-8")
     document = Document(keeps=False)
     document.open(path)
+    document.show_pump(next(iter(document.layout.pumps)))
     return shown(qtbot, LedgerView(document), 1000, 700)
 
 

@@ -16,6 +16,7 @@ from sketch.look.appearance import ThemeChoice, theme_of
 from sketch.look.colours import DARK, LIGHT
 from sketch.look.focus_frame import FocusFrame
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.model.pace import pace
 from sketch.strip import readings, whatif
 from sketch.views import ledger_rows
@@ -289,3 +290,48 @@ def test_elevation_ledger_and_sums_are_framed_where_a_key_leads_to_them(opener: 
     assert sum(frame.isVisible() for frame in window.findChildren(FocusFrame)) == 1
     qtbot.mouseClick(work.elevation, Qt.MouseButton.LeftButton, pos=QPoint(10, 10))
     assert not any(frame.isVisible() for frame in window.findChildren(FocusFrame))
+
+
+def test_headline_picture_ledger_and_copy_say_of_which_of_two_pumps_they_are(
+    qtbot: QtBot, opener: Opener
+) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    workspace, document = window.workspace, window.document
+    elevation = workspace.elevation
+    for name, other in (("pilot", "main"), ("main", "pilot")):
+        at = (each.si for each in document.layout.pumps[name].at)
+        qtbot.mouseClick(elevation, Qt.MouseButton.LeftButton, pos=spot(elevation, *at))
+        assert document.pump == name
+        elevation.repaint()
+        legends = [each.text for each in elevation.picture.labels if each.kind == "legend"]
+        assert legends
+        assert legends[0].startswith(f"share of the inlet budget of {name}")
+        outlook = gauger(document).outlook
+        assert outlook.headline.startswith("main: over by")
+        below = {"pilot": "Shown here, pilot: within, but the fluid runs too fast", "main": ""}[name]
+        assert outlook.beneath.startswith(below)
+        assert bool(outlook.beneath) is bool(below)
+        assert workspace.whatif.margin.text().startswith(f"{name}: ")
+        assert workspace.column._case.startswith(f"{name}, ")
+        rows = ledger_rows.rows(document.solution, document.pump)
+        assert rows[0].part == f"of {name}"
+        qtbot.keyClick(window, Qt.Key.Key_C, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+        copied = QApplication.clipboard().text()
+        assert copied.index(f"{name}: takes in") < copied.index(f"{other}: takes in")
+        assert (
+            f"Copied the ledger of {name}, and under it that of {other}"
+            in window.statusBar().currentMessage()
+        )
+
+
+def test_a_drawing_opens_with_the_pump_that_its_headline_is_of(opener: Opener, tmp_path: Path) -> None:
+    text = (LAYOUTS / "header-two-pumps.toml").read_text(encoding="utf-8")
+    begin, end = text.index("[pumps.main]"), text.index("[pumps.pilot]")
+    after = text.index("\n[", end) + 1
+    turned = text[:begin] + text[end:after] + text[begin:end] + text[after:]
+    path = tmp_path / "turned.toml"
+    path.write_text(turned, encoding="utf-8")
+    window = opener(path, own=True)
+    assert next(iter(window.document.layout.pumps)) == "pilot"
+    assert window.document.pump == "main"
+    assert not gauger(window.document).outlook.beneath
