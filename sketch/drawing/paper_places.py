@@ -14,24 +14,18 @@ from typing import NamedTuple
 
 from sketch.drawing.label_rows import ROWS, RowPlace, in_rows
 from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Placer, Wish
+from sketch.drawing.stand_offs import CROSSING, Bounds, StandOffs
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT
 
-FAR = tuple(float(each) for each in range(12, 148, 6))
-"""Logical pixels from an element to its label."""
-
-SIDES = 60
-"""Directions from an element in which its label may stand off."""
-
-CROSSING, MOST_CROSSED = 8.0, 14
-"""Logical pixels farther off that a leader goes sooner than across one more cell of the line, and how many it
-may cross: it runs across a pipe, not along it."""
+NEARER = Bounds(tuple(float(each) for each in range(12, 148, 6)), crossed=14)
+"""Within which a label usually finds a place: a leader runs across a pipe, not along it."""
 
 WELL_CROSSED, WORTH = 8, 2
 """Cells of the line up to which a leader runs across it: where it crosses more it runs along it, past other
 elements, and a share without a name is taken for one of theirs; and how many names that is worth."""
 
-FARTHEST, CROSSED_AT_WORST = tuple(float(each) for each in range(12, 508, 8)), 60
-"""The limits for a share that finds no place within those: sooner far off than nowhere."""
+FARTHEST = Bounds(tuple(float(each) for each in range(12, 508, 8)), crossed=60)
+"""Those for a share that finds no place within these: sooner far off than nowhere."""
 
 AIR, TIGHT = 4.0, 30.0
 """Logical pixels round a label in which there is nothing but its own element, or it might be taken for
@@ -83,6 +77,7 @@ class PaperPlacer(Placer):
         self.cost = 0.0  # of what was given out
         self.crossed = 0  # cells of the line, by the last leader
         self.tight = TIGHT
+        self.stand_offs: StandOffs | None = None  # of the sheet before it had labels, where that is kept
         left = AXIS_LEFT * dot
         self.inside = Box(left, 0.0, max(width - left, 0.0), max(height - AXIS_BOTTOM * dot, 0.0))
 
@@ -92,6 +87,10 @@ class PaperPlacer(Placer):
         other.lines.rows[:], other.texts.rows[:] = self.lines.rows, self.texts.rows
         return other
 
+    def restart(self, lines: Sequence[int], texts: Sequence[int]) -> None:
+        """Take those cells and no other."""
+        self.lines.rows[:], self.texts.rows[:], self.cost = lines, texts, 0.0
+
     def place(self, wish: Wish) -> LabelPlace | None:
         best = self._beside(wish)
         if wish.stand_off and (best is None or best.cost > 0.0):
@@ -100,7 +99,7 @@ class PaperPlacer(Placer):
 
     def place_far(self, wish: Wish) -> LabelPlace | None:
         """A place for a share that has none nearer, however far off, over as few lines as can be."""
-        return self._given(wish, self._farther_off(wish, None, FARTHEST, CROSSED_AT_WORST))
+        return self._given(wish, self._farther_off(wish, None, FARTHEST))
 
     def _given(self, wish: Wish, best: _Candidate | None) -> LabelPlace | None:
         if best is None:
@@ -110,8 +109,8 @@ class PaperPlacer(Placer):
 
     def place_in_row(self, wish: Wish, row: RowPlace) -> LabelPlace | None:
         """The place in a row; None where that is not free or its leader crosses a text."""
-        crossed = self.lines.crossed(*row.leader, CROSSED_AT_WORST)
-        if crossed > CROSSED_AT_WORST or not (self.lines.free(row.box) and self.texts.free_line(*row.leader)):
+        crossed = self.lines.crossed(*row.leader, FARTHEST.crossed)
+        if crossed > FARTHEST.crossed or not (self.lines.free(row.box) and self.texts.free_line(*row.leader)):
             return None
         cost = math.dist(*row.leader) / self.dot + CROSSING * crossed
         return self._given(wish, _Candidate(cost, row.box.x, row.box.y, row.leader, crossed))
@@ -142,35 +141,21 @@ class PaperPlacer(Placer):
             box.x - left, box.y - top, box.width + left + right, box.height + top + bottom
         )
 
-    def _farther_off(
-        self,
-        wish: Wish,
-        best: _Candidate | None,
-        far: Sequence[float] = FAR,
-        most_crossed: int = MOST_CROSSED,
-    ) -> _Candidate | None:
+    def _farther_off(self, wish: Wish, best: _Candidate | None, bounds: Bounds = NEARER) -> _Candidate | None:
         """A place that costs less, with a leader that crosses no text."""
-        wide, high, lines, texts = wish.width, wish.height, self.lines, self.texts
-        around = [(anchor, list(_directions(anchor))) for anchor in wish.anchors]
-        for distance in far:
-            if best is not None and distance >= best.cost:
+        lines, texts = self.lines, self.texts
+        stand_offs = self.stand_offs or StandOffs(lines, texts, self.dot)
+        for least, distance, box, leader in stand_offs.cheapest_first(wish, bounds):
+            if best is not None and least >= best.cost:
                 break
-            for (x, y, _, _, clear), directions in around:
-                for direction in tuple(directions):
-                    nx, ny = direction
-                    reach = clear + distance * self.dot + (abs(nx) * wide + abs(ny) * high) / 2
-                    left, top = x + nx * reach - wide / 2, y + ny * reach - high / 2
-                    if not lines.free_at(left, top, wide, high):
-                        continue
-                    foot = (x + nx * clear, y + ny * clear)
-                    leader = foot, Box(left, top, wide, high).nearest(*foot)
-                    crossed = lines.crossed(*leader, most_crossed)
-                    if crossed > most_crossed or not texts.free_line(*leader):
-                        directions.remove(direction)  # what bars the way here bars it farther off as well
-                        continue
-                    cost = distance + CROSSING * crossed
-                    if best is None or cost < best.cost:
-                        best = _Candidate(cost, left, top, leader, crossed)
+            if not lines.free_at(*box):
+                continue
+            crossed = lines.crossed(*leader, bounds.crossed)
+            if crossed > bounds.crossed or not texts.free_line(*leader):
+                continue
+            cost = distance + CROSSING * crossed
+            if best is None or cost < best.cost:
+                best = _Candidate(cost, box.x, box.y, leader, crossed)
         return best
 
 
@@ -185,14 +170,6 @@ def _on_both_sides(wish: Wish, anchor: Anchor, gap: float) -> Iterator[tuple[flo
             way * nx,
             way * ny,
         )
-
-
-def _directions(anchor: Anchor) -> Iterator[XY]:
-    """All round an anchor, those square to its element first."""
-    turns = sorted(range(SIDES), key=lambda k: min(k % (SIDES // 2), -k % (SIDES // 2)))
-    for turn in turns:
-        sine, cosine = math.sin(math.tau * turn / SIDES), math.cos(math.tau * turn / SIDES)
-        yield anchor.nx * cosine - anchor.ny * sine, anchor.nx * sine + anchor.ny * cosine
 
 
 def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
@@ -210,10 +187,12 @@ def _best(
 ) -> Result:
     """Places on a sheet of which those cells are taken."""
     placer = PaperPlacer(*size, dot)
+    placer.restart(lines, texts)
+    placer.stand_offs = StandOffs(placer.lines, placer.texts, dot)
     order, best, last = list(range(len(wanted))), None, 0
 
     def tried(rows: Mapping[int, RowPlace], *, names: bool) -> tuple[_Score, Result, list[int]]:
-        placer.lines.rows[:], placer.texts.rows[:], placer.cost = lines, texts, 0.0
+        placer.restart(lines, texts)
         result = _in_order(placer, wanted, order, rows, names=names)
         missed = _missed(wanted, result)
         return (*_lost(wanted, result), placer.cost), result, missed
@@ -228,10 +207,10 @@ def _best(
         order = [*missed, *(each for each in order if each not in missed)]
     order = list(range(len(wanted)))
     for row in ROWS if best is not None and best[0][0] else ():
-        placer.lines.rows[:], placer.texts.rows[:] = lines, texts
+        placer.restart(lines, texts)
         score, result, _ = tried(in_rows(row, _shares(wanted), placer.lines, placer.inside, dot), names=False)
         best = min(best, (score, result), key=lambda each: each[0]) if best is not None else None
-    placer.lines.rows[:], placer.texts.rows[:] = lines, texts
+    placer.restart(lines, texts)
     result = best[1] if best is not None else Result((), frozenset())
     for place in filter(None, result.places):
         placer.take(place)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from sketch.drawing.pencil import Pencil, Ruler
@@ -80,6 +80,10 @@ class LeftAndRight:
         paint_blocks(pencil, theme, self.right, x + width - other, y, other)
 
 
+_Arranged = tuple[float, tuple[tuple[Block, ...], ...]]
+"""A height [device units], and the blocks of each column."""
+
+
 @dataclass(frozen=True, slots=True)
 class Columns:
     """Blocks in columns of one width, no higher than they must be."""
@@ -91,6 +95,9 @@ class Columns:
     page: float = 0.0  # height of a page [device units]: what fits one whole is not torn to even out columns
     full: tuple[tuple[Block, ...], ...] = ()  # the columns of a page that they fill, with more on the next
     keep: bool = False
+    _known: dict[tuple[str, float, float], _Arranged] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )  # by type and width, as the same columns are measured again and again
 
     def column_width(self, ruler: Ruler, width: float) -> float:
         """The width of each column, on a page of that width [device units]."""
@@ -103,20 +110,27 @@ class Columns:
         """What it cannot be lower than, known without trying heights."""
         return total_height(self.blocks, ruler, self.column_width(ruler, width)) / self.count
 
-    def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
+    def arranged(self, ruler: Ruler, width: float) -> _Arranged:
         """The least height that holds everything, and what stands in each column then."""
+        key = (ruler.family, ruler.dot, width)
+        if key not in self._known:
+            self._known[key] = self._evened_out(ruler, width)
+        return self._known[key]
+
+    def _evened_out(self, ruler: Ruler, width: float) -> _Arranged:
         wide = self.column_width(ruler, width)
         if self.full:
-            return max(total_height(c, ruler, wide) for c in self.full), [list(c) for c in self.full]
+            return max(total_height(c, ruler, wide) for c in self.full), self.full
         high = total_height(self.blocks, ruler, wide)
-        low, best = high / self.count, (high, [list(self.blocks)])
+        best: _Arranged = high, (self.blocks,)
+        low = high / self.count
         for _ in range(SEARCHED):
             middle = (low + best[0]) / 2
             columns = paginate(self.blocks, ruler, wide, middle, self.least, page=self.page)
             heights = [total_height(column, ruler, wide) for column in columns]
             parted = any(column[-1].keep for column in columns[:-1])  # from what it is tied to
             if len(columns) <= self.count and max(heights) <= middle and not parted:
-                best = max(heights), columns
+                best = max(heights), tuple(map(tuple, columns))
             else:
                 low = middle
         return best

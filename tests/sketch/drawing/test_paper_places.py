@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing.labels import Anchor, Box, Wish
-from sketch.drawing.paper_places import FAR, TIGHT, PaperPlacer, Wanted, best_places
+from sketch.drawing.paper_places import NEARER, TIGHT, PaperPlacer, Wanted, best_places
 
 
 def _wanted(key: str, x: float, y: float, wide: float = 40.0, *, name: float = 0.0) -> Wanted:
@@ -87,7 +87,7 @@ def test_no_label_on_paper_covers_another_nor_a_pipe_nor_a_leader(
         assert place.box.bottom <= 197.0 * dot or place.box.y >= 203.0 * dot
         if place.leader is not None:
             (ax, ay), (bx, by) = place.leader
-            assert abs(ax - bx) + abs(ay - by) <= 2.0 * (FAR[-1] + 60.0) * dot
+            assert abs(ax - bx) + abs(ay - by) <= 2.0 * (NEARER.far[-1] + 60.0) * dot
         for other in given[number + 1 :]:
             assert not place.box.overlaps(other.box)
 

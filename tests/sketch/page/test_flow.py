@@ -59,7 +59,7 @@ def test_a_picture_that_floats_fills_the_foot_of_a_column_before_what_it_follows
     columns = Columns(tuple(blocks)).split_to_fit(ruler, 600.0, 300.0)[0]
     assert columns is None  # nothing is left for another page
     _, arrangement = Columns(tuple(blocks)).arranged(ruler, 600.0)
-    assert arrangement in ([[tall], [tall, floating]], [[tall, floating], [tall]])
+    assert arrangement in (((tall,), (tall, floating)), ((tall, floating), (tall,)))
 
 
 def test_a_table_that_grows_too_tall_in_a_column_goes_across_the_page_and_text_never_does() -> None:
