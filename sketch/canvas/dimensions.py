@@ -16,7 +16,7 @@ from solver.layout.parts import Layout, Level
 from solver.properties import sizes
 from solver.properties.sizes import SizeError
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import with_unit
 from solver.quantities.units import Kind, System
 
 LEVELS = (Level.MINIMUM, Level.NORMAL)
@@ -39,9 +39,7 @@ class Dimension:
         figure = " ".join(typed.split())
         if self.kind is None:
             return f'Change a text to "{shorten(figure, LONGEST_QUOTED, placeholder="…")}"'
-        if is_number(figure):
-            figure = f"{figure} {units.unit(self.kind, system)}"
-        return f"{self.name} to {figure}"
+        return f"{self.name} to {with_unit(figure, units.unit(self.kind, system))}"
 
 
 def dimension_at(labels: Sequence[Label], document: Document, x: float, y: float) -> Dimension | None:

@@ -25,7 +25,7 @@ from solver.layout.parts import Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import Path, Raw
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import is_number, with_unit
 from solver.quantities.units import Quantity, System
 
 Typed = str | bool
@@ -106,7 +106,7 @@ def raw_value(line: CardLine, typed: Typed, system: System) -> Any:
     if ":" in text:
         pairs = [pair.partition(":") for pair in text.split(";") if pair.strip()]
         return [[argument.strip(), figure.strip()] for argument, _, figure in pairs]
-    return f"{text} {units.unit(line.kind, system)}" if is_number(text) else text
+    return with_unit(text, units.unit(line.kind, system))
 
 
 def _number(text: str) -> float | int | str:

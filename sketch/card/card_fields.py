@@ -32,7 +32,7 @@ from sketch.look.keys import is_for_the_window
 from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tooltip
 from solver.quantities import units
-from solver.quantities.spelling import is_number, unit_in
+from solver.quantities.spelling import unit_in, with_unit
 from solver.quantities.units import System
 
 NO, YES = "no", "yes"
@@ -241,9 +241,9 @@ class CardField(QWidget):
 
     def _with_unit(self, value: Typed) -> Typed:
         """What was typed, a bare number with the unit that stood beside it."""
-        if self._unit is None or isinstance(value, bool) or not is_number(value):
+        if self._unit is None or isinstance(value, bool):
             return value
-        return f"{value.strip()} {self._unit.text()}"
+        return with_unit(value, self._unit.unit)
 
     def _select_assumed(self, editor: QLineEdit, event: QEvent) -> None:
         """Have a click into an assumed figure, or into words that stand for none, select all of it, for it

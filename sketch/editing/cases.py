@@ -20,7 +20,7 @@ from solver.layout.parts import SHORT_CASE, Case, Layout, Level
 from solver.layout.positions import dotted
 from solver.layout.reading import Path
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import with_unit
 from solver.quantities.units import Kind, System
 
 YES, NO = "yes", "no"
@@ -218,9 +218,7 @@ def _value(figure: CaseFigure, text: str, system: System) -> Any:
         if text not in figure.choices:
             raise EditError(f"{text}. Allowed: {', '.join(figure.choices)}")
         return text == YES if figure.choices == (YES, NO) else text
-    if figure.kind is None or not is_number(text):
-        return text
-    return f"{text} {units.unit(figure.kind, system)}"
+    return text if figure.kind is None else with_unit(text, units.unit(figure.kind, system))
 
 
 def _text(value: Any) -> str:

@@ -19,7 +19,7 @@ from solver.layout import raw
 from solver.layout.parts import Fitting, Intake, Layout, Level, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import with_unit
 from solver.quantities.units import Kind, Quantity, System, UnitError
 from solver.quantities.wording import QuotingError
 
@@ -52,7 +52,7 @@ def place_wanted(system: System) -> str:
 
 def read_typed(text: str, kind: Kind, system: System) -> Quantity:
     """What was typed; a bare number is in the unit shown. Raises EditError."""
-    full = f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text
+    full = with_unit(text, units.unit(kind, system))
     try:
         return units.quantity(full, kind)
     except UnitError as error:

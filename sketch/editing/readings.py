@@ -25,7 +25,7 @@ from solver.layout.parts import Layout, Level
 from solver.layout.reading_checks import state_troubles
 from solver.layout.readings import read_reading, reading_raw
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import is_number, with_unit
 from solver.quantities.units import Kind, System
 
 AT_PORT = "at the port"
@@ -337,7 +337,7 @@ def _value(field: ReadingField, text: str, system: System, lines: Iterable[str])
     if field.path == FALL and text.lower() == logged.HOLDS:
         return logged.HOLDS
     if not field.spans:
-        return f"{text} {units.unit(field.kind, system)}" if is_number(text) else text
+        return with_unit(text, units.unit(field.kind, system))
     shown_between = figures(text, field.kind, system)
     return shown_between[0] if len(shown_between) == 1 else list(shown_between)
 

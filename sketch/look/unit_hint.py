@@ -11,7 +11,7 @@ from shiboken6 import isValid
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import with_unit
 
 PAD = 6
 
@@ -26,7 +26,7 @@ class UnitHint(Label):
     def __init__(self, field: QLineEdit, unit: str = "") -> None:
         super().__init__(unit, field)
         self._field = field
-        self._unit, self.also = unit, ""
+        self.unit, self.also = unit, ""
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
         field.textChanged.connect(self._follow)
@@ -35,7 +35,7 @@ class UnitHint(Label):
 
     def set_unit(self, unit: str) -> None:
         """The unit in which a bare number would be read; "" where it has none."""
-        self._unit = unit
+        self.unit = unit
         self._follow()
 
     def set_also(self, also: str) -> None:
@@ -48,7 +48,7 @@ class UnitHint(Label):
         if not isValid(field):
             return  # the editor of a list goes with it, and loses the keyboard on the way
         also = bool(self.also) and not field.isModified() and bool(field.text())
-        text = self.also if also else self._unit
+        text = self.also if also else self.unit
         if text != self.text():
             self.setText(text)
         wanted = bool(text) and (self._is_typed() if field.text() and not also else self._has_room())
@@ -65,7 +65,7 @@ class UnitHint(Label):
 
     def _is_typed(self) -> bool:
         field = self._field
-        return field.hasFocus() and field.isModified() and is_number(field.text())
+        return field.hasFocus() and field.isModified() and with_unit(field.text(), self.unit) != field.text()
 
     def _has_room(self) -> bool:
         """Whether the field has room for it beside its figure, or what stands there instead of one."""

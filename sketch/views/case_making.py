@@ -21,7 +21,7 @@ from solver.findings.judgement import START_NOT_COUNTED
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Case, Layout
 from solver.quantities import units
-from solver.quantities.spelling import is_number
+from solver.quantities.spelling import with_unit
 from solver.quantities.units import Kind, System
 
 TEMPERATURE = ("fluid", "temperature")
@@ -34,9 +34,9 @@ def free_name(layout: Layout, name: str) -> str:
     return next(each for at in count(1) if (each := f"{name} {at}") not in names)
 
 
-def with_unit(text: str, kind: Kind, system: System) -> str:
+def in_unit_shown(text: str, kind: Kind, system: System) -> str:
     """What was typed; a bare number is in the unit shown."""
-    return f"{text.strip()} {units.unit(kind, system)}" if is_number(text) else text.strip()
+    return with_unit(text.strip(), units.unit(kind, system))
 
 
 def asked_figures(layout: Layout, proposal: CaseProposal) -> tuple[CaseFigure, ...]:
@@ -106,13 +106,13 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     for figure, text in answers.items():
         if not text.strip():
             continue
-        written = with_unit(text, figure.kind, document.system) if figure.kind else text
+        written = in_unit_shown(text, figure.kind, document.system) if figure.kind else text
         typed.append(f"{figure.words} {with_degrees(written)}")
         *tables, key = map(str, figure.path)
         inner = table
         for step in tables:
             inner = inner.setdefault(step, {})
-        inner[key] = with_unit(text, figure.kind, document.system) if figure.kind else text.strip()
+        inner[key] = in_unit_shown(text, figure.kind, document.system) if figure.kind else text.strip()
     parts = (("Assumed, common practice", assumed), ("Typed", typed), ("Not known and not counted", unknown))
     note = " ".join(f"{said}: {'; '.join(words)}." for said, words in parts if words)
     if note:

@@ -11,7 +11,7 @@ _SIGNS = str.maketrans({
     "²": "^2", "³": "^3", "·": "*", "−": "-", "µ": "u", "μ": "u", "′": "'", "’": "'", "″": '"', "”": '"',
     "°": "deg", "º": "deg", "℃": "degC", "℉": "degF", "\N{EN DASH}": "-", "⁻": "^-", "¹": "1",
     "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
-    "\u00a0": " ", "\u202f": " ",
+    "⁄": "/", "\u00a0": " ", "\u202f": " ",
 })  # fmt: skip
 _GROUPED = re.compile(
     r"(?P<number>[+-]? ?[1-9][0-9]{0,2}(?: [0-9]{3})+(?:\.[0-9]+)?)(?P<rest>(?![0-9/ ]| [0-9/]).*| .*)"
@@ -22,7 +22,7 @@ _SHORT = re.compile(r"(?<=[A-Za-z])\.(?= |$)")
 _ABSOLUTE = re.compile(r"(?P<pressure>\S.*?) ?(?:a|abs|absolute|\(a\)|\(abs\))")
 _GAUGE = re.compile(r"(?P<pressure>\S.*?) ?(?:g|gauge|gage|rel|\(g\)|\(gauge\)|\(rel\))")
 _FIGURE = re.compile(
-    r"[-+−]?[0-9.]+(?:[eE][-+]?[0-9]+)? ?"
+    r"[-+−]?(?:(?:[0-9]+[ -]+)?[0-9]+/[0-9]+[ -]?|[0-9.]+(?:[eE][-+]?[0-9]+)? ?)"
     r"(?P<unit>(?:[^0-9\s:;'\"]|(?<=[A-Za-z^-])[1-4]| (?![0-9]))+)"
 )
 _POWER = re.compile(r"(?<=[A-Za-z])([2-4])(?![0-9A-Za-z])")
@@ -119,6 +119,17 @@ def is_number(text: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A figure as typed, with a unit where it has none. A fraction alone takes inches or feet, and no other:
+    nobody writes 1-1/2 of millimetres."""
+    alone = is_number(text) or (unit in ON_A_RULE and _FRACTION.fullmatch(normalised(text)) is not None)
+    return f"{text.strip()} {unit}" if alone else text
+
+
+ON_A_RULE = ("in", "ft")
+_FRACTION = re.compile(r"[+-]?(?:[0-9]+[ -]+)?[0-9]+/[0-9]+")
 
 
 def unit_in(text: str) -> str:

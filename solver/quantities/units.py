@@ -110,6 +110,7 @@ _FEET_INCHES = re.compile(
     r"(?P<sign>[+-]?) ?(?P<feet>[0-9]+) ?(?P<ft>'|ft|feet|foot)[ -]*"
     rf"(?:{_FRACTION}|(?P<number>[0-9]+(?:\.[0-9]+)?)) ?(?P<in>\"|in|inch|inches|(?<=[0-9])$)"
 )
+_HYPHENED = re.compile(r"(?<=[0-9])-(?=(?:in|inch|inches|ft|foot|feet)$)")  # 1-1/2-in, as an adjective
 _FACTOR = re.compile(r"([*/]?)([A-Za-z]+)(?:\^(-?[1-9]))?")
 
 
@@ -145,7 +146,7 @@ def allowed(kind: Kind) -> str:
     if kind is Kind.SHARE:
         return "one number, or one number and %"
     units = ", ".join(SCALES[kind])
-    extra = ", or feet and inches such as 6' 3 1/2\"" if kind in LENGTH_KINDS else ""
+    extra = ", or inches and feet such as 1-1/2 in, 6' 3 1/2\"" if kind in LENGTH_KINDS else ""
     return f"{_article(kind)} {kind}, one number with a decimal point and one unit ({units}){extra}"
 
 
@@ -157,6 +158,7 @@ def _split(text: str, kind: Kind) -> tuple[float, str]:
     """The number and the unit as spelled in the tables; "ft" for feet and inches."""
     normalised = spelling.normalised(text)
     if kind in LENGTH_KINDS:
+        normalised = _HYPHENED.sub(" ", normalised)
         if match := _FEET_INCHES.fullmatch(normalised):
             return _feet_and_inches(match, text), "ft"
         if match := _FRACTIONAL.fullmatch(normalised):

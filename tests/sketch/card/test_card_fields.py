@@ -103,6 +103,23 @@ def test_a_bare_number_takes_the_unit_that_the_field_shows(
     assert card.fields["limit.pressure"].value == "0.7 bar"
 
 
+@pytest.mark.parametrize("typed", ["1-1/2 in", '1 1/2"', "1½ in", "1-1/2", "1½"])
+def test_a_bore_is_typed_as_the_trade_writes_inches(
+    qtbot: QtBot, card: PartCard, document: Document, typed: str
+) -> None:
+    """A fraction alone is in the inches that the field shows; where that shows millimetres, it is refused."""
+    show(qtbot, card, document, "riser")
+    type_in(qtbot, card, "bore", typed)
+    assert card.fields["bore"].trouble.text() == ""
+    assert document.layout.runs["riser"].bore.si == pytest.approx(1.5 * 0.0254)
+    document.undo_stack.undo()
+    document.set_system(System.SI)
+    show(qtbot, card, document, "riser")
+    type_in(qtbot, card, "bore", typed)
+    alone = typed in ("1-1/2", "1½")
+    assert bool(card.fields["bore"].trouble.text()) is alone
+
+
 def test_a_screen_that_comes_with_a_kind_is_marked_as_assumed(
     qtbot: QtBot, card: PartCard, document: Document
 ) -> None:

@@ -156,8 +156,8 @@ def test_a_free_name_and_a_unit_for_a_bare_number(document: Document) -> None:
     assert case_making.free_name(document.layout, "Case") == "Case 1"
     case_making.add(document, "Case 1", {})
     assert case_making.free_name(document.layout, "Case") == "Case 2"
-    assert case_making.with_unit(" 60 ", Kind.TEMPERATURE, System.SI) == "60 °C"
-    assert case_making.with_unit("60 degC", Kind.TEMPERATURE, System.US) == "60 degC"
+    assert case_making.in_unit_shown(" 60 ", Kind.TEMPERATURE, System.SI) == "60 °C"
+    assert case_making.in_unit_shown("60 degC", Kind.TEMPERATURE, System.US) == "60 degC"
 
 
 def test_what_a_ready_made_case_assumes_stands_in_its_note(document: Document) -> None:

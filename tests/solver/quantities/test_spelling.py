@@ -92,7 +92,8 @@ def test_a_unit_that_hangs_on_something_else_says_what_to_type() -> None:
         ("", ""),
         ("2 ft 7 in", ""),
         ("2'7\"", ""),
-        ("2 1/2 in", ""),
+        ("2 1/2 in", "in"),
+        ('1-1/2"', ""),
         ("1200 rpm: 7 inHg; 1800 rpm: 5 inHg", ""),
     ],
 )
