@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Container
 from operator import itemgetter
 
-from solver.findings import cold_line, fluid, line, missing, part, pump, reservoir, site, standstill
+from solver.findings import (
+    cold_line,
+    fluid,
+    in_wall,
+    line,
+    missing,
+    part,
+    pump,
+    reservoir,
+    site,
+    standstill,
+)
 from solver.findings.criteria import (
     IN_FIGURES,
     SOLVED,
@@ -273,20 +284,8 @@ CHECKS: tuple[Check, ...] = (
         SOLVED,
         SOURCES["acceleration_share"],
     ),
-    Check(
-        FindingId.TOO_QUICK,
-        standstill.too_quick,
-        "So quick a rise sends pressure waves through the line, and it no longer moves as a rigid column.",
-        IN_FIGURES,
-        standstill.WAVES,
-    ),
-    Check(
-        FindingId.PUMP_AT_REST,
-        standstill.pump_at_rest,
-        standstill.WHY_AT_REST,
-        IN_FIGURES,
-        TRADE,
-    ),
+    Check(FindingId.TOO_QUICK, standstill.too_quick, standstill.WHY_QUICK, IN_FIGURES, standstill.WAVES),
+    Check(FindingId.PUMP_AT_REST, standstill.pump_at_rest, standstill.WHY_AT_REST, IN_FIGURES, TRADE),
     Check(
         FindingId.BEYOND_THE_POINTS,
         part.beyond_the_points,
@@ -328,14 +327,7 @@ CHECKS: tuple[Check, ...] = (
         alike=built,
     ),
     Check(FindingId.LONG_CONNECTOR, part.long_connector, part.WHY_ROOM, IN_FIGURES, "geometry", alike=built),
-    Check(
-        FindingId.PORT_INSIDE,
-        site.port_inside,
-        "A pump in the fluid needs a drive made for it, and nobody sees what its joints do there.",
-        SOLVED,
-        "geometry",
-        alike=flowing,
-    ),
+    Check(FindingId.PORT_INSIDE, site.port_inside, site.WHY_INSIDE, SOLVED, "geometry", flowing),
     Check(
         FindingId.LINE_THROUGH_WALL,
         site.line_through_wall,
@@ -343,6 +335,10 @@ CHECKS: tuple[Check, ...] = (
         SOLVED,
         "geometry",
         alike=built,
+    ),
+    Check(FindingId.PART_IN_WALL, in_wall.part_in_wall, in_wall.WHY, IN_FIGURES, in_wall.BODY, built),
+    Check(
+        FindingId.PUMP_IN_WALL, in_wall.pump_in_wall, in_wall.WHY_PUMP, IN_FIGURES, in_wall.PUMP_BODY, built
     ),
     Check(
         FindingId.BAROMETER_AGAINST_ELEVATION,

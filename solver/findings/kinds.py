@@ -79,6 +79,8 @@ class FindingId(StrEnum):
     LONG_CONNECTOR = "connector longer than drawn"
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
+    PART_IN_WALL = "part in a wall"
+    PUMP_IN_WALL = "pump in a wall"
     BAROMETER_AGAINST_ELEVATION = "barometer against elevation"
     NO_WEATHER_ALLOWANCE = "no weather allowance"
 

@@ -20,6 +20,9 @@ from solver.quantities.units import Kind
 MORE_THAN_IS_LEFT = ", more than is left"
 """Ends what is found of the weather where a low-pressure day takes the rest of a margin."""
 
+WHY_INSIDE = "A pump in the fluid needs a drive made for it, and nobody sees what its joints do there."
+"""Why it matters, of a pump inside a reservoir."""
+
 Ring = tuple[Point, ...]
 """The corners of a reservoir."""
 
@@ -58,7 +61,7 @@ def port_inside(subject: Subject) -> Iterator[Hit]:
     """A pump that stands in a reservoir."""
     at = outline.position(subject.pump)
     for tank in subject.layout.reservoirs.values():
-        if not _depth(tank.outline, at) > NEAR:
+        if not depth(tank.outline, at) > NEAR:
             continue
         level = reservoirs.level(tank, subject.solution.level)
         where = "under the fluid" if at[1] < level else "above the fluid"
@@ -103,7 +106,7 @@ def barometer_against_elevation(subject: Subject) -> Iterator[Hit]:
 
 
 @lru_cache(maxsize=KEPT)
-def _depth(ring: Ring, at: XY) -> float:
+def depth(ring: Ring, at: XY) -> float:
     """How far inside a reservoir's outline a point lies [m]; 0 outside."""
     shape, point = polygon(ring), shapely.Point(at)
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0

@@ -12,6 +12,9 @@ from solver.quantities.units import Kind
 
 WAVES = starting.shortest.source
 
+WHY_QUICK = "So quick a rise sends pressure waves through the line, and it no longer moves as a rigid column."
+"""Why it matters, of a flow that rises too quickly."""
+
 WHY_AT_REST = (
     "Below the atmosphere a shaft seal at rest lets air through: it gets into the line of the pumps that "
     "run, and the line drains back once all stop."

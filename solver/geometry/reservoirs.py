@@ -44,6 +44,12 @@ def level(reservoir: Reservoir, which: Level) -> float:
     return (reservoir.minimum_level if which == Level.MINIMUM else reservoir.normal_level).si
 
 
+def highest_level(reservoir: Reservoir) -> float:
+    """The highest elevation at which a reservoir's fluid is drawn [m]."""
+    own = () if reservoir.level is None else (reservoir.level.si,)
+    return max(reservoir.normal_level.si, reservoir.minimum_level.si, *own)
+
+
 @columns.remembered(256)
 def drawn_down(reservoir: Reservoir) -> float:
     """Elevation of the fluid after cylinders have drawn their volume out, from the normal level [m].
