@@ -10,12 +10,18 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from operator import attrgetter
 
+from solver.findings import isolating
 from solver.findings.criteria import Criteria, Finding, Subject, subjects
+from solver.findings.in_wall import UNNAMED, line_parts
 from solver.findings.kinds import FindingId, Severity
 from solver.formulas import flow as formulas
+from solver.geometry.outline import bore, nominal, runs_by_end
+from solver.layout.kinds import FittingKind, IntakeKind
+from solver.layout.parts import Fitting, Intake
 from solver.ledger.joints import joints
 from solver.ledger.sentences import left, sentence_of_pump, shortage, trouble
 from solver.ledger.solve import Solution
+from solver.network.coefficients import fitting_k
 from solver.quantities.units import Kind, System, unit
 
 COMMON_AIR = 0.09
@@ -167,6 +173,46 @@ def _beyond_the_points(subject: Subject, finding: Finding, when: str) -> str:
     )
 
 
+def _no_isolating_valve(subject: Subject, finding: Finding, when: str) -> str:
+    layout, pump = subject.layout, finding.part
+    every = [
+        each for each in isolating.flooding(layout, pump, subject.solution.network.joined) if each.unshut
+    ]
+    intakes = [layout.intakes[name] for each in every for name in each.unshut]
+    places = [
+        f"right behind {each.name}, outside the wall of {each.reservoir}"
+        if each.kind == IntakeKind.WALL_NOZZLE
+        else f"in the line from {each.name}, where it has left {each.reservoir}"
+        for each in intakes
+    ]
+    losses = [loss for each in intakes if (loss := _of_a_ball_valve(subject, each)) is not None]
+    takes = (
+        f" A ball valve there takes about {subject.show(max(losses), Kind.VACUUM)} {when}." if losses else ""
+    )
+    amounts = " and ".join(f"{subject.show(each.volume, Kind.VOLUME)} of {each.reservoir}" for each in every)
+    names = dict.fromkeys(row.part for _, row in subject.others)
+    devices = [
+        part.name for part in line_parts(subject, names) if isinstance(part, Fitting) and part.kind in UNNAMED
+    ]
+    drawn = f" If {' or '.join(devices)} is such a valve, give it the kind of a valve." if devices else ""
+    return (
+        f"Set an isolating valve {' and '.join(places)}, within reach, and lock it open or let a position "
+        f"switch on it hold the drive off.{takes} Without one up to {amounts} must be drained before {pump} "
+        f"is opened.{drawn}"
+    )
+
+
+def _of_a_ball_valve(subject: Subject, intake: Intake) -> float | None:
+    """What a ball valve, full open, takes right behind an intake [Pa]; None without flow there."""
+    run = next(iter(runs_by_end(subject.layout).get(intake.name, ())), None)
+    entry = next((each for each in subject.pipes if run is not None and each.part == run.name), None)
+    if run is None or entry is None or not entry.reynolds:
+        return None
+    k = fitting_k(FittingKind.BALL_VALVE, nominal(run), bore(run))
+    q = formulas.velocity_pressure.scalar(subject.ledger.density, entry.velocity)
+    return formulas.fitting_coefficient.scalar(k.k_inf, k.k_re, entry.reynolds) * q
+
+
 def _barometer_against_elevation(subject: Subject, finding: Finding, when: str) -> str:
     shown, standard = finding.value or 0.0, finding.threshold or 0.0
     air = subject.show(standard, Kind.ABSOLUTE)
@@ -210,6 +256,7 @@ IN_FIGURES: Mapping[FindingId, Words] = {
     FindingId.TOO_QUICK: _too_quick,
     FindingId.PUMP_AT_REST: _pump_at_rest,
     FindingId.BEYOND_THE_POINTS: _beyond_the_points,
+    FindingId.NO_ISOLATING_VALVE: _no_isolating_valve,
     FindingId.BAROMETER_AGAINST_ELEVATION: _barometer_against_elevation,
     FindingId.NO_WEATHER_ALLOWANCE: _no_weather_allowance,
 }

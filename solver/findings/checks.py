@@ -9,6 +9,7 @@ from solver.findings import (
     cold_line,
     fluid,
     in_wall,
+    isolating,
     line,
     missing,
     part,
@@ -336,6 +337,8 @@ CHECKS: tuple[Check, ...] = (
         "geometry",
         alike=built,
     ),
+    Check(FindingId.NO_ISOLATING_VALVE, isolating.no_valve, isolating.WHY, IN_FIGURES, TRADE, flowing),
+    Check(FindingId.VALVE_OUT_OF_REACH, isolating.out_of_reach, isolating.REACH, IN_FIGURES, TRADE, built),
     Check(FindingId.PART_IN_WALL, in_wall.part_in_wall, in_wall.WHY, IN_FIGURES, in_wall.BODY, built),
     Check(
         FindingId.PUMP_IN_WALL, in_wall.pump_in_wall, in_wall.WHY_PUMP, IN_FIGURES, in_wall.PUMP_BODY, built

@@ -79,6 +79,8 @@ class FindingId(StrEnum):
     LONG_CONNECTOR = "connector longer than drawn"
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
+    NO_ISOLATING_VALVE = "no isolating valve"
+    VALVE_OUT_OF_REACH = "valve out of reach"
     PART_IN_WALL = "part in a wall"
     PUMP_IN_WALL = "pump in a wall"
     BAROMETER_AGAINST_ELEVATION = "barometer against elevation"

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 
+from solver.findings.isolating import Flooding, flooding
 from solver.findings.judgement import Judgement
 from solver.fixes.pressures import BUILT_FOR_IT, on_lid
-from solver.geometry import reservoirs
-from solver.geometry.outline import bore, position
 from solver.layout.kinds import VALVE_KINDS
-from solver.layout.parts import Fitting, Intake, Layout, Level
+from solver.layout.parts import Fitting, Intake, Layout
 from solver.quantities.units import Kind, Quantity, System, typeset
 from solver.quantities.wording import capitalised
 
@@ -85,29 +83,33 @@ def _valves(layout: Layout) -> Iterator[str]:
 
 
 def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
-    """How much may run out where a pump under fluid is opened: from the normal level down to the lower edge
-    of its port, or of the lowest intake of its tank."""
-    layout = judgement.layout
-    shut_off = any(part.kind in VALVE_KINDS for part in layout.fittings.values())
-    first = "shut and lock its valve first" if shut_off else "drain it first: no valve is drawn"
-    pumps_under: dict[tuple[str, str], list[str]] = {}
-    for pump, name in dict.fromkeys(
-        (place.pump, place.ledger.reservoir) for place in judgement.pumps_in_cases
-    ):
-        drawn, tank = layout.pumps[pump], layout.reservoirs[name]
-        port = position(drawn)[1] - bore(drawn) / 2
-        surface = max(reservoirs.level(tank, Level.NORMAL), reservoirs.level(tank, Level.MINIMUM))
-        over = reservoirs.volume_between(tank, max(port, _lowest_mouth(layout, name)), surface)
-        if over > 0.0:
-            pumps_under.setdefault((name, typeset(over, Kind.VOLUME, system)), []).append(pump)
-    for (name, amount), pumps in pumps_under.items():
+    """How much may run out where a pump under fluid is opened: from the highest level that is drawn down to
+    the lower edge of its port, or of the lowest intake on the way to it."""
+    pumps_under: dict[tuple[str, str, str], list[str]] = {}
+    for pump in dict.fromkeys(place.pump for place in judgement.pumps_in_cases):
+        for over in _over(judgement, pump):
+            place = over.reservoir, typeset(over.volume, Kind.VOLUME, system), _first(over)
+            pumps_under.setdefault(place, []).append(pump)
+    for (name, amount, first), pumps in pumps_under.items():
         yield f"Flooded: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
 
 
-def _lowest_mouth(layout: Layout, reservoir: str) -> float:
-    """The lowest point that a reservoir can drain to through an intake [m], whichever way that opens."""
-    mouths = (each for each in layout.intakes.values() if each.reservoir == reservoir)
-    return min((each.at[1].si - bore(each) / 2 for each in mouths), default=-math.inf)
+def _over(judgement: Judgement, pump: str) -> Iterable[Flooding]:
+    """What stands over a pump in the case in which that is most, reservoir by reservoir."""
+    most: dict[str, Flooding] = {}
+    for case in judgement.cases.values():
+        if case.solution is not None:
+            for over in flooding(case.solution.layout, pump, case.solution.network.joined):
+                if over.reservoir not in most or over.volume > most[over.reservoir].volume:
+                    most[over.reservoir] = over
+    return most.values()
+
+
+def _first(over: Flooding) -> str:
+    """What is done before a pump is opened."""
+    if over.shut_by_hand:
+        return "shut and lock its valve first"
+    return f"drain it first: {'no valve is drawn' if over.unshut else 'no hand reaches its valve'}"
 
 
 def _listed(names: Sequence[str]) -> str:

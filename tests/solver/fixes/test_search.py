@@ -8,6 +8,7 @@ import pytest
 
 from solver.findings.checks import Finding, check
 from solver.findings.kinds import FindingId, Severity
+from solver.fixes import relaid
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.fixes import advise
 from solver.fixes.judging import Judged, Other
@@ -15,8 +16,9 @@ from solver.fixes.search import Line, best_size, harms_another, margin, rounded,
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import System
+from solver.quantities.units import Quantity, System
 from tests.drawings import SHIPPED
+from tests.solver.checking import lifted, with_pump
 from tests.solver.fixes.examples import judged, riser
 
 
@@ -165,3 +167,15 @@ def test_the_velocity_of_another_pump_s_line_is_not_worse_for_showing_behind_a_f
     left = [each.text for each in check(solve(apart.layout)) if each.finding is FindingId.SUCTION_VELOCITY]
     assert left
     assert not [each for each in apart.worsens if "ft/s" in each]
+
+
+def test_a_change_that_floods_a_pump_without_a_valve_says_so_and_one_that_draws_a_valve_does_not() -> None:
+    layout = with_pump(lifted(), flow=Quantity("0.002 m^3/s", 0.002))
+    before = Line(layout, judged(layout), Level.MINIMUM)
+    lower = before.after(higher(layout, 0.5))
+    assert [each for each in worsened(before, lower) if "no isolating valve" in each] == [
+        "pump: fluid up to 0.075 m over the lower edge of its port, and no isolating valve between it "
+        "and tank"
+    ]
+    (beside,) = (each for each in relaid.through_wall(layout, before.now.ledger) if each.part == "pump")
+    assert list(worsened(before, before.after(beside.edit(layout, 1.0)))) == []

@@ -9,11 +9,13 @@ import pytest
 from solver.findings.judgement import judge
 from solver.geometry.outline import bore
 from solver.layout import file
+from solver.layout.parts import Intake, Layout, Pump, Reservoir, Run
 from solver.quantities.scales import GALLON
 from solver.quantities.units import Kind, System, quantity
 from solver.report.cautions import cautions
 from solver.report.measures import measures
-from tests.drawings import SHIPPED, drawing, intake, pump, run
+from tests.drawings import SHIPPED, drawing, fitting, intake, metres, pump, run, tank
+from tests.solver.checking import with_case
 
 CARRIAGE = file.read(SHIPPED[0].parent / "carriage-at-altitude.toml")
 BESIDE = CARRIAGE.alternatives["Pump beside the tank"].layout
@@ -96,3 +98,40 @@ def test_a_tank_drains_no_lower_than_its_lowest_intake() -> None:
     *_, flooded = cautions(judge(header), None, System.US)
     content = 4.0 * 4.0 * (4.5 - (3.0 - 2.067 / 24)) * 12**3 / 231
     assert float(flooded.split("up to ")[1].split(" gal")[0]) == pytest.approx(content, rel=0.005)
+
+
+def beside(*more: Intake | Pump | Reservoir | Run, x: float = 1.6) -> Layout:
+    """A pump flooded through a valve, and what else is drawn."""
+    return drawing(
+        intake("nozzle", (1.2, 0.12), kind="wall nozzle"),
+        fitting("valve", (x, 0.12)),
+        pump(at=(2.4, 0.12)),
+        run("outlet", "nozzle", "valve"),
+        run("lead", "valve", "pump"),
+        *more,
+    )
+
+
+def said_of_flooding(layout: Layout) -> list[str]:
+    return [text for text in cautions(judge(layout), None, System.SI) if text.startswith("Flooded")]
+
+
+def test_a_valve_on_one_line_is_not_said_to_shut_another() -> None:
+    second = intake("second", (1.2, 0.3), kind="wall nozzle"), pump("booster", (2.4, 0.3))
+    bare, shut = sorted(said_of_flooding(beside(*second, run("short", "second", "booster"))))
+    assert shut.endswith("where pump is opened; shut and lock its valve first.")
+    assert bare.endswith("where booster is opened; drain it first: no valve is drawn.")
+
+
+def test_a_valve_that_no_hand_reaches_shuts_nothing() -> None:
+    inside = replace(beside(x=0.9), intakes={"nozzle": intake("nozzle", (0.5, 0.12))})
+    (flooded,) = said_of_flooding(inside)
+    assert flooded.endswith("drain it first: no hand reaches its valve.")
+
+
+def test_what_stands_over_a_pump_is_that_of_the_tank_behind_its_line_and_of_the_highest_case() -> None:
+    """0.72 m² up to 0.65 m in a case, over the normal level; a tank beside it feeds nothing."""
+    day = tank("day tank", at=(5.0, 0.5), normal=0.69)
+    layout = with_case(beside(tank(), day), "full", levels__tank=metres(0.65))
+    (flooded,) = said_of_flooding(layout)
+    assert "up to 400 L of tank" in flooded  # 0.72 m² by 0.555 m
