@@ -161,12 +161,12 @@ def _shutting(plan: Priming, ledger: PumpLedger) -> Iterator[str]:
         else f" The port of {plan.pump} reaches under the fluid: a line that has once been full empties "
         f"{ledger.reservoir} over the high place as soon as it is opened."
     )
-    if plan.isolator:
+    if plan.isolator and plan.shut_off:
         yield f"Close {plan.isolator} and lock it before {line} is opened anywhere.{why}"
     else:
+        lacking = "no valve that a hand reaches on every line" if plan.isolator else "no isolating valve"
         yield (
-            f"There is no isolating valve between {ledger.reservoir} and {plan.pump}: the line may be "
-            f"opened only "
+            f"There is {lacking} between {ledger.reservoir} and {plan.pump}: the line may be opened only "
             f"with the tank drained below {'its nozzle' if plan.flooded else 'the port'}.{why}"
         )
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from solver.field.pockets import Pocket, Station, beside, line_volume, pockets, stations, volume_above
+from solver.findings.isolating import flooding
 from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
 from solver.layout.parts import Layout
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
@@ -33,6 +34,7 @@ class Priming:
     foot_valve: str  # the part that keeps the line full; "" where there is none
     sharing: tuple[str, ...]  # other pumps that draw through a part of its line
     isolator: str  # the valve nearest to the tank; "" where there is none
+    shut_off: bool  # whether valves that a hand reaches shut off every line with fluid over the port
     draws_dry: bool | None  # whether the pump may draw the line full by itself; None: not known
     draws_dry_why: str
     shortest_fill: float | None  # time that full flow takes for what is empty, a lower bound [s]
@@ -65,6 +67,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         foot_valve=_first(layout, way, CHECK_KINDS) if held_full(layout, pump) else "",
         sharing=tuple(_sharing(layout, pump)),
         isolator=_first(layout, way, VALVE_KINDS),
+        shut_off=all(each.shut_by_hand for each in flooding(layout, pump, solution.network.joined)),
         draws_dry=may,
         draws_dry_why=why,
         shortest_fill=fill,

@@ -15,7 +15,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.drawings import SHIPPED, drawing, intake, pump, run, tank, twins
+from tests.drawings import SHIPPED, drawing, fitting, intake, pump, run, tank, tee, twins
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 
@@ -50,6 +50,24 @@ def test_a_flooded_line_without_a_valve_says_so() -> None:
     priming_plan, work = plan(bare)
     assert priming_plan.isolator == ""
     assert any("no isolating valve" in text for text in work)
+
+
+def test_a_valve_that_shuts_one_of_two_lines_or_that_no_hand_reaches_is_not_said_to_shut_the_line() -> None:
+    start, valve = intake("nozzle", (1.2, 0.12), kind="wall nozzle"), fitting("valve", (1.6, 0.12))
+    lines = run("outlet", "nozzle", "valve"), run("lead", "valve", "join"), run("last", "join", "pump")
+    second = intake("other", (1.2, 0.3), kind="wall nozzle"), run("drop", "other", "join", via=[(2.0, 0.3)])
+    port = pump(at=(2.6, 0.12))
+    both = drawing(start, valve, tee("join", (2.0, 0.12)), port, *lines, *second)
+    inside = drawing(
+        intake("nozzle", (0.4, 0.12)), fitting("valve", (0.8, 0.12)), port, run("outlet", "nozzle", "valve"),
+        run("last", "valve", "pump"),
+    )  # fmt: skip
+    for layout in (both, inside):
+        priming_plan, work = plan(layout)
+        assert priming_plan.isolator in ("valve", "")
+        assert not any("and lock it before" in text for text in work)
+        assert any("between tank and pump: the line may be opened only with the" in text for text in work)
+    assert "There is no valve that a hand reaches on every line" in " ".join(plan(inside)[1])
 
 
 def test_a_high_place_above_the_fluid_is_never_a_vent() -> None:
