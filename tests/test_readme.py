@@ -53,7 +53,7 @@ def test_the_python_sample_runs(capsys: pytest.CaptureFixture[str], monkeypatch:
     names: dict[str, object] = {}
     exec(compile(sample, "README.md", "exec"), names)
     printed = capsys.readouterr().out
-    assert "Over by 0.9 inHg" in printed
+    assert "Over by 0.86 inHg" in printed
     assert "riser straight 1" in printed
     assert len(names["columns"]["carriage: margin [Pa]"]) == 4  # type: ignore[index]
 

@@ -11,12 +11,20 @@ from sketch.air_column.slices import FLOOR_NAME, Slice, surface_with_credits
 from sketch.drawing.tags import LEAST_SHARE, percent
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
-from solver.ledger.sentences import brief, margin_places, margin_text
+from solver.ledger.rounding import port_figures
+from solver.ledger.sentences import brief, margin_text
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, unit
-from solver.quantities.units import typeset as show
-from solver.quantities.wording import ESTIMATED, in_psi, is_none, over_atmosphere
+from solver.quantities.wording import (
+    ESTIMATED,
+    in_psi,
+    is_none,
+    ledger_absolute,
+    ledger_pressure,
+    over_atmosphere,
+)
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -108,17 +116,17 @@ def keep(notes: Sequence[Note], room: int) -> list[Note]:
 
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    atmosphere = show(ledger.atmosphere, Kind.ABSOLUTE, system)
+    atmosphere = ledger_absolute(ledger.atmosphere, system)
     top = max(ledger.atmosphere, surface_with_credits(ledger))
     if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
         # Where credits fill the room of the air that is missing, there is nothing to point at.
-        lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
+        lost = ledger_pressure(SEA_LEVEL - ledger.atmosphere, system)
         yield Note(SEA_LEVEL, "sea level", weight=3.0)
         yield Note((SEA_LEVEL + top) / 2, f"{lost} less here", weight=4.0)
     yield Note(ledger.atmosphere, f"atmosphere {atmosphere}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:
-        figure = show(abs(gauge), Kind.VACUUM, system)
+        figure = ledger_pressure(abs(gauge), system)
         added = f"reservoir +{figure}{in_psi(gauge, system)}"
         name = added if gauge > 0 else f"reservoir takes {figure}"
         yield Note((ledger.surface + ledger.atmosphere) / 2, name)
@@ -142,7 +150,7 @@ def _slices(
     for weight, order, piece in weights:
         text, share_text = piece.name, ""
         if piece.share is None:
-            text += f": {show(piece.high - piece.low, Kind.VACUUM, system)}"
+            text += f": {ledger_pressure(piece.high - piece.low, system)}"
         else:
             share_text = percent(piece.share)
         yield Note(
@@ -151,16 +159,16 @@ def _slices(
         )  # fmt: skip
 
 
-def reading(ledger: PumpLedger, system: System, more: int = 0) -> str:
-    """What a gauge at the port shows, in short, with so many more decimals; a plus is pressure above the
-    atmosphere."""
+def reading(ledger: PumpLedger, system: System) -> str:
+    """What a gauge at the port shows, in short; a plus is pressure above the atmosphere."""
     if ledger.inlet <= ledger.vapor_pressure:
         return "the column breaks"
-    if is_none(ledger.vacuum, Kind.VACUUM, system, more):
+    vacuum = port_figures(ledger, system)[0]
+    if is_none(vacuum, Kind.VACUUM, system, PLACES):
         return "atmospheric"
-    if ledger.vacuum < 0.0:
-        return f"+{over_atmosphere(-ledger.vacuum, system, more)}"
-    return f"{show(ledger.vacuum, Kind.VACUUM, system, more)} vac."
+    if vacuum < 0.0:
+        return f"+{over_atmosphere(-vacuum, system, PLACES)}"
+    return f"{ledger_pressure(vacuum, system)} vac."
 
 
 def _bounds(ledger: PumpLedger, system: System, floor_name: str) -> Iterator[Note]:
@@ -172,11 +180,11 @@ def _bounds(ledger: PumpLedger, system: System, floor_name: str) -> Iterator[Not
         yield Note(ledger.inlet, margin, NoteKind.OVER, order=900)
     yield Note(
         ledger.inlet,
-        f"at the port {reading(ledger, system, margin_places(ledger, system))}",
+        f"at the port {reading(ledger, system)}",
         weight=5.0,
         order=800,
     )
-    floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
+    floor = ledger_absolute(ledger.floor, system) + (ESTIMATED if ledger.limit_estimated else "")
     yield Note(ledger.floor, f"{floor_name} {floor}", NoteKind.FLOOR, order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
     yield Note(full / 2, "kept to fill the pump", order=999)

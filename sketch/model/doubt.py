@@ -8,6 +8,7 @@ from sketch.model.document import Document
 from sketch.model.worker import Worker
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, with_minus
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class MarginBand(NamedTuple):
 
     def in_short(self, system: System) -> str:
         """Its figures alone."""
-        low, high = (with_minus(units.number(each, Kind.VACUUM, system)) for each in self)
+        low, high = (with_minus(units.number(each, Kind.VACUUM, system, PLACES)) for each in self)
         return f"{low} to {high} {units.unit(Kind.VACUUM, system)}"
 
 

@@ -27,9 +27,9 @@ from solver.findings.judgement import OF_CASES, Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
-from solver.quantities.adding import more_places
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, uncapitalised
+from solver.quantities.adding import gained
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import capitalised, ledger_pressure, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
@@ -297,8 +297,8 @@ def _in_a_line(
 
 
 def _gained(before: float, after: float, system: System) -> str:
-    more = more_places(Kind.VACUUM, system, (after, -before, before - after))
-    was, now, gain = (typeset(each, Kind.VACUUM, system, more) for each in (before, after, after - before))
+    buys = gained(before, after, Kind.VACUUM, system)
+    was, now, gain = (ledger_pressure(each, system) for each in (before, after, buys))
     return f"{was} before, {now} after, buys {gain}"
 
 

@@ -24,6 +24,7 @@ from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import ledger_absolute
 from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, is_enough_cleaned, to_build
 from solver.report.other_line import other_line
@@ -386,7 +387,7 @@ def _revisions(sheet: Sheet) -> Iterator[str]:
 
 
 def _site(solution: Solution, system: System) -> str:
-    air = typeset(solution.atmosphere, Kind.ABSOLUTE, system)
+    air = ledger_absolute(solution.atmosphere, system)
     return (
         air if solution.elevation is None else f"{typeset(solution.elevation, Kind.ELEVATION, system)}, {air}"
     )

@@ -34,11 +34,11 @@ from sketch.views import ledger_rows
 from solver.findings.judgement import PumpInCase
 from solver.formulas.flow import AFFINITY
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import clause, margin_places
+from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import capitalised, ledger_pressure
 
 COLUMN, LEAST_LEDGER = 268.0, 560.0
 """Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
@@ -180,10 +180,7 @@ def _is_on_first(sheet: Sheet, place: PumpInCase | None) -> bool:
 
 def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
-    margins = [
-        typeset(each.ledger.margin, Kind.VACUUM, system, margin_places(each.ledger, system))
-        for each in places
-    ]
+    margins = [ledger_pressure(each.ledger.margin, system) for each in places]
     compared = [
         ComparedColumn(title, title, margin, place.ledger)
         for title, margin, place in zip(WHEN, margins, places, strict=True)

@@ -18,8 +18,7 @@ from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.title_painting import Field
-from solver.quantities.units import Kind, typeset
-from solver.quantities.wording import degrees
+from solver.quantities.wording import degrees, ledger_pressure
 
 FIGURES = 44.0
 CAPTION = 18.0
@@ -119,7 +118,7 @@ def _caption(ruler: Ruler, sheet: Sheet, panel: Panel, width: float) -> list[str
     fluid = degrees(panel.solution.tank_fluid.temperature, panel.judgement.layout.units)
     text = f"Shown: {panel.shown_as}, fluid at {fluid}{panel.not_as_read}"
     if read is not None and as_read is not None:
-        margin = typeset(panel.ledger.margin, Kind.VACUUM, sheet.system)
+        margin = ledger_pressure(panel.ledger.margin, sheet.system)
         other = "" if (read.pump, read.case) == (panel.pump, panel.place.case) else f", {panel.shown_as}"
         drawn = f"{' and '.join(as_read.names)} as drawn, margin {margin}{other}"
         text = f"As read: {read.pump}, {case_name(read.case)}. The picture: {drawn}"

@@ -10,12 +10,13 @@ from sketch.page.columns import Columns
 from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
-from solver.quantities.adding import more_places
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, figures_in, uncapitalised
+from solver.quantities.adding import PLACES
+from solver.quantities.units import Kind, System, typeset, unit
+from solver.quantities.wording import capitalised, figures_in, ledger_absolute, ledger_pressure, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.defaults import defaults
@@ -54,28 +55,28 @@ NOT_SHOWN = "Of the drawing and its alternatives, which this sheet does not show
 
 def key_figures(ledger: PumpLedger, system: System, highest: str) -> tuple[tuple[str, str], ...]:
     """The handful of numbers a client asks for, (name, figure); what is left adds up as shown."""
-    margin, budget = ledger.margin, ledger.budget
-    sums = (ledger.allowed_vacuum, -ledger.vacuum, -margin), (budget, -ledger.spent, -margin)
-    more = more_places(Kind.VACUUM, system, *sums)
+    figures = RoundedLedger(ledger, system)
+    budget, spent, margin = map(in_writing, (figures.budget, figures.spent, figures.margin))
+    vacuum = unit(Kind.VACUUM, system)
     required = ledger.npsh_required
-    needed = () if required is None else (("NPSH required", typeset(required, Kind.HEAD, system)),)
+    needed = () if required is None else (("NPSH required", typeset(required, Kind.HEAD, system, PLACES)),)
     return (
-        ("At the port", reading(ledger, system, more)),
-        ("Allowed here", _allowed(ledger, system, more)),
-        ("Inlet budget", typeset(budget, Kind.VACUUM, system, more)),
-        ("Spent", typeset(ledger.spent, Kind.VACUUM, system, more)),
-        ("Margin", typeset(margin, Kind.VACUUM, system, more)),
+        ("At the port", reading(ledger, system)),
+        ("Allowed here", _allowed(ledger, system)),
+        ("Inlet budget", f"{budget} {vacuum}"),
+        ("Spent", f"{spent} {vacuum}"),
+        ("Margin", f"{margin} {vacuum}"),
         ("NPSH available", npsh_text(ledger, system).partition(":")[0]),
         *needed,
         ("Highest port", highest or "\N{EN DASH}"),
     )
 
 
-def _allowed(ledger: PumpLedger, system: System, more: int) -> str:
+def _allowed(ledger: PumpLedger, system: System) -> str:
     """The largest vacuum allowed, in short; a plus is pressure that must stand above the atmosphere."""
     if ledger.allowed_vacuum < 0.0:
-        return f"none: +{typeset(-ledger.allowed_vacuum, Kind.VACUUM, system, more)}"
-    return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system, more)} vac."
+        return f"none: +{ledger_pressure(-ledger.allowed_vacuum, system)}"
+    return f"{ledger_pressure(ledger.allowed_vacuum, system)} vac."
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:
@@ -152,7 +153,7 @@ def _based_on(panel: Panel, system: System) -> Iterator[tuple[str, str]]:
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
     ledger = solution.pumps[pump]
-    air = typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
+    air = ledger_absolute(ledger.atmosphere, system)
     place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
     for text in particular(solution, system):

@@ -16,7 +16,7 @@ from solver.ledger.sentences import brief, margin_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, ledger_absolute
 
 if TYPE_CHECKING:
     from solver.answers.uncertainty import PressureBands
@@ -205,7 +205,7 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[PressureLeve
     ledger = solution.pumps[pump]
 
     def level(role: LevelRole, value: float, text: str, after: str = "") -> PressureLevel:
-        figure = units.show(value, Kind.ABSOLUTE, system)
+        figure = ledger_absolute(value, system)
         return PressureLevel(role, _pressure(value, system), f"{text} {figure}{after}")
 
     estimated = ", estimated" if ledger.limit_estimated else ""

@@ -17,6 +17,7 @@ from sketch.plots.profile_reads import BAR, paint_along, paint_band, paint_reads
 from sketch.plots.vacuum_axis import VacuumAxis
 from sketch.views.ledger_rows import share_figure
 from solver.quantities import units
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind
 from solver.quantities.wording import gauge_reading
 
@@ -357,7 +358,7 @@ def reading(each: Stretch, shown: Profile) -> str:
     unit = shown.y_label.partition(", ")[2]
     if each.y1 <= vapor:
         return f"{each.name}\nthe column breaks{share}"
-    return f"{each.name}\n{each.y1:.1f} {unit}, {gauge_reading(vacuum, shown.system)}{share}"
+    return f"{each.name}\n{each.y1:.{PLACES}f} {unit}, {gauge_reading(vacuum, shown.system, PLACES)}{share}"
 
 
 def _vacuum_per_pressure(shown: Profile) -> float:

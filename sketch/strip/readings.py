@@ -12,6 +12,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, is_none, text_above_zero
 
@@ -117,10 +118,10 @@ def _before(document: Document) -> str:
 
 def _gain_text(gained: float, now: float, system: System) -> str:
     """How much better or worse a margin [Pa] has become; "" where it is shown as before."""
-    shown = [units.number(margin, Kind.VACUUM, system) for margin in (now, now - gained)]
-    if is_none(gained, Kind.VACUUM, system) and shown[0] == shown[1]:
+    shown = [units.number(margin, Kind.VACUUM, system, PLACES) for margin in (now, now - gained)]
+    if is_none(gained, Kind.VACUUM, system, PLACES) and shown[0] == shown[1]:
         return ""
-    figure = text_above_zero(abs(gained), Kind.VACUUM, system, LESS)
+    figure = text_above_zero(abs(gained), Kind.VACUUM, system, LESS, PLACES)
     return f"{figure} {'better' if gained > 0 else 'worse'}"
 
 

@@ -18,6 +18,7 @@ from solver.layout.positions import dotted
 from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import brief
 from solver.quantities import units
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System
 
 DRAWING_ITSELF = "The drawing itself"
@@ -201,7 +202,7 @@ def margin_against(change: float | None, system: System) -> str:
 
 def _gain(change: float, system: System) -> str:
     """How much better or worse a margin is [Pa]; "" where none of it is seen."""
-    figure = units.show(abs(change), Kind.VACUUM, system)
+    figure = units.show(abs(change), Kind.VACUUM, system, PLACES)
     if not any(digit in figure for digit in "123456789"):
         return ""
     return f"{figure} {'better' if change > 0 else 'worse'}"

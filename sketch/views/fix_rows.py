@@ -9,7 +9,7 @@ from solver.findings.criteria import case_in_words, in_case
 from solver.findings.judgement import Judgement, PumpInCase
 from solver.fixes.fixes import Advice, Fix, folded
 from solver.ledger.sentences import left, shortage, trouble
-from solver.quantities.adding import more_places
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report import changes
@@ -66,8 +66,7 @@ def _row(fix: Fix, others: tuple[Fix, ...], advice: Advice, system: System) -> F
         gain, margin = fix.heads
         kind, margins = Kind.HEAD, (margin - gain, margin)
     moved = "" if fix.case == advice.now.case else f"; then the case {case_in_words(fix.case)} decides"
-    more = more_places(kind, system, (margins[1], -margins[0], margins[0] - margins[1]))
-    before, after = (typeset(each, kind, system, more) for each in margins)
+    before, after = (typeset(each, kind, system, PLACES) for each in margins)
     return FixRow(
         fix,
         capitalised(fix.text),

@@ -16,7 +16,7 @@ from solver.layout import keys
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, ledger_absolute
 
 GAP = "   ·   "
 TIP = "Site and fluid: a click shows them on the part card"
@@ -80,7 +80,7 @@ def conditions(document: Document) -> list[str]:
     if layout.site.elevation is not None:
         site += f" at {units.typeset(layout.site.elevation.si, Kind.ELEVATION, system)}"
     if solution is not None:
-        site += f", {units.typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
+        site += f", {ledger_absolute(solution.atmosphere, system)}"
     fluid = solution.layout.fluid if solution is not None else layout.fluid
     parts = [site, fluid.name, units.typeset(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None and solution.fluid is not solution.tank_fluid:

@@ -134,7 +134,7 @@ def _joint_below_atmosphere(subject: Subject, finding: Finding, when: str) -> st
     vapor = subject.ledger.vapor_pressure
     lowest = sorted(low, key=attrgetter("pressure"))[:MOST_JOINTS]
     figures = [
-        "breaks" if each.pressure <= vapor else subject.show(air - each.pressure, Kind.VACUUM)
+        "breaks" if each.pressure <= vapor else subject.show_below_atmosphere(each.pressure)
         for each in lowest
     ]
     named = [f"{each.name} ({figure})" for each, figure in zip(lowest, figures, strict=True)]

@@ -13,10 +13,12 @@ from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Screen
 from solver.ledger.path import HeadEntryKind, Walk, way_of
+from solver.ledger.rounding import port_figures
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
 from solver.network.ways import PIPES
+from solver.quantities.adding import places_of
 from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
@@ -262,8 +264,14 @@ class Subject:
         return min([(self.ledger.lowest, self.ledger.lowest_at), *parallel], key=itemgetter(0))
 
     def show(self, si: float, kind: Kind) -> str:
-        """A value [SI unit of the kind] with its unit, as the drawing shows it."""
-        return _typeset(si, kind, self.system)
+        """A value [SI unit of the kind] with its unit, as the drawing shows it, or its ledger."""
+        return _typeset(si, kind, self.system, places_of(kind))
+
+    def show_below_atmosphere(self, pressure: float) -> str:
+        """How far a pressure on the way lies below the atmosphere, as the ledger has it [Pa absolute]."""
+        if pressure == self.ledger.inlet:
+            return self.show(port_figures(self.ledger, self.system)[0], Kind.VACUUM)
+        return self.show(self.ledger.atmosphere - pressure, Kind.VACUUM)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""

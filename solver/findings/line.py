@@ -329,7 +329,7 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     threaded = f", {of_them}{at_elbows}" if elbows else ""
     place = lowest.elbow or subject.where(lowest.key)
     breaks = lowest.pressure <= subject.ledger.vapor_pressure
-    far = "and the column breaks" if breaks else f"{most}{subject.show(vacuum, Kind.VACUUM)}"
+    far = "and the column breaks" if breaks else f"{most}{subject.show_below_atmosphere(lowest.pressure)}"
     text = f"{subject.pump.name}: {many} under vacuum{threaded}, {far} at {place}"
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 

@@ -11,6 +11,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import FOR_WATER, LimitForm, PumpType
 from solver.layout.parts import Pump, Screen
+from solver.ledger.rounding import shown_pressure
 from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
 from solver.network import screens
@@ -141,9 +142,10 @@ def near_vapor_pressure(subject: Subject) -> Iterator[Hit]:
     if pressure >= threshold:
         return
     severity = Severity.STOP if pressure <= vapor else Severity.CAUTION
-    text = f"the column of fluid breaks at {subject.where(key)}: {broken(pressure, vapor, subject.system)}"
+    shown = shown_pressure(pressure, subject.ledger, subject.system)
+    text = f"the column of fluid breaks at {subject.where(key)}: {broken(shown, vapor, subject.system)}"
     if severity == Severity.CAUTION:
-        lowest, boils = subject.show(pressure, Kind.ABSOLUTE), subject.show(vapor, Kind.ABSOLUTE)
+        lowest, boils = subject.show(shown, Kind.ABSOLUTE), subject.show(vapor, Kind.ABSOLUTE)
         text = f"{lowest} at {subject.where(key)}, where the fluid boils at {boils}"
     yield Hit(severity, subject.entry(key).part, key, pressure, threshold, Kind.ABSOLUTE, text)
 

@@ -15,8 +15,9 @@ from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
 from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
 from solver.layout.parts import Layout
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised
+from solver.quantities.wording import capitalised, ledger_pressure
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
@@ -50,9 +51,9 @@ class Remedy:
         then = (
             f"then {self.figure.in_words(system)}" if self.figure is not None else "then the finding is gone"
         )
-        margin = typeset(abs(self.gain), Kind.VACUUM, system)
+        margin = ledger_pressure(abs(self.gain), system)
         if self.head_gain is not None:
-            margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system)} of NPSH"
+            margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system, PLACES)} of NPSH"
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""

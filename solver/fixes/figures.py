@@ -13,6 +13,7 @@ from solver.fixes.judging import Judged
 from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.ledger.path import HeadEntryKind
+from solver.quantities.adding import places_of
 from solver.quantities.units import Kind, System, typeset
 
 NEAR = 1e-3
@@ -45,7 +46,9 @@ class Figure:
         """How the figure stands: "3.0 ft/s, under 3.9 ft/s"."""
         if self.below_zero and self.value < 0:
             return self.below_zero
-        value, threshold = (typeset(each, self.kind, system) for each in (self.value, self.threshold))
+        value, threshold = (
+            typeset(each, self.kind, system, places_of(self.kind)) for each in (self.value, self.threshold)
+        )
         side = "over" if self.value > self.threshold else "under"
         has, limit = (f"{value} in {self.of}" if self.of else value), f"{self.called} {threshold}".lstrip()
         if value == threshold:

@@ -34,7 +34,7 @@ from solver.layout import changes
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
 from solver.network.row_cache import RowCache
-from solver.quantities.adding import more_places
+from solver.quantities.adding import PLACES, gained
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import is_none
 
@@ -106,13 +106,13 @@ def folded(changes: Iterable[C]) -> tuple[tuple[C, tuple[C, ...]], ...]:
 
 
 def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = "") -> str:
-    places = more_places(kind, system, (margin, -gain, gain - margin))
-    text = f"buys {typeset(gain, kind, system, places)}{of}"
+    bought = gained(margin - gain, margin, kind, system)
+    text = f"buys {typeset(bought, kind, system, PLACES)}{of}"
     if gain <= margin:  # nothing was lacking
         return text
-    if is_none(margin, kind, system):
+    if is_none(margin, kind, system, PLACES):
         return f"{text}, {'just enough' if margin >= 0 else 'just short of what is needed'}"
-    more = typeset(abs(margin), kind, system, places)
+    more = typeset(abs(margin), kind, system, PLACES)
     return f"{text}, {more} {'more' if margin >= 0 else 'less'} than needed"
 
 

@@ -13,6 +13,7 @@ from solver.fixes.judging import Judged
 from solver.formulas.symbols import GRAVITY
 from solver.ledger.sentences import HIGHEST_TANK, limit_unknown
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import ledger_pressure
 
 NOTHING_ENOUGH = "No change of the line as it stands is enough"
 ASK = "Ask the pump's maker what pressure its inlet and shaft seal may take"
@@ -37,7 +38,7 @@ class Overhead:
     def would_do(self, system: System) -> str:
         """Both ways, as a part of a sentence; a tank that nobody can stand so high as out of reach."""
         height = typeset(abs(self.height), Kind.LENGTH, system)
-        line, thin = "with a line that takes no more than this one", typeset(self.thin, Kind.VACUUM, system)
+        line, thin = "with a line that takes no more than this one", ledger_pressure(self.thin, system)
         kept = f"{thin} of that is kept over what the pump needs, so that the margin is not thin"
         if self.height > HIGHEST_TANK:
             return (

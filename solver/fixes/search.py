@@ -17,6 +17,7 @@ from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import ledger_pressure
 
 NOTHING = 170.0
 """Margin that is shown as nothing, 0.05 inHg [Pa]: a change that buys less is not offered."""
@@ -211,7 +212,7 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
     yield from (finding.text for finding in graver(line, after))
     for name, other in line.now.others.items():
         if name in after.others and other.margin - after.others[name].margin >= NOTHING:
-            lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
+            lost = ledger_pressure(other.margin - after.others[name].margin, line.system)
             yield f"{name} loses {lost}"
 
 

@@ -6,17 +6,56 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from functools import cached_property
 from itertools import accumulate
+from typing import NamedTuple
 
 from solver.ledger.limit import BudgetLine
-from solver.ledger.solve import Entry, PumpLedger
-from solver.quantities.adding import in_sum
+from solver.ledger.solve import Balance, Entry, PumpLedger
+from solver.quantities.adding import PLACES, in_sum, shown_value
 from solver.quantities.units import Kind, System, to_display, with_places
-
-PLACES = 2
-"""Decimals of a ledger's pressures."""
 
 MOST = 2.5 * 10.0**-PLACES
 """What a figure that takes what rounding leaves may differ from its own value; more is no rounding."""
+
+
+class JudgedFigures(NamedTuple):
+    """What a pump is judged by, as its ledger shows it [SI unit of the kind]: they add up as shown."""
+
+    figure: float  # the vacuum at its port, or the head there is
+    limit: float  # what is allowed here, or the head required
+    spare: float  # below zero where it lacks
+    kind: Kind
+
+
+def judged_figures(ledger: Balance, system: System) -> JudgedFigures:
+    """The figure of a pump, that of its limit here and what is left; what rounding leaves is the figure's."""
+    if ledger.npsh_required is None:
+        vacuum, allowed, margin = port_figures(ledger, system)
+        return JudgedFigures(vacuum, allowed, margin, Kind.VACUUM)
+    available, required = (
+        shown_value(each, Kind.HEAD, system) for each in (ledger.npsh_available, ledger.npsh_required)
+    )
+    return JudgedFigures(available, required, available - required, Kind.HEAD)
+
+
+def port_figures(ledger: Balance, system: System) -> tuple[float, float, float]:
+    """The vacuum at a port, what is allowed there and the margin, as the ledger shows them [Pa]."""
+    allowed, margin, own = (
+        shown_value(each, Kind.VACUUM, system)
+        for each in (ledger.allowed_vacuum, ledger.margin, ledger.vacuum)
+    )
+    unlike = abs(to_display(allowed - margin - own, Kind.VACUUM, system))
+    return (allowed - margin if unlike <= MOST else own), allowed, margin
+
+
+def shown_pressure(pressure: float, ledger: Balance, system: System) -> float:
+    """A pressure on the way to a port, as the ledger shows it [Pa absolute]: that at the port takes what
+    rounding leaves."""
+    own = shown_value(pressure, Kind.VACUUM, system)
+    if pressure != ledger.inlet:
+        return own
+    floor, margin = (shown_value(each, Kind.VACUUM, system) for each in (ledger.floor, ledger.margin))
+    unlike = abs(to_display(floor + margin - own, Kind.VACUUM, system))
+    return floor + margin if unlike <= MOST else own
 
 
 class RoundedLedger:

@@ -6,17 +6,21 @@ import math
 
 from solver.formulas.flow import GRAVITY
 from solver.ledger.limit import RESERVOIR_PRESSURE
+from solver.ledger.rounding import judged_figures, port_figures, shown_pressure
 from solver.ledger.solve import Balance, BudgetLine
-from solver.quantities.adding import more_places
+from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import (
     ESTIMATED,
+    allowance,
     broken,
     capitalised,
     compared,
     gauge_reading,
     in_psi,
     is_none,
+    ledger_absolute,
+    ledger_pressure,
     margin_words,
     text_above_zero,
 )
@@ -41,70 +45,60 @@ def verdict(ledger: Balance, system: System) -> str:
         return _without_budget(ledger, system) if ledger.budget <= 0 else capitalised(trouble(ledger, system))
     if ledger.npsh_required is not None:
         return f"Within: {against_limit(ledger, system)}{_barely(ledger, system)}"
-    more = decimals(ledger, system)
-    at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
-    if ledger.vacuum >= 0 and not at_rest:
+    vacuum, limit, _, kind = judged_figures(ledger, system)
+    at_rest = is_none(vacuum, kind, system, PLACES)
+    if vacuum >= 0 and not at_rest:
         if ledger.vacuum > ledger.allowed_vacuum:
             return _with_more_air(ledger, system)
-        spent = number(ledger.vacuum, Kind.VACUUM, system, more)
-        allowed = typeset(ledger.allowed_vacuum, Kind.VACUUM, system, more)
+        spent, allowed = number(vacuum, kind, system, PLACES), ledger_pressure(limit, system)
         return f"Within: {spent} of {allowed} allowed here{_barely(ledger, system)}"
-    reading = gauge_reading(ledger.vacuum, system, more) + (" at the port" if at_rest else "")
+    reading = gauge_reading(vacuum, system, PLACES) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
-        return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system, more)} needed here"
-    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system, more=more)
+        return f"Within: {reading}, {ledger_pressure(-limit, system)} needed here"
+    allowed = text_above_zero(limit, kind, system, places=PLACES)
     return f"Within: {reading}, {allowed} of vacuum allowed here"
 
 
 def _barely(ledger: Balance, system: System) -> str:
     """What is left, where figure and limit are rounded to the same."""
-    value, limit, kind = figure_and_limit(ledger)
-    more = decimals(ledger, system)
-    alike = number(value, kind, system, more) == number(limit, kind, system, more)
+    figure, limit, _, kind = judged_figures(ledger, system)
+    alike = number(figure, kind, system, PLACES) == number(limit, kind, system, PLACES)
     return f", {left(ledger, system)}" if alike else ""
 
 
 def _with_more_air(ledger: Balance, system: System) -> str:
     """Within, though the reading is past the maker's: the air presses with more than the standard."""
-    reading, air = gauge_reading(ledger.vacuum, system), typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
-    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system)
+    vacuum, limit, _, kind = judged_figures(ledger, system)
+    reading, air = gauge_reading(vacuum, system, PLACES), ledger_absolute(ledger.atmosphere, system)
+    allowed = text_above_zero(limit, kind, system, places=PLACES)
     return f"Within at {air} of air: {reading}, where {allowed} is allowed with the standard atmosphere"
 
 
-def trouble(ledger: Balance, system: System, alone: bool = False) -> str:
-    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg".
-
-    alone: as in `shortage`.
-    """
+def trouble(ledger: Balance, system: System) -> str:
+    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.20 inHg"."""
     if ledger.breaks:
         at_port = ledger.inlet <= ledger.vapor_pressure
         where = "before the port" if at_port else "on the way"
-        pressure = ledger.inlet if at_port else ledger.lowest
-        return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
-    return shortage(ledger, system, alone)
+        shown = shown_pressure(ledger.inlet if at_port else ledger.lowest, ledger, system)
+        return f"the column of fluid breaks {where}: {broken(shown, ledger.vapor_pressure, system)}"
+    return shortage(ledger, system)
 
 
-def shortage(ledger: Balance, system: System, alone: bool = False) -> str:
-    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not.
-
-    alone: whether no figure stands beside it that it has to add up with.
-    """
+def shortage(ledger: Balance, system: System) -> str:
+    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
     if ledger.budget <= 0:
-        return f"{text_above_zero(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
-    more = 0 if alone else decimals(ledger, system)
-    if ledger.npsh_required is not None:
-        short = ledger.shortfall / (ledger.density * GRAVITY)
-        required = typeset(ledger.npsh_required, Kind.HEAD, system, more)
-        return (
-            f"{text_above_zero(short, Kind.HEAD, system, more=more)} short of the {required} of NPSH required"
-        )
-    return f"over by {text_above_zero(ledger.shortfall, Kind.VACUUM, system, more=more)}"
+        return f"{text_above_zero(-ledger.margin, Kind.VACUUM, system, places=PLACES)} short of what it needs"
+    _, limit, spare, kind = judged_figures(ledger, system)
+    lacking = text_above_zero(-spare, kind, system, places=PLACES)
+    if kind is Kind.HEAD:
+        return f"{lacking} short of the {typeset(limit, kind, system, PLACES)} of NPSH required"
+    return f"over by {lacking}"
 
 
 def _without_budget(ledger: Balance, system: System) -> str:
     """What it takes, as one figure that can be built: with a lower port the line would change too."""
-    pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
-    surface, floor = (typeset(each, Kind.ABSOLUTE, system) for each in (ledger.surface, ledger.floor))
+    pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system, places=PLACES)
+    surface, floor = (ledger_absolute(each, system) for each in (ledger.surface, ledger.floor))
     least = -ledger.budget / (ledger.density * GRAVITY)  # of fluid over the port, if no loss were left
     flooded = ", or a port deep enough under the fluid and less loss" if least < HIGHEST_TANK else ""
     return (
@@ -120,35 +114,34 @@ def figure_and_limit(ledger: Balance) -> tuple[float, float, Kind]:
     return ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
 
 
-def decimals(ledger: Balance, system: System) -> int:
-    """How many more than usual what a pump is judged by needs to add up as shown: its figure, that of the
-    limit, and what is left or lacking."""
-    value, limit, kind = figure_and_limit(ledger)
-    if kind is Kind.HEAD:
-        return more_places(kind, system, (value, -limit, limit - value))
-    return more_places(kind, system, (limit, -value, -ledger.margin))
-
-
 def against_limit(ledger: Balance, system: System) -> str:
     """The figures that a pump is judged by, in words."""
-    value, limit, kind = figure_and_limit(ledger)
-    more = decimals(ledger, system)
+    figure, limit, _, kind = judged_figures(ledger, system)
     if kind is Kind.HEAD:
-        return f"{typeset(value, kind, system, more)} of NPSH, {typeset(limit, kind, system, more)} required"
-    return compared(value, limit, system, more)
+        available, required = (typeset(each, kind, system, PLACES) for each in (figure, limit))
+        return f"{available} of NPSH, {required} required"
+    return compared(figure, limit, system, PLACES)
+
+
+def at_port(ledger: Balance, system: System) -> tuple[str, str]:
+    """What a gauge at the port shows, and what is allowed there, in words."""
+    vacuum, allowed, _ = port_figures(ledger, system)
+    return gauge_reading(vacuum, system, PLACES), allowance(allowed, system, PLACES)
 
 
 def npsh_text(ledger: Balance, system: System) -> str:
     """The head above the vapour pressure at the port, in words."""
     if math.isnan(ledger.npsh_available):
         return "not known: no vapour pressure is typed"
-    return typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
+    return typeset(ledger.npsh_available, Kind.HEAD, system, PLACES) if ledger.npsh_available > 0 else "none"
 
 
 def npsh_sentence(ledger: Balance, system: System) -> str:
     """What NPSH there is, and what is required where the limit is given so."""
     required = ledger.npsh_required
-    required_text = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
+    required_text = (
+        f"; required: {typeset(required, Kind.HEAD, system, PLACES)}" if required is not None else ""
+    )
     return f"NPSH available: {npsh_text(ledger, system)}{required_text}"
 
 
@@ -160,11 +153,9 @@ def budget_step(line: BudgetLine, system: System) -> str:
 
 def left(ledger: Balance, system: System) -> str:
     """What a pump that is within its budget has left, as the end of a sentence."""
-    more = decimals(ledger, system)
-    if ledger.npsh_required is None:
-        return f"{text_above_zero(ledger.margin, Kind.VACUUM, system, more=more)} left"
-    spare = ledger.npsh_available - ledger.npsh_required
-    return f"{text_above_zero(spare, Kind.HEAD, system, more=more)} of NPSH left"
+    _, _, spare, kind = judged_figures(ledger, system)
+    text = text_above_zero(spare, kind, system, places=PLACES)
+    return f"{text} of NPSH left" if kind is Kind.HEAD else f"{text} left"
 
 
 def limit_unknown(ledger: Balance) -> bool:
@@ -189,16 +180,8 @@ def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
 
 
 def margin_text(ledger: Balance, system: System, less: str = "less than ") -> str:
-    """A margin in a few words, with as many decimals as beside the figures that it adds up with."""
-    return margin_words(ledger.margin, system, less, margin_places(ledger, system))
-
-
-def margin_places(ledger: Balance, system: System) -> int:
-    """How many decimals more than usual a margin has beside the vacuum and what is allowed; what is over
-    stands alone."""
-    if ledger.margin < 0.0:
-        return 0
-    return more_places(Kind.VACUUM, system, (ledger.allowed_vacuum, -ledger.vacuum, -ledger.margin))
+    """A margin in a few words."""
+    return margin_words(ledger.margin, system, less)
 
 
 def clause(ledger: Balance, system: System) -> str:
@@ -207,7 +190,7 @@ def clause(ledger: Balance, system: System) -> str:
         return out_of_reach(ledger, system)
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
     within = f"within, {margin_text(ledger, system)}"
-    return (within if ledger.sound else trouble(ledger, system, alone=True)) + estimated
+    return (within if ledger.sound else trouble(ledger, system)) + estimated
 
 
 def sentence_of_pump(ledger: Balance, system: System) -> str:

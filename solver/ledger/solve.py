@@ -24,7 +24,8 @@ from solver.network.row_cache import RowCache
 from solver.properties import fluid
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import System
+from solver.quantities.wording import ledger_absolute
 
 __all__ = [
     "Balance",
@@ -295,7 +296,7 @@ def fluid_surface(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfaceP
 
 def _boils(surface: float, vapor: float, system: System) -> str:
     """Why there is no such state, with the figures of the first variant."""
-    held, needed = (typeset(figures.first(each), Kind.ABSOLUTE, system) for each in (surface, vapor))
+    held, needed = (ledger_absolute(figures.first(each), system) for each in (surface, vapor))
     return f"its fluid boils: {held} is on it, and it boils under {needed}; cool it, or hold pressure on it"
 
 

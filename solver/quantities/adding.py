@@ -1,4 +1,4 @@
-"""Figures that stand side by side as a sum: with as many decimals as it takes that they add up as shown."""
+"""Figures that stand side by side as a sum: rounded, or with as many decimals, that they add up as shown."""
 
 from __future__ import annotations
 
@@ -7,37 +7,35 @@ from collections.abc import Sequence
 from decimal import Decimal
 from heapq import nsmallest
 
-from solver.quantities.units import Kind, System, number, to_display, with_minus
+from solver.quantities.units import Kind, System, from_display, to_display, with_minus
+
+PLACES = 2
+"""Decimals of a ledger's pressures, wherever one is shown, and of the heads that a pump is judged by."""
 
 MOST = 3
-"""Decimals more than usual that are tried."""
-
-NOTHING = 1e-6
-"""Share of the largest of some figures: what they come to together is more than rounding where over it."""
+"""Decimals more than the least that are tried in a working."""
 
 
-def more_places(kind: Kind, system: System, *sums: tuple[float, ...]) -> int:
-    """How many decimals more than usual figures need to add up as shown, each rounded from its own value.
-
-    sums: each of figures that come to nothing together, those that are taken off below zero [SI unit of the
-    kind]; one that comes to something is no sum. 0 where no decimals tried are enough.
-    """
-    true = [each for each in sums if abs(sum(each)) <= NOTHING * max(map(abs, each))]
-    enough = (more for more in range(MOST + 1) if all(_adds_up(each, kind, system, more) for each in true))
-    return next(enough, 0)
+def places_of(kind: Kind) -> int | None:
+    """Decimals of what a ledger has of a kind, in a sentence; None of any other."""
+    return PLACES if kind in (Kind.VACUUM, Kind.ABSOLUTE, Kind.HEAD) else None
 
 
-def _adds_up(figures: tuple[float, ...], kind: Kind, system: System, more: int) -> bool:
-    """Whether the figures as shown come to nothing, as far as the one with the fewest decimals shows."""
-    shown = [Decimal(number(each, kind, system, more)) for each in figures]
-    coarsest = max(Decimal(1).scaleb(int(each.as_tuple().exponent)) for each in shown)
-    return abs(sum(shown, Decimal(0))) < coarsest / 2
+def shown_value(si: float, kind: Kind, system: System) -> float:
+    """A value [SI unit of the kind] as a ledger shows it, to be reckoned with: rounded in the shown unit."""
+    return from_display(float(f"{to_display(si, kind, system):.{PLACES}f}"), kind, system)
+
+
+def gained(before: float, after: float, kind: Kind, system: System) -> float:
+    """What one value has over another, both as a ledger shows them [SI unit of the kind]."""
+    return shown_value(after, kind, system) - shown_value(before, kind, system)
 
 
 def places_of_sums(kind: Kind, system: System, least: int, *sums: tuple[float, ...]) -> int:
     """How many decimals figures need that all have as many, at the least so many, to add up as shown.
 
-    sums: as of `more_places`. The least where no decimals tried are enough.
+    sums: each of figures that come to nothing together, those that are taken off below zero [SI unit of the
+    kind]. The least where no decimals tried are enough.
     """
 
     def add_up(places: int) -> bool:
@@ -46,7 +44,7 @@ def places_of_sums(kind: Kind, system: System, least: int, *sums: tuple[float, .
     return next((places for places in range(least, least + MOST + 1) if add_up(places)), least)
 
 
-def as_shown(si: float, kind: Kind, system: System, places: int = 2) -> Decimal:
+def as_shown(si: float, kind: Kind, system: System, places: int = PLACES) -> Decimal:
     """A value [SI unit of the kind] in the shown unit, rounded to so many decimals, to be reckoned with."""
     return Decimal(f"{to_display(si, kind, system):.{places}f}")
 
@@ -56,7 +54,7 @@ def written(figure: Decimal) -> str:
     return with_minus(str(figure if figure else abs(figure)))
 
 
-def in_sum(figures: Sequence[float], whole: float, places: int = 2) -> list[float]:
+def in_sum(figures: Sequence[float], whole: float, places: int = PLACES) -> list[float]:
     """Figures rounded so that they come to a whole that is rounded itself [the shown unit, all of them].
 
     Each is rounded from its own value; those nearest to being rounded the other way are, one after the other,

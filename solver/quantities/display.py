@@ -27,12 +27,18 @@ def from_display(value: float, kind: Kind, system: System) -> float:
 
 
 @lru_cache(maxsize=1024)  # a margin, a limit or a level is written in many places, again and again
-def number(si: float, kind: Kind, system: System, more: int = 0) -> str:
-    """Write an SI value [SI unit of the kind] in the shown unit, without it: three digits, so many `more`."""
+def number(si: float, kind: Kind, system: System, places: int | None = None) -> str:
+    """Write an SI value [SI unit of the kind] in the shown unit, without it.
+
+    places: its decimals; None for three digits.
+    """
     shown = DISPLAY[kind][system]
     value = to_display(si, kind, system)
     if not math.isfinite(value):
         return "—"
+    if places is not None:
+        digits = f"{value:.{places}f}"
+        return digits if float(digits) else digits.removeprefix("-")
     if value == 0.0:
         return f"{0.0:.{min(shown.places, 1)}f}"
     magnitude = int(f"{value:.2e}".partition("e")[2])
@@ -40,18 +46,18 @@ def number(si: float, kind: Kind, system: System, more: int = 0) -> str:
         return f"{value:.2e}"
     if magnitude > 2 and not shown.whole:
         return format(Decimal(f"{value:.2e}"), "f")
-    digits = f"{value:.{min(shown.places, max(0, 2 - magnitude)) + more}f}"
+    digits = f"{value:.{min(shown.places, max(0, 2 - magnitude))}f}"
     return digits if float(digits) else digits.removeprefix("-")
 
 
-def show(si: float, kind: Kind, system: System, more: int = 0) -> str:
+def show(si: float, kind: Kind, system: System, places: int | None = None) -> str:
     """Write an SI value [SI unit of the kind] with its unit, as "4.9 inHg"; `quantity` reads it back."""
-    return f"{number(si, kind, system, more)} {unit(kind, system)}".rstrip()
+    return f"{number(si, kind, system, places)} {unit(kind, system)}".rstrip()
 
 
-def typeset(si: float, kind: Kind, system: System, more: int = 0) -> str:
+def typeset(si: float, kind: Kind, system: System, places: int | None = None) -> str:
     """Write an SI value [SI unit of the kind] as a sentence does: with a minus sign, not a hyphen."""
-    return with_minus(show(si, kind, system, more))
+    return with_minus(show(si, kind, system, places))
 
 
 def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:

@@ -12,6 +12,7 @@ import unicodedata
 from pathlib import Path
 from typing import Self
 
+from solver.quantities.adding import PLACES
 from solver.quantities.units import (
     Kind,
     System,
@@ -86,10 +87,20 @@ def end_text(error: ValueError, system: System) -> str:
     return error.end_text(system) if isinstance(error, QuotingError) else str(error)
 
 
-def over_atmosphere(pressure: float, system: System, more: int = 0) -> str:
-    """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed; `more`, here
-    and below: decimals than usual."""
-    return typeset(pressure, Kind.VACUUM, system, more) + in_psi(pressure, system)
+def ledger_pressure(pressure: float, system: System) -> str:
+    """A difference of pressures [Pa] as a ledger shows it."""
+    return typeset(pressure, Kind.VACUUM, system, PLACES)
+
+
+def ledger_absolute(pressure: float, system: System) -> str:
+    """An absolute pressure [Pa] as a ledger shows it."""
+    return typeset(pressure, Kind.ABSOLUTE, system, PLACES)
+
+
+def over_atmosphere(pressure: float, system: System, places: int | None = None) -> str:
+    """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed; `places`,
+    here and below: decimals, if not as usual."""
+    return typeset(pressure, Kind.VACUUM, system, places) + in_psi(pressure, system)
 
 
 def in_psi(pressure: float, system: System) -> str:
@@ -97,13 +108,13 @@ def in_psi(pressure: float, system: System) -> str:
     return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
 
 
-def gauge_reading(vacuum: float, system: System, more: int = 0) -> str:
+def gauge_reading(vacuum: float, system: System, places: int | None = None) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
-    if is_none(vacuum, Kind.VACUUM, system, more):
+    if is_none(vacuum, Kind.VACUUM, system, places):
         return "the atmosphere's pressure"
     if vacuum < 0:
-        return f"{over_atmosphere(-vacuum, system, more)} above the atmosphere"
-    return f"{typeset(vacuum, Kind.VACUUM, system, more)} of vacuum"
+        return f"{over_atmosphere(-vacuum, system, places)} above the atmosphere"
+    return f"{typeset(vacuum, Kind.VACUUM, system, places)} of vacuum"
 
 
 def is_over_atmosphere(vacuum: float, system: System) -> bool:
@@ -131,48 +142,50 @@ def reached(vacuum: float, system: System) -> str:
     return typeset(abs(vacuum), Kind.VACUUM, system)
 
 
-def allowance(vacuum: float, system: System, more: int = 0) -> str:
+def allowance(vacuum: float, system: System, places: int | None = None) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:
-        least = text_above_zero(-vacuum, Kind.VACUUM, system, more=more) + in_psi(-vacuum, system)
+        least = text_above_zero(-vacuum, Kind.VACUUM, system, places=places) + in_psi(-vacuum, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
-    return f"{text_above_zero(vacuum, Kind.VACUUM, system, more=more)} of vacuum is allowed here"
+    return f"{text_above_zero(vacuum, Kind.VACUUM, system, places=places)} of vacuum is allowed here"
 
 
-def compared(vacuum: float, allowed: float, system: System, more: int = 0) -> str:
+def compared(vacuum: float, allowed: float, system: System, places: int | None = None) -> str:
     """What a gauge shows beside what is allowed, both vacuums [Pa, positive below the atmosphere]."""
-    shown = f"{gauge_reading(vacuum, system, more)} at the port"
+    shown = f"{gauge_reading(vacuum, system, places)} at the port"
     if vacuum < 0 or allowed < 0:
-        return f"{shown}; {allowance(allowed, system, more)}"
-    return f"{shown}, {typeset(allowed, Kind.VACUUM, system, more)} allowed here"
+        return f"{shown}; {allowance(allowed, system, places)}"
+    return f"{shown}, {typeset(allowed, Kind.VACUUM, system, places)} allowed here"
 
 
 def broken(pressure: float, vapor_pressure: float, system: System) -> str:
     """Why fluid cannot have a static pressure [Pa absolute], its vapour pressure being what it is [Pa]."""
-    shown = typeset(pressure, Kind.ABSOLUTE, system)
+    shown = ledger_absolute(pressure, system)
     if pressure <= 0:
         return f"it would need {shown}"
-    return f"{shown} is left, and it boils at {typeset(vapor_pressure, Kind.ABSOLUTE, system)}"
+    return f"{shown} is left, and it boils at {ledger_absolute(vapor_pressure, system)}"
 
 
-def margin_words(margin: float, system: System, less: str = "less than ", more: int = 0) -> str:
-    """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
-    is how a figure is begun that would read as nothing, `more` how many decimals more than usual it has."""
-    figure = text_above_zero(abs(margin), Kind.VACUUM, system, less, more)
+def margin_words(margin: float, system: System, less: str = "less than ") -> str:
+    """A margin [Pa] in a few words, alike wherever one stands: "margin 0.62 inHg", "over by 1.20 inHg";
+    `less` is how a figure is begun that would read as nothing."""
+    figure = text_above_zero(abs(margin), Kind.VACUUM, system, less, PLACES)
     return f"over by {figure}" if margin < 0 else f"margin {figure}"
 
 
-def is_none(value: float, kind: Kind, system: System, more: int = 0) -> bool:
+def is_none(value: float, kind: Kind, system: System, places: int | None = None) -> bool:
     """Whether a value [SI unit of the kind] is shown as nothing but noughts."""
-    digits = number(abs(value), kind, system, more)
+    digits = number(abs(value), kind, system, places)
     return digits.replace(".", "").isdecimal() and not float(digits)
 
 
-def text_above_zero(value: float, kind: Kind, system: System, less: str = "less than ", more: int = 0) -> str:
+def text_above_zero(
+    value: float, kind: Kind, system: System, less: str = "less than ", places: int | None = None
+) -> str:
     """A positive value, never shown as nothing."""
-    digits = number(value, kind, system, more)
+    digits = number(value, kind, system, places)
     if float(digits):
-        return typeset(value, kind, system, more)
+        return typeset(value, kind, system, places)
     return f"{less}{digits[:-1]}1 {unit(kind, system)}"
 
 

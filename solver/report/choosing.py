@@ -12,8 +12,9 @@ from solver.layout.differences import differences
 from solver.layout.parts import Case, FluidChoice, Layout, Pump
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
+from solver.quantities.adding import gained
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import degrees
+from solver.quantities.wording import degrees, ledger_pressure
 from solver.report.choices import (
     AdviceByPump,
     Choice,
@@ -283,8 +284,10 @@ def is_enough_cleaned(drawn: JudgedDrawing) -> bool:
 def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: System) -> Iterator[str]:
     """What an alternative adds where its screens cleaned are enough for the drawing: a choice, not a need."""
     now, then = before.judgement.worst(cases=after.judgement.cases), after.judgement.worst()
-    more = 0.0 if now is None or then is None else then.ledger.margin - now.ledger.margin
-    adds = f" for {typeset(more, Kind.VACUUM, system)} more of least margin" if more > 0.0 else ""
+    more = 0.0
+    if now is not None and then is not None:
+        more = gained(now.ledger.margin, then.ledger.margin, Kind.VACUUM, system)
+    adds = f" for {ledger_pressure(more, system)} more of least margin" if more > 0.0 else ""
     yield f"{after.called} is a choice of its own{adds}: {state}"
     names = () if before.as_read is None else before.as_read.names
     drawn, changed = before.judgement.layout, after.judgement.layout

@@ -9,11 +9,12 @@ from solver.layout.parts import Level, Reservoir
 from solver.ledger.solve import Solution
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import ledger_absolute
 
 
 def conditions(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
     """The conditions of a solved drawing in the units of a system, each under its name."""
-    site = f"atmosphere {typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
+    site = f"atmosphere {ledger_absolute(solution.atmosphere, system)}"
     if solution.elevation is not None:
         site += f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site", site

@@ -65,7 +65,7 @@ def _stands(place: PumpInCase, system: System, where: str) -> str:
     if limit_unknown(ledger):
         whose = f"{place.pump}'s"
         return f"{out_of_reach(ledger, system, whose)}, {where}"
-    text = trouble(ledger, system, alone=True)
+    text = trouble(ledger, system)
     return f"in {place.pump} {text}, {where}" if ledger.breaks else f"{place.pump} is {text} {where}"
 
 

@@ -9,7 +9,8 @@ from solver.field.as_read import AsRead
 from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import left_cold, reservations, worst_moment
 from solver.layout.parts import Layout
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import System
+from solver.quantities.wording import ledger_pressure
 from solver.report.choosing import JudgedDrawing, missing_pumps
 from solver.report.like_conditions import under_those_of
 from solver.report.moments import moments_rank
@@ -82,7 +83,7 @@ def compared_as_asked(asked: JudgedDrawing, best: JudgedDrawing, drawn: Layout, 
         return f"Compared as asked for; {best.called} {'stands better' if own else 'is not judged alike'}."
     under = "" if own else f"under the conditions of {asked.called}, "
     is_first = own or rank(alike) > rank(asked.judgement)
-    left, other = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (worst, then))
+    left, other = (ledger_pressure(each.ledger.margin, system) for each in (worst, then))
     more = "leaves more" if worst.ledger.margin > then.ledger.margin else "stands better"
     against = [each for each in doubts(alike) if each not in doubts(asked.judgement)]
     against += [f"it takes away {each}" for each in missing_pumps(best, asked.judgement)]

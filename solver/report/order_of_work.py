@@ -12,10 +12,10 @@ from solver.findings.kinds import FindingId
 from solver.findings.outlook import left_cold
 from solver.fixes.fixes import Fix
 from solver.fixes.overhead import ASK
-from solver.ledger.sentences import decimals, limit_unknown
+from solver.ledger.sentences import at_port, limit_unknown
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge_reading
+from solver.quantities.wording import capitalised
 from solver.report.choices import Choice, is_over, lacks, stop_of, worst_places
 from solver.report.choosing import JudgedDrawing, is_replaced, rebuilds
 from solver.report.recommendation import aim, bought, cleared_for, in_case
@@ -153,7 +153,7 @@ def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: Syst
 def _reading(pump: str, place: PumpInCase, system: System) -> str:
     ledger = place.ledger
     breaks = ledger.inlet <= ledger.vapor_pressure
-    more = decimals(ledger, system)
-    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system, more)
+    reading, allowed = at_port(ledger, system)
+    figure = "no figure, as the column breaks" if breaks else reading
     shown = in_case(f"{pump} {figure}", place.case)
-    return f"{shown}, where {allowance(ledger.allowed_vacuum, system, more)}"
+    return f"{shown}, where {allowed}"

@@ -15,7 +15,7 @@ from solver.layout.parts import Layout
 from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset, unit
-from solver.quantities.wording import printable
+from solver.quantities.wording import ledger_absolute, printable
 from solver.report import text
 from solver.report.assumptions import assumptions
 from solver.working import working
@@ -146,7 +146,7 @@ def _cells(tag: str, texts: Sequence[str]) -> str:
 
 def _resting(solution: Solution, system: System) -> Iterator[str]:
     for port in solution.resting.values():
-        pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
+        pressure = ledger_absolute(port.inlet, system)
         yield paragraph(f"{port.pump}: at rest, {pressure} at its port. {text.AT_REST}")
 
 

@@ -11,9 +11,9 @@ from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Fix
 from solver.fixes.together import MEASURED
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import decimals, limit_unknown, sentence_of_pump
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, uncapitalised
+from solver.ledger.sentences import limit_unknown, sentence_of_pump
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised, ledger_pressure, uncapitalised
 from solver.report.case_words import unlike_cases
 from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
@@ -146,7 +146,7 @@ def _less(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
     now, then = before.judgement.worst(cases=after.judgement.cases), after.judgement.worst()
     if now is None or then is None or then.ledger.margin >= now.ledger.margin:
         return ""
-    left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
+    left, was = (ledger_pressure(each.ledger.margin, system) for each in (then, now))
     return f"Its least margin is {left}, that of the drawing as it stands {was}."
 
 
@@ -162,7 +162,7 @@ def _in_other_cases(before: JudgedDrawing, after: JudgedDrawing, system: System)
     now, then = (each.judgement.worst(cases=both) for each in (before, after))
     if now is None or then is None or worst is None or worst.case not in besides:
         return
-    left, was = (typeset(each.ledger.margin, Kind.VACUUM, system) for each in (then, now))
+    left, was = (ledger_pressure(each.ledger.margin, system) for each in (then, now))
     of_both = f"that of {before.called} {was}"
     yield f"In the cases that both have the least margin of {after.called} is {left}, {of_both}."
 
@@ -323,11 +323,10 @@ def _enough(chosen: JudgedDrawing, system: System, *, in_figures: bool, besides:
     judgement = chosen.judgement
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
     least = worst.ledger.margin
-    more = decimals(worst.ledger, system)
-    left = f"{typeset(least, Kind.VACUUM, system, more)} is left in the worst case"
+    left = f"{ledger_pressure(least, system)} is left in the worst case"
     low = low_day(judgement, worst.case)
     if low > least:
-        takes = typeset(low, Kind.VACUUM, system)
+        takes = ledger_pressure(low, system)
         left += (
             f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
         )

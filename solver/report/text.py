@@ -14,11 +14,11 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadEntryKind
-from solver.ledger.rounding import RoundedLedger, in_writing
-from solver.ledger.sentences import against_limit, budget_step, decimals, npsh_sentence, trouble, verdict
+from solver.ledger.rounding import RoundedLedger, in_writing, shown_pressure
+from solver.ledger.sentences import against_limit, at_port, budget_step, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, rounded, to_display, typeset, unit
-from solver.quantities.wording import allowance, broken, capitalised, gauge_reading, printable, uncapitalised
+from solver.quantities.wording import broken, capitalised, ledger_absolute, printable, uncapitalised
 from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
 
@@ -118,7 +118,7 @@ def _ledgers(
         for text, depth in reach_lines(in_brief(answers.get(ledger.pump, ()))):
             yield from _wrap(text, "  " * depth, "  " * (depth + (depth > 1))) if text else [""]
     for port in solution.resting.values():
-        pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
+        pressure = ledger_absolute(port.inlet, system)
         text = f"{port.pump}: at rest, {pressure} at its port. {AT_REST}"
         yield from ["", *_wrap(text, "", "  ")]
 
@@ -325,17 +325,17 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 
 def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
     """What the port, the line and the pump come to, in sentences."""
-    more = decimals(ledger, system)
-    allowed = allowance(ledger.allowed_vacuum, system, more)
+    shown, allowed = at_port(ledger, system)
     if not ledger.breaks:
-        yield f"A gauge at the port shows {gauge_reading(ledger.vacuum, system, more)}; {allowed}."
+        yield f"A gauge at the port shows {shown}; {allowed}."
     else:
         yield f"{capitalised(trouble(ledger, system))}."
         yield f"{capitalised(allowed)}."
     place = _lowest_place(solution, ledger)
-    lowest = f"{typeset(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
+    least = shown_pressure(ledger.lowest, ledger, system)
+    lowest = f"{ledger_absolute(least, system)} at {place}"
     if ledger.breaks:
-        why = broken(ledger.lowest, ledger.vapor_pressure, system)
+        why = broken(least, ledger.vapor_pressure, system)
         lowest = f"the column of fluid breaks at {place}: {why}"
     yield f"Lowest pressure: {lowest}."
     yield f"{npsh_sentence(ledger, system)}."

@@ -21,8 +21,8 @@ from solver.findings.judgement import Judgement
 from solver.findings.outlook import worst_left_cold
 from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
-from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
-from solver.quantities.wording import capitalised, printable
+from solver.quantities.units import Kind, System, fixed, to_display, unit, with_places
+from solver.quantities.wording import capitalised, ledger_pressure, printable
 
 if TYPE_CHECKING:
     from solver.field.as_read import AsRead
@@ -99,7 +99,7 @@ def _margin_range(drawn: Uncertainty, system: System) -> str:
     lost = f"; {100 * drawn.not_judged:.0f} of 100 could not be solved" if drawn.not_judged > 0 else ""
     if ends is None:
         return f"no trial could be solved{lost}"
-    low, high = (typeset(end, Kind.VACUUM, system) for end in ends)
+    low, high = (ledger_pressure(end, system) for end in ends)
     return f"a margin of {low} to {high} in 90 of 100{lost}"
 
 

@@ -12,8 +12,8 @@ from typing import Any
 
 from solver.answers.axes import Axis, Piece
 from solver.answers.sweep import PumpSweep
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import printable
+from solver.quantities.units import System, typeset
+from solver.quantities.wording import ledger_pressure, printable
 from solver.report.escaping import cell, printable_json
 
 FIGURES = {
@@ -154,7 +154,7 @@ def text_line(row: Row, axes: Sequence[Axis], system: System) -> str:
     if not row.case:
         return _aligned(shown, (row.pump, NOT_JUDGED, "", "", ""))
     margin, vacuum, allowed = (
-        typeset(value, Kind.VACUUM, system) if value is not None else ""
+        ledger_pressure(value, system) if value is not None else ""
         for value in map(row.figure, ("margin", "vacuum", "allowed_vacuum"))
     )
     if row.breaks_at_port:

@@ -126,7 +126,7 @@ def test_over_while_the_line_is_still_cold_is_one(capsys):
     for name, status in (("Tank heater to 10 °C", 1), ("High-VI oil, ISO VG 32", 0)):
         output, out, _ = said(capsys, press, "--alternative", name)
         assert output == status
-        assert ("press: Over by 5.8 inHg while the line is still at 14 °F" in out) is bool(status)
+        assert ("press: Over by 5.81 inHg while the line is still at 14 °F" in out) is bool(status)
 
 
 def test_over_at_the_cold_start_is_one(capsys, tmp_path):
@@ -155,7 +155,7 @@ def test_a_page_is_in_the_encoding_that_it_names(monkeypatch):
     assert main([OVER, "--html"]) == 1
     page = printed.getvalue().decode("utf-8")
     assert '<meta charset="utf-8">' in page
-    assert "carriage: Over by 1.8 inHg in &quot;coldest start&quot;." in page
+    assert "carriage: Over by 1.77 inHg in &quot;coldest start&quot;." in page
     assert "μ" in page
 
 
@@ -229,7 +229,7 @@ def test_brief_fixes_are_a_line_for_each_change_under_the_line_of_the_drawing(ca
 
 def test_a_page_says_what_stands_against_the_drawing_and_what_to_try(capsys):
     _, out, _ = said(capsys, OVER, "--html")
-    assert "carriage: over by 1.8 inHg" in out
+    assert "carriage: over by 1.77 inHg" in out
     assert "case with the least margin" in out
     assert "more than needed" in out
 

@@ -26,9 +26,9 @@ def test_what_is_written_beside_a_column_within_its_limit() -> None:
     assert not any("entrance" in text for text in texts)
     for expected in ("sea level", "kept to fill the pump", "perfect vacuum"):
         assert expected in texts
-    assert any(text.startswith("margin 1.5 inHg") for text in texts)
+    assert any(text.startswith("margin 1.48 inHg") for text in texts)
     assert any(text.startswith("floor ") for text in texts)
-    assert any(text.startswith("1.9 inHg less here") for text in texts)
+    assert any(text.startswith("1.87 inHg less here") for text in texts)
 
 
 def test_a_small_share_is_written_when_pointed_at() -> None:
@@ -88,23 +88,23 @@ def test_an_estimated_floor_says_so() -> None:
 
 def test_a_port_above_the_atmosphere_is_said_so() -> None:
     ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
-    assert "at the port +0.9 inHg (0.44 psi)" in texts_of(ledger)
-    assert "at the port atmospheric" in texts_of(replace(ledger, vacuum=-30.0))
+    assert "at the port +0.89 inHg (0.44 psi)" in texts_of(ledger)
+    assert "at the port atmospheric" in texts_of(replace(ledger, vacuum=-15.0))
 
 
 def test_a_pressed_reservoir_says_psi_too_and_one_under_vacuum_does_not() -> None:
     ledger = samples.ledger(samples.SHARES)
     pressed = replace(ledger, surface=ledger.atmosphere + 41_368.5)
-    assert "reservoir +12.2 inHg (6.00 psi)" in texts_of(pressed)
+    assert "reservoir +12.22 inHg (6.00 psi)" in texts_of(pressed)
     drawn = replace(ledger, surface=ledger.atmosphere - 3_386.4)
-    assert "reservoir takes 1.0 inHg" in texts_of(drawn)
+    assert "reservoir takes 1.00 inHg" in texts_of(drawn)
 
 
 def test_a_hair_over_is_no_nothing() -> None:
     ledger = samples.ledger(samples.SHARES)
-    assert "over by less than 0.1 inHg" in texts_of(replace(ledger, margin=-1.0))
+    assert "over by less than 0.01 inHg" in texts_of(replace(ledger, margin=-1.0))
     assert any(
-        text.startswith("margin less than 0.1 inHg, ") for text in texts_of(replace(ledger, margin=1.0))
+        text.startswith("margin less than 0.01 inHg, ") for text in texts_of(replace(ledger, margin=1.0))
     )
 
 
@@ -127,12 +127,11 @@ def test_what_a_gauge_at_the_port_has_read_stands_on_the_scale_of_vacuum() -> No
     assert (note.text, note.kind) == ("read 9.0, 2026-03-04", column_notes.NoteKind.OVER)
 
 
-def test_a_port_near_the_atmosphere_has_as_many_decimals_as_the_sum_that_it_stands_in() -> None:
-    """Where its neighbours need two so that they add up, "atmospheric" would be a third of another kind."""
+def test_a_port_near_the_atmosphere_has_the_decimals_of_the_sum_that_it_stands_in() -> None:
+    """Beside two figures of two decimals "atmospheric" would be a third of another kind."""
     ledger = samples.ledger(samples.SHARES)
     near = replace(ledger, inlet=ledger.atmosphere + 135.0, vacuum=-135.0)  # 0.04 inHg
-    assert column_notes.reading(near, System.US) == "atmospheric"
-    assert column_notes.reading(near, System.US, 1).startswith("+0.04 inHg")
-    assert column_notes.reading(near, System.SI, 1).startswith("+0.1")
+    assert column_notes.reading(near, System.US).startswith("+0.04 inHg")
+    assert column_notes.reading(near, System.SI).startswith("+0.1")
     none = replace(ledger, inlet=ledger.atmosphere, vacuum=0.0)
-    assert column_notes.reading(none, System.US, 1) == "atmospheric"
+    assert column_notes.reading(none, System.US) == "atmospheric"

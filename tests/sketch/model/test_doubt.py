@@ -55,8 +55,8 @@ def test_it_is_off_until_asked_for_and_then_that_of_the_case_in_view(
 
 def test_a_band_is_said_with_signs_and_one_unit() -> None:
     band = MarginBand(-5000.0, 1000.0)
-    assert band.in_short(System.SI) == "−5.0 to 1.0 kPa"
-    assert band.in_words(System.SI) == "90 of 100 trials: margin −5.0 to 1.0 kPa"
+    assert band.in_short(System.SI) == "−5.00 to 1.00 kPa"
+    assert band.in_words(System.SI) == "90 of 100 trials: margin −5.00 to 1.00 kPa"
 
 
 @pytest.mark.thorough

@@ -63,10 +63,10 @@ def test_a_strainer_as_blocked_as_it_was_read_stands_in_the_verdict_before_the_d
         asked.ask_if_any()
     assert asked.outlook is not None
     assert asked.outlook.word == OVER
-    assert asked.outlook.headline.startswith("As read on 2026-02-23: feed is over by 7.6 kPa")
+    assert asked.outlook.headline.startswith("As read on 2026-02-23: feed is over by 7.57 kPa")
     assert asked.as_read is not None
     assert asked.as_read.verdict == "As read feed is over"
-    assert "As drawn: within: 12.3 of 19.2 kPa" in asked.outlook.beneath
+    assert "As drawn: within: 12.30 of 19.21 kPa" in asked.outlook.beneath
     document.apply("Warm", edits.set_temperature(document.layout, 320.0))
     assert asked.outlook.word == OVER  # it does not go away while it is worked out again
     assert asked.outlook.headline.startswith("As drawn: within: ")

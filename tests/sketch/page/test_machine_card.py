@@ -49,7 +49,7 @@ def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_pat
         "any reading",
         "2026-11-26",
         "820 ft",
-        "Over by 1.0 inHg",
+        "Over by 0.96 inHg",
         "tube: full / empty",
     ):
         assert said in text

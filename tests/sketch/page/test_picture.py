@@ -19,7 +19,7 @@ def test_it_says_how_the_drawing_stands_in_its_worst_case_and_what_is_shown() ->
     svg = picture.svg.decode("utf-8")
     assert document.outlook is not None
     assert "coldest start" in document.outlook.headline
-    for said in ("Over by 1.8 inHg", "coldest start", "case as drawn, minimum level", "strainer", "riser"):
+    for said in ("Over by 1.77 inHg", "coldest start", "case as drawn, minimum level", "strainer", "riser"):
         assert said in svg
     image = QImage.fromData(picture.png, "PNG")  # type: ignore[arg-type]
     assert image.width() == 2 * 960

@@ -92,7 +92,7 @@ def test_a_pump_that_one_drawing_stops_is_named_over_both() -> None:
     sheet = _sheet((drawn, wider, replace(alone, aside=True)), SheetWish(), Level.MINIMUM, System.US)
     before, after = (sheet.outlook(panel) for panel in sheet.panels)
     assert before.beneath.startswith("pilot: within, but the fluid runs too fast")
-    assert after.headline.startswith("main is within: 1.587 of 3.342 inHg")
+    assert after.headline.startswith("main is within: 1.58 of 3.34 inHg")
     assert after.beneath.startswith("pilot is within: ")
     place = sheet.chosen.judgement.worst("pilot")
     assert place is not None
@@ -107,7 +107,7 @@ def test_a_heater_that_is_over_at_every_cold_start_comes_behind_an_oil_that_is_n
     assert sheet.chosen.option.name == "High-VI oil, ISO VG 32"
     assert not any("comes first" in each.text for each in advice(sheet, 6) if isinstance(each, Paragraph))
     (also,) = (each.text for each in also_judged(sheet) if isinstance(each, Paragraph))
-    assert "margin 1.9 inHg, est., but over by 5.8 inHg while the line is still at 14 °F" in also
+    assert "margin 1.91 inHg, est., but over by 5.81 inHg while the line is still at 14 °F" in also
     heater = replace(sheet.panels[1], option=sheet.options[2], place=sheet.options[2].worst())
     assert heater.outlook(System.US).severity is Grade.STOP
 
@@ -126,7 +126,7 @@ def test_an_alternative_that_was_asked_for_is_not_ordered_where_another_is_bette
     oil, heater = "High-VI oil, ISO VG 32", "Tank heater to 10 °C"
     asked = next(text for text in named[heater] if text.startswith("Compared as asked for; "))
     assert f'"{oil}" stands better: its least margin is ' in asked
-    assert ", but over by 5.8 inHg while the line is still at 14 °F" in asked, "why, with the larger margin"
+    assert ", but over by 5.81 inHg while the line is still at 14 °F" in asked, "why, with the larger margin"
     assert f'Order of work, if "{heater}" is built' in named[heater]
     assert not any(text.startswith("Build") for text in named[heater][: named[heater].index(asked) + 2])
     assert "Order of work" in named[oil]

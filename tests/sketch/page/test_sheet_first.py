@@ -35,9 +35,8 @@ from solver.findings.outlook import outlook
 from solver.layout import file
 from solver.layout.differences import differences
 from solver.layout.parts import Level
-from solver.ledger.sentences import brief
+from solver.ledger.sentences import at_port, brief
 from solver.quantities.units import Kind, System, quantity
-from solver.quantities.wording import gauge_reading
 from solver.report.cautions import cautions
 from tests.drawings import RISER
 from tests.sketch.sheets import EXAMPLES, NAMES, drawing, options_of, pages, panel_of, written
@@ -197,7 +196,7 @@ def test_where_cleaning_is_enough_the_bars_show_what_it_buys_and_the_alternative
     assert table.rows[-1].cells[:4] == ("Margin", "−7.57", "6.91", "14.48")
     besides = blocks[-1]
     assert isinstance(besides, Paragraph)
-    assert besides.text.startswith('Twice the strainer besides, feed, "cold morning": margin 6.9 kPa before')
+    assert besides.text.startswith('Twice the strainer besides, feed, "cold morning": margin 6.91 kPa before')
     assert [sheet.heading(each) for each in sheet.panels] == [
         "The drawing itself",
         "Twice the strainer: a choice, for cleaning alone is enough",
@@ -208,7 +207,7 @@ def test_where_cleaning_is_enough_the_bars_show_what_it_buys_and_the_alternative
     assert [alike.heading(each) for each in alike.panels] == ["The drawing itself", "same.toml"], "no choice"
     alone = list(bought(replace(sheet, panels=sheet.panels[:1]), TELLINGS[0]))
     assert not any(isinstance(each, Table) for each in alone), "its drawing needs the room"
-    assert any(isinstance(each, Paragraph) and "buys 14.5 kPa" in each.text for each in alone)
+    assert any(isinstance(each, Paragraph) and "buys 14.48 kPa" in each.text for each in alone)
 
 
 def test_what_is_left_and_the_order_of_work_say_of_which_drawing_they_are() -> None:
@@ -288,7 +287,7 @@ def test_an_alternative_for_another_fluid_is_ordered_with_its_own_figures() -> N
     assert "For other conditions (the fluid at 80 °C in place of 60 °C) build" in advised
     assert 'Its note: "The pump below the minimum level beside the sump' in advised
     worst = sheet.chosen.place.ledger
-    assert f"Expected: wash {gauge_reading(worst.vacuum, System.SI)}" in order
+    assert f"Expected: wash {at_port(worst, System.SI)[0]}" in order
     assert "where this is wanted: the fluid at 80 °C in place of 60 °C" in order
     assert "heater" not in order
 

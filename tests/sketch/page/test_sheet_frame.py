@@ -31,7 +31,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 def test_the_title_block_says_where_and_from_which_file() -> None:
     first, *rest = pages(written("carriage-at-altitude", compared=True))
-    for expected in ("5413 ft, 24.3 inHg abs", "carriage-at-altitude.toml", "Log carriage pump"):
+    for expected in ("5413 ft, 24.31 inHg abs", "carriage-at-altitude.toml", "Log carriage pump"):
         assert expected in first
     assert all("Log carriage pump" in page and "2026-03-31" in page for page in rest)
 

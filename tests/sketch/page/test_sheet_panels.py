@@ -121,19 +121,19 @@ HALF = 460.0
 
 
 def test_the_figures_under_a_verdict_as_read_are_those_of_the_line_as_read() -> None:
-    """Over by 7.6 stood over a margin of 6.9, which is that of the line as drawn."""
+    """Over by 7.57 stood over a margin of 6.91, which is that of the line as drawn."""
     sheet = _sheet(options_of("strainer-over-a-year"), SheetWish(), Level.MINIMUM, System.SI)
     panel, other = sheet.panels
     read = panel.read_place(System.SI)
     assert read is not None
     fields = dict(_key_figures(sheet, panel, SHORT))
-    assert fields["Margin as read"] == typeset(read.ledger.margin, Kind.VACUUM, System.SI) == "−7.6 kPa"
-    assert fields["At the port"].startswith("26.8 kPa")
+    assert fields["Margin as read"] == typeset(read.ledger.margin, Kind.VACUUM, System.SI, 2) == "−7.57 kPa"
+    assert fields["At the port"].startswith("26.78 kPa")
     assert "Highest port" not in fields, "that is known of the line as drawn alone"
     caption = " ".join(_caption(Ruler(), sheet, panel, 400.0))
-    assert caption == 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.9 kPa'
-    assert "As drawn, as every picture shows it: within: 12.3 of 19.2 kPa" in sheet.outlook(panel).beneath
-    assert dict(_key_figures(sheet, other, SHORT))["Margin"] == "8.3 kPa"
+    assert caption == 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.91 kPa'
+    assert "As drawn, as every picture shows it: within: 12.30 of 19.21 kPa" in sheet.outlook(panel).beneath
+    assert dict(_key_figures(sheet, other, SHORT))["Margin"] == "8.34 kPa"
 
 
 def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
@@ -142,4 +142,4 @@ def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
     assert read is not None
     within = replace(panel, as_read=replace(read, far=panel.place, near=panel.place))
     assert within.read_place(System.SI) is None
-    assert dict(_key_figures(sheet, within, SHORT))["Margin"] == "6.9 kPa"
+    assert dict(_key_figures(sheet, within, SHORT))["Margin"] == "6.91 kPa"

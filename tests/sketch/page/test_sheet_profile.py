@@ -44,7 +44,7 @@ def test_the_profile_is_of_the_worst_case_before_and_after() -> None:
     assert 'High-VI oil, ISO VG 32: press, "first stroke"' in page
     worst = options_of("winter-press")[0].worst()
     assert worst is not None
-    assert "Over by 5.8 inHg" in page
+    assert "Over by 5.81 inHg" in page
     assert "Developed length from the intake" in page
 
 

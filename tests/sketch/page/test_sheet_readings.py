@@ -93,7 +93,7 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(named) in first
     assert _squeezed(read.screens[0].share) in first
     assert set(re.findall(r"(\d+to\d+)%", first)) == {_squeezed(read.screens[0].share)[:-1]}
-    shown = 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.9 kPa'
+    shown = 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.91 kPa'
     assert _squeezed(shown) in first
     assert _squeezed("What speaks against it As read on 2026-02-23: feed is over by") in first.replace(
         "it:", "it"
@@ -105,7 +105,7 @@ def test_how_much_of_a_strainer_is_blocked_is_one_figure_on_the_first_page(tmp_p
     assert _squeezed(advised) in first.replace("Recommendation:", "Recommendation")
     alone = "By the drawing alone no check found anything else to put right."
     assert _squeezed(alone) in first
-    assert _squeezed('Why it matters: Left uncleaned, feed is over by 7.6 kPa in "cold morning"') in first
+    assert _squeezed('Why it matters: Left uncleaned, feed is over by 7.57 kPa in "cold morning"') in first
 
 
 def test_what_several_readings_have_alike_is_stated_once_and_a_trend_is_drawn() -> None:

@@ -22,11 +22,11 @@ def test_the_profile_runs_unbroken_from_the_surface_to_the_port() -> None:
 def test_floor_atmosphere_and_vapour_pressure_are_named_with_their_figures() -> None:
     shown = profile(by_hand.solution(vapor_pressure=2_340.0), "press", System.SI)
     texts = {level.role: level.text for level in shown.levels}
-    assert texts["floor"] == "Floor 81.3 kPa abs"
-    assert texts["atmosphere"] == "Site atmosphere 101 kPa abs"
+    assert texts["floor"] == "Floor 81.33 kPa abs"
+    assert texts["atmosphere"] == "Site atmosphere 101.33 kPa abs"
     assert texts["vapour"] == "Vapour pressure 2.34 kPa abs"
     us = profile(by_hand.solution(), "press", System.US)
-    assert "24.0 inHg abs" in next(level.text for level in us.levels if level.role == "floor")
+    assert "24.02 inHg abs" in next(level.text for level in us.levels if level.role == "floor")
 
 
 def test_a_vapour_pressure_that_nobody_has_typed_has_no_figure() -> None:
@@ -45,11 +45,11 @@ def test_a_vapour_pressure_far_below_does_not_flatten_the_rest() -> None:
 
 
 def test_the_margin_is_named_within_or_over() -> None:
-    assert profile(by_hand.solution(), "press", System.SI).margin == "Margin 8.0 kPa"
+    assert profile(by_hand.solution(), "press", System.SI).margin == "Margin 8.00 kPa"
     over = profile(by_hand.solution(extra=9_000.0), "press", System.SI)
-    assert over.margin == "Over by 1.0 kPa"
+    assert over.margin == "Over by 1.00 kPa"
     hair = profile(by_hand.solution(extra=8_001.0), "press", System.SI)
-    assert hair.margin == "Over by less than 0.1 kPa"
+    assert hair.margin == "Over by less than 0.01 kPa"
     past = [each.past for each in over.stretches]
     assert past[:3] == [1.0, 1.0, 1.0]
     assert 0.0 < past[3] < 1.0

@@ -98,9 +98,9 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     assert document.ledger is not None
     assert plot._profile is not None
     port = plot._profile.stretches[-1]
-    assert f"{document.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in reading(port, plot._profile)
+    assert f"{document.ledger.vacuum / 3386.389:.2f} inHg of vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
-    assert "0.0 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
+    assert "0.00 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
     assert "\nthe column breaks, " in reading(replace(port, y1=-3.0), plot._profile)
 
 

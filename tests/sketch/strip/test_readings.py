@@ -66,21 +66,21 @@ def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str =
 
 
 def test_a_margin_that_is_shown_otherwise_is_not_the_same() -> None:
-    assert change_of({"": 2440.0}, {"": 2460.0}) == "<0.1 kPa worse than saved", "2.4 kPa left beside 2.5"
-    assert change_of({"": 2460.0}, {"": 2480.0}) == "same margin as saved"
+    assert change_of({"": 2444.0}, {"": 2446.0}) == "<0.01 kPa worse than saved", "2.44 kPa left beside 2.45"
+    assert change_of({"": 2446.0}, {"": 2448.0}) == "same margin as saved"
 
 
 def test_a_case_that_is_not_in_view_keeps_a_change_from_reading_as_none() -> None:
     saved = {"": 9000.0, "cold": 3000.0, "hot": 6000.0}
     assert change_of(saved, saved) == "same margin as saved"
     assert (
-        change_of({**saved, "cold": 1000.0}, saved) == "worst case 2.0 kPa worse; in view the same as saved"
+        change_of({**saved, "cold": 1000.0}, saved) == "worst case 2.00 kPa worse; in view the same as saved"
     )
-    assert change_of({**saved, "hot": 5000.0}, saved) == '"hot" 1.0 kPa worse; in view the same as saved'
+    assert change_of({**saved, "hot": 5000.0}, saved) == '"hot" 1.00 kPa worse; in view the same as saved'
     better = {**saved, "": 9500.0}
-    assert change_of(better, saved) == "worst case the same; in view 0.5 kPa better than saved"
+    assert change_of(better, saved) == "worst case the same; in view 0.50 kPa better than saved"
     whole = {name: margin - 1000.0 for name, margin in saved.items()}
-    assert change_of(whole, saved) == "1.0 kPa worse than saved"
+    assert change_of(whole, saved) == "1.00 kPa worse than saved"
 
 
 def test_a_case_that_is_judged_no_longer_makes_nothing_better() -> None:
@@ -88,7 +88,7 @@ def test_a_case_that_is_judged_no_longer_makes_nothing_better() -> None:
     kept = {"": 9000.0, "hot": 6000.0}
     assert change_of(kept, saved) == "1 case no longer judged; same margin as saved"
     assert (
-        change_of(saved, kept) == "worst case 3.0 kPa worse; in view the same as saved; 1 case newly judged"
+        change_of(saved, kept) == "worst case 3.00 kPa worse; in view the same as saved; 1 case newly judged"
     )
     assert change_of(saved, {"cold": 3000.0}) == "not judged as saved; 2 cases newly judged"
     assert change_of(kept, saved, shown="cold") == "", "the margin in view is not calculated"

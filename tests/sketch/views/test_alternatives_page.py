@@ -35,7 +35,7 @@ def test_the_table_stands_first_and_the_columns_work_nothing_out_until_they_are_
     assert page.columns.isVisible()
     assert not page.table.isVisible()
     assert [each.name for each in page.columns.compared] == ["", *document.alternatives]
-    assert 'over by 1.8 inHg in "coldest start"' in page.columns.accessibleDescription()
+    assert 'over by 1.77 inHg in "coldest start"' in page.columns.accessibleDescription()
 
 
 def test_a_click_shows_an_alternative_and_pointing_lights_its_entry_up(

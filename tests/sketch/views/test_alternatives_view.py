@@ -311,6 +311,6 @@ def temperature(document: Document) -> cases.CaseFigure:
 def test_a_verdict_leaves_its_case_to_the_cell_beside_it(view: AlternativesView) -> None:
     assert (view.item(0, CASE).text(), view.item(0, VERDICT).text()) == (
         "coldest start",
-        typographic("Over by 1.8 inHg"),
+        typographic("Over by 1.77 inHg"),
     )
     assert "coldest start" in view.item(0, VERDICT).toolTip()

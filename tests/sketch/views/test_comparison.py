@@ -82,8 +82,8 @@ def test_tick_is_given_only_where_nothing_stands_against_it(
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (3386.389, "Margin 1.0 inHg better than the drawing."),
-        (-3386.389, "Margin 1.0 inHg worse than the drawing."),
+        (3386.389, "Margin 1.00 inHg better than the drawing."),
+        (-3386.389, "Margin 1.00 inHg worse than the drawing."),
         (1.0, "Same margin as drawn."),
         (None, ""),
     ],
@@ -95,13 +95,13 @@ def test_comparison_in_words(change: float, said: str) -> None:
 @pytest.mark.parametrize(
     ("own", "said"),
     [
-        ({"": 8e3, "cold": -32e3}, "Worst case 28.0 kPa worse than drawn; in view 3.0 kPa better."),
-        ({"": 8e3, "cold": -4e3}, "Worst case as drawn; in view 3.0 kPa better."),
-        ({"": 8e3, "cold": -1e3}, "Margin 3.0 kPa better than the drawing."),
-        ({"": 8e3}, "Margin 3.0 kPa better than the drawing. 1 case not judged."),
+        ({"": 8e3, "cold": -32e3}, "Worst case 28.00 kPa worse than drawn; in view 3.00 kPa better."),
+        ({"": 8e3, "cold": -4e3}, "Worst case as drawn; in view 3.00 kPa better."),
+        ({"": 8e3, "cold": -1e3}, "Margin 3.00 kPa better than the drawing."),
+        ({"": 8e3}, "Margin 3.00 kPa better than the drawing. 1 case not judged."),
         (
             {"": 8e3, "cold": 8e3, "gale": -5e3},
-            "Worst case 1.0 kPa worse than drawn; in view 3.0 kPa better.",
+            "Worst case 1.00 kPa worse than drawn; in view 3.00 kPa better.",
         ),
         ({"gale": 8e3}, ""),
     ],

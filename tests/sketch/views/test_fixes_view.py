@@ -47,7 +47,7 @@ def test_every_fix_of_the_pump_is_listed_the_best_first(view: FixesView, documen
     expected = [fix.text for fix in advise(document.layout, "carriage").fixes]
     assert [row.fix.text for row in view.list.fixes.rows] == expected
     assert (
-        'over by 1.8 inHg in the case with the least margin, "coldest start"'
+        'over by 1.77 inHg in the case with the least margin, "coldest start"'
         in view.list.accessibleDescription()
     )
 

@@ -61,7 +61,7 @@ def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, open
     shown, worst = ((after - old) / 3386.389 for after, old in zip(now, before, strict=True))
     assert story.compared.isVisible()
     assert story.compared.text() == (
-        f"Worst case {worst:.1f} inHg better than drawn; in view {shown:.1f} inHg better."
+        f"Worst case {worst:.2f} inHg better than drawn; in view {shown:.2f} inHg better."
     )
     qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
     qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)

@@ -90,7 +90,10 @@ def test_the_limit_that_is_named_leaves_no_margin() -> None:
     layout = with_pump(lifted(), limit_assumed=True)
     ledger = solve(layout).pumps["pump"]
     named = ledger.floor + ledger.margin
-    shown, more = typeset(named, Kind.ABSOLUTE, System.SI), typeset(ledger.margin, Kind.VACUUM, System.SI)
+    shown, more = (
+        typeset(named, Kind.ABSOLUTE, System.SI, 2),
+        typeset(ledger.margin, Kind.VACUUM, System.SI, 2),
+    )
     assert advice(layout, FindingId.LIMIT_ASSUMED) == (
         "Type the limit from the pump maker's sheet: pump is within as long as that is no more than "
         f"{shown} at the port here, {more} more than is counted."
@@ -107,7 +110,7 @@ def test_a_limit_in_head_is_named_in_head() -> None:
     layout = with_pump(
         lifted(), limit=Limit("npsh", ((None, quantity("3 m", Kind.HEAD)),)), limit_assumed=True
     )
-    available = typeset(solve(layout).pumps["pump"].npsh_available, Kind.HEAD, System.SI)
+    available = typeset(solve(layout).pumps["pump"].npsh_available, Kind.HEAD, System.SI, 2)
     assert f"no more than {available} of NPSH at the port here" in advice(layout, FindingId.LIMIT_ASSUMED)
 
 
@@ -115,7 +118,7 @@ def test_a_low_pressure_day_takes_from_the_margin_what_is_named() -> None:
     layout = lifted()
     low = quantity("2.5 kPa", Kind.PRESSURE)
     left = solve(replace(layout, site=replace(layout.site, weather_allowance=low))).pumps["pump"].margin
-    words = f"with 2.5 kPa less air pump has {typeset(left, Kind.VACUUM, System.SI)} left here"
+    words = f"with 2.50 kPa less air pump has {typeset(left, Kind.VACUUM, System.SI, 2)} left here"
     assert words in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
     short = with_pump(layout, limit=Limit("pressure", ((None, quantity("95 kPa", Kind.PRESSURE)),)))
     assert "pump is over by " in advice(short, FindingId.NO_WEATHER_ALLOWANCE)
@@ -126,7 +129,7 @@ def test_what_a_low_pressure_day_leaves_of_npsh_is_said_in_the_words_of_every_ve
     low = quantity("2.5 kPa", Kind.PRESSURE)
     there = solve(replace(layout, site=replace(layout.site, weather_allowance=low))).pumps["pump"]
     assert f"air {sentence_of_pump(there, System.SI)} here" in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
-    assert " short of the 11.2 m of NPSH required here" in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
+    assert " short of the 11.20 m of NPSH required here" in advice(layout, FindingId.NO_WEATHER_ALLOWANCE)
 
 
 def test_the_case_is_named_where_there_are_several() -> None:
@@ -143,7 +146,7 @@ def test_the_standard_barometer_gives_the_margin_that_is_named() -> None:
     left = solve(replace(wrong, site=replace(wrong.site, barometer=there))).pumps["pump"].margin
     words = advice(wrong, FindingId.BAROMETER_AGAINST_ELEVATION)
     assert left < 0
-    assert f"there pump is over by {typeset(-left, Kind.VACUUM, System.SI)} here." in words
+    assert f"there pump is over by {typeset(-left, Kind.VACUUM, System.SI, 2)} here." in words
 
 
 def test_a_fluid_without_figures_is_told_what_they_would_have_to_be() -> None:
@@ -154,7 +157,7 @@ def test_a_fluid_without_figures_is_told_what_they_would_have_to_be() -> None:
     }
     layout = with_fluid(lifted(), **own)
     lowest = solve(layout).pumps["pump"].lowest
-    assert f"over {typeset(lowest, Kind.ABSOLUTE, System.SI)}, the lowest" in advice(
+    assert f"over {typeset(lowest, Kind.ABSOLUTE, System.SI, 2)}, the lowest" in advice(
         layout, FindingId.NOT_JUDGED_FOR_BOILING
     )
     air = advice(layout, FindingId.NOT_JUDGED_FOR_AIR)
@@ -166,7 +169,7 @@ def test_a_fluid_without_figures_is_told_what_they_would_have_to_be() -> None:
 
 def test_the_joints_of_the_largest_vacuum_are_named_in_order() -> None:
     words = advice(file.read(LAYOUTS[1]).base, FindingId.JOINT_BELOW_ATMOSPHERE)
-    order = [float(each) for each in re.findall(r"\((\d+\.\d) inHg\)", words)]
+    order = [float(each) for each in re.findall(r"\((\d+\.\d\d) inHg\)", words)]
     assert len(order) == 3
     assert order == sorted(order, reverse=True)
 

@@ -41,7 +41,9 @@ def test_a_heater_is_judged_with_its_line_still_cold_too(press):
     assert warm_first("press") in cold.advice
     assert "give the line that temperature" in cold.advice  # a client's sheet has it too, who knows no keys
     shown = outlook(judgement, System.US)
-    assert shown.headline.startswith("Over by 5.8 inHg while the line is still at 14 °F; after that within: ")
+    assert shown.headline.startswith(
+        "Over by 5.81 inHg while the line is still at 14 °F; after that within: "
+    )
     assert (shown.severity, shown.word) == ("stop", "Line too cold to start")
     worst = judgement.worst()
     assert worst is not None
@@ -72,7 +74,7 @@ def test_nothing_is_found_where_the_line_is_stated_to_be_warm_or_nothing_is_warm
 
 def test_a_fix_that_warms_the_tank_says_what_a_cold_line_leaves(press):
     (warm,) = (fix for fix in advise(press.base, "press").fixes if fix.text.startswith("warm the fluid"))
-    assert any("over by 5.8 inHg while the line is still at 14 °F" in each for each in warm.worsens)
+    assert any("over by 5.81 inHg while the line is still at 14 °F" in each for each in warm.worsens)
 
 
 WALL = (Path(__file__).parents[3] / "layouts" / "over-the-bund-wall.toml").read_text(encoding="utf-8")

@@ -130,14 +130,14 @@ def test_the_worst_case_is_the_headline_and_is_named():
     layout = cold(with_floor(lifted(), inlet_at_start(lifted()) + 1000.0))
     outlook_seen = seen(layout)
     assert solve(layout).pumps["pump"].sound
-    assert outlook_seen.headline == 'Over by 1.0 kPa in "coldest start"'
+    assert outlook_seen.headline == 'Over by 1.00 kPa in "coldest start"'
     assert (outlook_seen.severity, outlook_seen.word) == ("stop", "Over the limit")
 
 
 def test_a_case_that_is_milder_changes_no_headline():
     layout = with_floor(lifted(), solve(lifted()).pumps["pump"].inlet + 1000.0)
     warm = with_case(layout, "noon", fluid__temperature=Quantity("60 degC", 333.15))
-    assert seen(warm).headline == seen(layout).headline == "Over by 1.0 kPa"
+    assert seen(warm).headline == seen(layout).headline == "Over by 1.00 kPa"
 
 
 def test_a_hair_within_in_a_case_is_thin():

@@ -34,8 +34,8 @@ from tests.solver.ledger.lines import flooded_line
 @pytest.mark.parametrize(
     ("form", "figure", "meant", "so"),
     [
-        ("pressure", 24e3, "a vacuum of 24.0 kPa", "77.3 kPa abs"),
-        ("vacuum", 80e3, "an absolute pressure of 80.0 kPa", "80.0 kPa abs"),
+        ("pressure", 24e3, "a vacuum of 24.00 kPa", "77.33 kPa abs"),
+        ("vacuum", 80e3, "an absolute pressure of 80.00 kPa", "80.00 kPa abs"),
     ],
 )
 def test_a_limit_lower_than_any_pump_for_oil_is_doubted(form, figure, meant, so):
@@ -111,7 +111,7 @@ def test_a_margin_of_few_pascals_is_thin_without_a_budget_too():
         layout = with_floor(flooded, floor)
         assert ledger(layout).budget <= 0.0
         assert ledger(layout).within
-        thin = found(layout, "thin margin", thin_pressure=inlet - floor + 1.0)
+        thin = found(layout, "thin margin", thin_pressure=inlet - floor + 0.1)
         (alike,) = (one.text for one in thin)
         assert ": just under " in alike
         assert alike.endswith(" is left")

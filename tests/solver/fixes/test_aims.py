@@ -230,7 +230,7 @@ def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
 def test_a_line_that_drains_gets_a_foot_valve_with_what_that_takes_or_a_flooded_pump() -> None:
     words = words_for(with_pump(lifted(), type="piston"), FindingId.NO_FOOT_VALVE)
     assert re.search(
-        r"Put a foot valve in the place of strainer: then the finding is gone; takes \d\.\d kPa\.", words
+        r"Put a foot valve in the place of strainer: then the finding is gone; takes \d\.\d\d kPa\.", words
     )
     assert "Put pump beside tank, flooded through its wall: then it stays under the level; buys " in words
 

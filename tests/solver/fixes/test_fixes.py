@@ -75,13 +75,13 @@ def test_the_largest_gain_of_what_is_enough_stands_first_and_last_resorts_after_
 
 
 def test_what_stops_the_pump_at_a_cold_start_is_not_enough_and_stands_behind_what_is() -> None:
-    """A heater buys most, and leaves its line cold: over by 5.8 inHg at every start."""
+    """A heater buys most, and leaves its line cold: over by 5.81 inHg at every start."""
     fixes = advice("winter-press", "press").fixes
     heaters = [fix for fix in fixes if fix.text.startswith("warm the fluid")]
     assert heaters
     for heater in heaters:
         assert heater.cures
-        assert heater.worsens[0].startswith("press: over by 5.8 inHg while the line is still at 14 °F")
+        assert heater.worsens[0].startswith("press: over by 5.81 inHg while the line is still at 14 °F")
         assert heater.stops
         assert not heater.is_enough
     enough = [fix for fix in fixes if fix.is_enough and not fix.only]

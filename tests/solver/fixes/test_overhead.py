@@ -62,7 +62,7 @@ def test_the_words_have_every_figure_and_stand_with_the_fixes():
     assert any(text in line for line in changes.brief_lines(advice(), System.SI))
     assert "over the port" in text
     assert "a tank is out of reach" in text
-    assert "1.7 kPa of that is kept over what the pump needs, so that the margin is not thin" in text
+    assert "1.70 kPa of that is kept over what the pump needs, so that the margin is not thin" in text
     assert "120 L/min" in text
     assert "Ask the pump's maker" in text
 

@@ -14,8 +14,8 @@ from solver.fixes import remedies
 from solver.fixes.aims import AIMED
 from solver.fixes.remedies import ANSWERED, NOTHING_ANSWERS, NOTHING_HELPS, with_remedies
 from solver.layout.parts import Case
-from solver.quantities.adding import more_places
-from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.adding import as_shown
+from solver.quantities.units import Kind, System, quantity, typeset, with_minus
 from solver.quantities.wording import capitalised
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump
 from tests.thorough import first
@@ -114,7 +114,8 @@ def test_a_finding_of_another_case_than_the_one_that_decides_says_which_figure_i
         "The figures of the finding are those of the case as drawn; what a change buys, "
     )
     assert (
-        f'"{storm}": there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US)}' in thin.advice
+        f'"{storm}": there press is over by {typeset(-ledger.margin, Kind.VACUUM, System.US, 2)}'
+        in thin.advice
     )
     assert over.advice.startswith(f'Figures are for the case with the least margin, "{storm}".')
 
@@ -146,7 +147,6 @@ def test_nothing_is_said_where_nothing_gains() -> None:
 def test_what_is_bought_is_the_margin_after_less_the_margin_before() -> None:
     each = advice("carriage-at-altitude", "carriage")
     for fix in each.fixes:
-        gained = fix.margin - each.now.margin
-        more = more_places(Kind.VACUUM, System.US, (fix.margin, -gained, -each.now.margin))
-        bought = typeset(gained, Kind.VACUUM, System.US, more)
+        was, now = (as_shown(margin, Kind.VACUUM, System.US) for margin in (each.now.margin, fix.margin))
+        bought = f"{with_minus(str(now - was))} inHg"
         assert fix.buys(System.US).startswith(f"buys {bought}")

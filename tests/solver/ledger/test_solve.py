@@ -263,11 +263,11 @@ def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes
     assert all(entry.share is None for entry in pump_ledger.entries)
     said = verdict(pump_ledger, System.SI)
     surface, floor = (
-        typeset(each, Kind.ABSOLUTE, System.SI) for each in (pump_ledger.surface, pump_ledger.floor)
+        typeset(each, Kind.ABSOLUTE, System.SI, 2) for each in (pump_ledger.surface, pump_ledger.floor)
     )
     assert said.startswith(f"No lift works here: {surface} on the fluid, {floor} needed at the port")
     assert "flooded head" not in said  # one figure, that can be built
-    assert text_above_zero(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
+    assert text_above_zero(pump_ledger.shortfall, Kind.VACUUM, System.SI, places=2) in said
     # What it says it takes is what it takes.
     pressed = ledger(with_pressure(with_limit(lift_line(), "pressure", "1.2 bar"), pump_ledger.shortfall))
     assert pressed.margin == pytest.approx(0.0, abs=1e-6)
@@ -291,7 +291,7 @@ def test_a_pressure_that_no_fluid_can_have_is_no_reading():
     assert pump_ledger.inlet < 0
     assert pump_ledger.breaks
     assert verdict(pump_ledger, System.SI) == (
-        f"The column of fluid breaks before the port: it would need −{-pump_ledger.inlet / 1000:.1f} kPa abs"
+        f"The column of fluid breaks before the port: it would need −{-pump_ledger.inlet / 1000:.2f} kPa abs"
     )
 
 
@@ -383,7 +383,7 @@ def test_a_fluid_that_boils_in_its_tank_is_no_state_to_judge():
         return replace(layout, fluid=water, site=site, reservoirs=tanks)
 
     assert solve(hot_tank(92)).pumps
-    with pytest.raises(NetworkError, match=r"tank: its fluid boils: 79\.5 kPa abs is on it, .* under 87"):
+    with pytest.raises(NetworkError, match=r"tank: its fluid boils: 79\.50 kPa abs is on it, .* under 87"):
         solve(hot_tank(96))
     assert solve(hot_tank(96, held=quantity("0.2 bar", Kind.PRESSURE))).pumps
     assert solve(hot_tank(100, elevation="0 m")).pumps  # held at its boiling point

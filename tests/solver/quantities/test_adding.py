@@ -9,43 +9,53 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.quantities.adding import MOST, as_shown, in_sum, more_places, places_of_sums, written
+from solver.quantities.adding import (
+    PLACES,
+    as_shown,
+    gained,
+    in_sum,
+    places_of,
+    places_of_sums,
+    shown_value,
+    written,
+)
 from solver.quantities.units import Kind, System, number
 
 INHG = 3386.389
 SI = System.SI
 
 
-def shown(si: float, more: int) -> Decimal:
-    return Decimal(number(si, Kind.VACUUM, SI, more))
+def test_what_is_gained_is_the_difference_of_what_is_shown() -> None:
+    before, after = -5.5849 * INHG, 0.5251 * INHG
+    shown = [number(each, Kind.VACUUM, System.US, PLACES) for each in (before, after)]
+    assert shown == ["-5.58", "0.53"]
+    bought = gained(before, after, Kind.VACUUM, System.US)
+    assert number(bought, Kind.VACUUM, System.US, PLACES) == "6.11"
+    assert number(after - before, Kind.VACUUM, System.US, PLACES) == "6.11"
+    other = gained(0.004 * INHG, 1.0051 * INHG, Kind.VACUUM, System.US)
+    assert number(other, Kind.VACUUM, System.US, PLACES) == "1.01" != "1.00"
 
 
-def test_figures_that_add_up_have_the_usual_decimals() -> None:
-    assert more_places(Kind.VACUUM, SI, (19_200.0, -12_300.0, -6_900.0)) == 0
+@given(st.floats(-90_000.0, 60_000.0), st.floats(-90_000.0, 90_000.0))
+def test_gains_add_up_as_shown(before: float, after: float) -> None:
+    was, now = (as_shown(each, Kind.VACUUM, SI) for each in (before, after))
+    assert as_shown(gained(before, after, Kind.VACUUM, SI), Kind.VACUUM, SI) == now - was
 
 
-def test_where_they_differ_in_the_last_place_all_have_one_more() -> None:
-    allowed, vacuum = 3.31 * INHG, 1.46 * INHG
-    sums = (allowed, -vacuum, vacuum - allowed)
-    assert [number(abs(each), Kind.VACUUM, System.US) for each in sums] == ["3.3", "1.5", "1.9"]
-    assert more_places(Kind.VACUUM, System.US, sums) == 1
-    assert [number(abs(each), Kind.VACUUM, System.US, 1) for each in sums] == ["3.31", "1.46", "1.85"]
+@given(st.floats(-90_000.0, 90_000.0))
+def test_a_shown_value_is_shown_alike(si: float) -> None:
+    for system in System:
+        again = shown_value(si, Kind.VACUUM, system)
+        assert as_shown(again, Kind.VACUUM, system) == as_shown(si, Kind.VACUUM, system)
 
 
-@given(st.floats(-40_000.0, 60_000.0), st.floats(500.0, 90_000.0))
-def test_what_is_left_is_the_difference_of_what_is_shown(vacuum: float, allowed: float) -> None:
-    left = allowed - vacuum
-    more = more_places(Kind.VACUUM, SI, (allowed, -vacuum, -left))
-    assert 0 <= more <= MOST
-    if more:  # else they do with the usual ones, or with none that were tried
-        assert any(abs(each) < 99_950.0 for each in (vacuum, allowed, left))
-        if max(allowed, abs(vacuum), abs(left)) < 9_900.0:  # all with as many decimals
-            assert shown(allowed, more) - shown(vacuum, more) == shown(left, more)
+def test_what_is_not_known_stays_so() -> None:
+    assert math.isnan(gained(math.nan, 3.0, Kind.HEAD, SI))
 
 
-def test_what_is_no_sum_and_what_is_not_known_ask_for_nothing() -> None:
-    assert more_places(Kind.VACUUM, SI, (3_310.0, -1_460.0, -1_000.0)) == 0
-    assert more_places(Kind.HEAD, SI, (math.nan, -3.0, math.nan)) == 0
+def test_pressures_and_heads_have_the_decimals_of_a_ledger() -> None:
+    assert [places_of(each) for each in (Kind.VACUUM, Kind.ABSOLUTE, Kind.HEAD)] == [PLACES] * 3
+    assert places_of(Kind.VELOCITY) is None
 
 
 @pytest.mark.parametrize(("value", "text"), [(-4.0, "0.00"), (-1_234.0, "−1.23"), (2_500.0, "2.50")])

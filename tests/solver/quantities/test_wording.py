@@ -64,11 +64,11 @@ def test_little_vacuum_is_allowed_in_words():
 @pytest.mark.parametrize(
     ("margin", "text"),
     [
-        (1_000.0, "margin 1.0 kPa"),
-        (1.0, "margin less than 0.1 kPa"),
-        (0.0, "margin less than 0.1 kPa"),
-        (-1.0, "over by less than 0.1 kPa"),
-        (-1_000.0, "over by 1.0 kPa"),
+        (1_000.0, "margin 1.00 kPa"),
+        (1.0, "margin less than 0.01 kPa"),
+        (0.0, "margin less than 0.01 kPa"),
+        (-1.0, "over by less than 0.01 kPa"),
+        (-1_000.0, "over by 1.00 kPa"),
     ],
 )
 def test_how_a_pump_stands_is_said_in_one_way(margin, text):
@@ -82,8 +82,8 @@ def test_a_reading_beside_what_is_allowed():
 
 
 def test_what_no_fluid_can_have_is_no_reading():
-    assert broken(-44e3, 0.0, System.SI) == "it would need −44.0 kPa abs"
-    assert broken(0.0, 0.0, System.SI) == "it would need 0.0 kPa abs"
+    assert broken(-44e3, 0.0, System.SI) == "it would need −44.00 kPa abs"
+    assert broken(0.0, 0.0, System.SI) == "it would need 0.00 kPa abs"
     assert broken(2e3, 2.5e3, System.SI) == "2.00 kPa abs is left, and it boils at 2.50 kPa abs"
 
 

@@ -184,7 +184,7 @@ def test_a_change_is_passed_over_where_another_pump_stays_over_with_it(cold: Jud
     assert passed is not None
     pilot = next(place for pump, place in worst_places(cold) if pump == "pilot")
     assert passed.but.startswith("pilot is over by ")
-    assert f"{-pilot.ledger.margin / 1e3:.1f} kPa" in passed.but
+    assert f"{-pilot.ledger.margin / 1e3:.2f} kPa" in passed.but
 
 
 def allowing(layout: Layout, **vacuum: str) -> Layout:

@@ -49,7 +49,7 @@ def test_where_cleaning_is_enough_nothing_has_to_be_built(layout: Layout | None)
     clean, stands, enough = cleaning_first(drawn, other, SI)
     assert clean == "Clean strainer first."
     assert stands == f"With strainer as drawn (clean), in the worst case {state_then(drawn.judgement, SI)}"
-    assert 'feed is then within: 12.3 of 19.2 kPa allowed here in "cold morning".' in stands
+    assert 'feed is then within: 12.30 of 19.21 kPa allowed here in "cold morning".' in stands
     assert enough == "That is enough: for the margin nothing has to be built."
     assert advised_on(drawn, other, SI) is drawn
     assert to_build(drawn, other, SI) is drawn

@@ -32,7 +32,7 @@ def left(layout, **changes):
 def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
     judgement = judge(base("header-two-pumps"))
     said = if_left(judgement, Level.MINIMUM, System.US)
-    over = trouble(judgement.worst().ledger, System.US, alone=True)
+    over = trouble(judgement.worst().ledger, System.US)
     assert said.startswith(f"Left as it is, main is {over} as drawn, the worst, and fails ")
     assert 'in "coldest start" too' in said
     (finding, *_) = (each for each in judgement.findings if each.finding is FindingId.OVER_THE_LIMIT)
@@ -86,7 +86,7 @@ def test_it_is_of_the_line_it_is_asked_of():
     other = read(LAYOUTS / "baler-flooded.toml").alternatives["Filter in the line, half blocked"].layout
     judgement = judge(other)
     said = if_left(judgement, Level.MINIMUM, System.SI, 'With "Filter"')
-    over = trouble(judgement.worst().ledger, System.SI, alone=True)
+    over = trouble(judgement.worst().ledger, System.SI)
     assert said.startswith(f'With "Filter", baler is {over} in "coldest start"; below')
     coldest = ask.ask("coldest start", other, "baler").value
     assert f"with fluid below {degrees(coldest, System.SI)}" in said
@@ -96,7 +96,7 @@ def test_screens_left_as_read_say_from_which_share_it_begins():
     layout = base("strainer-over-a-year")
     was = as_read(layout)
     said = if_left_as_read(was, layout, System.SI)
-    over = trouble(was.far.ledger, System.SI, alone=True)
+    over = trouble(was.far.ledger, System.SI)
     assert said.startswith(f'Left uncleaned, feed is {over} in "cold morning"; below its least inlet')
     share = cleaning_due(layout, "feed").blocked
     assert said.endswith(f"on a low-pressure day it begins at {share * 100:.0f} % of strainer blocked.")

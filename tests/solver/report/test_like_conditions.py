@@ -46,7 +46,7 @@ def test_the_other_is_judged_with_the_cold_of_the_one_asked_for(cold: Layout, wi
     assert least is not None
     assert then.ledger.margin == pytest.approx(own.ledger.margin)
     assert wide.worst().ledger.margin > least.ledger.margin > then.ledger.margin
-    left, other = (typeset(each.ledger.margin, Kind.VACUUM, SI) for each in (then, least))
+    left, other = (typeset(each.ledger.margin, Kind.VACUUM, SI, 2) for each in (then, least))
     named = JudgedDrawing("B.toml", asked, {}), JudgedDrawing("Three-inch header", wide, {})
     assert compared_as_asked(*named, HEADER.base, SI) == (
         'Compared as asked for; under the conditions of "B.toml", "Three-inch header" leaves less: '

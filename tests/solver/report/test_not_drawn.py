@@ -49,7 +49,7 @@ def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -
     before, after = press
     text = would_do_too(before, after, US)
     assert text.startswith(
-        "A change that is not drawn would do more: fill the tank with Mineral oil, ISO VG 22 (buys 6.8 inHg, "
+        "A change that is not drawn would do more: fill the tank with Mineral oil, ISO VG 22 (buys 6.78 inHg"
     )
     assert "leaves nothing else to be cleared" in text
     assert "stays thick enough where it runs hottest" in text, "what it needs"
@@ -119,7 +119,7 @@ def test_a_change_that_the_alternative_makes_among_others_is_said_to_be_drawn(pr
 def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     before, after = header
     text = would_do_too(before, after, US)
-    assert "would do more: lay the whole line in NPS 3 schedule 40 for main (buys 4.2 inHg" in text
+    assert "would do more: lay the whole line in NPS 3 schedule 40 for main (buys 4.21 inHg" in text
     fixes = before.advice["main"].fixes
     unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
     assert any(each.cures for each in unfit)

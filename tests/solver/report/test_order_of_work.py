@@ -39,7 +39,7 @@ def test_where_no_change_is_enough_what_would_be_is_settled_first_and_told_once(
     assert needed.in_short(SI) in steps[0]
     assert ASK in steps[0]
     assert not any(fix.text[1:] in step for step in steps), "what is not enough is no step"
-    kept = f"{typeset(needed.thin, Kind.VACUUM, SI)} of that is kept"
+    kept = f"{typeset(needed.thin, Kind.VACUUM, SI, 2)} of that is kept"
     assert kept in text
     assert not any(kept in step for step in steps)
 

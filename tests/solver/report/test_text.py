@@ -140,7 +140,7 @@ def test_a_share_past_all_sense_is_left_out():
 def test_an_impossible_pressure_is_said_in_words_not_as_a_reading():
     text = text_of(lifted(z=15.0))
     inlet = -solve(lifted(z=15.0)).pumps["pump"].inlet / 1000
-    said = f"The column of fluid breaks before the port: it would need −{inlet:.1f} kPa abs"
+    said = f"The column of fluid breaks before the port: it would need −{inlet:.2f} kPa abs"
     assert text.splitlines()[1] == f"pump: {said}"
     assert f"  {said}.\n" in text
     assert "A gauge at the port shows" not in text
@@ -149,7 +149,7 @@ def test_an_impossible_pressure_is_said_in_words_not_as_a_reading():
 
 def test_where_no_vacuum_is_allowed_the_port_must_stand_above_the_atmosphere():
     text = " ".join(text_of(with_floor(lifted(), 101325.0 + 53.6e3)).split())
-    assert "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere." in text
+    assert "no vacuum is allowed here: the port must stand at least 53.60 kPa above the atmosphere." in text
     assert "kPa of vacuum is allowed" not in text
 
 
@@ -161,7 +161,7 @@ def test_every_case_has_a_line_of_its_own_the_worst_first():
     then = solve(with_fluid(lifted(), temperature=Quantity("5 degC", 278.15))).pumps["pump"]
     lines = text_of(cold(with_floor(lifted(), then.inlet + 1000.0))).splitlines()
     first = lines.index("Cases, the worst first") + 1
-    assert lines[first].startswith("  coldest start: pump, over by 1.0 kPa (")
+    assert lines[first].startswith("  coldest start: pump, over by 1.00 kPa (")
     assert lines[first + 1].startswith("  as drawn: pump, within, ")
     assert lines[1] == "Case shown: as drawn"
     assert "Cases" not in text_of(lifted())
