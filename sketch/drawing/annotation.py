@@ -8,8 +8,9 @@ from PySide6.QtGui import QColor
 
 from sketch.drawing import symbols
 from sketch.drawing.glyphs import pump_circle
-from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Wish
 from sketch.drawing.pencil import DASH, Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on

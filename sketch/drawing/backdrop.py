@@ -11,8 +11,9 @@ from itertools import chain
 from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, Label, LabelKind, LabelPlace, Placer
+from sketch.drawing.labels import Box, Label, LabelKind, LabelPlace
 from sketch.drawing.pencil import DASH, SMALL, Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.tanks import corners_of
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme

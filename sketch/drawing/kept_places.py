@@ -11,7 +11,8 @@ from operator import or_, xor
 from typing import NamedTuple
 
 from sketch.drawing.cells import Cells, block, cells_of
-from sketch.drawing.labels import Box, Grid, LabelPlace, Placer, Wish
+from sketch.drawing.labels import Box, Grid, LabelPlace, Wish
+from sketch.drawing.placer import Placer
 
 
 class KeptPlace(NamedTuple):

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, Label, LabelKind, Placer
+from sketch.drawing.labels import Box, Label, LabelKind
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY
 from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
 

@@ -15,11 +15,12 @@ from sketch.drawing.annotation import credit
 from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
-from sketch.drawing.labels import Box, Grid, Label, LabelKind, Placer
+from sketch.drawing.labels import Box, Grid, Label, LabelKind
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
 from sketch.drawing.memory import MANY, PORTION
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.scale_bar import scale_bar
 from sketch.drawing.symbols import extent

@@ -13,7 +13,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sketch.drawing.label_rows import ROWS, RowPlace, in_rows
-from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Placer, Wish
+from sketch.drawing.labels import XY, Anchor, Box, LabelPlace, Wish
+from sketch.drawing.placer import Placer
 from sketch.drawing.stand_offs import CROSSING, Bounds, StandOffs
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT
 
@@ -25,7 +26,7 @@ WELL_CROSSED, WORTH = 8, 2
 elements, and a share without a name is taken for one of theirs; and how many names that is worth."""
 
 FARTHEST = Bounds(tuple(float(each) for each in range(12, 508, 8)), crossed=60)
-"""Those for a share that finds no place within these: sooner far off than nowhere."""
+"""For a share that finds no place within those: sooner far off than nowhere."""
 
 AIR, TIGHT = 4.0, 30.0
 """Logical pixels round a label in which there is nothing but its own element, or it might be taken for
@@ -150,8 +151,11 @@ class PaperPlacer(Placer):
                 break
             if not lines.free_at(*box):
                 continue
-            crossed = lines.crossed(*leader, bounds.crossed)
-            if crossed > bounds.crossed or not texts.free_line(*leader):
+            cells = stand_offs.cells(leader)
+            if not texts.free_cells(cells):
+                continue
+            crossed = lines.occupied_cells(cells, bounds.crossed)
+            if crossed > bounds.crossed:
                 continue
             cost = distance + CROSSING * crossed
             if best is None or cost < best.cost:
@@ -181,7 +185,7 @@ def best_places(placer: PaperPlacer, wanted: Sequence[Wanted]) -> Result:
     return result
 
 
-@lru_cache(maxsize=32)  # a page is painted as a preview, at every size of it, and to a file
+@lru_cache(maxsize=128)  # a page is painted as a preview, at every size of it, and to a file
 def _best(
     size: XY, dot: float, lines: tuple[int, ...], texts: tuple[int, ...], wanted: tuple[Wanted, ...]
 ) -> Result:

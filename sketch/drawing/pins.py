@@ -7,8 +7,9 @@ from collections.abc import Sequence
 
 from PySide6.QtGui import QColor
 
-from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Wish
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.view import View
 from sketch.look.colours import Theme
 from sketch.model.pins import Pin, PinKind

@@ -6,9 +6,10 @@ import math
 from typing import NamedTuple
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, Label, LabelKind, Placer
+from sketch.drawing.labels import Box, Label, LabelKind
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
+from sketch.drawing.placer import Placer
 from sketch.drawing.view import BEFORE, XY, View
 from sketch.look.colours import Theme
 from solver.geometry import measured

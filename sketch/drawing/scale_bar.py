@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sketch.drawing.backdrop import tick_step, tick_text
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
 from solver.quantities import units

@@ -46,8 +46,16 @@ class StandOffs:
 
     def __init__(self, lines: Grid, texts: Grid, dot: float) -> None:
         self.dot = dot
+        self._grid = lines
         self._lines, self._texts = _Counts(lines), _Counts(texts)
         self._known: dict[tuple[float, float, tuple[Anchor, ...], Bounds], Sequence[StandOff]] = {}
+        self._cells: dict[tuple[XY, XY], list[tuple[int, int]]] = {}
+
+    def cells(self, leader: tuple[XY, XY]) -> list[tuple[int, int]]:
+        """(row, mask) of the cells of the grids that a leader touches."""
+        if leader not in self._cells:
+            self._cells[leader] = list(self._grid.thin_line(*leader))
+        return self._cells[leader]
 
     def cheapest_first(self, wish: Wish, bounds: Bounds) -> Sequence[StandOff]:
         """All free places for a label whose leaders cross no text, the nearest of the same cost first."""

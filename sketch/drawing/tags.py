@@ -11,10 +11,11 @@ from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
-from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Wish
 from sketch.drawing.memory import MANY, known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.polylines import along
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.slopes import slope_text

@@ -8,8 +8,9 @@ from functools import partial
 from PySide6.QtGui import QColor
 
 from sketch.drawing import cells, symbols
-from sketch.drawing.labels import Box, Grid, Placer
+from sketch.drawing.labels import Box, Grid
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 from solver.geometry.reservoirs import floor_under

@@ -5,9 +5,10 @@ from __future__ import annotations
 from PySide6.QtGui import QPainter
 
 from sketch.drawing.glyphs import glyphs
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Box
 from sketch.drawing.line_painting import paint_line
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.tanks import reservoirs
 from sketch.drawing.view import XY, fit_closely
 from sketch.look.colours import Theme

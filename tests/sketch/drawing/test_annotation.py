@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.annotation import OVERHANG, SHORT, _crossing, _extend, highest_port, lift
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit
+from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder
 from sketch.look.colours import LIGHT
 from solver.layout import file

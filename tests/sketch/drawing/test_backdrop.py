@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing import backdrop
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Box
+from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder, _polygon, _text
 from sketch.drawing.view import View
 from sketch.look.colours import LIGHT

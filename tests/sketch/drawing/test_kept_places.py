@@ -7,7 +7,8 @@ import random
 import pytest
 
 from sketch.drawing.kept_places import KeptPlaces
-from sketch.drawing.labels import Anchor, LabelPlace, Placer, Wish
+from sketch.drawing.labels import Anchor, LabelPlace, Wish
+from sketch.drawing.placer import Placer
 
 WIDE, HIGH = 640.0, 400.0
 

@@ -184,8 +184,8 @@ def test_the_largest_taker_has_its_tag_on_half_a_page(path: Path) -> None:
 
 def test_the_highest_port_leaves_out_the_scale_bar() -> None:
     from sketch.drawing import annotation
-    from sketch.drawing.labels import Placer
     from sketch.drawing.pencil import Pencil
+    from sketch.drawing.placer import Placer
 
     _, view, size = _small("baler-flooded")
     drawn: list[tuple[XY, XY]] = []

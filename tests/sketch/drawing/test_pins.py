@@ -8,10 +8,11 @@ from itertools import combinations
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from sketch.drawing.labels import Box, Placer
+from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.pins import write
+from sketch.drawing.placer import Placer
 from sketch.look.colours import DARK, LIGHT, Theme
 from sketch.model.pins import Pin, PinKind
 from sketch.views.priming_html import pins

@@ -10,10 +10,11 @@ import pytest
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.glyphs import Glyph
-from sketch.drawing.labels import XY, Anchor, Box, Label, LabelKind, Placer, Wish
+from sketch.drawing.labels import XY, Anchor, Box, Label, LabelKind, Wish
 from sketch.drawing.painting import Drawn, fit, paint_elevation
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.tags import Tag, _reservoir_tag, percent, write
 from sketch.look.colours import LIGHT

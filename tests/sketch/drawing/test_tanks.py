@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing import cells, tanks
-from sketch.drawing.labels import Box, Grid, Placer
+from sketch.drawing.labels import Box, Grid
+from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import View
 from sketch.look.colours import DARK, LIGHT, Theme
