@@ -181,6 +181,14 @@ def stand(*, port_height: float = 1.6, level: float = 0.5) -> Layout:
     )
 
 
+def narrowed() -> Layout:
+    """The stand with a narrower line behind its valve, in fluid so thick that all of it flows laminar."""
+    drawn, slim = stand(), Quantity("35 mm", 0.035)
+    lead, press = replace(drawn.runs["lead"], bore=slim), replace(drawn.pumps["press"], bore=slim)
+    fluid = FluidChoice("Mineral oil, ISO VG 68", Quantity("20 degC", 293.15))
+    return replace(drawn, fluid=fluid, runs={**drawn.runs, "lead": lead}, pumps={"press": press})
+
+
 def stairs(count: int) -> Layout:
     """The stand with one run of `count` straights, up and across by turns, and no valve."""
     base = stand(port_height=0.15 + 0.02 * (count // 2))

@@ -312,7 +312,8 @@ def _network(layout: Layout, pump: str, level: Level, figures: Mapping[Unsure, f
     network = build(layout)
     if Unsure.FITTINGS in figures:
         factor = np.asarray(figures[Unsure.FITTINGS])
-        names = [name for name in ("k_inf", "k_inf_back") if name in network.columns]
+        every = ("k_inf", "k_slow", "k_inf_back", "k_slow_back")
+        names = [name for name in every if name in network.columns]
         scaled = {name: _scaled(network.columns[name], factor) for name in names}
         network = replace(network, columns={**network.columns, **scaled})
     return network

@@ -316,16 +316,17 @@ def _as_built(runs: list[str]) -> Cause:
 def with_scaled_rows(network: Network, parts: Iterable[str], **factors: float) -> Network:
     """The network with fields of the rows of some parts multiplied.
 
-    factors: by the name of the field; `bore=0.9` makes each of those rows a tenth narrower.
+    factors: by the name of the field; `bore=0.9` makes each of those rows a tenth narrower. What a row has
+    nothing of stays so.
     """
     chosen = set(parts)
-    rows = [
-        replace(row, **{name: getattr(row, name) * factor for name, factor in factors.items()})
-        if row.part in chosen
-        else row
-        for row in network.rows
-    ]
+    rows = [_scaled(row, factors) if row.part in chosen else row for row in network.rows]
     return replace(network, rows=Rows(rows), columns=columns(rows))
+
+
+def _scaled(row: making.Row, factors: Mapping[str, float]) -> making.Row:
+    had = {name: getattr(row, name) for name in factors}
+    return replace(row, **{name: had[name] * factors[name] for name in had if had[name] is not None})
 
 
 def _thicker(readings: Sequence[Reading]) -> Cause:

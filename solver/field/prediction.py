@@ -314,7 +314,8 @@ def _stepped(network: Network, step: _Step, reading: Reading) -> Network:
 
 def _with_rows_stepped(network: Network, step: _Step) -> Network:
     names = {row.part for row in network.rows}
-    scaled = with_scaled_rows(network, names, k_inf=step.resistance, roughness=step.roughness)
+    more = dict.fromkeys(("k_inf", "k_slow", "k_inf_back", "k_slow_back"), step.resistance)
+    scaled = with_scaled_rows(network, names, roughness=step.roughness, **more)
     return _with_bypass_held(scaled, step.held) if columns.is_column(step.held) or step.held else scaled
 
 

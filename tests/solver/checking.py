@@ -3,8 +3,9 @@
 from dataclasses import replace
 
 from solver.findings.checks import CHECKS, Criteria, check
-from solver.layout.parts import Case, Limit, Screen
+from solver.layout.parts import Case, Layout, Limit, Screen
 from solver.ledger.solve import solve
+from solver.network.build import build
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import drawing, intake, pump, run
 
@@ -80,3 +81,16 @@ def with_case(layout, name, **figures):
     """The layout with a case of its own; figures by key path, two underscores between its keys."""
     paths = {tuple(path.split("__")): value for path, value in figures.items()}
     return replace(layout, cases={**layout.cases, name: Case({}, paths)})
+
+
+def laminar_resistance(layout: Layout, pump: str) -> float:
+    """What K takes of a line without branches in laminar flow [Pa], without what falls with Re."""
+    ledger, rows = solve(layout).pumps[pump], build(layout).rows
+    entries = {entry.key: entry for entry in ledger.entries}
+    assert all((entries[row.key].reynolds or 0.0) < 2000.0 for row in rows)
+    assert any(row.k_slow is not None for row in rows)
+    return sum(
+        (row.k_inf if row.k_slow is None else row.k_slow)
+        * ledger.density * entries[row.key].velocity ** 2 / 2.0
+        for row in rows
+    )  # fmt: skip

@@ -240,6 +240,7 @@ def _machine(random: np.random.Generator) -> Machine:
             replace(
                 row,
                 k_inf=row.k_inf * float(numbers[i % 64]),
+                k_slow=None if row.k_slow is None else row.k_slow * float(numbers[i % 64]),
                 roughness=row.roughness * rough,
                 bypass_viscous=_bypass(row, bypass, taken),
             )

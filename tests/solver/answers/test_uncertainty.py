@@ -21,8 +21,8 @@ from solver.layout import file
 from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
-from tests.drawings import SHIPPED
-from tests.solver.checking import lifted
+from tests.drawings import SHIPPED, narrowed
+from tests.solver.checking import laminar_resistance, lifted
 from tests.thorough import first
 
 LAYOUTS: dict[str, Layout] = {path.stem: file.read(path).base for path in SHIPPED}
@@ -79,6 +79,15 @@ def test_every_thing_that_is_not_known_moves_the_margin(what: Unsure) -> None:
     layout = LAYOUTS["winter-press"]
     ranges = [each for each in default_ranges(layout) if each.what is what]
     assert np.ptp(uncertainty(layout, "press", ranges=ranges, draws=50).margin) > 0.1
+
+
+def test_fittings_that_take_more_take_more_in_laminar_flow_too() -> None:
+    """There a narrowing has a coefficient of its own, in the place of the turbulent one."""
+    drawn = narrowed()
+    half_more = UncertainRange(Unsure.FITTINGS, 1.5, 1.5, True, Kind.NUMBER, "a test")
+    margins = uncertainty(drawn, "press", ranges=(half_more,), draws=3).margin
+    left = solve(drawn).pumps["press"].margin - 0.5 * laminar_resistance(drawn, "press")
+    assert margins == pytest.approx([left] * 3, rel=1e-6)
 
 
 def test_a_draw_that_cannot_be_solved_counts_as_over() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field import prediction
-from solver.field.causes import Cause, CauseKind, causes
+from solver.field.causes import Cause, CauseKind, causes, unseen
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.prediction import ReadingNetworks
@@ -15,7 +15,8 @@ from solver.field.states import Reading
 from solver.layout.parts import Level
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import build
-from tests.drawings import twins
+from tests.drawings import narrowed, twins
+from tests.solver.checking import laminar_resistance
 from tests.solver.field.carriage_bench import ALL, BENCH, READINGS
 
 
@@ -41,6 +42,15 @@ def test_of_parallel_lines_fewer_sizes_are_solved_and_agree_with_each_by_itself(
     for k in (0, 10, -1):
         alone = prediction.at(fluid.change(bench.networks[0], fluid.sizes[k]), reading)
         assert shown[k] == pytest.approx(alone, rel=0.02)
+
+
+def test_what_nobody_has_measured_of_a_narrowing_moves_a_reading_in_laminar_flow_too() -> None:
+    """There its coefficient of laminar flow stands in the place of the turbulent one."""
+    drawn = narrowed()
+    reading = Reading(drawn, Level.MINIMUM, Place("press"), Band(9e3, 9e3), Gauge("A"))
+    as_drawn, _, more, *_ = ReadingNetworks((reading,)).predicted(unseen(CauseKind.NOTHING, "", ""), 0)[:, 0]
+    taken = prediction.RESISTANCE * laminar_resistance(drawn, "press")
+    assert more - as_drawn == pytest.approx(taken, rel=1e-6)
 
 
 def test_readings_of_one_state_are_solved_at_once() -> None:
