@@ -107,7 +107,7 @@ def in_sight(panel: Panel) -> tuple[XY, ...]:
 
 def strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
     """How high the figures under a drawing are, with what they are of, at a width [pixels of the page]."""
-    rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
+    rows = figure_rows(ruler, key_figures(sheet, panel, names), width)
     return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, sheet, panel, width))) * ruler.dot
 
 
@@ -125,7 +125,7 @@ def _caption(ruler: Ruler, sheet: Sheet, panel: Panel, width: float) -> list[str
     return ruler.wrap(text, width - 16 * ruler.dot)
 
 
-def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
+def key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any.
 
     They are of the line as read where the verdict over them is; a highest port is known as drawn alone.
@@ -170,7 +170,7 @@ def _rows_within(wides: Sequence[float], room: float) -> list[list[int]]:
 
 def paint_figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:
     """Write the figures of a drawing into the strip under it. names: only these of them, if any."""
-    dot, fields = pencil.dot, _key_figures(sheet, panel, names)
+    dot, fields = pencil.dot, key_figures(sheet, panel, names)
     for number, row in enumerate(figure_rows(pencil, fields, strip.width)):
         y = strip.y + FIGURES * dot * number
         for at, (name, figure) in row:

@@ -10,8 +10,9 @@ from sketch.page.sheet_cases import case_blocks
 from sketch.page.sheet_findings import finding_part
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_frame import LEAST_INLET, Sheet
+from sketch.page.sheet_halves import SHORT
+from sketch.page.sheet_panels import key_figures
 from sketch.page.sheet_parts import SHEET_PARTS
-from sketch.page.sheet_text import key_figures
 from sketch.page.table import Table
 from solver.quantities.units import System
 
@@ -22,11 +23,8 @@ DRAWN = "lift, share of the inlet budget, given back, over budget, at the port"
 def words_part(sheet: Sheet) -> Iterator[Block]:
     """Those of the glossary that stand on the first page, in the table of cases or in the findings."""
     blocks = (*next(first_pages(sheet, TELLINGS[0])), *case_blocks(sheet), *finding_part(sheet))
-    figures = (
-        " ".join(figure)
-        for panel in sheet.panels
-        for figure in key_figures(panel.ledger, sheet.system, panel.highest_text)
-    )
+    names = SHORT if len(sheet.panels) > 1 else ()
+    figures = (" ".join(figure) for panel in sheet.panels for figure in key_figures(sheet, panel, names))
     known = words_on_paper(" ".join((DRAWN, *figures, *_texts(blocks))))
     if known:
         yield Heading(SHEET_PARTS["words"].title)

@@ -20,7 +20,7 @@ from sketch.page import sheet_panels
 from sketch.page.paper import paper
 from sketch.page.sheet import _dressed, _kept_blocks, _pages, _sheet
 from sketch.page.sheet_halves import SHORT, _view
-from sketch.page.sheet_panels import _caption, _key_figures, _written, closest, figure_rows
+from sketch.page.sheet_panels import _caption, _written, closest, figure_rows, key_figures
 from sketch.page.sheet_parts import SheetWish, parts_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
@@ -110,7 +110,7 @@ def test_the_three_largest_shares_have_their_labels_on_the_first_page(
 def test_a_port_that_no_height_is_low_enough_for_says_so_in_the_row_of_the_other_figures() -> None:
     """A figure of a height at which no pump can stand tells a client nothing, and made a second row."""
     sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.US)
-    fields = _key_figures(sheet, sheet.panels[0], SHORT)
+    fields = key_figures(sheet, sheet.panels[0], SHORT)
     assert fields[-1] == ("Highest port", "no height will do")
     assert sheet.panels[0].highest_text.startswith("none, ")
     assert len(figure_rows(Ruler(), fields, HALF)) == 1
@@ -126,14 +126,14 @@ def test_the_figures_under_a_verdict_as_read_are_those_of_the_line_as_read() -> 
     panel, other = sheet.panels
     read = panel.read_place(System.SI)
     assert read is not None
-    fields = dict(_key_figures(sheet, panel, SHORT))
+    fields = dict(key_figures(sheet, panel, SHORT))
     assert fields["Margin as read"] == typeset(read.ledger.margin, Kind.VACUUM, System.SI, 2) == "−7.57 kPa"
     assert fields["At the port"].startswith("26.78 kPa")
     assert "Highest port" not in fields, "that is known of the line as drawn alone"
     caption = " ".join(_caption(Ruler(), sheet, panel, 400.0))
     assert caption == 'As read: feed, "cold morning". The picture: strainer as drawn, margin 6.91 kPa'
     assert "As drawn, as every picture shows it: within: 12.30 of 19.21 kPa" in sheet.outlook(panel).beneath
-    assert dict(_key_figures(sheet, other, SHORT))["Margin"] == "8.34 kPa"
+    assert dict(key_figures(sheet, other, SHORT))["Margin"] == "8.34 kPa"
 
 
 def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
@@ -142,4 +142,4 @@ def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
     assert read is not None
     within = replace(panel, as_read=replace(read, far=panel.place, near=panel.place))
     assert within.read_place(System.SI) is None
-    assert dict(_key_figures(sheet, within, SHORT))["Margin"] == "6.91 kPa"
+    assert dict(key_figures(sheet, within, SHORT))["Margin"] == "6.91 kPa"
