@@ -335,6 +335,7 @@ def _texts(row: ComparedAlternative, system: System) -> tuple[str, ...]:
 
     change = pressure(row.change)
     signed = f"+{change}" if row.change is not None and row.change > 0 else change
+    signed += f" ({row.change_of})" if change and row.change_of else ""
     return (
         row.title,
         row.place,

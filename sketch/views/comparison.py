@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from sketch.air_column.side_by_side import ComparedColumn
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
-from solver.findings.judgement import PumpInCase
+from solver.findings.judgement import Judgement, PumpInCase
 from solver.findings.kinds import Grade, Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
@@ -34,7 +34,7 @@ class ComparedAlternative:
     lift: float | None
     loss: float | None
     margin: float | None
-    change: float | None  # of the margin, against the drawing itself
+    change: float | None  # of the margin of one pump, against the drawing itself
     headline: str  # or why there is none
     findings: str
     within: bool | None  # None where nothing is calculated
@@ -44,6 +44,7 @@ class ComparedAlternative:
     holds: bool = True  # on the drawing as it is; one that does not cannot be shown
     shown: tuple[str, str] = ("", "")  # lift and loss, as the ledger shows them
     pump: str = ""  # whose figures these are, where the drawing or an alternative has several
+    change_of: str = ""  # the pump whose margin changes so, where that is another
 
     @property
     def mark(self) -> Grade:
@@ -71,7 +72,7 @@ class ComparedAlternative:
 def rows(document: Document) -> tuple[ComparedAlternative, ...]:
     """The drawing itself, its alternatives in the order of the file, and last those that do not hold."""
     names, system, named = (BASE, *document.alternatives), document.system, names_pumps(document)
-    base = _worst(document.outcome_of(BASE))
+    base = document.outcome_of(BASE).judgement
     compared = (_row(name, document.outcome_of(name), base, system, named=named) for name in names)
     broken = (_broken(name, each) for name, each in document.drawing.broken.items())
     return (*(_described(row, document) for row in compared), *broken)
@@ -134,7 +135,7 @@ def _worst(outcome: Outcome) -> PumpInCase | None:
 
 
 def _row(
-    name: str, outcome: Outcome, base: PumpInCase | None, system: System, *, named: bool
+    name: str, outcome: Outcome, base: Judgement | None, system: System, *, named: bool
 ) -> ComparedAlternative:
     place = _worst(outcome)
     outlook = outcome.outlook(place.pump, system) if place is not None else None
@@ -144,20 +145,32 @@ def _row(
         return ComparedAlternative(name, "", None, None, None, None, why, "", None)
     ledger = place.ledger
     figures = RoundedLedger(ledger, system)
+    change, of = _bought(base, outcome.judgement) if name != BASE else (None, "")
     return ComparedAlternative(
         name,
         place.case,
         sum(entry.lift for entry in ledger.entries),
         sum(entry.loss for entry in ledger.entries),
         ledger.margin,
-        ledger.margin - base.ledger.margin if base is not None and name != BASE else None,
+        change,
         outlook.headline,
         _count(outcome),
         ledger.sound,
         next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
         shown=(in_writing(figures.lift), in_writing(figures.loss)),
         pump=place.pump if named else "",
+        change_of=of if of != place.pump else "",
     )
+
+
+def _bought(base: Judgement | None, judgement: Judgement | None) -> tuple[float | None, str]:
+    """By how much the pump that stands worst in the drawing stands better [Pa], and which that is: margins
+    of two pumps are not set against one another. None where the alternative has no such pump."""
+    drawn = base.worst(cases=judgement.cases) if base is not None and judgement is not None else None
+    if drawn is None or judgement is None:
+        return None, ""
+    after = judgement.worst(drawn.pump)
+    return (None if after is None else after.ledger.margin - drawn.ledger.margin), drawn.pump
 
 
 def _count(outcome: Outcome) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views import comparison
+from sketch.views.alternatives_view import _texts
 from solver.layout.parts import Layout
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger
@@ -119,6 +121,28 @@ def test_row_and_column_name_the_case_their_figures_are_of() -> None:
     assert worst is not None
     assert comparison.rows(document)[0].case == worst.case
     assert worst.case.strip('"') in next(comparison.columns(document)).margin
+
+
+def test_what_an_alternative_buys_is_of_one_pump_which_is_named_where_another_stands_worst(
+    tmp_path: Path,
+) -> None:
+    text = (CARRIAGE.parent / "header-two-pumps.toml").read_text(encoding="utf-8")
+    path = tmp_path / "two.toml"
+    path.write_text(text.partition("\n[alternatives")[0], encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    document.add_alternative("wide")
+    runs = {
+        name: replace(run, size="NPS 1-1/4 schedule 40" if name == "pilot leg" else "NPS 3 schedule 40")
+        for name, run in document.layout.runs.items()
+    }
+    document.apply("wide", replace(document.layout, runs=runs))
+    row = comparison.rows(document)[1]
+    assert row.pump == "pilot"
+    assert row.change_of == "main"
+    drawn, wide = (document.outcome_of(name).judgement.worst("main") for name in ("", "wide"))
+    assert row.change == pytest.approx(wide.ledger.margin - drawn.ledger.margin)
+    assert _texts(row, System.US)[5].endswith(" (main)")
 
 
 @pytest.mark.parametrize("shown", ["main", "pilot"])
