@@ -131,13 +131,14 @@ def _by_case(
     """What became of the margin in view [Pa], and elsewhere where that is another change; the worse first."""
     gained = now[case] - saved[case]
     own = _gain_text(gained, now[case], system)
-    whole = f"{own} than {before}" if own else f"same margin as {before}"
     change, elsewhere = _elsewhere(now, saved, own, system)
     if not elsewhere:
-        return [whole]
-    if change > gained:
-        return [whole, elsewhere]
-    return [elsewhere, f"in view {f'{own} than' if own else 'the same as'} {before}"]
+        return [f"{own} than {before}" if own else f"same margin as {before}"]
+    in_view = f"in view {f'{own} than' if own else 'the same as'} {before}"
+    if change <= gained:
+        return [elsewhere, in_view]
+    # "The same margin" beside one that has changed would say both.
+    return [f"{own} than {before}" if own else in_view, elsewhere]
 
 
 def _elsewhere(

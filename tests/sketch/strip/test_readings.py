@@ -52,6 +52,13 @@ def test_a_case_in_less_room_keeps_its_amount_and_its_estimate() -> None:
     assert readings.short_text("column breaks") == "column breaks"
 
 
+def test_beside_a_margin_that_has_changed_no_other_is_called_the_same_alone() -> None:
+    """As after undo and redo over a saved drawing, where a figure of one case has changed."""
+    now, saved = {"": 5000.0, "cold": 4000.0}, {"": 5000.0, "cold": 1000.0}
+    assert change_of(now, saved) == "in view the same as saved; worst case 3.0 kPa better"
+    assert change_of(saved, now) == "worst case 3.0 kPa worse; in view the same as saved"
+
+
 def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str = "") -> str:
     """What is written where one pump's margins were some and are others, by case."""
 
