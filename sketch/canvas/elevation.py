@@ -150,9 +150,9 @@ class Elevation(QWidget):
             self.update()
 
     def _keep_in_sight(self) -> None:
-        """Fit again what has grown out of a fitted view, but never under a hand that holds something."""
+        """Bring back what an edit has put out of sight, but never under a hand that holds something."""
         if self.hand.held is None:
-            self.sight.keep()
+            self.sight.follow()
 
     def _repaint(self) -> None:
         self.update()

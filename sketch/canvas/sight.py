@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple, Protocol
 
 from sketch.drawing.view import XY, View, bounds, fit
@@ -13,6 +13,10 @@ from solver.layout.parts import Layout
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
 EDGE = 18.0
 """Pixels along the edge in which a symbol or a figure would be cut; a fitted view leaves more than that."""
+
+
+LITTLE = 0.12
+"""Part of its size by which the sheet may change under a notice, with the view as it was."""
 
 
 class ZoomAndCentre(NamedTuple):
@@ -45,6 +49,9 @@ class Sight:
         self._fitted = True
         self._asked: ZoomAndCentre | None = None  # to be shown, until the hand zooms or moves the sheet
         self._framed: Layout | None = None  # a change that lies outside the drawing, to be held too
+        self._before: View | None = None  # the view that comes back once that is held no longer
+        self._fitted_to = (0, 0)  # the size of the sheet
+        self._seen = document.layout, document.alternative  # when it was last seen to that they are in sight
 
     @property
     def view(self) -> View:
@@ -53,7 +60,7 @@ class Sight:
             self._view = self._view_of(self._asked)
         if self._view is None:
             self._fitted, self._asked = True, None
-            size = self._sheet.width(), self._sheet.height()
+            size = self._fitted_to = self._sheet.width(), self._sheet.height()
             further = [*self._further.in_sight(), *_ends(self._framed)]
             self._view = fit(self._document.layout, *size, include=further)
         return self._view
@@ -82,11 +89,21 @@ class Sight:
     def fit(self) -> None:
         """Show the whole drawing, and go on showing it when the sheet changes its size."""
         self._view, self._fitted, self._asked = None, True, None
+        self._seen = self._document.layout, self._document.alternative
 
     def refit(self) -> None:
-        """Find the view again in another size of the sheet, where the whole drawing or a place is shown."""
-        if self._fitted or self._asked is not None:
+        """Find the view again in another size of the sheet, where the whole drawing or a place is shown.
+
+        Where the sheet has changed a little, as under a notice, the whole drawing stays where it is.
+        """
+        if self._asked is not None or (self._fitted and not self._has_room()):
             self._view = None
+
+    def _has_room(self) -> bool:
+        """Whether the whole drawing is in sight as it is, on a sheet of about the size it was fitted to."""
+        now = self._sheet.width(), self._sheet.height()
+        alike = all(abs(one - fit) <= LITTLE * fit for one, fit in zip(now, self._fitted_to, strict=True))
+        return self._view is not None and alike and self._holds(self._document.layout)
 
     def zoom(self, factor: float, at: XY | None = None) -> None:
         """Enlarge by `factor` about a device point, by default the middle of the sheet."""
@@ -113,14 +130,36 @@ class Sight:
         if not self._fitted or (changed is None and self._framed is None):
             return
         if self._framed is not None:
-            self._view, self._framed = None, None
+            self._view, self._framed = self._before, None
+            self.keep()
         if changed is not None and not self._holds(changed):
-            self._view, self._framed = None, changed
+            self._before, self._view, self._framed = self._view, None, changed
 
     def _holds(self, layout: Layout) -> bool:
+        return all(map(self._shows, _ends(layout)))
+
+    def follow(self) -> None:
+        """Bring into sight what an edit has put out of it, of the parts that were in sight before: by moving
+        the sheet where it was zoomed or moved, else by fitting it again."""
+        (before, shown), self._seen = self._seen, (self._document.layout, self._document.alternative)
+        if self._fitted:
+            self.keep()
+            return
+        if shown != self._document.alternative:
+            return  # nothing was edited
+        moved = [ends for ends in _moved(before, self._document.layout) if self._shows(ends[0])]
+        if not moved or any(self._shows(now) for _, now in moved):
+            return
+        xs, ys = zip(*(self.view.device(*now) for _, now in moved), strict=True)
+        dx = _back(min(xs), max(xs), self._sheet.width())
+        dy = _back(min(ys), max(ys), self._sheet.height())
+        if dx or dy:
+            self.pan(dx, dy)
+
+    def _shows(self, place: XY) -> bool:
+        x, y = self.view.device(*place)
         wide, high = self._sheet.width(), self._sheet.height()
-        places = (self.view.device(x, y) for x, y in _ends(layout))
-        return all(EDGE <= x <= wide - EDGE and EDGE <= y <= high - EDGE for x, y in places)
+        return EDGE <= x <= wide - EDGE and EDGE <= y <= high - EDGE
 
     def bring(self, places: Iterable[XY]) -> None:
         """Move the sheet so that the middle of device points is in its middle, where that is out of sight."""
@@ -131,9 +170,27 @@ class Sight:
             self.pan(wide / 2 - x, high / 2 - y)
 
 
+def _back(low: float, high: float, room: float) -> float:
+    """How far a stretch must be moved to lie within the sheet [pixels]; 0 where any of it is in sight."""
+    if high >= EDGE and low <= room - EDGE:
+        return 0.0
+    return room / 3 - high if high < EDGE else room * 2 / 3 - low
+
+
 def _ends(layout: Layout | None) -> list[XY]:
     """The lower left and the upper right end of a drawing [m]; none without one."""
     if layout is None:
         return []
     left, bottom, right, top = bounds(layout)
     return [(left, bottom), (right, top)]
+
+
+def _moved(before: Layout, now: Layout) -> Iterator[tuple[XY, XY]]:
+    """Where parts stood that an edit has moved, and where they stand [m]."""
+    for kind in ("pumps", "intakes", "fittings", "tees"):
+        olds, news = getattr(before, kind), getattr(now, kind)
+        if olds is not news:
+            for name in olds.keys() & news.keys():
+                old, new = ((x.si, y.si) for x, y in (olds[name].at, news[name].at))
+                if old != new:
+                    yield old, new

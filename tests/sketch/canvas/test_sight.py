@@ -109,8 +109,43 @@ def test_a_change_outside_the_drawing_is_held_while_it_is_pointed_at() -> None:
     assert sight.view == whole
     sight.frame(far)
     sight.frame(None)
-    assert sight.view == whole
+    assert sight.view is whole, "and not fitted to what has been moved in it since"
     sight.zoom(2.0)
     zoomed = sight.view
     sight.frame(far)
     assert sight.view is zoomed, "what the hand zoomed stays"
+
+
+def test_a_sheet_that_becomes_a_little_lower_under_a_notice_stays_as_it_was() -> None:
+    document = Document()
+    document.begin(stand())
+    sheet = Sheet()
+    sight = Sight(document, sheet, sheet)
+    fitted = sight.view
+    document.apply("left", edits.move_part(document.layout, "press", 1.9, 1.6))
+    sheet.height = lambda: 560  # type: ignore[method-assign]
+    sight.refit()
+    assert sight.view is fitted
+    sheet.height = lambda: 400  # type: ignore[method-assign]
+    sight.refit()
+    assert sight.view is not fitted
+
+
+def test_a_zoomed_sheet_follows_a_part_that_a_typed_value_puts_out_of_sight() -> None:
+    document = Document()
+    document.begin(stand())
+    sight = Sight(document, Sheet(), Sheet())
+    before = document.layout
+    x, y = (each.si for each in before.pumps["press"].at)
+    sight.zoom(1.2, sight.view.device(x, y))
+    zoomed = sight.view
+    document.apply("near", edits.move_part(before, "press", x, y + 0.01))
+    sight.follow()
+    assert sight.view is zoomed
+    before = document.layout
+    document.apply("far", edits.move_part(before, "press", x, y + 9.0))
+    sight.follow()
+    assert sight.view.scale == zoomed.scale
+    across, down = sight.view.device(x, y + 9.0)
+    assert 0 < across < 800
+    assert 0 < down < 600
