@@ -67,13 +67,41 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLi
 
 
 def replaced_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:
-    """What a typed figure takes the place of, as a sentence without its end; "" for nothing."""
+    """What a typed figure takes the place of, or moves besides, as a sentence without its end; or ""."""
     lost = replaced(layout, edited, names, line.key)
     if not lost:
-        return ""
+        return _moved_text(layout, edited, names, line)
     value = _value(edited, names, line)
     what = " ".join(filter(None, (line.label, value)))
     return f"{what} takes the place of {_in_words(lost)}"
+
+
+def _moved_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:
+    """What moved with a tank whose floor or left wall was put elsewhere; "" of any other figure."""
+    tanks = [edited.reservoirs[name] for name in names if name in edited.reservoirs]
+    if line.key not in (FLOOR, LEFT) or len(tanks) != 1 or len(names) != 1:
+        return ""
+    (tank,), inside = tanks, _moved_with(layout, edited)
+    with_it = f", and {' and '.join(inside)} with it" if inside else ""
+    moved = f"{line.label} {_value(edited, names, line)} moves all of {tank.name}{with_it}"
+    if line.key == LEFT:
+        return moved
+    levels = f"normal {tank.normal_level.text}, minimum {tank.minimum_level.text}"
+    return f"{moved}; its levels are as high over its floor as they were: {levels}"
+
+
+def _moved_with(layout: Layout, edited: Layout) -> list[str]:
+    """The parts that stand elsewhere, but for tanks."""
+    groups = ("intakes", "fittings", "tees", "pumps")
+    return [
+        name
+        for group in groups
+        for name, part in getattr(edited, group).items()
+        if name in getattr(layout, group) and part.at != getattr(layout, group)[name].at
+    ]
+
+
+FLOOR, LEFT = "side.floor", "side.left"
 
 
 def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> tuple[tuple[str, str], ...]:

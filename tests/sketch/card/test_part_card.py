@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.card.part_card import PartCard
 from sketch.editing import edits
+from sketch.editing.tanks import Side, size
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from solver.layout import file
@@ -282,6 +283,23 @@ def test_what_a_figure_takes_the_place_of_is_said_until_it_is_back(
     type_in(qtbot, card, "limit.pressure", "0.8 bar")
     assert "0.8 bar takes the place of" in card.trouble.text()
     show(qtbot, card, document, "riser")
+    assert not card.trouble.text()
+
+
+def test_a_floor_that_is_typed_says_what_moves_with_it(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "tank")
+    before = document.layout.reservoirs["tank"]
+    type_in(qtbot, card, "side.floor", "1 ft")
+    tank = document.layout.reservoirs["tank"]
+    risen = 0.3048 - size(before, Side.FLOOR)
+    assert tank.minimum_level.si - before.minimum_level.si == pytest.approx(risen)
+    assert risen
+    said = card.trouble.text()
+    assert said.startswith("Floor 12 in moves all of tank, and strainer with it; its levels are as high ")
+    assert f"normal {tank.normal_level.text}, minimum {tank.minimum_level.text}; Ctrl+Z" in said
+    type_in(qtbot, card, "side.width", "5 ft")
     assert not card.trouble.text()
 
 
