@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from solver.field.foot_valve import with_foot_valve
 from solver.field.priming import priming
 from solver.field.visits import read_running
 from solver.findings.cold_line import warm_first
@@ -57,16 +58,70 @@ def order_of_work(
             yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)
     yield from _changes(chosen, places, system)
     yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
+    yield from _to_the_start(chosen, places, system, priming_plan)
+
+
+def _to_the_start(
+    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System, priming_plan: str
+) -> Iterator[str]:
+    """What is done on the line as built: filled, then read at a start; none of it where a pump is not to be
+    started so."""
+    judgement = chosen.judgement
+    changed = [pump for pump, place in places if is_over(place) or _stops(judgement, place)]
+    if held := [pump for pump, place in places if pump in changed and _is_held(chosen, pump, place)]:
+        yield f"Do not start {_and(held)} on this line: fill it once what stands against that is put right."
+        return
+    fitting, lacking = ([], []) if changed else _foot_valves(judgement, places, system)
+    if lacking:
+        yield (
+            f"Do not start {_and(lacking)} on this line: a foot valve would hold it full, and none is fitted "
+            "until the line has the margin for it."
+        )
+        return
+    if fitting:
+        yield f"Fit a foot valve in the line of {_and(fitting)}, and fill it by hand before every start."
     opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
     if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
-        yield f"Fill {_what_to_fill(judgement, places, system)} before {_which_start(chosen, places)}{plan}."
-    if places and not any(is_over(place) or _stops(judgement, place) for _, place in places):
+        first = f"Do not start {_and(changed)} before that; then fill" if changed else "Fill"
+        filled = _what_to_fill(judgement, places, system)
+        yield f"{first} {filled} before {_which_start(chosen, places)}{plan}."
+    if places and not changed:
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         warm = " with a warm line" if left_cold(judgement) else ""
         yield f"Read {_gauge(places)} at the port. Expected{warm}: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _is_held(chosen: JudgedDrawing, pump: str, place: PumpInCase) -> bool:
+    """Whether nothing that is ordered ends what stands against a start of a pump."""
+    choice, stop = chosen.chosen.get(pump, Choice(None)), stop_of(chosen.judgement, place)
+    ended = stop is not None and bool(cleared_for(chosen, stop))
+    served = bool(choice.serves) and choice.then is not None and choice.then.ledger.sound
+    fix = ordered_fix(chosen, pump, place)
+    return not (ended or served or (fix is not None and fix.is_enough))
+
+
+def _foot_valves(
+    judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system: System
+) -> tuple[list[str], list[str]]:
+    """The pumps that do not draw full a line that nothing holds full, as their priming plans have it: those
+    for which a foot valve is fitted, and those whose line lacks the margin for one."""
+    fitting, lacking = list[str](), list[str]()
+    for pump, place in places:
+        solution = judgement.cases[place.case].solution
+        primed = None if solution is None else priming(solution, pump, system)
+        if solution is None or primed is None or primed.flooded or primed.foot_valve:
+            continue
+        if primed.draws_dry is False:
+            valve = with_foot_valve(judgement, solution, pump, system)
+            (fitting if valve.fits or not valve.words else lacking).append(pump)
+    return fitting, lacking
+
+
+def _and(names: Sequence[str]) -> str:
+    return " and ".join(names)
 
 
 def _what_to_fill(judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system: System) -> str:
