@@ -143,7 +143,7 @@ def solved_network(
     at that flow; `alike`, what other cases of the drawing come to.
     """
     forward = tuple(figures.agreed(flow >= 0))
-    feeding = built.rows.once(("feeding", forward), lambda: _feeding(built.rows, forward))
+    feeding = built.rows.joins.once(("feeding", forward), lambda: _feeding(built.rows, forward))
     return SolvedNetwork(built, level, *fluids, flow, drops, forward, feeding, alike)
 
 
@@ -163,7 +163,7 @@ def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
     """
     if solved.network.closures:
         return _route(solved, pump)
-    return solved.network.rows.once(("route", pump, solved.forward), lambda: _route(solved, pump))
+    return solved.network.rows.joins.once(("route", pump, solved.forward), lambda: _route(solved, pump))
 
 
 def _route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:

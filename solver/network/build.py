@@ -342,6 +342,7 @@ class _Table:
     def network(self, live: int) -> Network:
         """The finished table, of which the first `live` rows are joined to a reservoir."""
         rows = Rows(self.rows)
+        self.trace.joins = rows.joined_as(self.trace.joins)
         elevation = {row.start: row.z_in for row in rows} | {row.end: row.z_out for row in rows}
         return Network(
             layout=self.layout,

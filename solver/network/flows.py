@@ -105,7 +105,7 @@ def _up_the_tree(network: Network, demands: dict[str, float]) -> Floats:
     """Each row carries what its end needs."""
     if any(map(columns.is_column, demands.values())):
         return _summed(network, demands)
-    return network.rows.once(("flows", *demands.items()), lambda: _summed(network, demands))
+    return network.rows.joins.once(("flows", *demands.items()), lambda: _summed(network, demands))
 
 
 def _summed(network: Network, demands: dict[str, float]) -> Floats:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from solver.layout.parts import Layout, Run, Tee
 from solver.network.rows import Row
 from solver.network.tracing import RunGraph, TracedStep, Walk
+from solver.network.ways import Joins
 
 
 class Trace:
@@ -25,11 +26,13 @@ class Trace:
         steps: tuple[list[TracedStep], list[TracedStep]],
         closures: tuple[str, ...],
         rows: dict[str, tuple[Row, ...]],
+        joins: Joins | None = None,
     ) -> None:
-        """steps: of a walk, those that fluid reaches and those cut off; rows: of a step, by its run."""
+        """steps: of a walk, those that fluid reaches and those cut off; rows: of a step, by its run; joins:
+        of the rows of a drawing that this one followed."""
         self.layout, self.graph, self.closures = layout, graph, closures
         self.steps, self.cut_off = steps
-        self._rows = rows
+        self._rows, self.joins = rows, joins
 
     def followed(self, layout: Layout) -> Trace:
         """That of another drawing which this one `fits`, with the rows that it has too."""
@@ -40,7 +43,7 @@ class Trace:
         steps = self.steps, self.cut_off
         if runs:
             steps = _with_runs(self.steps, layout.runs), _with_runs(self.cut_off, layout.runs)
-        return Trace(layout, self.graph, steps, self.closures, rows)
+        return Trace(layout, self.graph, steps, self.closures, rows, self.joins)
 
     def _hang_on(self, runs: Iterable[Run], parts: Iterable[str]) -> Iterator[str]:
         """The runs whose steps have other rows where these differ: a corner looks to the far end of each run

@@ -27,8 +27,41 @@ _names = attrgetter("key", "part", "element", "kind")
 _sizes = attrgetter("bore", "length")
 
 
+MOST_KEPT = 64
+"""Results kept of how rows are joined: a flow that is turned gives others with every step."""
+
+
+class Joins:
+    """From which node to which each row of a network leads, with what follows from that alone."""
+
+    def __init__(self, ends: list[tuple[str, str]]) -> None:
+        self.ends = ends
+        self._kept: dict[Hashable, Any] = {}
+
+    def once(self, what: Hashable, work_out: Callable[[], T]) -> T:
+        """What follows from these joins and its key, worked out where it is first asked for."""
+        if what not in self._kept:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            self._kept[what] = work_out()
+        kept: T = self._kept[what]
+        return kept
+
+
 class Rows(tuple[Row, ...]):
     """The rows of a network in their order, with the ways through them that were asked for."""
+
+    @cached_property
+    def joins(self) -> Joins:
+        """How they are joined."""
+        return Joins([(row.start, row.end) for row in self])
+
+    def joined_as(self, before: Joins | None) -> Joins:
+        """How they are joined: as the rows of another network, where each of those leads between the same
+        nodes."""
+        if before is not None and before.ends == self.joins.ends:
+            self.joins = before
+        return self.joins
 
     @cached_property
     def _kept(self) -> dict[Hashable, Any]:

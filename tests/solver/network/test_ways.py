@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from solver.geometry import moving
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.cases import solve_cases
 from solver.network.build import build
 from solver.network.row_cache import RowCache
-from solver.network.ways import Rows, Way, within
+from solver.network.ways import MOST_KEPT, Joins, Rows, Way, within
 from tests import drawings
 from tests.drawings import drawing, intake, pump, run
 
@@ -25,6 +26,32 @@ def test_a_way_is_made_once_for_all_networks_that_share_the_rows() -> None:
     assert one is two
     assert rows.way([0, 1], [True, False]) is not one
     assert Rows(rows).way([0, 1], [True, True]) is not one
+
+
+def test_rows_that_lead_between_the_same_nodes_share_what_follows_from_that_alone() -> None:
+    cache = RowCache()
+    before = build(HUMP, cache).rows
+    after = build(moving.move_part(HUMP, "pump", 2.0, 1.1), cache).rows
+    assert after != before
+    assert after.joins is before.joins
+    assert after.joins.once("what", lambda: "worked out") == after.joins.once("what", lambda: "again")
+
+
+def test_rows_that_are_joined_otherwise_share_nothing() -> None:
+    cache = RowCache()
+    before = build(HUMP, cache).rows
+    straight = drawing(intake(), pump(at=(2.0, 1.0)), run("riser", "strainer", "pump", via=[(0.6, 1.5)]))
+    after = build(straight, cache).rows
+    assert after.joins is not before.joins
+    assert after.joins.ends == [(row.start, row.end) for row in after]
+
+
+def test_no_more_is_kept_than_a_turn_of_a_flow_needs() -> None:
+    joins = Joins([])
+    first = joins.once(0, object)
+    for flow in range(1, MOST_KEPT + 1):
+        joins.once(flow, object)
+    assert joins.once(0, object) is not first
 
 
 def test_a_case_that_leaves_the_rows_alone_shares_their_ways() -> None:
