@@ -344,8 +344,25 @@ def pump_way(layout: Layout, name: str) -> XY:
     return 0.0, -1.0
 
 
+_last: list[tuple[Layout, View, dict[str, tuple[float, float, float]]]] = []
+
+
 def pump_circle(layout: Layout, name: str, view: View) -> tuple[float, float, float]:
-    """Centre and radius of a pump's symbol; its inlet port lies on the rim where the line arrives."""
+    """Centre and radius of a pump's symbol; its inlet port lies on the rim where the line arrives.
+
+    Kept for the drawing last asked about, which one picture asks about several times.
+    """
+    kept = _last[0] if _last else None
+    if kept is None or kept[0] is not layout or kept[1] is not view:
+        kept = layout, view, {}
+        _last[:] = [kept]
+    circles = kept[2]
+    if name not in circles:
+        circles[name] = _pump_circle(layout, name, view)
+    return circles[name]
+
+
+def _pump_circle(layout: Layout, name: str, view: View) -> tuple[float, float, float]:
     x, y = view.device(layout.pumps[name].at[0].si, layout.pumps[name].at[1].si)
     ux, uy = pump_way(layout, name)
     bore = _bore(layout.joint(name))

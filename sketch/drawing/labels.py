@@ -119,7 +119,11 @@ class Grid:
 
     def first_free(self, boxes: Iterable[Box]) -> Box | None:
         """The first of the boxes that is free; None where none is."""
-        return next(filter(self.free, boxes), None)
+        free_at = self.free_at
+        for box in boxes:  # next() takes twice the time
+            if free_at(*box):
+                return box
+        return None
 
     def free_at(self, x: float, y: float, width: float, height: float) -> bool:
         """True for a rectangle on the sheet that touches no taken cell. Asked thousands of times."""

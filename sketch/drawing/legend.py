@@ -97,9 +97,13 @@ def _place(
     size: XY, wide: float, high: float, dot: float, placer: Placer, tanks: Sequence[Box]
 ) -> Box | None:
     """The first free corner, else the first free stretch of an edge; over no tank if that can be."""
-    free = [box for box in _places(size, wide, high, dot) if placer.lines.free(box)]
-    clear = (box for box in free if not any(box.overlaps(tank) for tank in tanks))
-    return next(clear, free[0] if free else None)
+    over_tank: Box | None = None
+    for box in _places(size, wide, high, dot):
+        if placer.lines.free(box):
+            if not any(map(box.overlaps, tanks)):
+                return box
+            over_tank = over_tank or box
+    return over_tank
 
 
 def _places(size: XY, wide: float, high: float, dot: float) -> Iterator[Box]:

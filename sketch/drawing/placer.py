@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from sketch.drawing.labels import XY, Box, Grid, LabelPlace, Wish
+from sketch.drawing.labels import XY, Anchor, Box, Grid, LabelPlace, Wish
 
 _NEAR = (4.0, 8.0)
 _FAR = (14.0, 22.0, 32.0, 46.0, 64.0, 88.0, 120.0, 160.0, 210.0)
@@ -39,6 +39,12 @@ def _around(nx: float, ny: float) -> tuple[XY, ...]:
         (-ny, nx),
     )
     return tuple([side for x, y in half for side in ((x, y), (-x, -y))])
+
+
+def _sides(anchor: Anchor, wide: float, high: float) -> list[tuple[float, float, float]]:
+    """Those sides, each with how far a label of that size reaches towards its anchor."""
+    around = _around(anchor.nx, anchor.ny)
+    return [(nx, ny, (abs(nx) * wide + abs(ny) * high) / 2) for nx, ny in around]
 
 
 class Placer:
@@ -121,7 +127,7 @@ class Placer:
     def _farther(self, wish: Wish) -> Iterator[tuple[float, float, tuple[XY, XY]]]:
         """Free places all around, the nearest first, as long as patience lasts."""
         wide, high, free_at = wish.width, wish.height, self.lines.free_at
-        around = [(anchor, list(_around(anchor.nx, anchor.ny))) for anchor in wish.anchors]
+        around = [(anchor, _sides(anchor, wide, high)) for anchor in wish.anchors]
         for distance in _FAR:
             if distance > self.farthest:
                 return
@@ -131,8 +137,8 @@ class Placer:
                     if self.patience <= 0:
                         return
                     self.patience -= 1
-                    nx, ny = side
-                    reach = clear + distance * self.dot + (abs(nx) * wide + abs(ny) * high) / 2
+                    nx, ny, half = side
+                    reach = clear + distance * self.dot + half
                     left, top = x + nx * reach - wide / 2, y + ny * reach - high / 2
                     if not free_at(left, top, wide, high):
                         continue

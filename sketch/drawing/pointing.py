@@ -95,6 +95,8 @@ class Targets:
 
 def _as_before(glyphs: tuple[Glyph, ...], before: tuple[Glyph, ...]) -> tuple[Glyph, ...]:
     """The glyphs, those that were the same before as the very objects."""
+    if len(glyphs) == len(before):  # in their order, as in every move but a few
+        return tuple([old if now == old else now for now, old in zip(glyphs, before, strict=True)])
     known = set(map(id, before))
     new = [glyph for glyph in glyphs if id(glyph) not in known]
     if not new:

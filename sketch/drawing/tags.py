@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache, partial
 from typing import NamedTuple
 
@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Wish
-from sketch.drawing.memory import MANY, known_of_each
+from sketch.drawing.memory import known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.placer import Placer
@@ -62,10 +62,10 @@ def tags(
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
     crowded = len(shapes) > CROWD
-    make = partial(_glyph_tag, pencil, theme, shown, crowded)
-    tag_list = known_of_each(pencil.known, ("tag", shown, crowded), shapes, make, theme)
+    make = partial(_tags_of, pencil, theme, view, shown, crowded)
+    tags_of = known_of_each(pencil.known, ("tags", shown, crowded), shapes, make, theme, view)
     ranks = [1.0 if glyph.share is None else -abs(glyph.share) for glyph in shapes]
-    ranked = [tag_list[at] for at in sorted(range(len(ranks)), key=ranks.__getitem__)]
+    ranked = [tags_of[at].tag for at in sorted(range(len(ranks)), key=ranks.__getitem__)]
     wanted = [tag for tag in ranked if tag is not None]
     kept = [tag for tag in wanted if tag.kind is LabelKind.SHARE]
     kept += [tag for tag in wanted if tag.kind is not LabelKind.SHARE]
@@ -75,8 +75,24 @@ def tags(
         known(("reservoir", name, view), (reservoir,), partial(_reservoir_tag, pencil, reservoir, name, view))
         for name, reservoir in layout.reservoirs.items()
     ]
-    kept += _slope_tags(pencil, shapes, view)
-    return kept + list(_bore_tags(pencil, layout, shapes, system))
+    kept += [each.slope for each in tags_of if each.slope is not None]
+    return kept + list(_bore_tags(pencil, layout, zip(shapes, tags_of, strict=True), system))
+
+
+class _TagsOf(NamedTuple):
+    """What a glyph wants to have beside it, and what its run's size goes by."""
+
+    tag: Tag | None
+    slope: Tag | None
+    length: float  # of a pipe along its centre line, in device units; 0 of a symbol
+
+
+def _tags_of(
+    pencil: Pencil, theme: Theme, view: View, shown: frozenset[str], crowded: bool, glyph: Glyph
+) -> _TagsOf:
+    slope = _slope_tag(pencil, view, glyph) if len(glyph.points) == 2 else None
+    length = glyph.length if glyph.is_pipe else 0.0
+    return _TagsOf(_glyph_tag(pencil, theme, shown, crowded, glyph), slope, length)
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
@@ -170,11 +186,13 @@ def _reservoir_tag(pencil: Pencil, reservoir: Reservoir, name: str, view: View) 
     return Tag(Wish(name, wide, high, tuple(places), stand_off=False), LabelKind.NAME, text=name)
 
 
-def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: System) -> Iterator[Tag]:
+def _bore_tags(
+    pencil: Pencil, layout: Layout, shapes: Iterable[tuple[Glyph, _TagsOf]], system: System
+) -> Iterator[Tag]:
     """A run's size, beside its longest straight, only where there is room."""
     pipes: dict[str, Glyph] = {}
     lengths: dict[str, float] = {}
-    for glyph, length in zip(shapes, _lengths(pencil, shapes), strict=True):
+    for glyph, (_, _, length) in shapes:
         if length > lengths.get(glyph.part, 40 * pencil.dot):
             pipes[glyph.part], lengths[glyph.part] = glyph, length
     for run in layout.runs.values():
@@ -187,25 +205,6 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
             yield tag
 
 
-def _lengths(pencil: Pencil, shapes: Sequence[Glyph]) -> list[float]:
-    """Of each glyph, along its centre line; 0 of a symbol."""
-    if len(shapes) >= MANY:
-        return known_of_each(pencil.known, "length", shapes, _length)
-    known = pencil.known
-    lengths = []
-    for glyph in shapes:
-        points = glyph.points
-        if len(points) > 2:
-            lengths.append(known("length", (glyph,), partial(_length, glyph)))
-        else:
-            lengths.append(math.dist(*points) if len(points) == 2 else 0.0)
-    return lengths
-
-
-def _length(glyph: Glyph) -> float:
-    return glyph.length if glyph.is_pipe else 0.0
-
-
 def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
     dot = pencil.dot
     size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
@@ -216,14 +215,8 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
     )
 
 
-def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator[Tag]:
-    """How every straight that is not square slopes on its way from the intake, where it is long enough."""
-    straights = [glyph for glyph in shapes if len(glyph.points) == 2]
-    tag_list = known_of_each(pencil.known, ("slope", view), straights, partial(_slope_tag, pencil, view))
-    return (tag for tag in tag_list if tag is not None)
-
-
 def _slope_tag(pencil: Pencil, view: View, glyph: Glyph) -> Tag | None:
+    """How a straight that is not square slopes on its way from the intake, where it is long enough."""
     dot = pencil.dot
     (ax, ay), (bx, by) = glyph.points
     square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot

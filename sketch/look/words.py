@@ -57,6 +57,7 @@ def without_no_break(text: str) -> str:
     return text.replace(NO_BREAK, " ").replace(JOINER, "")
 
 
-def pieces(text: str) -> list[str]:
+@lru_cache(maxsize=256)  # of a sentence that is set in several widths
+def pieces(text: str) -> tuple[str, ...]:
     """What a text may be broken between: its words, a figure and its unit being one."""
-    return [without_no_break(piece) for piece in re.split(r"[ \t\n]+", unbroken(text)) if piece]
+    return tuple([without_no_break(piece) for piece in re.split(r"[ \t\n]+", unbroken(text)) if piece])

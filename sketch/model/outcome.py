@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from solver.findings.checks import Finding
 from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, judge
+from solver.findings.kinds import Severity
 from solver.findings.outlook import Outlook, of_pump, outlook, own_headline
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import Drawing
@@ -28,9 +29,18 @@ class Outcome:
     level: Level
     solution: Solution | None
     refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
-    findings: tuple[Finding, ...]  # of all cases, each with those that it holds in
     case: str = AS_DRAWN  # the one in view, whose solution this is
     judgement: Judgement | None = None  # by all cases; None where there is no line to calculate
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is found in any case, each thing with the cases that it holds in; none without a judgement."""
+        return self.judgement.findings if self.judgement is not None else ()
+
+    @property
+    def severities(self) -> tuple[Severity, ...]:
+        """How grave each finding is, the worst first."""
+        return self.judgement.severities if self.judgement is not None else ()
 
     def outlook(self, pump: str, system: System) -> Outlook | None:
         """What the drawing comes to in all its cases; None where none could be solved."""
@@ -153,14 +163,14 @@ def solve_layout(layout: Layout, level: Level, case: str = AS_DRAWN, rows: RowCa
     try:
         judgement = judge(layout, level, rows)
     except (NetworkError, FluidError) as error:
-        return Outcome(layout, level, None, _refusal(error, shown, layout), (), shown)
+        return Outcome(layout, level, None, _refusal(error, shown, layout), shown)
     return _in_view(judgement, layout, level, shown)
 
 
 def _in_view(judgement: Judgement, layout: Layout, level: Level, case: str) -> Outcome:
     solved = judgement.cases[case]
     refusal = () if solved.error is None else _refusal(solved.error, case, layout)
-    return Outcome(layout, level, solved.solution, refusal, judgement.findings, case, judgement)
+    return Outcome(layout, level, solved.solution, refusal, case, judgement)
 
 
 def _refusal(error: ValueError, case: str, layout: Layout) -> tuple[tuple[str, str], ...]:

@@ -151,7 +151,7 @@ def _set_lines(family: str, dot: float, lead: str, text: str, room: float) -> tu
         return tuple(("", line) for line in ruler.wrap(text, room))
     leads = ruler.wrap(lead, room, bold=True)
     first = room - ruler.width(f"{leads[-1]} ", bold=True)
-    words, line = pieces(text), ""
+    words, line = list(pieces(text)), ""
     while words and ruler.width(f"{line} {words[0]}".strip()) <= first:
         line = f"{line} {words.pop(0)}".strip()
     following = ruler.wrap(" ".join(words), room) if words else []

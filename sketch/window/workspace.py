@@ -195,12 +195,12 @@ class Workspace(QSplitter):
 
     def _name_findings(self, *, colours_changed: bool = False) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
-        findings = self._document.findings
+        severities = self._document.outcome.severities
         at, name = list(TABS).index("findings"), TABS["findings"].text
-        worst = findings[0].severity if findings else None
-        count = sum(finding.severity == worst for finding in findings)
-        rest = f" of {len(findings)}" if count < len(findings) else ""
-        shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if findings else name
+        worst = severities[0] if severities else None
+        count, total = sum(each == worst for each in severities), len(severities)
+        rest = f" of {total}" if count < total else ""
+        shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if severities else name
         # The same name again would lay the tabs out again.
         if colours_changed or self.tabs.tabText(at) != shown:
             mark = mark_icon(worst, self.palette(), self.devicePixelRatioF()) if worst else QIcon()

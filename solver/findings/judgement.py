@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
+from operator import attrgetter
 
 from solver.findings.advice import worded
 from solver.findings.checks import check
@@ -160,8 +161,26 @@ class Judgement:
         return tuple(finding for finding, _ in self._findings)
 
     @cached_property
+    def severities(self) -> tuple[Severity, ...]:
+        """How grave each of these is, without their words, which take longest."""
+        return tuple(sorted((finding.severity for finding, _, _ in self._merged), key=attrgetter("rank")))
+
+    @cached_property
     def _findings(self) -> tuple[tuple[Finding, str], ...]:
         """Each finding with the case that its figures are those of."""
+        names = list(self.cases)
+        every = (
+            (
+                self._in_cases(finding, {name: held[name] for name in names if name in held}, case),
+                case,
+            )
+            for finding, case, held in self._merged
+        )
+        return tuple(sorted(every, key=lambda each: each[0].severity.rank))
+
+    @cached_property
+    def _merged(self) -> tuple[tuple[Finding, str, Mapping[str, Severity]], ...]:
+        """Each thing that is found once, with the case of its figures, and how grave it is in every case."""
         order = dict.fromkeys([*(place.case for place in self.pumps_in_cases), *self.findings_by_case])
         kept: dict[tuple[FindingId, str, str], tuple[Finding, str]] = {}
         held: dict[tuple[FindingId, str, str], dict[str, Severity]] = {}
@@ -171,15 +190,7 @@ class Judgement:
                 held.setdefault(key, {})[name] = finding.severity
                 if key not in kept or finding.severity.rank < kept[key][0].severity.rank:
                     kept[key] = finding, name
-        names = list(self.cases)
-        every = (
-            (
-                self._in_cases(finding, {name: held[key][name] for name in names if name in held[key]}, case),
-                case,
-            )
-            for key, (finding, case) in kept.items()
-        )
-        return tuple(sorted(every, key=lambda each: each[0].severity.rank))
+        return tuple((finding, case, held[key]) for key, (finding, case) in kept.items())
 
     def _in_cases(self, finding: Finding, severities: Mapping[str, Severity], case: str) -> Finding:
         """A finding with the cases that it holds in, by how grave it is there, and that of its figures.

@@ -27,15 +27,15 @@ def test_words_that_are_no_unit_may_part() -> None:
     assert unbroken("bend 1 matters") == "bend 1 matters"
     assert unbroken("at 2 more places") == "at 2 more places"
     assert unbroken("5 in, 3 m.") == f"5{NO_BREAK}in, 3{NO_BREAK}m."
-    assert pieces("lay riser in NPS 2-1/2 schedule 40, page 3.")[2:] == [
+    assert list(pieces("lay riser in NPS 2-1/2 schedule 40, page 3."))[2:] == [
         "in",
         "NPS 2-1/2",
         "schedule 40,",
         "page 3.",
     ]
     assert pieces("schedule forty, pages of a book")[0] == "schedule"
-    assert pieces("viscosity 101 cSt (46 mm²/s at 40 °C)")[-3:] == ["(46 mm²/s", "at", "40 °C)"]
-    assert pieces("Within: 4.67 m of NPSH,\n 3.00 m required") == [
+    assert list(pieces("viscosity 101 cSt (46 mm²/s at 40 °C)"))[-3:] == ["(46 mm²/s", "at", "40 °C)"]
+    assert list(pieces("Within: 4.67 m of NPSH,\n 3.00 m required")) == [
         "Within:",
         "4.67 m",
         "of",
