@@ -8,7 +8,7 @@ from itertools import zip_longest
 from operator import itemgetter
 from typing import Any
 
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QImage, QPainter, QPixmap, QRegion
 
 from sketch.drawing.labels import Box
@@ -120,6 +120,7 @@ def _draw_tiles(
         painter.setClipRegion(region)
         pencil, clipping, touched_by = Pencil(painter, recorder.dot, recorder.sheet), True, tiles.touched_by
         x, y, far, low = tiles.bounds
+        changed = QRectF(x, y, far - x, low - y)
         for left, top, right, bottom, draw_stroke, how in recorder.strokes:
             if right < x or left >= far or bottom < y or top >= low:
                 continue  # most of them, which the rows of tiles need not be asked about
@@ -130,6 +131,8 @@ def _draw_tiles(
                     painter.setClipping(square)
                 if draw_stroke is Pencil.lines and not how[3]:
                     how = _between(how, x, far, pencil.dot)
+                elif draw_stroke is Pencil.rules:
+                    how = [area for area in how[0] if area.intersects(changed)], how[1]
                 draw_stroke(pencil, *how)
     finally:
         painter.end()

@@ -70,10 +70,10 @@ class RoundedLedger:
         self._ledger, self._system = ledger, system
         self.budget, self.floor = self.own(ledger.budget), self.own(ledger.floor)
         self.margin = self.own(ledger.margin)
-        self.lift = self.own(sum(entry.lift for entry in ledger.entries))
+        self.lift = self.own(sum([entry.lift for entry in ledger.entries]))
         self.surface = self._taking(self.budget + self.floor, ledger.surface)
         self.spent = self._taking(self.budget - self.margin, ledger.spent)
-        self.loss = self._taking(self.spent - self.lift, sum(entry.loss for entry in ledger.entries))
+        self.loss = self._taking(self.spent - self.lift, sum([entry.loss for entry in ledger.entries]))
         self.inlet = self._taking(self.floor + self.margin, ledger.inlet)
 
     def own(self, pressure: float) -> float:

@@ -208,7 +208,7 @@ class Way:
                     yield HighPoint(at, top - low)
                 rising, top, at = True, z, place
             elif not rising:
-                low = min(low, z)
+                low = z if z < low else low  # min() takes twice the time
         if at is not None and not rising:
             yield HighPoint(at, top - low)
 
