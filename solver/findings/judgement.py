@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
@@ -165,17 +165,24 @@ class Judgement:
         """How grave each of these is, without their words, which take longest."""
         return tuple(sorted((finding.severity for finding, _, _ in self._merged), key=attrgetter("rank")))
 
+    def parts_with(self, finding: FindingId) -> tuple[str, ...]:
+        """The parts of which something is found, each once."""
+        return tuple(dict.fromkeys([each.part for each, _, _ in self._merged if each.finding is finding]))
+
+    def texts_of(self, severity: Severity, passed_over: Container[FindingId] = ()) -> tuple[str, ...]:
+        """What `findings` say that are so grave, in their order; `passed_over`, findings left out."""
+        return tuple(
+            [
+                self._text(finding, tuple(held), case)
+                for finding, case, held in self._merged
+                if finding.severity is severity and finding.finding not in passed_over
+            ]
+        )
+
     @cached_property
     def _findings(self) -> tuple[tuple[Finding, str], ...]:
         """Each finding with the case that its figures are those of."""
-        names = list(self.cases)
-        every = (
-            (
-                self._in_cases(finding, {name: held[name] for name in names if name in held}, case),
-                case,
-            )
-            for finding, case, held in self._merged
-        )
+        every = ((self._in_cases(finding, held, case), case) for finding, case, held in self._merged)
         return tuple(sorted(every, key=lambda each: each[0].severity.rank))
 
     @cached_property
@@ -190,24 +197,36 @@ class Judgement:
                 held.setdefault(key, {})[name] = finding.severity
                 if key not in kept or finding.severity.rank < kept[key][0].severity.rank:
                     kept[key] = finding, name
-        return tuple((finding, case, held[key]) for key, (finding, case) in kept.items())
+        names = list(self.cases)
+        return tuple(
+            [
+                (finding, case, {name: held[key][name] for name in names if name in held[key]})
+                for key, (finding, case) in kept.items()
+            ]
+        )
 
     def _in_cases(self, finding: Finding, severities: Mapping[str, Severity], case: str) -> Finding:
-        """A finding with the cases that it holds in, by how grave it is there, and that of its figures.
+        """A finding with the cases that it holds in, by how grave it is there, and that of its figures."""
+        held = tuple(severities)
+        milder = tuple((each, name) for name, each in severities.items() if each != finding.severity)
+        text = self._text(finding, held, case)
+        return replace(finding, text=text, cases=held, figures_of=case, milder=milder)
+
+    def _text(self, finding: Finding, held: tuple[str, ...], case: str) -> str:
+        """What a finding says that holds in these cases, with its figures from one.
 
         A weather allowance that only some cases have is not lacking in the drawing: those without it begin
         the sentence.
         """
-        text, held = finding.text, tuple(severities)
-        milder = tuple((each, name) for name, each in severities.items() if each != finding.severity)
+        text = finding.text
         if finding.finding is FindingId.NO_WEATHER_ALLOWANCE and (named := self._without_allowance(held)):
             where = (
                 f" in the case {case_in_words(case)}"
                 if text.endswith(MORE_THAN_IS_LEFT) and len(held) > 1
                 else ""
             )
-            text = f"{named}: {text}{where}"
-        return replace(finding, text=text, cases=held, figures_of=case, milder=milder)
+            return f"{named}: {text}{where}"
+        return text
 
     def _without_allowance(self, held: tuple[str, ...]) -> str:
         """The cases without a weather allowance, of a drawing with one in some other; else ""."""

@@ -207,8 +207,7 @@ def _with_rest(sentence: str, judgement: Judgement, worst: PumpInCase) -> str:
 
 def _unbuildable(judgement: Judgement) -> str:
     """Where a line lies over itself, as the end of a sentence, for no figure of such a line can be had."""
-    folded = (each.part for each in judgement.findings if each.finding is FindingId.DOUBLES_BACK)
-    names = ", ".join(dict.fromkeys(folded))
+    names = ", ".join(judgement.parts_with(FindingId.DOUBLES_BACK))
     return f"cannot be built as drawn, the line doubles back at {names}" if names else ""
 
 
@@ -316,7 +315,7 @@ def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
 
 
 def _severity(judgement: Judgement) -> Grade:
-    severities = {finding.severity for finding in judgement.findings}
+    severities = judgement.severities
     if Severity.STOP in severities or not judgement.sound:
         return Grade.STOP
     unsure_start = judgement.lacks_coldest_start or judgement.colder_than_start is not None
@@ -334,7 +333,7 @@ def _word(judgement: Judgement, worst: PumpInCase, severity: Grade) -> str:
     if worst.pump_state == PumpState.WITHIN and severity != Grade.GOOD:
         if judgement.not_judged:
             return "Not judged in every case"
-        if severity == Grade.CAUTION and Severity.CAUTION not in {f.severity for f in judgement.findings}:
+        if severity == Grade.CAUTION and Severity.CAUTION not in judgement.severities:
             if judgement.colder_than_start is not None:
                 return "Within, coldest start in doubt"
             cold = judgement.lacks_coldest_start
@@ -350,16 +349,16 @@ def _shortly(finding: Finding) -> str:
     return _SHORTLY.get(finding.finding, finding.text)
 
 
+def _texts_behind(judgement: Judgement, grade: Grade) -> tuple[str, ...]:
+    """The texts of the findings that make it so grave."""
+    severity = next((each for each in Severity if each.value == grade.value), None)
+    return judgement.texts_of(severity, OVER_BUDGET) if severity is not None else ()
+
+
 def _detail(judgement: Judgement, worst: PumpInCase, system: System) -> str:
     """What the headline leaves out, the worst first."""
     others = [text for name, text in unsound_pumps(judgement, system) if name != worst.pump]
-    severity = _severity(judgement).value
-    texts = [
-        finding.text
-        for finding in judgement.findings
-        if finding.severity.value == severity and finding.finding not in OVER_BUDGET
-    ]
-    every = [*others, *texts]
+    every = [*others, *_texts_behind(judgement, _severity(judgement))]
     rest = len(every) - MOST_NAMED
     more = [f"{rest} more under Findings"] if rest > 0 else []
     return "; ".join([*every[:MOST_NAMED], *more])

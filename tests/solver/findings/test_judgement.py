@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +15,8 @@ from solver.layout.parts import Case
 from solver.quantities.units import Quantity
 from tests import drawings
 from tests.solver.checking import cold, ledger, lifted, only, over_the_wall, with_case, with_floor
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
 
 
 def test_the_column_that_breaks_is_worse_than_one_that_is_over():
@@ -59,6 +62,24 @@ def test_a_weather_allowance_of_one_case_is_not_lacking_in_it():
     assert text_with({"slower": slower}).startswith(lacking)
     assert text_with({"storm": storm}).startswith(f"case as drawn: {lacking}")
     assert text_with({"slower": slower, "storm": storm}).startswith(f'in every case but "storm": {lacking}')
+
+
+@pytest.mark.parametrize("name", ["winter-press", "header-two-pumps"])
+def test_what_is_asked_for_without_the_words_of_findings_is_what_they_say(name):
+    storm = Case({}, {("site", "weather_allowance"): Quantity("3 kPa", 3000.0)})
+    base = file.read(LAYOUTS / f"{name}.toml").base
+    judgement = judge(replace(base, cases={**base.cases, "storm": storm}))
+    findings = judgement.findings
+    assert findings
+    assert judgement.severities == tuple(each.severity for each in findings)
+    for severity in Severity:
+        texts = tuple(each.text for each in findings if each.severity == severity)
+        assert judgement.texts_of(severity) == texts
+    kinds = {each.finding for each in findings}
+    for kind in kinds:
+        parts = tuple(dict.fromkeys(each.part for each in findings if each.finding == kind))
+        assert judgement.parts_with(kind) == parts
+        assert not set(judgement.texts_of(findings[0].severity, kinds))
 
 
 def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():
