@@ -13,7 +13,7 @@ from PySide6.QtCore import (
     QSize,
     Qt,
 )
-from PySide6.QtGui import QFontMetrics, QHideEvent, QPainter, QShowEvent
+from PySide6.QtGui import QFontMetrics, QHideEvent, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
@@ -39,6 +39,8 @@ MARKS = {
     Status.ALREADY_OVER: Grade.STOP,
     Status.NO_ANSWER: Grade.CAUTION,
 }
+WORKING_OUT = "Working out how far each thing may go, in every case…"
+AGAIN = "Working out again…"
 NOTHING_ASKED = "Reach: no answer, as the drawing cannot be calculated as it runs"
 
 
@@ -154,6 +156,7 @@ class ReachView(WrappedList):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__("Reach", parent)
         self._document = document
+        self._shown_of = ("", "")  # alternative and pump
         self._worker = ReachWorker(document)
         self._worker.changed.connect(self._show_answers)
         self.reach = ReachModel(self)
@@ -191,13 +194,37 @@ class ReachView(WrappedList):
     def _show_answers(self) -> None:
         """Show what is known of this drawing: of another that is opened nothing stays on the screen."""
         trouble = self._worker.trouble
+        self._shown_of = self._document.alternative, self._document.pump
         self.reach.show((_no_answer(trouble),) if trouble else self._worker.answer or ())
 
     def _changed(self) -> None:
+        if self._shown_of != (self._document.alternative, self._document.pump) and self.reach.answers:
+            self._show_answers()  # nothing of another line or pump stays
         if self.isVisible():
             self._worker.ask()
-            if self.reach.answers:
-                self.viewport().update()
+            self.viewport().update()
+
+    @property
+    def waiting_text(self) -> str:
+        """What is said over the answers while they are worked out; "" once they are at hand."""
+        if not self.stale or self._worker.question() is None:
+            return ""
+        return AGAIN if self.reach.answers else WORKING_OUT
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not (text := self.waiting_text):
+            return
+        theme, room = theme_of(self.palette()), self.viewport().rect()
+        painter = QPainter(self.viewport())
+        box = QRect(PAD, PAD, QFontMetrics(self.bold).horizontalAdvance(text) + 2 * PAD, 0)
+        box.setHeight(QFontMetrics(self.bold).height() + PAD)
+        if self.reach.answers:
+            box.moveRight(room.right() - PAD)
+            painter.setPen(theme.construction)
+            painter.setBrush(theme.paper)
+            painter.drawRect(box)
+        self.write(painter, box.adjusted(PAD, PAD // 2, 0, 0), text, theme.ink, bold=True)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

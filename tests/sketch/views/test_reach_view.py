@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views.reach_view import ReachView
+from sketch.views.reach_view import AGAIN, WORKING_OUT, ReachView
 from solver.answers import ask
 from solver.answers.answer import Answer, Status, in_brief
 from solver.quantities.units import System
@@ -167,3 +167,31 @@ def test_what_binds_it_stands_beside_every_answer_that_has_a_value(view: ReachVi
     ]
     widest = max(view.fontMetrics().horizontalAdvance(str(each.reason)) for each in bound)
     assert view.reason_width >= widest
+
+
+def test_while_it_is_worked_out_the_last_answers_stay_under_a_word_or_a_sentence_stands_alone(
+    qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on, sound = threading.Event(), ask.ask_all
+
+    def slow(*given: object) -> tuple[Answer, ...]:
+        go_on.wait(5.0)
+        return sound(*given)
+
+    monkeypatch.setattr(ask, "ask_all", slow)
+    assert view.waiting_text == ""
+    held = view.reach.answers
+    document.apply("Warm", edits.set_temperature(document.layout, 330.0))
+    assert view.reach.answers is held
+    assert view.waiting_text == AGAIN
+    with_a_word = view.grab().toImage()
+    document.add_alternative("Other line")
+    assert view.reach.answers == (), "nothing of another line stays"
+    assert view.waiting_text == WORKING_OUT
+    alone = view.grab().toImage()
+    assert alone != with_a_word
+    middle = range(alone.width() // 2)
+    assert any(alone.pixel(x, 20) != alone.pixel(2, 2) for x in middle), "it is not blank"
+    go_on.set()
+    qtbot.waitUntil(lambda: not view.stale, timeout=5000)
+    assert view.waiting_text == ""
