@@ -54,8 +54,10 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLi
     count = len(card_several.owners(layout, names)[line.key]) if several else 0
     owner = f"{count} parts" if several else "".join(names)
     of_owner = f" of {owner}" if owner else ""
-    label = IN_A_SENTENCE.get(line.key) or lowered(
-        line.label.removesuffix(f", {card_several.in_parts(count)}")
+    label = (
+        IN_A_SENTENCE.get(line.key)
+        or _of_straight(line)
+        or lowered(line.label.removesuffix(f", {card_several.in_parts(count)}"))
     )
     value = _value(edited, names, line)
     done = f"Change {label}{of_owner} to {value}" if value else f"Clear {label}{of_owner}"
@@ -64,6 +66,11 @@ def undo_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLi
         done = MARKED[line.key][value == "no"].format(of_it)
     lost = _in_words(replaced(layout, edited, names, line.key))
     return f"{done}, in place of {lost}" if lost else done
+
+
+def _of_straight(line: CardLine) -> str:
+    """What a straight is called in a sentence, without from where to where it is; "" of another line."""
+    return lowered(line.label.partition(",")[0]) if line.key.startswith("straight.") else ""
 
 
 def replaced_text(layout: Layout, edited: Layout, names: Sequence[str], line: CardLine) -> str:

@@ -126,9 +126,20 @@ def with_fluids(lines: tuple[CardLine, ...], names: tuple[str, ...]) -> tuple[Ca
 def _straights(via: object) -> tuple[CardLine, ...]:
     """The length of every straight of a run, by the corners in its table."""
     count = len(via) + 1 if isinstance(via, list) else 1
-    tip = "As drawn, from corner to corner; its far end moves along it"
+    tip = (
+        "As drawn, from corner to corner; its far end moves along it. The ledger and the drawing to scale "
+        "have it less its bends"
+    )
+    to = ", to the corner" if count > 1 else ""
+    between = ", between corners" if count > 1 else ""
     return tuple(
-        CardLine(f"straight.{at + 1}", f"Straight {at + 1}", Kind.LENGTH, tip=tip) for at in range(count)
+        CardLine(
+            f"straight.{at + 1}",
+            f"Straight {at + 1}{between if 0 < at < count - 1 else to}",
+            Kind.LENGTH,
+            tip=tip,
+        )
+        for at in range(count)
     )
 
 

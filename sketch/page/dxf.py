@@ -50,6 +50,7 @@ PIXEL = 0.0015  # m: of a symbol too small for its bore, and of text
 TEXT_HEIGHT = 14.0  # pixels
 ALIGNED = {TextAnchor.LEFT: "LEFT", TextAnchor.MIDDLE: "CENTER", TextAnchor.RIGHT: "RIGHT"}
 """How DXF calls what of a text stands at its place."""
+BETWEEN_BENDS = "Straights are dimensioned less their bends, from tangent to tangent."
 SHORTEST_DIMENSION = 0.05  # m: a shorter straight is not dimensioned
 
 
@@ -118,7 +119,15 @@ class _Plotter:
             self._text(part.name, (x + 20 * PIXEL, y - 30 * PIXEL))
         for name in self._solution.pumps:
             self._lift(name)
+        if any(run.via for run in self._layout.runs.values()):
+            self._dimension_note()
         self._remarks()
+
+    def _dimension_note(self) -> None:
+        """Put in, under the drawing, how a straight is dimensioned."""
+        corners = [point for tank in self._layout.reservoirs.values() for point in tank.outline]
+        x, y = (min(point[axis].si for point in corners) for axis in (0, 1))
+        self._text(BETWEEN_BENDS, (x, y - 60 * PIXEL), "DIMENSION")
 
     def _at(self, point: XY) -> XY:
         return point[0] * self._scale, point[1] * self._scale

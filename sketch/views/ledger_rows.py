@@ -58,9 +58,10 @@ COLUMNS = (
     ),
     LedgerColumn("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
     LedgerColumn(
-        "Length",
-        "Developed length of a straight, with its share of what runs out of the plane; of a flexible "
-        "connector the one that its K counts, on top of the lines drawn up to it",
+        "Length less bends",
+        "Developed length of a straight without its bends, which are entries of their own, with its share of "
+        "what runs out of the plane; the part card has it to the corner. Of a flexible connector, what "
+        "its K counts, on top of the lines drawn up to it",
         Kind.LENGTH,
         2,
     ),

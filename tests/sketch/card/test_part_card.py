@@ -306,6 +306,8 @@ def test_a_floor_that_is_typed_says_what_moves_with_it(
 def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "riser")
     assert card.fields["straight.1"].value == "2 ft 7 in"
+    labels = [card.fields[f"straight.{at}"].line.label for at in (1, 2)]
+    assert labels == ["Straight 1, to the corner", "Straight 2, to the corner"]
     lift = document.layout.pumps["carriage"].at[1].si
     type_in(qtbot, card, "straight.1", "2 ft 10 in")
     assert document.layout.pumps["carriage"].at[1].si == pytest.approx(lift + 3 * 0.0254, abs=1e-4)

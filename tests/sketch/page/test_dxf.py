@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from sketch.__main__ import main
 from sketch.editing import remarks
 from sketch.model.document import Document
-from sketch.page.dxf import LAYERS, dxf_text, write_dxf_of
+from sketch.page.dxf import BETWEEN_BENDS, LAYERS, dxf_text, write_dxf_of
 from solver.geometry import outline
 from solver.geometry.reservoirs import level
 from solver.layout.file import parse
@@ -62,6 +62,7 @@ def test_its_geometry_is_the_drawings(path: Path, system: System, unit: float) -
     assert {round(level(tank, Level.MINIMUM), 6) for tank in layout.reservoirs.values()} <= heights
     words = {each.dxf.text for each in drawing.modelspace().query("TEXT")}
     assert {*layout.pumps, *layout.reservoirs, *layout.intakes} <= words
+    assert (BETWEEN_BENDS in words) is any(run.via for run in layout.runs.values())
 
 
 def test_lift_is_dimensioned_from_the_level_that_is_shown() -> None:
