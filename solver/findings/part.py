@@ -132,11 +132,9 @@ def _least_bend(run: Run) -> float | None:
 def doubles_back(subject: Subject) -> Iterator[Hit]:
     """Two lines that leave a part the same way, one over the other."""
     layout = subject.layout
-    passed = {row.part for _, row in subject.everywhere}
+    passed = dict.fromkeys(row.part for _, row in subject.everywhere)
     legs: dict[str, list[tuple[float, float]]] = {}
-    for run in layout.runs.values():
-        if run.name not in passed:
-            continue
+    for run in (layout.runs[name] for name in passed if name in layout.runs):
         start, end = layout.joint(run.start).at, layout.joint(run.end).at
         (x, y), (x_on, y_on) = start, run.via[0] if run.via else end
         legs.setdefault(run.start, []).append((x_on.si - x.si, y_on.si - y.si))

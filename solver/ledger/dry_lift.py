@@ -47,17 +47,11 @@ def held_full(layout: Layout, pump: str, graph: RunGraph | None = None) -> bool:
     graph: how the drawing is joined, where it is known; it keeps the answer, which hangs on fittings and
     intakes besides. Nothing runs back through a pump or a closed valve.
     """
-    if graph is None:
-        return _held_full(layout, pump)
-    of = layout.fittings, layout.intakes
-    return graph.once(("held full", pump), of, partial(_held_full, layout, pump))
+    known, of = graph if graph is not None else RunGraph(layout), (layout.fittings, layout.intakes)
+    return known.once(("held full", pump), of, partial(_held_full, layout, pump, known))
 
 
-def _held_full(layout: Layout, pump: str) -> bool:
-    lines: dict[str, list[str]] = {}
-    for run in layout.runs.values():
-        lines.setdefault(run.start, []).append(run.end)
-        lines.setdefault(run.end, []).append(run.start)
+def _held_full(layout: Layout, pump: str, graph: RunGraph) -> bool:
     reached, ahead = {pump}, [pump]
     while ahead:
         part = ahead.pop()
@@ -65,7 +59,7 @@ def _held_full(layout: Layout, pump: str) -> bool:
             continue
         if part in layout.intakes:
             return False
-        new = set(lines.get(part, ())) - reached
+        new = graph.parts[part].keys() - reached
         reached |= new
         ahead += new
     return True
