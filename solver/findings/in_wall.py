@@ -104,13 +104,22 @@ def line_parts(subject: Subject, names: Iterable[str]) -> Iterator[Fitting | Tee
 def parts_near(subject: Subject, tank: Reservoir) -> Iterator[Fitting | Tee]:
     """The parts of the line that may reach a reservoir: few, where a line is long."""
     left, low, right, high = polygon(tank.outline).bounds
-    typed = [part.length.si for part in subject.layout.fittings.values() if part.length is not None]
     bores = (*subject.way.size_columns[0], *(row.bore for _, row in subject.parallel))
-    half = max((*bores, *typed)) / 2
+    half = max((*bores, _longest(subject))) / 2
     bounds = (left - half, low - half, right + half, high + half)
     names = dict.fromkeys(subject.way.parts_within(bounds))
     names |= dict.fromkeys(row.part for _, row in subject.parallel if within(row, bounds))
     return line_parts(subject, names)
+
+
+def _longest(subject: Subject) -> float:
+    """The longest of the typed lengths of all fittings [m]; 0 without any."""
+    fittings, graph = subject.layout.fittings, subject.solution.network.joined
+
+    def longest() -> float:
+        return max((part.length.si for part in fittings.values() if part.length is not None), default=0.0)
+
+    return longest() if graph is None else graph.once("longest", (fittings,), longest)
 
 
 def crossing_of(layout: Layout, part: Fitting | Tee, tank: Reservoir) -> Crossing | None:

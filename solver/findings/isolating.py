@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from solver.findings.criteria import Hit, Subject
@@ -50,9 +50,10 @@ def flooding(layout: Layout, pump: str, graph: RunGraph | None = None) -> tuple[
 
 def _flooding(layout: Layout, pump: str, graph: RunGraph) -> Iterator[Flooding]:
     low = _lower_edge(layout, pump)
-    valves = [name for name, part in layout.fittings.items() if part.kind in VALVE_KINDS]
-    by_hand = [name for name in valves if not _inside(layout, layout.fittings[name])]
-    every, unshut, unreached = (_intakes_on(layout, graph, pump, at) for at in ((), valves, by_hand))
+    every, unshut, unreached = (
+        _intakes_on(layout, graph, pump, shuts)
+        for shuts in (lambda _: False, _is_valve, lambda part: _is_valve(part) and not _inside(layout, part))
+    )
     for name, tank in layout.reservoirs.items():
         mouths = [layout.intakes[each] for each in every if layout.intakes[each].reservoir == name]
         if not mouths:
@@ -83,17 +84,24 @@ def _inside(layout: Layout, part: Fitting) -> bool:
     return any(depth(tank.outline, at) > NEAR for tank in layout.reservoirs.values())
 
 
-def _intakes_on(layout: Layout, graph: RunGraph, pump: str, stops: Container[str]) -> list[str]:
-    """The intakes that are joined to a pump, no way leading through some parts or another pump."""
-    reached, ahead = {pump}, [pump]
-    while ahead:
-        part = ahead.pop()
-        if part in stops or part in layout.intakes or (part in layout.pumps and part != pump):
+def _is_valve(part: Fitting) -> bool:
+    return part.kind in VALVE_KINDS
+
+
+def _intakes_on(
+    layout: Layout, graph: RunGraph, pump: str, shuts: Callable[[Fitting], bool]
+) -> dict[str, None]:
+    """The intakes that are joined to a pump, no way leading through a fitting that shuts or another pump."""
+    reached, ahead = {pump: None}, [pump]
+    for part in ahead:
+        fitting = layout.fittings.get(part)
+        shut = fitting is not None and shuts(fitting)
+        if shut or part in layout.intakes or (part in layout.pumps and part != pump):
             continue
-        new = graph.parts[part].keys() - reached
-        reached |= new
+        new = [far for far in graph.parts[part] if far not in reached]
+        reached |= dict.fromkeys(new)
         ahead += new
-    return [name for name in layout.intakes if name in reached]
+    return {name: None for name in reached if name in layout.intakes}
 
 
 def no_valve(subject: Subject) -> Iterator[Hit]:
@@ -119,7 +127,7 @@ def out_of_reach(subject: Subject) -> Iterator[Hit]:
     layout = subject.layout
     for tank in layout.reservoirs.values():
         for part in parts_near(subject, tank):
-            if not isinstance(part, Fitting) or part.kind not in VALVE_KINDS:
+            if not isinstance(part, Fitting) or not _is_valve(part):
                 continue
             inside = depth(tank.outline, outline.position(part))
             if not inside > NEAR or crossing_of(layout, part, tank) is not None:
