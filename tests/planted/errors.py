@@ -95,6 +95,21 @@ CONSTANTS = (
         "test_a_pump_is_flooded_once_the_fluid_stands_over_the_top_of_its_line",
     ),
     Planted(
+        "a valve inside a tank that shuts a pump off",
+        "solver/findings/isolating.py",
+        "lambda part: _is_valve(part) and not _inside(layout, part)",
+        "_is_valve",
+        "tests/solver/findings/test_isolating.py::"
+        "test_what_stands_over_a_pump_says_whether_a_hand_shuts_it_off",
+    ),
+    Planted(
+        "half a part across a wall",
+        "solver/findings/in_wall.py",
+        "return max(outline.ends(part))",
+        "return max(outline.ends(part)) / 2",
+        "tests/solver/findings/test_in_wall.py::test_a_valve_lies_across_the_wall_where_its_length_does",
+    ),
+    Planted(
         "Rennels's slender cone",
         BORES,
         "8.30 * tan",
