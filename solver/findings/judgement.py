@@ -153,6 +153,15 @@ class Judgement:
         return all(place.ledger.sound for place in self.pumps_in_cases)
 
     @cached_property
+    def by_case_and_kind(self) -> Mapping[tuple[str, FindingId], tuple[Finding, ...]]:
+        """What is found in each case, kind by kind: of thousands of pumps each asks for a few of them."""
+        kept: dict[tuple[str, FindingId], list[Finding]] = {}
+        for case, findings in self.findings_by_case.items():
+            for finding in findings:
+                kept.setdefault((case, finding.finding), []).append(finding)
+        return {place: tuple(findings) for place, findings in kept.items()}
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What is found in any case, each thing once with the cases that it holds in; the worst first.
 

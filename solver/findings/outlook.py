@@ -12,7 +12,7 @@ from solver.findings.judgement import START_NOT_COUNTED, Judgement, PumpInCase, 
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import SHORT_CASE, Fitting, Intake, Layout
+from solver.layout.parts import SHORT_CASE, Layout
 from solver.ledger.sentences import NO_LIFT, limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
@@ -119,17 +119,16 @@ WITHIN = "Within: "
 
 def _is_doubted(judgement: Judgement, place: PumpInCase) -> bool:
     """Whether the limit of a pump is lower than any that makers state."""
-    findings = judgement.findings_by_case.get(place.case, ())
-    return any(each.finding == FindingId.LIMIT_DOUBTFUL and each.part == place.pump for each in findings)
+    doubted = judgement.by_case_and_kind.get((place.case, FindingId.LIMIT_DOUBTFUL), ())
+    return any(each.part == place.pump for each in doubted)
 
 
 def _has_assumed_screen(layout: Layout, ledger: PumpLedger) -> bool:
     """Whether a pump draws through a screen whose figures nobody has stated."""
-    parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
-    assumed = {part.name for part in parts if part.screen is not None and part.screen.assumed}
-    return bool(assumed) and any(
-        entry.part in assumed for entry in (*ledger.entries, *ledger.parallel_entries)
-    )
+    entries = (*ledger.entries, *ledger.parallel_entries)
+    parts = (layout.intakes.get(each.part) or layout.fittings.get(each.part) for each in entries)
+    screens = (part.screen for part in parts if part is not None)
+    return any(screen is not None and screen.assumed for screen in screens)
 
 
 def case_headline(judgement: Judgement, place: PumpInCase, system: System) -> str:
@@ -289,8 +288,8 @@ def _worst_first(finding: Finding) -> float:
 
 
 def _found(judgement: Judgement, *kinds: FindingId) -> tuple[Finding, ...]:
-    every = (each for findings in judgement.findings_by_case.values() for each in findings)
-    return tuple(each for each in every if each.finding in kinds)
+    known, cases = judgement.by_case_and_kind, judgement.findings_by_case
+    return tuple(each for case in cases for kind in kinds for each in known.get((case, kind), ()))
 
 
 def not_judged(judgement: Judgement) -> str:
