@@ -39,12 +39,15 @@ def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
         yield Paragraph(text)
 
 
-def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
-    """What is recommended, in so many sentences at most; `noted`: with what an alternative says of itself."""
+def advice(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is recommended, in so many paragraphs at most; what an alternative says of itself only where no
+    page behind has it."""
     yield Heading("Recommendation", tight=True)
     best = sheet.best_aside
     texts = [
-        *recommendation(*sheet.choices, sheet.system, noted=noted, best=best),
+        *recommendation(
+            *sheet.choices, sheet.system, noted=sheet.alone, best=best, stated=not _is_over_it(sheet)
+        ),
         *_first_all_the_same(sheet),
     ]
     texts = [NOT_OF_TWO_LINES] if sheet.other_line else texts
@@ -57,6 +60,11 @@ def advice(sheet: Sheet, most: int, *, noted: bool = False) -> Iterator[Block]:
         texts = [BY_DRAWING if text in (NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN) else text for text in texts]
     old = filter(None, (sheet.old_reading,))
     yield from in_paragraphs((*old, *cleaned, *sheet.likely, *texts), most)
+
+
+def _is_over_it(sheet: Sheet) -> bool:
+    """Whether the verdict of what is to be built stands over its drawing on the page."""
+    return len(sheet.panels) > 1 and sheet.built is sheet.chosen
 
 
 def _first_all_the_same(sheet: Sheet) -> Iterator[str]:

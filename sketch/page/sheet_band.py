@@ -41,9 +41,12 @@ class Band:
         return self.telling.bars
 
 
-SIZES = (1.0, 0.92, 0.85)
+SIZES = (1.0, 0.97, 0.92, 0.85)
 """Of the type on the first page, against the usual: what the result rests on is set smaller before it is left
 to the pages behind."""
+
+READ = 0.97
+"""Of the usual: 8 points. Smaller type only keeps the bars, or the text at all, on the page."""
 
 
 CUT = 10.0
@@ -76,7 +79,7 @@ def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
         whole = chosen is None or (band is not None and band.bars and not chosen.bars)
-        if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
+        if band is None or not (whole or (size >= READ and room.scale_over(band.high) >= gain * scale)):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
         if chosen.in_full:
@@ -175,6 +178,8 @@ LITTLE_HIGHER = 1.1
 
 def _with_more(ruler: Ruler, sheet: Sheet, room: Room, band: Band) -> Band:
     """The text with as many more of its assumptions as it has empty lines for: it grows no higher."""
+    if not sheet.alone:
+        return band  # what does not carry the result stands behind
     sized, shown, filled = Ruler(band.size * ruler.dot), tuple[Block, ...](), band
     for more in range(MOST_MORE + 1):
         before, telling = shown, replace(band.telling, assumptions=more)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain
+from itertools import chain, groupby
+from operator import itemgetter
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_advice import FEWEST, advice, also_judged, in_paragraphs, work
@@ -49,20 +50,18 @@ class Telling:
     new: int = NEW  # parts that cost something, in the table of what it buys
     bars: bool = True  # what it buys as a table with bars, not in a line
     assumptions: int = 0  # besides the foremost
-    noted: bool = False  # with what an alternative that is better says of itself
 
 
 TELLINGS = (
-    *(Telling(most, noted=True) for most in (6, 4, 3, 2, 1)),
-    Telling(1),
+    *map(Telling, (3, 2, 1)),
     *(Telling(1, new=new) for new in (1, 0)),
     *(Telling(1, changes, new=0) for changes in (8, 5)),
     *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5, 3)),
 )
-"""To be tried until one fits: the table goes last, after all but the first changes. A note goes before any of
-it: it stands with the alternatives too."""
+"""To be tried until one fits: the table goes last, after all but the first changes. None tells all: whoever
+decides reads this page, and what does not carry the decision stands behind it."""
 
-NOTHING_BUILT = "Nothing of the line is built for it, so that both drawings are alike."
+NOTHING_BUILT = "Nothing of the line is built for it."
 
 NO_ROOM = " that this page has no room for"
 
@@ -71,8 +70,11 @@ BY_READINGS = (
     "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
 )
 
-FOREMOST = 2
+FOREMOST = 1
 """Cautions of any calculation that the first page carries."""
+
+CARRYING = 2
+"""Assumptions that the first page carries, where pages behind it have the others."""
 
 
 def continued(sheet: Sheet) -> str:
@@ -140,7 +142,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
-    yield chain(advice(sheet, most, noted=telling.noted), also_judged(sheet) if telling.bars else ())
+    yield chain(advice(sheet, most), also_judged(sheet) if telling.bars else ())
     if telling.bars:
         yield work(sheet, most)
     yield cautions_of_built(sheet, most)
@@ -153,7 +155,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
 
 def _of_any_calculation(most: int) -> Iterator[Block]:
     yield Heading("Cautions for any calculation", tight=True)
-    yield from in_paragraphs(CAUTIONS[: FOREMOST if most > 1 else 1], most)
+    yield from in_paragraphs(CAUTIONS[:FOREMOST], most)
 
 
 def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -173,9 +175,13 @@ def contents_line(contents: Contents) -> tuple[Paragraph, ...]:
     """What stands behind this page, and on which page; nothing for no contents."""
     if not contents:
         return ()
-    return (
-        Paragraph("; ".join(f"{title}, p. {page}" for title, page in contents) + ".", "Behind this page:"),
-    )
+    return (Paragraph(f"{'; '.join(_by_page(contents))}.", "Behind this page:"),)
+
+
+def _by_page(contents: Contents) -> Iterator[str]:
+    """What begins on each page, and on which, told once for all that does."""
+    for page, listed in groupby(contents, key=itemgetter(1)):
+        yield f"{', '.join(title for title, _ in listed)}, p. {page}"
 
 
 def _some(sheet: Sheet, texts: Sequence[str], most: int, left: str, part: str) -> Iterator[tuple[str, bool]]:
@@ -308,9 +314,9 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
     yield from why_it_matters(sheet)
-    yield from how_sure(sheet, figures=most >= FEWEST)
+    yield from how_sure(sheet)
     read = () if sheet.as_read is None else (_read_as(sheet.as_read, sheet),)
-    if len(sheet.panels) > 1:
+    if len(sheet.panels) > 1 and not sheet.panels[0].read_place(sheet.system):
         yield from read
     yield Heading(_remains_heading(sheet), tight=True)
     lacking = [text for _, text in unsound_pumps(judgement, sheet.system)]
@@ -382,7 +388,7 @@ def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
     values = "1 usual value is" if assumed == 1 else f"{assumed} usual values are"
     where = _where(sheet, "assumptions")
     texts += [f"{values} assumed where no figure is typed{where}"] if assumed else []
-    shown = max(most + 1, FEWEST) + more
+    shown = max(most + 1, FEWEST) + more if sheet.alone else CARRYING
     left = _several("assumption", len(texts) - shown)
     sentences = [f"{capitalised(text)}." for text, _ in _some(sheet, texts, shown, left, "assumptions")]
     yield from in_paragraphs(sentences, most)

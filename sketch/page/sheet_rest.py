@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
 from sketch.page.sheet_advice import advice, also_judged, work
-from sketch.page.sheet_first import TELLINGS, bought, cautions_of_built
+from sketch.page.sheet_first import Telling, bought, cautions_of_built
 from sketch.page.sheet_frame import Sheet
 from sketch.page.table import Table
 
-WHOLE = TELLINGS[0]
+WHOLE = Telling(6)
 """All that the first page tells where room is not short."""
 
 

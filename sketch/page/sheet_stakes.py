@@ -16,13 +16,13 @@ def why_it_matters(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph(sheet.if_left, "Why it matters:")
 
 
-def how_sure(sheet: Sheet, *, figures: bool) -> Iterator[Block]:
-    """In how many trials the budget is overspent as it stands and as built; `figures`: how far."""
+def how_sure(sheet: Sheet) -> Iterator[Block]:
+    """In how many trials the budget is overspent as it stands and as built; what is varied stands behind."""
     if not sheet.trials:
         return
     over = how_often_over({_whose(sheet, at): each for at, each in enumerate(sheet.trials)})
-    text = f"{over}.{_not_alike(sheet)} {varied(sheet.trials, sheet.system, figures=figures)}."
-    yield Paragraph(text, "How sure it is:")
+    of_trials = f" {varied(sheet.trials, sheet.system, figures=False)}." if sheet.alone else ""
+    yield Paragraph(f"{over}.{_not_alike(sheet)}{of_trials}", "How sure it is:")
 
 
 def _not_alike(sheet: Sheet) -> str:

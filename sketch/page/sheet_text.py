@@ -20,6 +20,7 @@ from solver.quantities.wording import capitalised, figures_in, ledger_absolute, 
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.defaults import defaults
+from solver.report.uncertainty import varied
 
 METHOD = (
     "Steady flow. Friction after Darcy and Weisbach: laminar below a Reynolds number of 2000, Colebrook "
@@ -32,8 +33,9 @@ METHOD = (
 
 CAUTIONS = (
     "This is a calculation, not a release for work. The pump maker's figures, local codes and a licensed "
-    "engineer's judgement come before it. Check the limit with the maker for this fluid and speed.",
-    "Read a vacuum gauge at the port, with warm and with cold fluid, before relying on these figures.",
+    "engineer's judgement come before it.",
+    "Check the limit with the maker for this fluid and speed. Read a vacuum gauge at the port, with warm and "
+    "with cold fluid, before relying on these figures.",
     "An isolating valve in a suction line must be locked open or interlocked: a pump started against a "
     "closed valve can be destroyed in seconds.",
     "Before opening a suction line lock out the drive, let the pressure off and drain it: fluid may be hot, "
@@ -83,9 +85,14 @@ def assumption_part(sheet: Sheet) -> Iterator[Block]:
     """The issues of the drawing, what the figures are based on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
-    yield Columns(
-        (*_stands_on(sheet), *_note_blocks(sheet), Heading("Further cautions"), *map(_text, CAUTIONS[1:]))
-    )
+    further: tuple[Block, ...] = (Heading("Further cautions"), *map(_text, CAUTIONS[1:]))
+    yield Columns((*_stands_on(sheet), *_what_is_varied(sheet), *_note_blocks(sheet), *further))
+
+
+def _what_is_varied(sheet: Sheet) -> Iterator[Block]:
+    """In which figures the trials of the first page differ, and how far."""
+    if sheet.trials:
+        yield _text(f"{varied(sheet.trials, sheet.system)}.", "How sure it is:")
 
 
 def _text(text: str, lead: str = "") -> Paragraph:

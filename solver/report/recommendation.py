@@ -47,12 +47,14 @@ def recommendation(
     *,
     noted: bool = True,
     best: JudgedDrawing | None = None,
+    stated: bool = True,
 ) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives or the one asked
     for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
-    for; `best`, the alternative that stands best, where another was asked for.
+    for; `best`, the alternative that stands best, where another was asked for; `stated`, whether how one
+    that is better then stands is said here too.
     """
     chosen, named = before, None
     beside: Sequence[str] = ()
@@ -65,7 +67,9 @@ def recommendation(
             beside = tuple(_without(before, after, system))
         if best is not None:
             yield compared_as_asked(after, best, before.judgement.layout, system)
-        texts = _alternative(before, after, wanted, system, noted=noted, asked=best is not None)
+        texts = _alternative(
+            before, after, wanted, system, noted=noted, asked=best is not None, stated=stated
+        )
         yield from of_what_is_drawn(texts, after, beside)
         if gone := missing_pumps(after, before.judgement):
             pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")
@@ -90,11 +94,12 @@ def _alternative(
     *,
     noted: bool,
     asked: bool,
+    stated: bool,
 ) -> Iterator[str]:
     """What an alternative does for the margin, and whether to build it.
 
-    Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` as
-    in `recommendation`; `asked`, whether it is not the best, but was asked for.
+    Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` and
+    `stated` as in `recommendation`; `asked`, whether it is not the best, but was asked for.
     """
     state = state_then(after.judgement, system)
     if not wanted and is_enough_cleaned(before) and better(before.judgement, after.judgement):
@@ -108,7 +113,7 @@ def _alternative(
             enough = after.judgement.sound and not fails_for_a_moment(after.judgement)
             short = "" if enough else ", which is not enough by itself"
             build = f"{after.called} is better than the drawing as it is" if asked else after.order
-            yield f"{build}{short}: {state}"
+            yield f"{build}{short}: {state}" if stated else f"{build}{short}."
             note = purpose(after) if noted else ""
             yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif wanted:

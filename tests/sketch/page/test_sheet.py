@@ -61,7 +61,7 @@ def test_everything_on_the_sheet_can_be_found_by_its_words() -> None:
         assert expected in text, expected
     for number, page in enumerate(page_list, 1):
         assert f"{number} of {len(page_list)}" in page
-    assert "Behind this page: Every case, p. 2" in page_list[0]
+    assert "Behind this page: Every case, " in page_list[0]
 
 
 def test_no_ligature_hides_a_word(tmp_path: Path) -> None:

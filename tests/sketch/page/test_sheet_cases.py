@@ -80,7 +80,7 @@ def test_the_line_as_read_has_a_row_among_the_cases() -> None:
 def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
     text = words(written("winter-press", compared=True))
     assert "Tank heater to 10 °C changes: fluid: temperature 50.0 °F instead of 14.0 °F" in text
-    assert "The same oil, warmed before the start." in text
+    assert "The same oil, warmed in the tank before the start, and not yet in the hose." in text
 
 
 def test_a_case_that_is_warmer_in_an_alternative_has_its_temperature_beside_its_margin() -> None:

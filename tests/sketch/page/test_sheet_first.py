@@ -315,3 +315,15 @@ def test_an_alternative_of_which_nothing_is_built_says_why_the_drawings_are_alik
     sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, options)
     texts = [each.text for each in next(first_pages(sheet, TELLINGS[0])) if isinstance(each, Paragraph)]
     assert (NOTHING_BUILT in texts) is not built
+
+
+def test_what_does_not_carry_the_decision_stands_once_and_behind() -> None:
+    """Whoever decides reads the first page: the verdict over its drawing alone, and no general cautions."""
+    first, *behind = pages(written("winter-press", compared=True))
+    rest = " ".join(behind)
+    within = re.search(r"Within: [\d.]+ of [\d.]+ inHg", first)
+    assert within is not None
+    assert first.count(within[0].removeprefix("Within: ")) == 1
+    for once in ("trials each, varied evenly", "Read a vacuum gauge at the port, with warm and with cold"):
+        assert once not in first
+        assert rest.count(once) == 1

@@ -13,6 +13,7 @@ from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_stakes import how_sure, why_it_matters
+from sketch.page.sheet_text import _what_is_varied
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
 from solver.report.uncertainty import deciding_trials
@@ -34,21 +35,26 @@ def test_the_first_page_says_both_at_every_length_and_the_trials_as_the_terminal
     now, then = (deciding_trials(panel.judgement, None, Level.MINIMUM) for panel in sheet.panels)
     assert now is not None
     assert then is not None
-    (said,) = how_sure(sheet, figures=False)
+    (said,) = how_sure(sheet)
     assert isinstance(said, Paragraph)
     over = f"main, as drawn: over its budget in {now.trials.trials_over} as it stands, "
-    assert said.text.startswith(f'{over}in {then.trials.trials_over} with "Three-inch header". ')
+    assert said.text == f'{over}in {then.trials.trials_over} with "Three-inch header".'
+    behind = " ".join(each.text for each in _what_is_varied(sheet) if isinstance(each, Paragraph))
+    assert behind.startswith("10\N{NARROW NO-BREAK SPACE}000 trials each, varied evenly and each by itself: ")
+    (alone,) = how_sure(replace(sheet, alone=True))
+    assert isinstance(alone, Paragraph)
+    assert "trials each, varied evenly" in alone.text, "nothing stands behind a page that is alone"
     assert now.trials.over > 0.5 > then.trials.over
 
 
 def test_of_one_drawing_it_does_not_say_which() -> None:
-    (said,) = how_sure(sheet_of("over-the-bund-wall", count=1), figures=False)
+    (said,) = how_sure(sheet_of("over-the-bund-wall", count=1))
     assert isinstance(said, Paragraph)
-    assert said.text.startswith('transfer, "coldest start": over its budget in no trial. ')
+    assert said.text.startswith('transfer, "coldest start": over its budget in no trial.')
 
 
 def test_a_screen_that_is_not_as_read_is_named_with_the_trials() -> None:
-    (said,) = how_sure(sheet_of("strainer-over-a-year"), figures=False)
+    (said,) = how_sure(sheet_of("strainer-over-a-year"))
     assert isinstance(said, Paragraph)
     assert "in no trial with strainer as drawn, not as read, in no trial with" in said.text
 
@@ -61,7 +67,7 @@ def test_the_pump_that_was_asked_for_has_trials_of_its_own() -> None:
 def test_a_line_that_may_run_costs_nothing_to_leave() -> None:
     assert not list(why_it_matters(sheet_of("over-the-bund-wall")))
     bare = replace(sheet_of("over-the-bund-wall"), trials=())
-    assert not list(how_sure(bare, figures=True))
+    assert not list(how_sure(bare))
 
 
 def test_trials_under_other_conditions_are_not_set_beside_those_of_the_drawing_as_if_alike() -> None:
@@ -73,7 +79,7 @@ def test_trials_under_other_conditions_are_not_set_beside_those_of_the_drawing_a
     cold = option_of("B.toml", "", replace(layout, fluid=colder), Level.MINIMUM, System.US)
     for shown, unlike in ((wide, False), (cold, True)):
         sheet = _sheet((drawn, shown), SheetWish(), Level.MINIMUM, System.US)
-        (said,) = how_sure(sheet, figures=False)
+        (said,) = how_sure(sheet)
         assert isinstance(said, Paragraph)
         why = 'Those with "B.toml" are under other conditions (a start at 50 °F in place of 60 °F): '
         assert (f"{why}the two counts are not alike." in said.text) is unlike
