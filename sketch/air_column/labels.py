@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sketch.air_column.frame import COLUMN, SCALES, PaintedColumn
-from sketch.air_column.notes import Note, NoteKind, keep, notes
+from sketch.air_column.notes import Note, NoteKind, keep, notes, smaller
 from sketch.air_column.slices import FLOOR_NAME, Slice, slices
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import Pencil, Ruler
@@ -22,10 +22,12 @@ def paint_labels(
     pencil, area, frame, dot = column.pencil, column.area, column.frame, column.pencil.dot
     high = pencil.height() + 4 * dot
     most = int((area.bottom - frame.y + 4 * dot) // high)
-    wanted = sorted(
-        keep([*notes(column.ledger, slices, column.system, pointed, most, column.floor_name), *more], most),
-        key=lambda note: (-note.pressure, note.order),
-    )
+    every = [*notes(column.ledger, slices, column.system, pointed, most, column.floor_name), *more]
+    kept = keep(every, most)
+    if smaller(slices, kept, column.ledger, column.system) is not None:
+        kept = keep(every, most - 1)  # and a line for the rest
+    rest = smaller(slices, kept, column.ledger, column.system)
+    wanted = sorted([*kept, *([rest] if rest else [])], key=lambda note: (-note.pressure, note.order))
     heights = [column.y(note.pressure) for note in wanted]
     centres = separated(heights, [high] * len(wanted), frame.y - 8 * dot, area.bottom - 4 * dot)
     elbow, left = frame.right + 14 * dot, frame.right + 20 * dot
@@ -33,8 +35,9 @@ def paint_labels(
     labels = []
     for note, at, y in zip(wanted, heights, centres, strict=True):
         at = min(max(at, frame.y), frame.bottom)
-        leaders.append(((frame.right + 2 * dot, at), (elbow, y)))
-        leaders.append(((elbow, y), (left - 3 * dot, y)))
+        if note is not rest:
+            leaders.append(((frame.right + 2 * dot, at), (elbow, y)))
+            leaders.append(((elbow, y), (left - 3 * dot, y)))
         box = Box(left, y - high / 2, area.right - left - 4 * dot, high)
         labels.append(_note(pencil, note, box, column.theme, lit=bool(note.key) and note.key == pointed))
     pencil.lines(leaders, column.theme.construction, 0.8)

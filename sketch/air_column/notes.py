@@ -24,6 +24,7 @@ from solver.quantities.wording import (
     ledger_absolute,
     ledger_pressure,
     over_atmosphere,
+    text_above_zero,
 )
 
 LARGE = 10.0
@@ -113,6 +114,17 @@ def _in_short(name: str, ledger: PumpLedger, system: System) -> str:
 def keep(notes: Sequence[Note], room: int) -> list[Note]:
     """The `room` weightiest."""
     return sorted(notes, key=lambda note: -note.weight)[: max(room, 0)]
+
+
+def smaller(slices: Sequence[Slice], kept: Sequence[Note], ledger: PumpLedger, system: System) -> Note | None:
+    """What the slices take together that have no note of their own; None where each has one."""
+    named = {note.key for note in kept if note.kind is NoteKind.SLICE}
+    sizes = [each.high - each.low for each in slices if not each.credit and each.key not in named]
+    sizes = [size for size in sizes if size > 0.0]
+    if not sizes:
+        return None
+    total = text_above_zero(sum(sizes), Kind.VACUUM, system, "<", PLACES)
+    return Note(ledger.inlet, f"and {len(sizes)} smaller: {total}", order=790)
 
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:

@@ -100,8 +100,8 @@ def _of_limit(line: CardLine, raw: Mapping[str, object]) -> CardLine:
     if line.empty != NOT_STATED or in_head or "rated_density" in raw or "rated_fluid" in raw:
         return line
     fluid = "cold water" if raw.get("type") in FOR_WATER else "petroleum oil"
-    words = f"{NOT_STATED}: of {fluid}" if line.kind else f"{NOT_STATED}: {fluid} taken"
-    return line._replace(empty=words)
+    taken = f"Not stated: it counts as stated for {fluid}"
+    return line._replace(empty=f"of {fluid}" if line.kind else fluid, tip=f"{line.tip}.\n{taken}")
 
 
 def _usual_wire(screen: object) -> str:

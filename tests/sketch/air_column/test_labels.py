@@ -6,6 +6,9 @@ from itertools import pairwise
 
 import pytest
 
+from sketch.air_column.slices import slices
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import text_above_zero
 from tests.sketch.air_column.columns import CASES, WIDTH, case, paint
 
 # Asking Qt for a font needs an application.
@@ -32,3 +35,17 @@ def test_the_label_of_what_is_pointed_at_keeps_its_end(name: str) -> None:
         texts = [label.text for label in pointed.labels if label.key == key]
         assert texts
         assert not any(text.endswith("…") for text in texts), texts
+
+
+@pytest.mark.parametrize("height", [300, 420, 600])
+def test_slices_without_a_label_are_counted_and_summed(height: int) -> None:
+    for name in CASES:
+        solution = case(name)
+        drawn, _ = paint(solution, height=height)
+        sizes = {each.key: each.high - each.low for each in slices(CASES[name]) if not each.credit}
+        left = [size for key, size in sizes.items() if size > 0 and key not in {e.key for e in drawn.labels}]
+        said = [label.text for label in drawn.labels if " smaller: " in label.text]
+        assert len(said) == bool(left), (name, said)
+        if left:
+            assert said[0].startswith(f"and {len(left)} smaller: ")
+            assert said[0].endswith(text_above_zero(sum(left), Kind.VACUUM, System.US, "<", 2))

@@ -44,13 +44,13 @@ def test_a_connector_has_no_state_and_says_which_length_holds() -> None:
 @pytest.mark.parametrize(
     ("kind", "limit", "density", "fluid"),
     [
-        ("gear", {"vacuum": "5 inHg"}, "not stated: of petroleum oil", "not stated: petroleum oil taken"),
-        ("centrifugal", {"vacuum": "5 inHg"}, "not stated: of cold water", "not stated: cold water taken"),
+        ("gear", {"vacuum": "5 inHg"}, "of petroleum oil", "petroleum oil"),
+        ("centrifugal", {"vacuum": "5 inHg"}, "of cold water", "cold water"),
         (
             "reciprocating",
             {"pressure": "80 kPa"},
-            "not stated: of cold water",
-            "not stated: cold water taken",
+            "of cold water",
+            "cold water",
         ),
         ("centrifugal", {"npsh": "3 m"}, "not stated", "not stated"),
     ],
@@ -60,6 +60,8 @@ def test_what_a_limit_counts_as_stated_for_is_said_of_each_type_of_pump(
 ) -> None:
     lines = {each.key: each for each in lines_of("pumps", {"type": kind, "limit": limit})}
     assert (lines["rated_density"].empty, lines["rated_fluid"].empty) == (density, fluid)
+    if fluid != "not stated":
+        assert lines["rated_fluid"].tip.endswith(f"Not stated: it counts as stated for {fluid}")
 
 
 def test_a_fluid_that_is_stated_leaves_no_other_to_be_taken() -> None:
