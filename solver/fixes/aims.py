@@ -10,7 +10,7 @@ from solver.findings import part as of_part
 from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
 from solver.fixes import conditions, figures, pipes, places, relaid, screens, tanks
-from solver.fixes.candidate import Candidate, FixKind, drawbacks
+from solver.fixes.candidate import Candidate, FixKind, but_then, drawbacks
 from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
 from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
@@ -57,7 +57,7 @@ class Remedy:
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""
-        return f"{capitalised(self.text)}: {then}{moved}{drawbacks(self.worsens, self.only)}."
+        return f"{capitalised(self.text)}: {then}{moved}{drawbacks((), self.only)}.{but_then(self.worsens)}"
 
 
 # What is tried

@@ -112,6 +112,11 @@ def drawbacks(worsens: Sequence[str], only: str) -> str:
     return f"{worse} ({uncapitalised(only)})" if only else worse
 
 
+def but_then(worsens: Sequence[str]) -> str:
+    """All that a change brings besides, as a sentence behind the one of what it buys; "" for nothing."""
+    return f" But then: {'; '.join(worsens)}." if worsens else ""
+
+
 def when(case: str) -> str:
     """In which case, as the end of an order; "" for the drawing as it is."""
     return "" if case == AS_DRAWN else f" in the case {case_in_words(case)}"

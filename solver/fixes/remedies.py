@@ -11,7 +11,7 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
-from solver.fixes.candidate import drawbacks
+from solver.fixes.candidate import but_then, drawbacks
 from solver.fixes.fixes import Advice, C, Change, LazyAdvice, advise_lazily, folded
 from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import sentence_of_pump
@@ -176,4 +176,4 @@ def _reserved(advice: OfPump) -> Iterator[str]:
 
 def _sentence(fix: Change, system: System, *, capital: bool = True) -> str:
     text = capitalised(fix.text) if capital else fix.text
-    return f"{text}: {fix.buys(system)}{drawbacks(fix.worsens, fix.only)}."
+    return f"{text}: {fix.buys(system)}{drawbacks((), fix.only)}.{but_then(fix.worsens)}"

@@ -7,6 +7,7 @@ import pytest
 from solver.fixes.candidate import (
     Candidate,
     FixKind,
+    but_then,
     drawbacks,
     free_name,
     new_quantity,
@@ -75,3 +76,10 @@ def test_what_speaks_against_a_change_is_its_worst_and_what_it_asks_for_first() 
     assert drawbacks(("pump is over", "more"), "") == "; but then: pump is over"
     assert drawbacks((), "Only with a tank built for it") == " (only with a tank built for it)"
     assert drawbacks(("pump is over",), "Only warm") == "; but then: pump is over (only warm)"
+
+
+def test_all_that_a_change_brings_is_a_sentence_of_its_own() -> None:
+    assert but_then(()) == ""
+    assert but_then(("riser: the line doubles back", "pump is over")) == (
+        " But then: riser: the line doubles back; pump is over."
+    )

@@ -150,3 +150,13 @@ def test_what_is_bought_is_the_margin_after_less_the_margin_before() -> None:
         was, now = (as_shown(margin, Kind.VACUUM, System.US) for margin in (each.now.margin, fix.margin))
         bought = f"{with_minus(str(now - was))} inHg"
         assert fix.buys(System.US).startswith(f"buys {bought}")
+
+
+def test_a_change_that_brings_findings_says_all_of_them_behind_what_it_buys() -> None:
+    every = [fix for name, pump in each_pump()[::4] for fix in advice(name, pump).fixes]
+    fix = replace(every[0], worsens=("riser: the line doubles back", "pilot is over"), only="")
+    said = remedies._sentence(fix, System.SI)
+    assert said.endswith(". But then: riser: the line doubles back; pilot is over.")
+    assert fix.buys(System.SI) in said
+    clean = replace(fix, worsens=(), gain=0.1 * fix.gain)
+    assert remedies.named_first([fix, clean])[0] is clean, "what brings nothing comes first"
