@@ -101,9 +101,17 @@ def _every(advice: Advice | None) -> tuple[Fix, ...]:
     return () if advice is None else (*advice.fixes, *advice.together)
 
 
-def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, int, float]:
-    """Sorts the change to recommend first."""
-    return not fix.cures, bool(fix.only), bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
+def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, bool, int, float]:
+    """Sorts the change to recommend first: none that brings a stop where another is enough."""
+    return (
+        not fix.is_enough,
+        not fix.cures,
+        bool(fix.only),
+        bool(fix.worsens),
+        fix.spare < 0,
+        len(fix.leaves),
+        -fix.gain,
+    )
 
 
 def choices_of(
@@ -152,7 +160,7 @@ def _without_last_resorts(
         return apart
     last_resort = any(choice.fix is not None and choice.fix.only for choice in shared.values())
     fixes = [choice.fix for choice in apart.values() if not choice.serves]
-    enough = [fix for fix in fixes if fix is not None and fix.cures and not fix.only]
+    enough = [fix for fix in fixes if fix is not None and fix.is_enough and not fix.only]
     return apart if last_resort and len(enough) == len(fixes) and after.sound_with(enough) else shared
 
 
@@ -166,7 +174,7 @@ def _passed_over(
 ) -> PassedOver | None:
     """The first change that what is found of a pump names and that is enough, if it is another one."""
     fix = choice.fix
-    if fix is None or not fix.cures or not is_over(place):
+    if fix is None or not fix.is_enough or not is_over(place):
         return None
     other = next((each for each in named_first(advice.fixes) if each.is_enough and each is not fix), None)
     if other is None or other.only:
@@ -207,7 +215,7 @@ def _ranked(judgement: Judgement, advice: Advice | None, base: Layout | None) ->
     layout = judgement.layout
     return sorted(
         _every(advice),
-        key=lambda fix: (not fix.cures, not fix.as_drawn, undoes(fix, layout, base), *_preference(fix)),
+        key=lambda fix: (not fix.is_enough, not fix.as_drawn, undoes(fix, layout, base), *_preference(fix)),
     )
 
 
@@ -302,7 +310,7 @@ def _one_by_one(
         free = [fix for fix in fixes if not any(after.excludes(fix, each) for each in recommended)]
         if strict and fixes[:1] != free[:1]:
             return {}
-        best = next((fix for fix in free if fix.cures or not fixes[0].cures), None)
+        best = next((fix for fix in free if fix.is_enough or not fixes[0].is_enough), None)
         chosen[place.pump] = Choice(best, excluded=bool(fixes) and best is None)
         recommended += [best] if best is not None else []
     return chosen
@@ -315,7 +323,7 @@ def _one_for_all(
 
     ample: it is no last resort, and leaves no margin thin.
     """
-    curing = (fix for place in lacking for fix in every[place.pump] if fix.cures)
+    curing = (fix for place in lacking for fix in every[place.pump] if fix.is_enough)
     fixes = (fix for fix in curing if not ample or (fix.spare >= 0 and not fix.only))
     for fix in sorted(fixes, key=_preference)[:MOST_TRIED]:
         states = {place.pump: after.does(fix, place) for place in lacking if place.pump != fix.pump}

@@ -230,7 +230,7 @@ def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Ite
     over = [pump for pump, place in worst_places(before.judgement) if is_over(place)]
     choices = {pump: choice for pump in over if (choice := before.chosen.get(pump)) is not None}
     fixes = [choice.fix for choice in choices.values() if choice.fix is not None]
-    if len(fixes) < len(over) or not all(fix.cures and not fix.only for fix in fixes):
+    if len(fixes) < len(over) or not all(fix.is_enough and not fix.only for fix in fixes):
         return
     own = {pump: fix for (pump, choice), fix in zip(choices.items(), fixes, strict=True) if not choice.serves}
     named = ", and to ".join(
@@ -301,8 +301,11 @@ NONE_ENOUGH = "No change that was tried is enough"
 def _short_of(fix: Fix, system: System) -> str:
     """How far the best of what was tried goes, where none is enough."""
     asked = f", {uncapitalised(fix.only)}" if fix.only else ""
-    worse = f" But then: {'; '.join(fix.worsens)}." if fix.worsens else ""
-    return f"Of what was tried, to {fix.text} {fix.buys(system)}{asked}.{worse}"
+    return f"Of what was tried, to {fix.text} {fix.buys(system)}{asked}.{_but_then(fix)}"
+
+
+def _but_then(fix: Fix) -> str:
+    return f" But then: {'; '.join(fix.worsens)}." if fix.worsens else ""
 
 
 def _passed_over(choice: Choice, system: System) -> str:
@@ -366,11 +369,10 @@ def _fix(chosen: JudgedDrawing, fix: Fix, place: PumpInCase, system: System, aim
     text = f"{capitalised(f'{aim}{fix.text}')}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.only:
         text += f" {fix.only}."
-    if fix.worsens:
-        text += f" But then: {'; '.join(fix.worsens)}."
+    text += _but_then(fix)
     if left := tuple(_left_open(fix, chosen)):
         text += f" It leaves open: {'; '.join(left)}."
-    if not fix.cures:
+    if not fix.is_enough:
         text += f" {NONE_ENOUGH}; this is the one to begin with."
     elif fix.just_enough and not _is_its_size(fix, fix.just_enough):
         text += f" Just enough: {fix.just_enough}."

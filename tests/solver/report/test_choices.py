@@ -17,7 +17,7 @@ from solver.quantities.units import Kind, System, quantity
 from solver.report.choices import choices_of, worst_places
 from solver.report.choosing import JudgedDrawing
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import recommendation
+from solver.report.recommendation import NONE_ENOUGH, recommendation
 from tests.drawings import SHIPPED
 
 SI = System.SI
@@ -247,3 +247,21 @@ def test_a_size_that_is_just_enough_is_not_said_twice(cold: Judgement) -> None:
     for size, said in ((MIDDLE, False), (f"fluid {MIDDLE}", False), (THICK, True)):
         fix = replace(filled(cold, "main", MIDDLE), just_enough=size)
         assert ("Just enough: " in " ".join(recommendation(of_main(cold, fix), None, SI))) is said
+
+
+def test_a_change_that_brings_a_stop_comes_behind_every_one_that_is_enough() -> None:
+    """It buys more, and another is enough without a stop: what stops the pump is not recommended."""
+    now = cold_header()
+    thin = filled(now, "main", THIN)
+    stopping = replace(
+        changed("main", "warm the fluid", thin.layout), gain=9e4, worsens=("main: too cold",), stops=True
+    )
+    dear = replace(thin, only="Only with a tank built for it", leaves=("main: fast", "main: near"))
+    choice = choices_of(now, {"main": advice(stopping, dear), "pilot": advice()}, None)["main"]
+    assert choice.fix is dear
+    alone = choices_of(now, {"main": advice(stopping), "pilot": advice()}, None)["main"]
+    assert alone.fix is stopping, "named, as nothing else gains anything"
+    drawn = JudgedDrawing("", now, {"main": advice(stopping), "pilot": advice()})
+    texts = " ".join(recommendation(drawn, None, System.US))
+    assert texts.count("But then: main: too cold.") == 1
+    assert f"{NONE_ENOUGH}; this is the one to begin with." in texts
