@@ -13,8 +13,7 @@ from solver.quantities.wording import capitalised, degrees
 HIGHEST_PORT = "highest port"
 LOWEST_LEVEL = "lowest fluid level"
 HOPELESS = "over however far it goes"
-NO_HEIGHT = "no height is low enough"
-NO_HEIGHT_SHORTEST = "no height will do"
+NO_HEIGHT = "no height will do"
 NOT_ENOUGH = "not enough alone"
 THE_FLOOR = "Where nothing else is named, the least inlet pressure of the pump sets the limit."
 UNNAMED = f'{THE_FLOOR} "Now" is as drawn.'
@@ -106,7 +105,7 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
     shortest: without the figure of a height where no pump can stand, nor why it cannot.
     """
     if shortest and (answer.hopeless or (answer.question == HIGHEST_PORT and answer.no_place)):
-        return NO_HEIGHT_SHORTEST
+        return NO_HEIGHT
     if answer.hopeless:
         return NO_HEIGHT if answer.question == HIGHEST_PORT else HOPELESS
     if answer.value is None:

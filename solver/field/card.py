@@ -41,11 +41,11 @@ FINER_TO_CLEAN = (
 )
 HIDDEN = "a gauge here does not show how far the strainer is blocked"
 NO_CLEANING = "no reading to clean at"
-AT_EACH_STOP, FINER_GAUGE, LINE_FIRST = "at each stop", "finer gauge", "line first"
+EACH_TIME_OFF, FINER_GAUGE, LINE_FIRST = "each time off", "finer gauge", "line first"
 """What stands in the place of a reading to clean at that would be the one to stop at."""
 NO_ROOM = "no room between cleaning and stop, as this state is over first: "
 NO_ROOM_WORK = {
-    AT_EACH_STOP: "clean the strainer at each stop of the pump once it shows more than expected",
+    EACH_TIME_OFF: "clean the strainer each time the pump is off, once it shows more than expected",
     FINER_GAUGE: "the gauge may be off by as much as it rises until then; ",
     LINE_FIRST: "the gauge may be off by as much as it rises until then, and no class is fine enough: change "
     "the line first",
@@ -293,11 +293,12 @@ def _with_service(row: CardRow, shown: float, dirty: float, gauge: Gauge, system
 def _without_room(row: CardRow, stop: float, shown: float, gauge: Gauge) -> CardRow:
     """A row whose reading to clean at would be the one to stop at: what to do instead.
 
-    It does to clean at each stop where the gauge shows that it rose, and one more such error before the stop.
+    It does to clean each time the pump is off where the gauge shows that it rose, and one more such error
+    before the reading to stop at.
     """
     limit = stop + gauge.error
     fine = _coarsest(gauge, (limit - shown) / 2.0)
-    instead = AT_EACH_STOP if stop - shown > gauge.error else LINE_FIRST if fine is None else FINER_GAUGE
+    instead = EACH_TIME_OFF if stop - shown > gauge.error else LINE_FIRST if fine is None else FINER_GAUGE
     fit = f"fit one of class {fine:g}" if instead == FINER_GAUGE else ""
     return replace(row, instead=instead, note=f"{NO_ROOM}{NO_ROOM_WORK[instead]}{fit}")
 

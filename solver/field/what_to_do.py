@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
-from solver.field.card import AT_EACH_STOP, CardRow
+from solver.field.card import EACH_TIME_OFF, CardRow
 from solver.field.causes import is_hose
 from solver.layout.parts import Layout
 
@@ -36,7 +36,7 @@ AT_STOP = {
 AT_REST = "At rest, off by more than the gauge's error"
 UP_TO_CLEAN = 'Between expected and "clean at"'
 TO_CLEAN = '"Clean at" reached or passed, "stop at" not reached'
-EACH_STOP = f'"{AT_EACH_STOP.capitalize()}" under "clean at"'
+WHEN_OFF = f'"{EACH_TIME_OFF.capitalize()}" under "clean at"'
 AT_ANY, ON_LOW_DAY = "Stop at any reading", 'Stop "by the day"'
 DO_NOT_RUN = (
     "do not run the pump in that state, at whatever reading: stop it now, and have the line mended first"
@@ -48,7 +48,7 @@ NOT_ON_THAT_DAY = (
 WORK = {
     AT_REST: "vent the gauge and look at its zero and what is in its tube; look at the fluid level",
     AT_ANY: DO_NOT_RUN,
-    EACH_STOP: "no reading stands between cleaning and stop there: once it shows more than expected, clean "
+    WHEN_OFF: "no reading stands between cleaning and stop there: once it shows more than expected, clean "
     "the strainer whenever the pump stands, before it runs in that state again",
 }
 
@@ -75,9 +75,7 @@ def what_to_do(shown: Iterable[CardRow], look_at: Sequence[str]) -> dict[str, st
     not_that_day = {ON_LOW_DAY: NOT_ON_THAT_DAY} if any(row.over_on_low_day for row in running) else {}
     past = {**never, **not_that_day}
     if not past or not all(row.over or row.over_on_low_day for row in running):
-        each_stop = (
-            {EACH_STOP: WORK[EACH_STOP]} if any(row.instead == AT_EACH_STOP for row in running) else {}
-        )
+        each_stop = {WHEN_OFF: WORK[WHEN_OFF]} if any(row.instead == EACH_TIME_OFF for row in running) else {}
         return {**_of_machine_that_runs(sign, stop, look_at, cleaning=cleaned(running)), **each_stop, **past}
     return {**past, AT_REST: WORK[AT_REST], **_less_flow(sign)}
 

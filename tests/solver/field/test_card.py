@@ -234,7 +234,7 @@ def test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within
 def test_no_reading_to_clean_at_is_the_one_to_stop_at() -> None:
     """The state that is over first is due where it must stop: it says in words what to do instead."""
     row = of(YEAR, "feed")["cold morning"]
-    assert (row.service, row.instead) == (None, card.AT_EACH_STOP)
+    assert (row.service, row.instead) == (None, card.EACH_TIME_OFF)
     assert row.note.startswith("no room between cleaning and stop")
     for layout in LAYOUTS.values():
         for pump in layout.pumps:
@@ -249,7 +249,7 @@ def test_no_reading_to_clean_at_is_the_one_to_stop_at() -> None:
 @pytest.mark.parametrize(
     ("span", "instead", "said"),
     [
-        ("25 kPa", card.AT_EACH_STOP, "at each stop of the pump"),
+        ("25 kPa", card.EACH_TIME_OFF, "each time the pump is off"),
         ("400 kPa", card.FINER_GAUGE, "fit one of class "),
         ("4000 kPa", card.LINE_FIRST, "no class is fine enough: change the line first"),
     ],
@@ -412,3 +412,8 @@ def test_a_line_that_may_be_cold_at_the_start_has_a_row_of_that_moment() -> None
         assert cold is not None
         assert row.clean[1] == pytest.approx(cold[1], rel=0.02), "as thick as before the heater"
     assert not any(row.line_cold for row in drawn.values()), "no tank is warmed there"
+
+
+def test_a_stop_is_the_reading_to_stop_at_and_nothing_else() -> None:
+    """The card has a column "Stop at": what is done while the pump is off is not called a stop too."""
+    assert not any("stop" in words for words in (card.EACH_TIME_OFF, card.NO_ROOM_WORK[card.EACH_TIME_OFF]))

@@ -10,9 +10,9 @@ from solver.field.places import Place
 from solver.field.what_to_do import (
     AT_ANY,
     AT_STOP,
-    EACH_STOP,
     ON_LOW_DAY,
     PAST_EXPECTED,
+    WHEN_OFF,
     FigureSign,
     cleaned,
     parts_to_look_at,
@@ -38,12 +38,12 @@ def test_the_figures_say_whether_a_vacuum_rises_or_a_pressure_falls_to_stop() ->
 
 
 def test_where_no_reading_to_clean_at_is_left_it_says_when_to_clean() -> None:
-    each_stop = replace(DRAWS, instead=card.AT_EACH_STOP, note="no room")
-    assert "whenever the pump stands" in what_to_do([each_stop], PARTS)[EACH_STOP]
+    each_stop = replace(DRAWS, instead=card.EACH_TIME_OFF, note="no room")
+    assert "whenever the pump stands" in what_to_do([each_stop], PARTS)[WHEN_OFF]
     assert cleaned([each_stop])
     finer = replace(DRAWS, instead=card.FINER_GAUGE, note="no room")
     for rows in ([DRAWS], [finer]):
-        assert EACH_STOP not in what_to_do(rows, PARTS)
+        assert WHEN_OFF not in what_to_do(rows, PARTS)
 
 
 def test_a_pressure_is_never_stopped_for_being_above_its_figure() -> None:
