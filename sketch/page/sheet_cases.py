@@ -19,6 +19,7 @@ from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, degrees, uncapitalised
 from solver.report.case_words import as_drawn_words, case_words
 from solver.report.choosing import does_for
+from solver.report.like_conditions import at_conditions_of
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
 
@@ -223,6 +224,19 @@ def after_other_conditions(sheet: Sheet) -> str:
     before, after = (panel.judgement for panel in (sheet.panels[0], sheet.chosen))
     others = does_for(before, after, sheet.system)
     return f" After it the conditions are others too: {'; '.join(others)}." if others else ""
+
+
+def under_like_conditions(sheet: Sheet) -> tuple[Option | None, str]:
+    """What is set beside the drawing, and what is said of its conditions: the line of another file as it
+    would stand under those of the drawing; None where it cannot be judged so."""
+    option, drawn = sheet.chosen.option, sheet.drawn.judgement
+    if not option.file or option.judgement is None or drawn is None:
+        return option, after_other_conditions(sheet)
+    alike = at_conditions_of(option.judgement, drawn)
+    if alike is None or alike is option.judgement:
+        return None if alike is None else option, ""
+    of_drawing = f"under the conditions of {uncapitalised(sheet.drawn.title)}, not its own"
+    return replace(option, judgement=alike), f" {option.title} is counted {of_drawing}."
 
 
 def _headline(judgement: Judgement, system: System) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from sketch.page.blocks import Paragraph
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import Severity
@@ -14,8 +15,9 @@ from solver.ledger.path import HeadEntryKind
 from solver.ledger.rounding import RoundedLedger, in_decimals
 from solver.ledger.solve import Entry, PumpLedger
 from solver.quantities import units
-from solver.quantities.adding import as_shown, written
+from solver.quantities.adding import as_shown, gained, written
 from solver.quantities.units import Kind, System
+from solver.quantities.wording import ledger_pressure
 
 LEAST = 0.005
 MOST, NEW = 6, 3
@@ -172,3 +174,20 @@ def margin_gain(before: PumpLedger, after: PumpLedger, system: System) -> str:
     """What one margin has over another, both as they are shown."""
     was, now = (as_shown(each.margin, Kind.VACUUM, system) for each in (before, after))
     return written(now - was)
+
+
+def in_a_line(
+    whose: str, margins: tuple[float, float], worst: tuple[float, float] | None, system: System
+) -> Paragraph:
+    """The bars in words, where there is no room for them.
+
+    Both margins are of one case [Pa]. worst: the least margins of all cases [Pa], where they are others.
+    """
+    of_worst = f"; in the worst case of each, {_gained(*worst, system)}" if worst is not None else ""
+    return Paragraph(f"{whose}: margin {_gained(*margins, system)}{of_worst}.")
+
+
+def _gained(before: float, after: float, system: System) -> str:
+    buys = gained(before, after, Kind.VACUUM, system)
+    was, now, gain = (ledger_pressure(each, system) for each in (before, after, buys))
+    return f"{was} before, {now} after, buys {gain}"

@@ -12,15 +12,16 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_advice import FEWEST, advice, also_judged, in_paragraphs, work
 from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_cases import (
-    after_other_conditions,
     changes_of,
     pumps_of,
+    under_like_conditions,
 )
-from sketch.page.sheet_changes import NEW, change_table
+from sketch.page.sheet_changes import NEW, change_table, in_a_line
 from sketch.page.sheet_frame import TWO_LINES, Panel, Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.sheet_stakes import how_sure, why_it_matters
 from sketch.page.sheet_text import CAUTIONS, SCALED
+from sketch.page.table import Table
 from solver.field.as_read import AsRead
 from solver.field.compared import STOP
 from solver.findings.criteria import Finding
@@ -28,9 +29,9 @@ from solver.findings.judgement import OF_CASES, Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
-from solver.quantities.adding import gained
-from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised, ledger_pressure, uncapitalised
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
@@ -74,7 +75,7 @@ FOREMOST = 1
 """Cautions of any calculation that the first page carries."""
 
 CARRYING = 2
-"""Assumptions that the first page carries, where pages behind it have the others."""
+"""Assumptions that the first page carries, unless it is alone."""
 
 
 def continued(sheet: Sheet) -> str:
@@ -229,25 +230,25 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     if cleaned:
         yield from _besides(sheet)
         return
-    before, option = sheet.panels[0], sheet.chosen.option
+    before, (option, conditions) = sheet.panels[0], under_like_conditions(sheet)
     yield Heading("What it buys", tight=True)
     pump, case = before.place.pump, before.place.case
-    after = option.ledger(pump, case)
+    after = None if option is None else option.ledger(pump, case)
     whose = f"For {pump}, {case_name(case)}, {_why_shown(sheet, before)}"
-    if after is None:
-        yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
+    if option is None or after is None:
+        title = sheet.chosen.option.title
+        yield Paragraph(f"{whose}: not to be compared, as {title} has no ledger of it there.")
         return
     least = [each.worst(pump) for each in (sheet.drawn, option)]
     margins = tuple(place.ledger.margin for place in least if place is not None)
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
     if not telling.bars:
-        yield _in_a_line(whose, (before.ledger.margin, after.margin), worst, sheet.system)
+        line = in_a_line(whose, (before.ledger.margin, after.margin), worst, sheet.system)
+        yield replace(line, text=f"{line.text}{conditions}")
         return
-    yield Paragraph(f"{whose}.{after_other_conditions(sheet)}", quiet=True, keep=True)
-    parts = max(telling.most - 1, FEWEST)
-    table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst, telling.new)
-    yield replace(table, dense=telling.most < FEWEST)
+    yield Paragraph(f"{whose}.{conditions}", quiet=True, keep=True)
+    yield _bars(telling, (before.ledger, after), ("Before", "After"), sheet.system, worst)
 
 
 def _cleaned(sheet: Sheet, telling: Telling) -> Iterator[Block]:
@@ -260,12 +261,22 @@ def _cleaned(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     yield Heading("What cleaning buys", tight=True)
     whose = f"For {place.pump}, {case_name(place.case)}, with {read.most} as read, then as drawn"
     if not telling.bars or len(sheet.panels) < 2:
-        yield _in_a_line(whose, (place.ledger.margin, after.margin), None, sheet.system)
+        yield in_a_line(whose, (place.ledger.margin, after.margin), None, sheet.system)
         return
     yield Paragraph(f"{whose}.", quiet=True, keep=True)
+    yield _bars(telling, (place.ledger, after), ("As read", "As drawn"), sheet.system)
+
+
+def _bars(
+    telling: Telling,
+    ledgers: tuple[PumpLedger, PumpLedger],
+    names: tuple[str, str],
+    system: System,
+    worst: tuple[float, float] | None = None,
+) -> Table:
     parts = max(telling.most - 1, FEWEST)
-    table = change_table(place.ledger, after, ("As read", "As drawn"), sheet.system, parts, None, telling.new)
-    yield replace(table, dense=telling.most < FEWEST)
+    table = change_table(*ledgers, names, system, parts, worst, telling.new)
+    return replace(table, dense=telling.most < FEWEST)
 
 
 def _besides(sheet: Sheet) -> Iterator[Block]:
@@ -274,7 +285,7 @@ def _besides(sheet: Sheet) -> Iterator[Block]:
     after = option.ledger(before.pump, before.place.case)
     if after is not None:
         whose = f"{option.title} besides, {before.shown_as}"
-        yield _in_a_line(whose, (before.ledger.margin, after.margin), None, sheet.system)
+        yield in_a_line(whose, (before.ledger.margin, after.margin), None, sheet.system)
 
 
 def _why_shown(sheet: Sheet, panel: Panel) -> str:
@@ -289,23 +300,6 @@ def _why_shown(sheet: Sheet, panel: Panel) -> str:
     if panel.place == sheet.drawn.worst(panel.place.pump):
         return f"its worst case {now}"
     return ", ".join(filter(None, ("the case asked for, which is not the worst", screens)))
-
-
-def _in_a_line(
-    whose: str, margins: tuple[float, float], worst: tuple[float, float] | None, system: System
-) -> Paragraph:
-    """The bars in words, where there is no room for them.
-
-    Both margins are of one case [Pa]. worst: the least margins of all cases [Pa], where they are others.
-    """
-    of_worst = f"; in the worst case of each, {_gained(*worst, system)}" if worst is not None else ""
-    return Paragraph(f"{whose}: margin {_gained(*margins, system)}{of_worst}.")
-
-
-def _gained(before: float, after: float, system: System) -> str:
-    buys = gained(before, after, Kind.VACUUM, system)
-    was, now, gain = (ledger_pressure(each, system) for each in (before, after, buys))
-    return f"{was} before, {now} after, buys {gain}"
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:

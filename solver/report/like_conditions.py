@@ -53,6 +53,25 @@ def under_those_of(other: Judgement, asked: Judgement, drawn: Layout) -> Judgeme
     return None if alike is None or missing_cases(asked, alike) else alike
 
 
+def at_conditions_of(other: Judgement, asked: Judgement) -> Judgement | None:
+    """The line of another file on the site, in the cases and at the temperatures of the one asked for; itself
+    where those are alike, and None where it cannot be judged so or has not every case of it.
+
+    Warmer fluid is no gain of its line either: no heater is known of another file.
+    """
+    layout = under_site_and_cases_of(asked.layout, other.layout)
+    own = asked.layout.fluid
+    fluid = replace(
+        layout.fluid,
+        temperature=own.temperature,
+        coldest_start=own.coldest_start,
+        line_temperature=own.line_temperature,
+    )
+    layout = replace(layout, fluid=fluid)
+    alike = other if layout == other.layout else judged_alike(layout, other)
+    return None if alike is None or missing_cases(asked, alike) else alike
+
+
 def _as_cold(own: FluidChoice, asked: FluidChoice, drawn: FluidChoice) -> FluidChoice:
     """The fluid as cold as it is asked for, but for what is kept warm."""
     temperature = _colder_of(own.temperature, asked.temperature, drawn.temperature)

@@ -327,3 +327,22 @@ def test_what_does_not_carry_the_decision_stands_once_and_behind() -> None:
     for once in ("trials each, varied evenly", "Read a vacuum gauge at the port, with warm and with cold"):
         assert once not in first
         assert rest.count(once) == 1
+
+
+def test_a_file_under_other_conditions_is_set_beside_the_drawing_under_those_of_the_drawing() -> None:
+    drawn, *_ = options_of("winter-press")
+    assert drawn.judgement is not None
+    layout = drawn.judgement.layout
+    fluid = replace(layout.fluid, temperature=quantity("40 degC", Kind.TEMPERATURE), coldest_start=None)
+    cases = {name: replace(case, figures={}) for name, case in layout.cases.items()}
+    warm = option_of("B.toml", "", replace(layout, fluid=fluid, cases=cases), Level.MINIMUM, System.US)
+    sheet = _sheet((drawn, replace(warm, file="B.toml")), SheetWish(), Level.MINIMUM, System.US)
+    blocks = list(bought(sheet, TELLINGS[0]))
+    caption = next(each.text for each in blocks if isinstance(each, Paragraph))
+    assert "B.toml is counted under the conditions of the drawing itself, not its own." in caption
+    (table,) = (each for each in blocks if isinstance(each, Table))
+    margin = next(row for row in table.rows if row.cells[0] == "Margin")
+    assert margin.cells[1] == margin.cells[2], "the line is the same, and so buys nothing"
+    assert margin.cells[3] == "0.00"
+    (line,) = (each for each in bought(sheet, TELLINGS[-1]) if isinstance(each, Paragraph))
+    assert "not its own" in line.text

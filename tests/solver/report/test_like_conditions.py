@@ -13,7 +13,7 @@ from solver.layout.parts import Case, Layout
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.report.choosing import JudgedDrawing
 from solver.report.doubts import compared_as_asked
-from solver.report.like_conditions import harder_conditions, under_those_of
+from solver.report.like_conditions import at_conditions_of, harder_conditions, under_those_of
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 TEXT = (LAYOUTS / "header-two-pumps.toml").read_text(encoding="utf-8")
@@ -80,3 +80,21 @@ def test_colder_fluid_and_another_site_are_named(cold: Layout) -> None:
     higher = replace(HEADER.base.site, elevation=quantity("3000 ft", Kind.ELEVATION))
     (text,) = harder_conditions(HEADER.base, replace(HEADER.base, site=higher), System.US)
     assert text.startswith("site: elevation 3000 ft")
+
+
+def test_the_line_of_another_file_is_judged_at_the_temperatures_of_the_drawing() -> None:
+    """Two temperatures set against one another are no gain of a line: the warmer file had all of it."""
+    drawn = judge(HEADER.base)
+    fluid = HEADER.base.fluid
+    warmer = replace(fluid, temperature=quantity("120 degF", Kind.TEMPERATURE), coldest_start=None)
+    warm = judge(replace(HEADER.base, fluid=warmer))
+    now, then = drawn.worst(), warm.worst()
+    assert now is not None
+    assert then is not None
+    assert then.ledger.margin > now.ledger.margin
+    alike = at_conditions_of(warm, drawn)
+    assert alike is not None
+    same = alike.worst()
+    assert same is not None
+    assert same.ledger.margin == pytest.approx(now.ledger.margin)
+    assert at_conditions_of(drawn, drawn) is drawn
