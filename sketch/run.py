@@ -6,7 +6,7 @@ import argparse
 import logging
 import signal
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 from types import TracebackType
@@ -28,7 +28,7 @@ from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.model.worker import Worker
 from sketch.page.paper import written_files_text
-from sketch.page.sheet_parts import HOW_TO_WRITE_READINGS, NO_READINGS, SHEET_PARTS, SheetWish
+from sketch.page.sheet_parts import HOW_TO_WRITE_READINGS, NO_READINGS, SheetWish
 from sketch.window.main_window import Window, make_window, settings
 from sketch.window.sheet_writing import write_sheet_of
 from solver.findings.kinds import Severity
@@ -92,13 +92,16 @@ def report_error(
 def sheet(args: argparse.Namespace) -> int:
     """Write the page and say so."""
 
+    def report_omitted(titles: Sequence[str]) -> None:
+        have = "one page has" if args.pages == 1 else f"{args.pages} pages have"
+        if titles:
+            print(f"Left out, as {have} no room for it: {', '.join(titles)}.", file=sys.stderr)
+
     def write(document: Document) -> tuple[Path, ...]:
-        paths = write_sheet_of(document, args.sheet, _wish(document, args), args.date)
+        wish = _wish(document, args)
+        paths = write_sheet_of(document, args.sheet, wish, args.date, report_omitted=report_omitted)
         if "readings" in args.parts and not document.drawing.base.readings:
             print(f"Readings: {NO_READINGS} {HOW_TO_WRITE_READINGS}", file=sys.stderr)
-        if args.pages == 1 and (left := _wish(document, args).parts):
-            titles = ", ".join(SHEET_PARTS[name].title for name in SHEET_PARTS if name in left)
-            print(f"Left out, as one page has no room for it: {titles}.", file=sys.stderr)
         return paths
 
     return _written(args, args.sheet, write)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -26,10 +26,12 @@ def write_sheet_of(
     wish: SheetWish | None = None,
     date: datetime.date | None = None,
     call: Call | None = None,
+    report_omitted: Callable[[Sequence[str]], None] | None = None,
 ) -> tuple[Path, ...]:
     """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
     `call` calls what takes long; the drawing is written as it is now, whatever becomes of it meanwhile.
+    `report_omitted` as of `write_sheet`.
     It is drawn in the case that decides, whichever is in view, unless the wish names one.
 
     Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
@@ -48,6 +50,7 @@ def write_sheet_of(
         date=date,
         file=document.path,
         call=call,
+        report_omitted=report_omitted,
     )
 
 

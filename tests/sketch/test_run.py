@@ -169,4 +169,6 @@ def test_parts_that_one_page_leaves_out_are_named(run: Runner, tmp_path: Path) -
     )
     assert alone.stderr == "Left out, as one page has no room for it: Card for the machine, Working.\n"
     assert (alone.returncode, whole.stderr) == (0, "")
+    two = run(FLOODED, "--sheet", out, "--alone", *asked, "--pages", "2").stderr
+    assert two == "Left out, as 2 pages have no room for it: Card for the machine, Working.\n"
     assert run(FLOODED, "--sheet", out, "--alone", "--pages", "1").stderr == ""
