@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
@@ -154,8 +155,17 @@ def trouble_of_alternatives(drawing: Drawing) -> str:
     """What an alternative could not be saved for; "" for nothing."""
     for name, other in drawing.alternatives.items():
         for problem in file.check(other.layout):
-            return f"the alternative {name} would not hold: {problem.key} {problem.found}"
+            return f"the alternative {name} would not hold: {_in_words(problem.key, problem.found)}"
     return ""
+
+
+def _in_words(key: str, refused: str) -> str:
+    """What is wrong with a figure of a part, by the name of that and not by the keys of a file."""
+    _, _, rest = key.partition(".")
+    part, _, figure = rest.rpartition(".")
+    figure = {"at": "place"}.get(figure, figure.replace("_", " "))
+    text = re.sub(r'^\["([^"]*)", "([^"]*)"\]', r"\1; \2", refused)
+    return ", ".join(filter(None, (part.strip('"'), f"{figure} {text}".strip())))
 
 
 def renamed(state: State, name: str, wanted: str) -> State:

@@ -303,6 +303,18 @@ def test_a_floor_that_is_typed_says_what_moves_with_it(
     assert not card.trouble.text()
 
 
+def test_what_an_alternative_refuses_is_said_by_the_name_of_its_part(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    """Not by the keys of a file, which nobody in the window sees."""
+    show(qtbot, card, document, "tank")
+    type_in(qtbot, card, "side.left", "-2 ft")
+    said = card.trouble.text()
+    assert "Pump beside the tank would not hold: nozzle, place 4 ft; 1 ft, outside the outline" in said
+    assert "intakes." not in said
+    assert document.undo_stack.count() == 0
+
+
 def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
     show(qtbot, card, document, "riser")
     assert card.fields["straight.1"].value == "2 ft 7 in"
