@@ -211,7 +211,7 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
         CardLine("minimum_level", "Minimum level", Kind.ELEVATION),
         CardLine("side.width", "Width", Kind.LENGTH, tip="Its right wall moves"),
         CardLine("side.height", "Height", Kind.LENGTH, tip="Its rim moves"),
-        CardLine("depth", "Depth", Kind.LENGTH, tip="Into the page"),
+        CardLine("depth", "Depth into the page", Kind.LENGTH, tip="The size that the drawing does not show"),
         CardLine("side.left", "Left wall at x", Kind.LENGTH, tip="What stands in it moves with it"),
         CardLine("side.floor", "Floor", Kind.LENGTH, tip="Elevation; what stands in it moves with it"),
         CardLine("draw_down", "Drawn out by cylinders", Kind.VOLUME, empty="not known",

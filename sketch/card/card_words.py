@@ -26,6 +26,7 @@ NAMES = ("Kv", "Cv")  # of figures, which keep their capital
 IN_A_SENTENCE = {
     "screen.bypass": "bypass opening pressure",
     "flow_rise": "time in which the flow rises",
+    "depth": "depth",
     "draw_down": "volume drawn out by cylinders",
     "dry_lift": "height to which it primes",
     "case_volume": "volume of the case",

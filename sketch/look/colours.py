@@ -168,7 +168,7 @@ def palette(theme: Theme) -> QPalette:
         (role.Shadow, QColor("#6d7479" if light else "#0c0e0f")),
     ):
         colours.setColor(which, value)
-    faded = QColor("#9aa0a4" if light else "#6b7278")
+    faded = QColor("#777e84" if light else "#838a91")  # to be read: it says what cannot be had, and why
     for which in (role.Text, role.WindowText, role.ButtonText, role.HighlightedText):
         colours.setColor(QPalette.ColorGroup.Disabled, which, faded)
     colours.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor("#d5d8d9" if light else "#343a3f"))

@@ -143,7 +143,12 @@ def test_the_carriage_pump_on_its_tank_by_keys_alone(typist: Typist) -> None:
     hand = typist
     hand.put("Tank", "2 ft; 6 in")
     hand.fill(
-        {"Height": "2 ft 4 in", "Normal level": "2 ft 4 in", "Minimum level": "1 ft 10 in", "Depth": "2 ft"}
+        {
+            "Height": "2 ft 4 in",
+            "Normal level": "2 ft 4 in",
+            "Minimum level": "1 ft 10 in",
+            "Depth into the page": "2 ft",
+        }
     )
     hand.put("Strainer", "1 ft; 1 ft 1 in")
     hand.fill({"Screen area": "110 in^2"})

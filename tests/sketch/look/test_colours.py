@@ -144,6 +144,9 @@ def test_the_palette_reads(theme: Theme) -> None:
     ):
         assert contrast(qt_palette.color(text), qt_palette.color(ground)) >= 7.0
     assert contrast(qt_palette.color(role.HighlightedText), qt_palette.color(role.Highlight)) >= 4.5
+    for ground in (role.Window, role.Base, role.Button):
+        off = contrast(qt_palette.color(QPalette.ColorGroup.Disabled, role.Text), qt_palette.color(ground))
+        assert 3.5 <= off < contrast(theme.quiet, qt_palette.color(ground)), "what is off is read too"
     assert (luminance(qt_palette.color(role.Window)) > 0.5) == (theme is LIGHT)
 
 
