@@ -148,7 +148,8 @@ class Tool:
         return measured.place_of(targets.layout, end) if end is not None else None
 
     def _snapped(self, layout: Layout, view: View, x: float, y: float) -> Spot:
-        step, reach = snapping.grid_step(self.document.system), snapping.REACH * view.dot / view.scale
+        step = snapping.placing_step(self.document.system, view.scale / view.dot)
+        reach = snapping.REACH * view.dot / view.scale
         rest = snapping.snap(x, y, snapping.new_anchors(layout), step, reach)
         if self.draws_line:  # a corner stays square whatever else is near
             last = self.last

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from sketch.canvas.snapping import Anchor, Anchors, anchors, grid_step, snap
+from sketch.canvas.snapping import Anchor, Anchors, anchors, grid_step, placing_step, snap
 from solver.layout import file
 from solver.quantities.units import System
 from tests.drawings import BENT
@@ -75,3 +75,10 @@ def test_bend_aligns_with_both_ends_of_its_run() -> None:
     places = anchors(layout, "riser", 0)
     assert 1.6 in [a.value for a in places.across]
     assert 0.12 in [a.value for a in places.up]
+
+
+def test_the_step_for_a_new_part_is_one_that_is_seen() -> None:
+    assert placing_step(System.SI, 250.0) == pytest.approx(0.05)
+    assert placing_step(System.SI, 40.0) == pytest.approx(0.1)
+    assert placing_step(System.SI, 1000.0) == pytest.approx(0.01)
+    assert placing_step(System.US, 250.0) == grid_step(System.US)

@@ -253,3 +253,15 @@ def test_a_hose_is_drawn_as_a_line_in_the_size_of_a_hose(qtbot: QtBot, window: W
     assert document.solution is not None
     pick(qtbot, window, "Line")
     assert "new line begins" in window.workspace.elevation.tool.hint
+
+
+def test_a_new_part_is_put_down_on_steps_that_are_seen(qtbot: QtBot, window: Window, at: Place) -> None:
+    """A text has nothing to fall in line with: on the whole sheet it comes to stand on 5 cm, not on 1."""
+    document, sheet = window.document, window.workspace.elevation
+    assert 120 < sheet.view.scale < 600, "a centimetre is less than six pixels"
+    pick(qtbot, window, "Text")
+    click(qtbot, window, at(1.813, 1.237))
+    qtbot.keyClicks(sheet.field, "here")
+    qtbot.keyClick(sheet.field, Qt.Key.Key_Return)
+    x, y = (each.si for each in document.layout.texts[0].at)
+    assert (x, y) == pytest.approx((1.8, 1.25))
