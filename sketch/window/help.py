@@ -76,7 +76,7 @@ HAND = (
 DRAW = (
     ("F5", "Shows or hides the shelf. Click on a part of it, then on the drawing."),
     ("A valve, filter, reducer or tee", "Goes into the line that is clicked on and cuts it in two."),
-    ("A pump, intake or tank", "Stands where it is clicked; Alt: off the grid."),
+    ("A pump, intake or tank", "Stands where it is clicked, on a grid as fine as is seen; Alt: off it."),
     ("A baffle, a return or a draw-down", "Goes into the tank that is clicked in, and is dragged there."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     (
