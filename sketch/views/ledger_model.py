@@ -25,6 +25,8 @@ class LedgerModel(QAbstractTableModel):
         super().__init__(parent)
         self.rows: Sequence[LedgerRow] = ()
         self._before: Sequence[LedgerRow] = ()  # what was shown before the last change of figures
+        self._texts: dict[tuple[int, int], str] = {}  # of cells asked for, as shown now
+        self._texts_before: dict[tuple[int, int], str] = {}
         self._system = System.US
         self._bold = QFont()
         self._bold.setBold(True)
@@ -36,12 +38,14 @@ class LedgerModel(QAbstractTableModel):
         same = isinstance(self.rows, LedgerRows) and rows.alike(self.rows)
         if same and system is self._system:
             self._before, self.rows = self.rows, rows
+            self._texts_before, self._texts = self._texts, {}
             self.dataChanged.emit(self.cell(0, 0), self.cell(len(rows) - 1, len(COLUMNS) - 1))
             return False
         self.beginResetModel()
         self.rows = rows
         self._before = rows
         self._system = system
+        self._texts, self._texts_before = {}, {}
         self.endResetModel()
         return True
 
@@ -54,13 +58,12 @@ class LedgerModel(QAbstractTableModel):
         old, new = self._before[row], self.rows[row]
         if (old.name, old.part, old.over) != (new.name, new.part, new.over):
             return list(range(len(COLUMNS)))
-        system, text = self._system, ledger_rows.text
         differ = [
             column
             for column, (one, other) in enumerate(zip(old.figures, new.figures, strict=True))
             # What a pressure is rounded to, so that all add up as shown, may change without the pressure.
             if (one != other or COLUMNS[column].kind in ledger_rows.PRESSURES)
-            and text(old, column, system) != text(new, column, system)
+            and self._text_before(row, column) != self.text(row, column)
         ]
         if new.role == Role.ENTRY and SHARE not in differ and self._hatched_otherwise(old, new):
             differ.append(SHARE)
@@ -81,8 +84,16 @@ class LedgerModel(QAbstractTableModel):
         return self.rows.place_of(key) if key and isinstance(self.rows, LedgerRows) else -1
 
     def text(self, row: int, column: int) -> str:
-        """What a cell shows."""
-        return ledger_rows.text(self.rows[row], column, self._system)
+        """What a cell shows. Kept: a frame of a drag asks what has changed, then paints it."""
+        text = self._texts.get((row, column))
+        if text is None:
+            text = self._texts[row, column] = ledger_rows.text(self.rows[row], column, self._system)
+        return text
+
+    def _text_before(self, row: int, column: int) -> str:
+        """What it showed before the last change of figures."""
+        text = self._texts_before.get((row, column))
+        return text if text is not None else ledger_rows.text(self._before[row], column, self._system)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
         return 0 if parent.isValid() else len(self.rows)
@@ -107,7 +118,7 @@ class LedgerModel(QAbstractTableModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         row = self.rows[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
-            return ledger_rows.text(row, index.column(), self._system)
+            return self.text(index.row(), index.column())
         if role == Qt.ItemDataRole.ToolTipRole:
             texts = (row.tip(self._system), word_meanings(row.name))
             return tooltip("\n".join(text for text in texts if text)) or None

@@ -20,8 +20,10 @@ INDENT = 20
 
 
 @lru_cache(maxsize=1024)  # few figures differ before the point; those of the sums are written in every frame
-def _advance(text: str, font: QFont) -> float:
-    return QFontMetricsF(font).horizontalAdvance(text)
+def _measured(text: str, font: QFont) -> tuple[float, float, float]:
+    """How wide a text is, and how high its line and what of that lies over its foot [logical pixels]."""
+    metrics = QFontMetricsF(font)
+    return metrics.horizontalAdvance(text), metrics.height(), metrics.ascent()
 
 
 class RowStyle(Protocol):
@@ -111,11 +113,9 @@ class LedgerDelegate(QStyledItemDelegate):
         text = self._style.ledger.text(index.row(), column)
         if not text:
             return
-        font = painter.font()
-        metrics = QFontMetricsF(font)
-        point = rect.right() - GAP - self._style.fraction_width(column)
-        left = point - _advance(text.partition(".")[0], font)
-        base = rect.top() + (rect.height() - metrics.height()) / 2 + metrics.ascent()
+        wide, high, ascent = _measured(text.partition(".")[0], painter.font())
+        left = rect.right() - GAP - self._style.fraction_width(column) - wide
+        base = rect.top() + (rect.height() - high) / 2 + ascent
         # At its place: Qt lays a text out anew in a box, and the sums are written in every frame of a drag.
         painter.drawText(QPointF(left, base), text)
         if column == SHARE and row.role == Role.ENTRY:

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
+from sketch.views import ledger_rows
 from sketch.views.ledger_rows import COLUMNS, Role
 from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
@@ -61,14 +62,22 @@ def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
     assert interface.childCount() > len(view.ledger.rows)
 
 
-def test_every_cell_that_looks_other_after_a_move_is_known(view: LedgerView, document: Document) -> None:
+@pytest.mark.parametrize("asked", [True, False], ids=["cells asked for before", "cells not asked for"])
+def test_every_cell_that_looks_other_after_a_move_is_known(
+    view: LedgerView, document: Document, asked: bool
+) -> None:
     """A pressure is rounded so that all add up as shown: what a cell shows may change without its figure."""
     model, gesture, drawn = view.ledger, document.gesture(), document.layout
     x, y = (coordinate.si for coordinate in drawn.pumps[document.pump].at)
     cells = [(row, column) for row in range(len(model.rows)) for column in range(len(COLUMNS))]
+
+    def written() -> dict[tuple[int, int], str]:
+        return {(row, at): ledger_rows.text(model.rows[row], at, document.system) for row, at in cells}
+
     for step in range(1, 40):
-        before = {cell: model.text(*cell) for cell in cells}
+        before = {cell: model.text(*cell) for cell in cells} if asked else written()
         document.apply("Move", edits.move_part(drawn, document.pump, x, y + step * 0.013 - 0.2), gesture)
         view.refresh()
-        other = {cell for cell in cells if model.text(*cell) != before[cell]}
+        other = {cell for cell, text in written().items() if text != before[cell]}
         assert other <= {(row, column) for row in range(len(model.rows)) for column in model.changed(row)}
+        assert {cell: model.text(*cell) for cell in cells} == written()
