@@ -17,7 +17,7 @@ from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Layout, Pump, Reservoir, Tee
-from solver.layout.shapes import polygon
+from solver.layout.shapes import polygon, sides
 from solver.network.ways import within
 from solver.quantities.units import Kind
 
@@ -103,7 +103,7 @@ def line_parts(subject: Subject, names: Iterable[str]) -> Iterator[Fitting | Tee
 
 def parts_near(subject: Subject, tank: Reservoir) -> Iterator[Fitting | Tee]:
     """The parts of the line that may reach a reservoir: few, where a line is long."""
-    left, low, right, high = polygon(tank.outline).bounds
+    left, low, right, high = sides(tank.outline)
     bores = (*subject.way.size_columns[0], *(row.bore for _, row in subject.parallel))
     half = max((*bores, _longest(subject))) / 2
     bounds = (left - half, low - half, right + half, high + half)
@@ -143,14 +143,14 @@ def _wetted(part: Fitting | Tee, tank: Reservoir, crossing: Crossing) -> bool:
 
 
 def _is_lid(tank: Reservoir, z: float) -> bool:
-    return z >= float(polygon(tank.outline).bounds[3]) - NEAR
+    return z >= sides(tank.outline)[3] - NEAR
 
 
 def _side(tank: Reservoir, x: float, z: float) -> str:
     """What of a reservoir's outline lies at a place on it: lid, floor or wall."""
     if _is_lid(tank, z):
         return "lid"
-    left, _, right, _ = polygon(tank.outline).bounds
+    left, _, right, _ = sides(tank.outline)
     on_floor = left < x < right and abs(z - reservoirs.floor_under(tank, x)) <= NEAR
     return "floor" if on_floor else "wall"
 
@@ -206,7 +206,7 @@ def pump_in_wall(subject: Subject) -> Iterator[Hit]:
     """A pump whose port lies in the wall of a reservoir, or whose body reaches across it."""
     pump, at, room = subject.pump, outline.position(subject.pump), PUMP_BORES * outline.bore(subject.pump)
     for tank in subject.layout.reservoirs.values():
-        left, low, right, high = polygon(tank.outline).bounds
+        left, low, right, high = sides(tank.outline)
         near = left - room <= at[0] <= right + room and low - room <= at[1] <= high + room
         if not near or depth(tank.outline, at) > NEAR:
             continue  # a port that lies inside is found as such

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
@@ -11,10 +10,14 @@ from solver.findings.line import edge, mouth_top
 from solver.geometry import reservoirs
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Reservoir
+from solver.layout.shapes import made_once
 from solver.quantities.units import Kind
 
-_volume = lru_cache(maxsize=64)(reservoirs.volume)
-"""It is the same in every case of a drawing."""
+
+@made_once
+def _volume(tank: Reservoir) -> float:
+    """What a reservoir holds at its normal level [m³], in every case of a drawing."""
+    return reservoirs.volume(tank, tank.normal_level.si)
 
 
 def reservoir_volume(subject: Subject) -> Iterator[Hit]:
@@ -24,7 +27,7 @@ def reservoir_volume(subject: Subject) -> Iterator[Hit]:
     tank = subject.layout.reservoirs[subject.ledger.reservoir]
     flow = subject.drawn[tank.name]
     normal = tank.normal_level.si
-    held, needed = _volume(tank, normal), flow * 60 * subject.criteria.reservoir_minutes
+    held, needed = _volume(tank), flow * 60 * subject.criteria.reservoir_minutes
     if held < needed:
         suction = ""
         if tank.baffle is not None:

@@ -12,7 +12,7 @@ from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Point, Reservoir, Site
-from solver.layout.shapes import polygon
+from solver.layout.shapes import polygon, sides
 from solver.network.ways import within
 from solver.properties.atmosphere import LOW_PRESSURE_DAY, standard_pressure
 from solver.quantities.units import Kind
@@ -66,7 +66,7 @@ def port_inside(subject: Subject) -> Iterator[Hit]:
         level = reservoirs.level(tank, subject.solution.level)
         where = "under the fluid" if at[1] < level else "above the fluid"
         text = f"{subject.pump.name}: its port lies inside {tank.name}, {where}"
-        rim = polygon(tank.outline).bounds[3]
+        rim = sides(tank.outline)[3]
         yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, at[1], rim, Kind.LENGTH, text)
 
 
@@ -105,16 +105,21 @@ def barometer_against_elevation(subject: Subject) -> Iterator[Hit]:
         yield Hit(Severity.CAUTION, "", "", shown, standard, Kind.ABSOLUTE, text)
 
 
-@lru_cache(maxsize=KEPT)
 def depth(ring: Ring, at: XY) -> float:
     """How far inside a reservoir's outline a point lies [m]; 0 outside."""
+    left, low, right, high = sides(ring)
+    return _depth(ring, at) if left < at[0] < right and low < at[1] < high else 0.0
+
+
+@lru_cache(maxsize=KEPT)
+def _depth(ring: Ring, at: XY) -> float:
     shape, point = polygon(ring), shapely.Point(at)
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
 
 
 def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     """The runs that come within the rectangle around a reservoir: few, where a line is long."""
-    bounds = polygon(tank.outline).bounds
+    bounds = sides(tank.outline)
     names = dict.fromkeys(subject.way.parts_within(bounds))
     names |= dict.fromkeys(row.part for _, row in subject.parallel if within(row, bounds))
     return {name: None for name in names if name in subject.layout.runs}
