@@ -146,7 +146,7 @@ def test_new_figures_change_their_rows_and_the_list_stays(view: FindingsView, do
 
 
 def test_sentence_that_takes_another_line_gets_the_room(
-    qtbot: QtBot, view: FindingsView, document: Document
+    qtbot: QtBot, view: FindingsView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     view.resize(420, 500)
     QApplication.processEvents()
@@ -154,7 +154,8 @@ def test_sentence_that_takes_another_line_gets_the_room(
     before = view.visualRect(view.findings.index(0)).height()
     longer = dataclasses.replace(first, text=first.text + ", and much more than is said in a line")
     qtbot.wait(10)
-    document._outcome = dataclasses.replace(document._outcome, findings=(longer, *document.findings[1:]))
+    every = (longer, *document.findings[1:])
+    monkeypatch.setattr(Document, "findings", property(lambda _: every))
     document.changed.emit()
     qtbot.waitUntil(lambda: view.visualRect(view.findings.index(0)).height() > before)
 
