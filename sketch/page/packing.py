@@ -50,7 +50,7 @@ PACKINGS = (
 
 SMALLER = (0.96, 0.93, 0.9, 0.87)
 """Of the usual type, the largest that saves most pages: one of a few lines looks as if more were missing. It
-tears no table, unless all that save a page do."""
+tears no table, unless all that save a page do, or a long sheet has a page less."""
 
 
 LARGER = (1.2, 1.15, 1.1, 1.05)
@@ -62,6 +62,10 @@ HALF_FULL = 0.55
 
 LEAST_FULL = 0.75
 """Of a page but the last: where one is emptier, a part that fits is moved forward."""
+
+LONG = 5
+"""Pages behind the first: over so many, what saves one is looked for in other orders of the parts too, and
+may tear a table."""
 
 MOSTLY_FULL = 2 / 3
 """Of a page: a last one that is fuller is left as it is, and no other should be emptier."""
@@ -76,7 +80,8 @@ def sized(
     if not smaller:
         return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
     whole = [each for each in smaller if not _tears(each[1], Ruler(each[0] * dot), width)]
-    return min(whole, key=lambda each: len(each[1]), default=smaller[0])
+    best = min(whole, key=lambda each: len(each[1]), default=smaller[0])
+    return min(best, *smaller, key=lambda each: len(each[1])) if len(best[1]) > LONG * count else best
 
 
 def _smaller(
@@ -186,14 +191,23 @@ def in_columns(
     """Parts on pages of so many columns; with `flows`, what is narrow enough in columns of its own."""
     usual = _in_order(parts, on, count, flows=flows)
     best, least = usual, _gaps(usual, on)
+    enough = len(usual) - _may_be_fewer(usual, on), 0
     for order in _other_orders(parts) if flows else ():
-        if least == (len(usual), 0):
+        if least <= enough:
             break
         other = _in_order(order, on, count, flows=flows)
         gaps = _gaps(other, on)
-        if gaps < least and _smallest(other) >= _smallest(best):
+        fewer = LONG <= gaps[0] < least[0]
+        if gaps < least and (fewer or _smallest(other) >= _smallest(best)):
             best, least = other, gaps
     return best
+
+
+def _may_be_fewer(drafts: Sequence[Draft], on: Paper) -> bool:
+    """Whether a sheet is long, and in the smallest type what stands on it has room on one page less."""
+    body, small = later_body(*on.size, on.dot), Ruler(SMALLER[-1] * on.dot)
+    taken = sum(_share(draft.columns[0], small, body.width, body.height) for draft in drafts)
+    return len(drafts) > LONG and taken <= len(drafts) - 1
 
 
 Parts = Sequence[tuple[SheetPart, list[Block]]]

@@ -128,6 +128,22 @@ def test_a_part_that_fits_is_moved_forward_before_a_page_is_left_empty() -> None
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("wholes", "pages"), [(5, 5), (4, 5)])
+def test_parts_change_places_where_that_saves_a_long_sheet_a_page(wholes: int, pages: int) -> None:
+    """In the smallest type each of the two low parts fits behind a high one, and both behind none."""
+    on = paper("A4", Path("sheet.pdf"))
+    high = later_body(*on.size, on.dot).height / on.dot
+    shares = {**{f"whole {each}": 0.9 for each in range(wholes)}, "one": 0.24, "other": 0.24}
+    parts = [
+        (SheetPart(title, "", "", moves=True), list[Block]([Picture(share * high, lambda *_: None)]))
+        for title, share in shares.items()
+    ]
+    drafts = packing.in_columns(parts, on, 1, flows=True)
+    assert len(drafts) == pages
+    moved = [title for draft in drafts for title in draft.parts] != list(shares)
+    assert moved == (wholes == 5)
+
+
 LIMIT, LONG_LIMIT = 0.4, 0.45
 """Of a page but the last one, that is empty at most; a quarter in most sheets. And where a table of many
 cases of long names fits on a page of its own alone."""
