@@ -102,6 +102,7 @@ class Paragraph:
     tears: bool = False  # may end in the next column
     rest: bool = False  # of a paragraph that began in another column
     name: str = ""  # the lead of the paragraph that it is the rest of
+    close: bool = False  # the next one stands right under it, as in a list
     keep: bool = False
 
     def lines(self, ruler: Ruler, width: float) -> int:
@@ -114,7 +115,11 @@ class Paragraph:
         return list(_set_lines(ruler.family, ruler.dot, self.lead, self.text, room))
 
     def height(self, ruler: Ruler, width: float) -> float:
-        return len(self._lines(ruler, width)) * ruler.height() * LEADING + BELOW * ruler.dot
+        return len(self._lines(ruler, width)) * ruler.height() * LEADING + self._below * ruler.dot
+
+    @property
+    def _below(self) -> float:
+        return 0.0 if self.close else BELOW
 
     def needs(self, ruler: Ruler) -> float:
         return 0.0
@@ -122,7 +127,9 @@ class Paragraph:
     def split_to_fit(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         """What tears leaves two lines at least on either side."""
         lines = self._lines(ruler, width)
-        fits = min(int((room - BELOW * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES)
+        fits = min(
+            int((room - self._below * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES
+        )
         if not self.tears or fits < FEWEST_LINES or any(lead for lead, _ in lines[fits:]):
             return None, self
         head, tail = (" ".join(line for _, line in part) for part in (lines[:fits], lines[fits:]))

@@ -59,7 +59,9 @@ def _set(answers: Sequence[Answer]) -> Iterator[Block]:
         for each in answers
         if table is None or not (each.by_case and _not_enough(each))
     }
-    yield Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in texts.items()))
+    yield Columns(
+        tuple(Paragraph(f"{text}.", f"{name}:", tears=True, close=True) for name, text in texts.items())
+    )
     if table is not None:
         yield table
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from sketch.air_column.notes import reading
 from sketch.page.blocks import Block, Heading, Paragraph
@@ -130,13 +131,15 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     untyped = [tuple(defaults(panel.solution, sheet.system)) for panel in sheet.panels]
     common = [text for text in untyped[0] if all(text in each for each in untyped)]
     for lead, text in first:
-        yield _text(text, lead)
+        yield replace(_text(text, lead), close=True)
     if common:
         yield _text("; ".join(common) + ".", "Usual values assumed:")
     for panel, texts in zip(sheet.panels, untyped, strict=True):
         whose = f"{panel.option.title}, {case_name(panel.place.case)}"
-        for lead, text in _based_on(panel, sheet.system):
-            if (lead, text) not in first:
+        known = sheet.panels[0].solution.tank_fluid
+        based = zip(_based_on(panel, sheet.system), _based_on(panel, sheet.system, known), strict=True)
+        for in_full, (lead, text) in based:
+            if in_full not in first:
                 yield _text(text, f"{whose}, {uncapitalised(lead)}")
         if others := [text for text in texts if text not in common]:
             yield _text("; ".join(others) + ".", f"{whose}, usual values assumed:")
@@ -150,15 +153,18 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph("; ".join(sources) + ".", "Coefficients from:", quiet=True, tears=True)
 
 
-def _based_on(panel: Panel, system: System) -> Iterator[tuple[str, str]]:
+def _based_on(panel: Panel, system: System, known: FluidState | None = None) -> Iterator[tuple[str, str]]:
+    """known: the fluid whose sources stand further up, and are not written out again."""
     for text in limit_words(panel, system):
         yield "Limit:", f"{capitalised(text)}."
     for text in weather_in_words(panel.judgement, panel.pump, system):
         yield "Weather:", f"{text}."
-    yield from _assumptions(panel.solution, panel.pump, system)
+    yield from _assumptions(panel.solution, panel.pump, system, known)
 
 
-def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
+def _assumptions(
+    solution: Solution, pump: str, system: System, known: FluidState | None = None
+) -> Iterator[tuple[str, str]]:
     ledger = solution.pumps[pump]
     air = ledger_absolute(ledger.atmosphere, system)
     place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
@@ -173,12 +179,13 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
         + ("." if ledger.speed is None else f" at {typeset(ledger.speed, Kind.SPEED, system)}."),
     )
     tank, line = solution.tank_fluid, solution.fluid
-    yield "Fluid:", f"{tank.name} at {_properties(tank, system)}"
+    yield "Fluid:", f"{tank.name} at {_properties(tank, system, known)}"
     if line is not tank:
-        yield "In the line:", f"at {_properties(line, system)}"
+        yield "In the line:", f"at {_properties(line, system, known)}"
 
 
-def _properties(fluid: FluidState, system: System) -> str:
+def _properties(fluid: FluidState, system: System, known: FluidState | None) -> str:
+    as_known = known is not None and fluid.sources == known.sources
     vapor = fluid.known_vapor_pressure
     figures = (
         ("density", typeset(fluid.density, Kind.DENSITY, system)),
@@ -186,10 +193,12 @@ def _properties(fluid: FluidState, system: System) -> str:
         ("vapor_pressure", "" if vapor is None else typeset(vapor, Kind.ABSOLUTE, system)),
     )
     sources = "; ".join(
-        f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name, system)}"
+        f"{name.replace('vapor_', 'vapour ')} {figure}"
+        f"{'' if as_known else _source(fluid.sources, name, system)}"
         for name, figure in figures
     )
-    return f"{typeset(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
+    above = "; sources as above" if as_known else ""
+    return f"{typeset(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}{above}."
 
 
 def _source(sources: Mapping[str, str], name: str, system: System) -> str:

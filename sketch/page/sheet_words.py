@@ -30,7 +30,9 @@ def words_part(sheet: Sheet) -> Iterator[Block]:
         yield Heading(SHEET_PARTS["words"].title)
     other_units = {"inHg"} if sheet.system is System.SI else set()  # in what was typed
     for word, meaning in ((word, meaning) for word, meaning in known.items() if word not in other_units):
-        yield Paragraph(meaning.replace("the floor", f"the {LEAST_INLET}"), f"{word}:", quiet=True)
+        yield Paragraph(
+            meaning.replace("the floor", f"the {LEAST_INLET}"), f"{word}:", quiet=True, close=True
+        )
 
 
 def _texts(blocks: Iterable[Block]) -> Iterator[str]:

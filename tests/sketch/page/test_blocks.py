@@ -8,7 +8,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.look.colours import LIGHT
-from sketch.page.blocks import Paragraph
+from sketch.page.blocks import LEADING, Paragraph
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -43,3 +43,11 @@ def test_a_paragraph_that_tears_goes_on_in_the_next_column_with_all_its_words() 
     assert (first.lead, rest.lead) == ("Lead:", "")
     assert f"{first.text} {rest.text}" == block.text.strip()
     assert replace(block, tears=False).split_to_fit(ruler, 240.0, 90.0)[0] is None
+
+
+def test_paragraphs_of_a_list_stand_close() -> None:
+    ruler = Ruler(1.0)
+    apart, close = (Paragraph("A word and its meaning.", close=each) for each in (False, True))
+    step = ruler.height() * LEADING
+    assert close.height(ruler, 400.0) == pytest.approx(step)
+    assert apart.height(ruler, 400.0) > step

@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -22,12 +23,14 @@ from sketch.page.sheet import on_any_paper, write_sheet
 from sketch.page.sheet_parts import PAPERS, SheetWish
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
+from solver.answers.uncertainty import uncertainty
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Level, Limit
 from solver.quantities.units import Quantity, System
 from tests.drawings import RISER, twins_text
+from tests.once import work_out_once
 from tests.sketch.sheets import DAY, EXAMPLES, NAMES, options_of, pages, solution, words, written
 from tests.solver.checking import lifted, with_pump
 from tests.test_house import parsed
@@ -147,7 +150,16 @@ HEADER = (EXAMPLES / "header-two-pumps.toml").read_text(
 )  # which has two alternatives and three cases of its own
 
 
+@pytest.fixture(scope="module")
+def trials_kept() -> Iterator[None]:
+    """Lines in parallel are solved trial by trial, which takes a minute, and laid out sixteen times."""
+    with pytest.MonkeyPatch.context() as patch:
+        work_out_once(patch, uncertainty)
+        yield
+
+
 @pytest.mark.thorough
+@pytest.mark.usefixtures("trials_kept")
 @pytest.mark.parametrize("upright", [False, True])
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("text", [ONE_PUMP, TWO_PUMPS, HEADER])

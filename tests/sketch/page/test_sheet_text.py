@@ -11,6 +11,7 @@ import pytest
 from sketch.look.colours import LIGHT
 from sketch.page import sheet_frame, sheet_text
 from sketch.page.blocks import Paragraph
+from sketch.page.flow import inside
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_frame import Sheet
@@ -20,7 +21,16 @@ from solver.layout.parts import Level
 from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.sheets import ALL_PARTS, NAMES, panel_of, small_options, solution, words, written
+from tests.sketch.sheets import (
+    ALL_PARTS,
+    NAMES,
+    options_of,
+    panel_of,
+    small_options,
+    solution,
+    words,
+    written,
+)
 from tests.solver.checking import lifted
 from tests.thorough import first
 
@@ -81,6 +91,24 @@ def test_what_stands_in_the_line_is_among_the_conditions() -> None:
     assert said["In the line:"].startswith("at 20.0 °F: density")
     panel = SimpleNamespace(solution=solved)
     assert sheet_frame._fluid(panel, System.US).endswith("; line 20.0 °F")
+
+
+def test_the_sources_of_one_fluid_are_written_out_once() -> None:
+    """Of a drawing and the alternative in which its fluid is warmer."""
+    drawn, _, heater = options_of("winter-press")
+    panels = (panel_of(drawn), panel_of(heater))
+    sheet = Sheet("", System.SI, Level.MINIMUM, LIGHT, "", panels, (drawn, heater))
+    texts = {
+        block.lead: block.text
+        for each in assumption_part(sheet)
+        for block in inside(each)
+        if isinstance(block, Paragraph)
+    }
+    (other,) = (text for lead, text in texts.items() if lead.startswith(heater.name) and "fluid" in lead)
+    assert "ASTM D341" in texts["Fluid:"]
+    assert "viscosity" in other
+    assert "ASTM D341" not in other
+    assert other.endswith("; sources as above.")
 
 
 def test_what_one_drawing_has_typed_is_not_called_untyped_for_both() -> None:

@@ -30,8 +30,10 @@ def test_only_words_of_this_sheet_are_explained(name: str, has: set[str], has_no
     assert {"Port:", "Inlet budget:", "Margin:", *has} <= set(leads)
     assert not has_not & set(leads)
     assert len(leads) == len(set(leads))
+    assert all(block.close for block in words_part(sheet) if isinstance(block, Paragraph))
 
 
+@pytest.mark.thorough
 def test_a_figure_that_stands_under_one_drawing_alone_is_not_explained_beside_two() -> None:
     """Half a page has no room for NPSH, and a word that stands nowhere sends its reader looking for it."""
     options = options_of("header-two-pumps")
