@@ -113,7 +113,7 @@ def _headed(sheet: Sheet, row: _Row, stated: dict[str, str], usual: str, source:
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
     finding = row.finding
     lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
-    yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
+    yield Paragraph(f"{finding.text}.", lead, colour, close=True, keep=True)
     first = stated.get(finding.source, "")
     limit = f"as for {first}" if first and len(finding.source) > SHORT else finding.source
     advice, held = row.advice(), row.holds_in()
