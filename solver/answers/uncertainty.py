@@ -31,9 +31,10 @@ Ints = NDArray[np.intp]
 Band = tuple[float, float]
 """The lower and the upper end."""
 
-DRAWS = 10_000
-PROFILE_DRAWS = 2000
-"""Draws for the pressures along a line, each of which takes several times as long as its margin."""
+DRAWS, PROFILE_DRAWS = 10_000, 2000
+"""Draws for a margin, and for the pressures along a line, each of which takes several times as long."""
+BALANCED_DRAWS, BALANCED_PROFILE_DRAWS = 1000, 400
+"""Draws where lines run in parallel: their flows are balanced draw by draw, some milliseconds each."""
 PIECE = 4096
 """Draws solved at once: their tables stay in a processor's cache."""
 
@@ -157,13 +158,14 @@ def uncertainty(
     pump: str,
     level: Level = Level.MINIMUM,
     ranges: Sequence[UncertainRange] | None = None,
-    draws: int = DRAWS,
+    draws: int | None = None,
     seed: int = 1,
 ) -> Uncertainty:
     """Draw what is not known of a line, and solve every draw.
 
     layout: the drawing in the case that is asked about. ranges: those of `default_ranges` unless given.
-    draws: how many. seed: the same one gives the same draws.
+    draws: how many; None for `DRAWS`, or `BALANCED_DRAWS` where lines run in parallel. seed: the same one
+    gives the same draws.
     Raises KeyError for a pump that is not in the drawing, ValueError for a range that is none.
     """
     if pump not in layout.pumps:
@@ -172,13 +174,21 @@ def uncertainty(
     for each in chosen:
         if not each.low <= each.high:
             raise ValueError(f"{each.what}: from {each.low} to {each.high} is no range")
-    drawn = _drawn(chosen, draws, seed)
+    drawn = _drawn(chosen, draws or _draws(layout, DRAWS, BALANCED_DRAWS), seed)
     margin = _margins(layout, pump, level, drawn)
     judged = ~np.isnan(margin)
     over = 1.0 - float(np.mean(margin[judged] >= 0.0)) * float(judged.mean()) if judged.any() else 1.0
     importance = {what: _rank_correlation(values[judged], margin[judged]) for what, values in drawn.items()}
     strongest = dict(sorted(importance.items(), key=lambda item: -abs(item[1])))
     return Uncertainty(pump, margin, over, 1.0 - float(judged.mean()), chosen, strongest, seed)
+
+
+def _draws(layout: Layout, usual: int, balanced: int) -> int:
+    """How many draws a drawing has: `balanced` where lines run in parallel."""
+    try:
+        return balanced if build(layout).closures else usual
+    except ValueError:
+        return usual
 
 
 def _drawn(ranges: Sequence[UncertainRange], draws: int, seed: int) -> dict[Unsure, Floats]:
@@ -275,14 +285,16 @@ def pressure_bands(
     level: Level = Level.MINIMUM,
     ends: Band = (0.05, 0.95),
     ranges: Sequence[UncertainRange] | None = None,
-    draws: int = PROFILE_DRAWS,
+    draws: int | None = None,
     seed: int = 1,
 ) -> PressureBands | None:
     """How sure the pressure is along the line; None where no draw could be solved.
 
-    Parameters as `uncertainty`; `ends`, shares of the draws that lie under the ends of a band.
+    Parameters as `uncertainty`, with fewer draws; `ends`, shares of the draws that lie under the ends of a
+    band.
     """
-    drawn = _drawn(tuple(default_ranges(layout) if ranges is None else ranges), draws, seed)
+    many = draws or _draws(layout, PROFILE_DRAWS, BALANCED_PROFILE_DRAWS)
+    drawn = _drawn(tuple(default_ranges(layout) if ranges is None else ranges), many, seed)
     count = _count(drawn)
     surface: Floats = np.full(count, np.nan)
     after: dict[str, Floats] = {}

@@ -249,6 +249,14 @@ class Judgement:
         return f"{'cases' if len(held) > 1 else 'case'} {', '.join(map(case_in_words, held))}"
 
     @cached_property
+    def elsewhere(self) -> list[tuple[Layout, Judgement | None]]:
+        """The line under other conditions, with its judgement there, as far as that was asked for.
+
+        None where it cannot be judged.
+        """
+        return []
+
+    @cached_property
     def worded(self) -> Judgement:
         """The judgement, its findings with what to try as far as the figures of each ledger say it."""
         by_case = {name: self._worded(name, findings) for name, findings in self.findings_by_case.items()}

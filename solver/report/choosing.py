@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from solver.field.as_read import AsRead, takes_out
@@ -107,11 +108,18 @@ def under_site_and_cases_of(drawn: Layout, built: Layout) -> Layout:
 
 
 def judged_alike(layout: Layout, after: Judgement) -> Judgement | None:
-    """An alternative judged under those conditions, at the level it was; None where it cannot be."""
-    try:
-        return judge(layout, level_of(after))
-    except (NetworkError, FluidError):
-        return None
+    """An alternative judged under those conditions, at the level it was; None where it cannot be.
+
+    Kept with the alternative: a sheet asks again with each length of its text that it tries.
+    """
+    for known, judgement in after.elsewhere:
+        if known == layout:
+            return judgement
+    alike: Judgement | None = None
+    with suppress(NetworkError, FluidError):
+        alike = judge(layout, level_of(after))
+    after.elsewhere.append((layout, alike))
+    return alike
 
 
 def _as_drawn_in(drawn: Layout, own: Case, case: Case) -> Case:

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from solver.answers.uncertainty import (
-    DRAWS,
     FROM_START_TO_START,
     UncertainRange,
     Uncertainty,
@@ -40,7 +39,7 @@ INDEPENDENT = (
 
 
 def every_case(
-    layout: Layout, pump: str, level: Level = Level.MINIMUM, draws: int = DRAWS, seed: int = 1
+    layout: Layout, pump: str, level: Level = Level.MINIMUM, draws: int | None = None, seed: int = 1
 ) -> dict[str, Uncertainty | str]:
     """The draws for a pump in every case in which it runs, or why a case is not judged.
 

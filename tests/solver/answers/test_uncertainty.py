@@ -21,7 +21,7 @@ from solver.layout import file
 from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
-from tests.drawings import SHIPPED, narrowed
+from tests.drawings import SHIPPED, narrowed, twins_text
 from tests.solver.checking import laminar_resistance, lifted
 from tests.thorough import first
 
@@ -49,6 +49,18 @@ def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
     first, again, other = (uncertainty(CARRIAGE, "carriage", draws=500, seed=seed) for seed in (7, 7, 8))
     assert np.array_equal(first.margin, again.margin)
     assert not np.array_equal(first.margin, other.margin)
+
+
+def test_lines_in_parallel_have_fewer_draws_as_each_is_balanced_by_itself() -> None:
+    twins = file.parse(twins_text(), "drawing").base
+    pump = next(iter(twins.pumps))
+    few = uncertainty(twins, pump)
+    assert few.margin.size == unsure.BALANCED_DRAWS
+    assert not few.not_judged
+    fewer = uncertainty(twins, pump, draws=200, seed=2)
+    spread = np.ptp(few.margin)
+    assert few.quantiles(0.5)[0] == pytest.approx(fewer.quantiles(0.5)[0], abs=0.05 * spread)
+    assert uncertainty(CARRIAGE, "carriage").margin.size == unsure.DRAWS
 
 
 @pytest.mark.thorough

@@ -8,7 +8,7 @@ import pytest
 
 from solver.findings.judgement import Judgement, judge
 from solver.layout import file
-from solver.layout.parts import Case, Layout
+from solver.layout.parts import Case, Layout, Level
 from solver.ledger.cases import CaseSolution
 from solver.ledger.sentences import sentence_of_pump
 from solver.network.build import NetworkError
@@ -126,13 +126,13 @@ def test_one_that_cannot_be_judged_on_the_site_of_the_drawing_is_not_better(
     assert better(drawn, wide)
     unjudged = replace(there, cases={**there.cases, "frost": CaseSolution("frost")})
     monkeypatch.setattr(choosing, "judge", lambda *_: unjudged)
-    assert not better(drawn, wide)
+    assert not better(drawn, judge(wide.layout))
 
     def refuse(*_: object) -> Judgement:
         raise NetworkError((("pump", "no answer"),))
 
     monkeypatch.setattr(choosing, "judge", refuse)
-    assert not better(drawn, wide)
+    assert not better(drawn, judge(wide.layout))
 
 
 def test_an_alternative_for_other_conditions_says_how_the_line_as_drawn_stands_under_them() -> None:
@@ -208,3 +208,20 @@ def test_a_case_of_a_pump_that_is_gone_is_told_apart_from_one_that_is_not_judged
     bare = judge(replace(drawing.base, cases={"pilot alone": drawing.base.cases["pilot alone"]}))
     said = " ".join(recommendation(before, JudgedDrawing("Bare", bare, {}, base=drawing.base), System.US))
     assert '"Bare" has no case "main alone": how it stands there is not known. Judge it there first.' in said
+
+
+def test_an_alternative_is_judged_once_under_the_same_conditions(monkeypatch: pytest.MonkeyPatch) -> None:
+    layout = file.read(SHIPPED[0]).base
+    warmer = replace(layout, site=replace(layout.site, elevation=quantity("700 m", Kind.LENGTH)))
+    after, asked = judge(layout), []
+
+    def judged(layout: Layout, level: Level) -> Judgement:
+        asked.append(layout)
+        return judge(layout, level)
+
+    monkeypatch.setattr(choosing, "judge", judged)
+    first = choosing.judged_alike(warmer, after)
+    assert first is not None
+    assert choosing.judged_alike(replace(warmer, title=warmer.title), after) is first
+    assert choosing.judged_alike(layout, after) is not first
+    assert asked == [warmer, layout]
