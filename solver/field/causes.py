@@ -295,14 +295,9 @@ def with_resistance(network: Network, part: str, k: float) -> Network:
     """A network with so much more K in one part."""
     rows = list(network.rows)
     number = next(i for i, row in enumerate(rows) if row.part == part)
-    back = rows[number].k_inf_back
-    slow = rows[number].k_slow
-    rows[number] = replace(
-        rows[number],
-        k_inf=rows[number].k_inf + k,
-        k_slow=None if slow is None else slow + k,
-        k_inf_back=None if back is None else back + k,
-    )
+    had = {name: getattr(rows[number], name) for name in ("k_inf", "k_slow", "k_inf_back", "k_slow_back")}
+    more = {name: value + k for name, value in had.items() if value is not None}
+    rows[number] = replace(rows[number], **more)
     return replace(network, rows=Rows(rows), columns=columns(rows))
 
 

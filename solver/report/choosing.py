@@ -64,9 +64,12 @@ class JudgedDrawing:
 
     @property
     def order(self) -> str:
-        """What is done with it, as an order: of one named by what a change does that name is carried out."""
-        first = self.name.partition(" ")[0].lower()
-        return f"{'Carry out' if first in ORDERS else 'Build'} {self.called}"
+        """What is done with it, as an order: of one named by what a change does that name is carried out, and
+        one of which nothing is built is chosen."""
+        if self.name.partition(" ")[0].lower() in ORDERS:
+            return f"Carry out {self.called}"
+        built = self.base is None or rebuilds(self.base, self.judgement.layout)
+        return f"{'Build' if built else 'Choose'} {self.called}"
 
     @property
     def chosen(self) -> Mapping[str, Choice]:

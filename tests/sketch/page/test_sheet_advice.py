@@ -131,7 +131,7 @@ def test_an_alternative_that_was_asked_for_is_not_ordered_where_another_is_bette
     assert f'Order of work, if "{heater}" is built' in named[heater]
     assert not any(text.startswith("Build") for text in named[heater][: named[heater].index(asked) + 2])
     assert "Order of work" in named[oil]
-    assert any(text.startswith(f'Of what is drawn, build "{oil}"') for text in named[oil])
+    assert any(text.startswith(f'Of what is drawn, choose "{oil}"') for text in named[oil])
     assert not any("asked for" in text for text in named[oil])
 
 

@@ -15,7 +15,8 @@ from solver.field.states import Reading
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve, solve_network
-from solver.network.build import build
+from solver.network.build import build, columns
+from solver.network.ways import Rows
 from tests.drawings import SHIPPED
 
 PORT = Place("carriage")
@@ -63,6 +64,15 @@ def test_resistance_goes_as_the_velocity_head() -> None:
     ledger = solve(DRAWN).pumps["carriage"]
     (entry,) = (entry for entry in ledger.entries if entry.part == "lead")
     assert more - plain == pytest.approx(10.0 * ledger.density * entry.velocity**2 / 2)
+
+
+def test_resistance_is_met_either_way_and_in_laminar_flow() -> None:
+    network = build(DRAWN)
+    at = next(i for i, row in enumerate(network.rows) if row.part == "lead")
+    rows = list(network.rows)
+    rows[at] = replace(rows[at], k_slow=1.0, k_inf_back=2.0, k_slow_back=3.0)
+    changed = with_resistance(replace(network, rows=Rows(rows), columns=columns(rows)), "lead", 10.0).rows[at]
+    assert (changed.k_slow, changed.k_inf_back, changed.k_slow_back) == (11.0, 12.0, 13.0)
 
 
 def test_what_no_gauge_shows_is_not_among_them_and_moves_nothing() -> None:

@@ -55,7 +55,7 @@ def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -
     assert "stays thick enough where it runs hottest" in text, "what it needs"
     texts = list(recommendation(before, after, US))
     assert text in texts
-    assert texts[0].startswith('Of what is drawn, build "High-VI oil, ISO VG 32": press is then within'), (
+    assert texts[0].startswith('Of what is drawn, choose "High-VI oil, ISO VG 32": press is then within'), (
         texts[0]
     )
     (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
