@@ -11,8 +11,8 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import IntakeKind
 from solver.ledger.sentences import clause, limit_unknown, sentence_of_pump
 from solver.ledger.solve import Solution
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, error_text
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised, error_text, ledger_pressure
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def _more(worst: PumpInCase, judgement: Judgement, system: System) -> str:
     before = judgement.worst(worst.pump, [worst.case])
     if before is None:
         return "more, by how much is not known"
-    return f"{typeset(max(worst.ledger.vacuum - before.ledger.vacuum, 0.0), Kind.VACUUM, system)} more"
+    return f"{ledger_pressure(max(worst.ledger.vacuum - before.ledger.vacuum, 0.0), system)} more"
 
 
 def _others(with_it: Judgement, pump: str, system: System) -> list[str]:

@@ -74,7 +74,7 @@ def test_a_limit_of_seven_inches_reads_two_where_the_barometer_stands_five_low(
     published(PRACTICE, "7 inHg, barometer 5 low", 2.0, allowed, "inHg", abs=0.005)
     assert low.floor == pytest.approx(sea.floor)
     assert sea.allowed_vacuum / INCH_OF_MERCURY == pytest.approx(7.0, abs=0.005)
-    assert "of 2.0 inHg allowed here" in verdict(low, System.US)
+    assert "of 2.00 inHg allowed here" in verdict(low, System.US)
 
 
 def test_a_gauge_reads_nothing_at_the_atmosphere(read: Read) -> None:

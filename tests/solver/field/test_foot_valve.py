@@ -10,7 +10,8 @@ from solver.layout import file
 from solver.layout.kinds import IntakeKind
 from solver.layout.parts import SHORT_CASE
 from solver.ledger.cases import solve_cases
-from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.units import Kind, System, quantity
+from solver.quantities.wording import ledger_pressure
 from tests.drawings import SHIPPED
 
 PRESS = file.read(next(path for path in SHIPPED if path.stem == "winter-press")).base
@@ -33,8 +34,8 @@ def test_one_that_is_within_as_drawn_alone_does_not_fit() -> None:
     takes = with_it[worst].vacuum - before.pumps["press"].vacuum
     assert with_it["as drawn"].sound
     assert not held.fits
-    assert f"takes {typeset(takes, Kind.VACUUM, System.SI)} more: " in held.words
-    assert typeset(-with_it[worst].margin, Kind.VACUUM, System.SI) in held.words
+    assert f"takes {ledger_pressure(takes, System.SI)} more: " in held.words
+    assert ledger_pressure(-with_it[worst].margin, System.SI) in held.words
     assert f'in the worst case, "{worst}".' in held.words
     assert "Without that screen press runs unstrained: then only with a return-line filter" in held.words
 

@@ -125,8 +125,11 @@ def test_no_tank_is_pressed_while_another_set_is_enough() -> None:
     assert best is not None
     assert best.only == ""
     pressed = next(fix for fix in advice().fixes if FixKind.PRESSURE in fix.kinds)
-    single = replace(advice(), fixes=(replace(pressed, cures=True, spare=1e5), *advice().fixes))
-    assert best_fix(single) == best, "however much margin the pressure gives"
+    fixes, enough = (replace(pressed, cures=True, spare=1e5), *advice().fixes), replace(best, stops=())
+    single = replace(advice(), fixes=fixes, together=(enough,))
+    assert best_fix(single) == enough, "however much margin the pressure gives"
+    assert best.stops, "its line is still cold at the start"
+    assert best_fix(replace(single, together=(best,))) == fixes[0], "what brings a stop is not enough"
 
 
 @pytest.mark.thorough

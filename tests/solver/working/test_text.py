@@ -102,9 +102,9 @@ def test_a_page_of_several_pumps_tells_of_the_fluid_once() -> None:
 
 def test_the_page_s_headline_is_that_of_the_worst_case() -> None:
     page = working.as_html(SOLUTIONS["carriage-at-altitude"], System.US)
-    assert "<p>carriage: Over by 1.8 inHg in &quot;coldest start&quot;.</p>" in page
+    assert "<p>carriage: Over by 1.77 inHg in &quot;coldest start&quot;.</p>" in page
     text = working.as_text(SOLUTIONS["carriage-at-altitude"], "carriage", System.US)
-    assert 'carriage: Over by 1.8 inHg in "coldest start".' in text
+    assert 'carriage: Over by 1.77 inHg in "coldest start".' in text
 
 
 def test_what_is_typed_cannot_break_out_of_the_page() -> None:
