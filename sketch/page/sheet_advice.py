@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from sketch.look.words import NO_BREAK
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
@@ -37,6 +38,11 @@ def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
     """A paragraph each, or all in one where room is short."""
     for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
         yield Paragraph(text)
+
+
+def numbered(steps: Iterable[str]) -> Iterator[str]:
+    """Steps with their numbers, which no line ends with."""
+    return (f"{number}.{NO_BREAK}{step}" for number, step in enumerate(steps, 1))
 
 
 def advice(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -142,7 +148,7 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
     if steps:
         yield Heading(f"Order of work{_of_which(sheet, built, after)}", tight=True)
     if most < FEWEST:
-        yield from in_paragraphs((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
+        yield from in_paragraphs(numbered(steps), most)
         return
     for number, text in enumerate(steps, 1):
         yield Paragraph(text, f"{number}.")

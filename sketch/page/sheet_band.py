@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from PySide6.QtGui import QPainter
 
 from sketch.drawing.pencil import Pencil, Ruler
+from sketch.look.words import without_no_break
 from sketch.page.blocks import Block, Paragraph, paint_blocks, total_height
 from sketch.page.columns import Columns, paginate
 from sketch.page.sheet_changes import NEW
@@ -204,11 +205,13 @@ def _to_whole_sentences(column: Sequence[Block], blocks: Sequence[Block]) -> lis
 
     blocks: what it was set from, before anything was torn.
     """
-    ends = tuple(block.text for block in blocks if isinstance(block, Paragraph))
+    ends = tuple(without_no_break(block.text) for block in blocks if isinstance(block, Paragraph))
     kept = list(column)
     while kept:
         last = kept[-1]
-        if isinstance(last, Paragraph) and not any(text.endswith(last.text) for text in ends):
+        if isinstance(last, Paragraph) and not any(
+            text.endswith(without_no_break(last.text)) for text in ends
+        ):
             sentences = f"{last.text} ".rpartition(". ")[0]
             sentences = re.sub(r"(^|\. )\d+$", "", sentences)  # the number of a step that was torn off
             kept[-1:] = [replace(last, text=f"{sentences}.")] if sentences else []

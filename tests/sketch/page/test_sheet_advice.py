@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
+from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Heading, Paragraph
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_advice import NOT_OF_TWO_LINES, advice, also_judged, work
+from sketch.page.sheet_advice import NOT_OF_TWO_LINES, advice, also_judged, numbered, work
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_frame import TWO_LINES
 from sketch.page.sheet_parts import SheetWish
@@ -158,3 +160,12 @@ def test_of_two_different_lines_nothing_is_recommended_and_nothing_counts_as_bou
     revised = replace(winter, name="Revision B", file="rev-B.toml")
     again = _sheet((winter, revised), SheetWish(), Level.MINIMUM, System.US)
     assert again.other_line == ""
+
+
+def test_no_line_ends_with_the_number_of_a_step() -> None:
+    steps = ["Ask the maker.", "Build it all.", "Fill it and the pump."]
+    text = " ".join(numbered(steps))
+    for wide in range(60, 400, 7):
+        lines = Ruler().wrap(text, float(wide))
+        assert " ".join(lines) == "1. Ask the maker. 2. Build it all. 3. Fill it and the pump."
+        assert not any(re.search(r"(^| )\d\.$", line) for line in lines)
