@@ -82,7 +82,7 @@ _QUESTIONS = {
     "--readings": "say what would explain the readings in the drawing, and what to look at next, "
     "instead of the "
     "ledger, which follows with --case, --cold, --reach or --fixes",
-    "--uncertainty": "also say how sure each margin is: ten thousand trials of what is not known",
+    "--uncertainty": "also say how sure each margin is, by many trials of what is not known",
 }
 
 

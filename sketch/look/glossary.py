@@ -25,8 +25,9 @@ WORDS: Mapping[str, str] = {
         "Pressure spent on the fluid's own motion at the port; a gauge there reads what is left."
     ),
     "Trials": (
-        "How sure the margin is, by ten thousand trials of what is not known of the line: in how many of "
-        "100 the pump is over, or between which two margins 90 of 100 lie."
+        "How sure the margin is, by ten thousand trials of what is not known of the line, or a thousand "
+        "where lines run in parallel: in how many of 100 the pump is over, or between which two margins 90 "
+        "of 100 lie."
     ),
     "Entrance, screen": (
         "The entrance is the way into the pipe, the screen the mesh in front of it: each takes a share."

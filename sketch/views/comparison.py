@@ -18,7 +18,7 @@ from solver.layout.positions import dotted
 from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import brief
 from solver.quantities import units
-from solver.quantities.adding import PLACES
+from solver.quantities.adding import PLACES, gained
 from solver.quantities.units import Kind, System
 
 DRAWING_ITSELF = "The drawing itself"
@@ -145,7 +145,7 @@ def _row(
         return ComparedAlternative(name, "", None, None, None, None, why, "", None)
     ledger = place.ledger
     figures = RoundedLedger(ledger, system)
-    change, of = _bought(base, outcome.judgement) if name != BASE else (None, "")
+    change, of = _bought(base, outcome.judgement, system) if name != BASE else (None, "")
     return ComparedAlternative(
         name,
         place.case,
@@ -163,14 +163,19 @@ def _row(
     )
 
 
-def _bought(base: Judgement | None, judgement: Judgement | None) -> tuple[float | None, str]:
-    """By how much the pump that stands worst in the drawing stands better [Pa], and which that is: margins
-    of two pumps are not set against one another. None where the alternative has no such pump."""
+def _bought(base: Judgement | None, judgement: Judgement | None, system: System) -> tuple[float | None, str]:
+    """By how much the pump that stands worst in the drawing stands better, as both margins are shown [Pa],
+    and which that is: margins of two pumps are not set against one another.
+
+    None where the alternative has no such pump.
+    """
     drawn = base.worst(cases=judgement.cases) if base is not None and judgement is not None else None
     if drawn is None or judgement is None:
         return None, ""
     after = judgement.worst(drawn.pump)
-    return (None if after is None else after.ledger.margin - drawn.ledger.margin), drawn.pump
+    if after is None:
+        return None, drawn.pump
+    return gained(drawn.ledger.margin, after.ledger.margin, Kind.VACUUM, system), drawn.pump
 
 
 def _count(outcome: Outcome) -> str:

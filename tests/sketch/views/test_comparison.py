@@ -11,10 +11,14 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import _texts
+from solver.findings.judgement import judge
+from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger
-from solver.quantities.units import System
+from solver.quantities.adding import gained
+from solver.quantities.units import Kind, System
+from tests.drawings import SHIPPED
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"
@@ -49,7 +53,7 @@ def test_rows_are_the_solves_of_each_alternative(document: Document) -> None:
         ledger = worst(document.drawing.alternatives[row.name].layout)
         assert row.margin == pytest.approx(ledger.margin)
         assert row.lift + row.loss == pytest.approx(ledger.spent)
-        assert row.change == pytest.approx(ledger.margin - base.margin)
+        assert row.change == gained(base.margin, ledger.margin, Kind.VACUUM, document.system)
         assert row.within is ledger.within
     assert "stop" in rows[0].findings
 
@@ -141,7 +145,7 @@ def test_what_an_alternative_buys_is_of_one_pump_which_is_named_where_another_st
     assert row.pump == "pilot"
     assert row.change_of == "main"
     drawn, wide = (document.outcome_of(name).judgement.worst("main") for name in ("", "wide"))
-    assert row.change == pytest.approx(wide.ledger.margin - drawn.ledger.margin)
+    assert row.change == gained(drawn.ledger.margin, wide.ledger.margin, Kind.VACUUM, document.system)
     assert _texts(row, System.US)[5].endswith(" (main)")
 
 
@@ -161,3 +165,13 @@ def test_figures_and_verdict_of_a_row_are_of_one_pump_whichever_is_shown(shown: 
         assert column.ledger is worst.ledger
         assert column.margin.startswith(f"{worst.pump}: ")
     assert comparison.rows(document)[0].place == "main, as drawn"
+
+
+def test_what_an_alternative_buys_is_the_difference_of_the_margins_as_shown() -> None:
+    path = next(each for each in SHIPPED if each.stem == "over-the-bund-wall")
+    drawing = file.read(path)
+    before = judge(drawing.base)
+    after = judge(drawing.alternatives["Sleeve through the wall"].layout)
+    bought, _ = comparison._bought(before, after, System.SI)
+    assert bought is not None
+    assert round(bought / 1000, 6) == 10.90
