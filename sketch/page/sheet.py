@@ -47,7 +47,7 @@ from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 from solver.report.choosing import advised_on
-from solver.report.consequences import if_left, if_left_as_read
+from solver.report.consequences import if_cautions_left, if_left, if_left_as_read
 from solver.report.uncertainty import DecidingTrials, deciding_trials
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
@@ -181,13 +181,16 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
 
 
 def _if_left(panels: Sequence[Panel], level: Level, system: System) -> str:
-    """What it costs to leave the drawing as it is; of one that may run so, to build what must not run."""
+    """What it costs to leave the drawing as it is; of one that may run so, to build what must not run, and
+    what comes of its cautions."""
     drawn, built = panels[0], panels[-1]
     if text := if_left(drawn.judgement, level, system):
         return text
     if drawn.as_read is not None and drawn.as_read.is_over:
         return if_left_as_read(drawn.as_read, drawn.judgement.layout, system)
-    return "" if built is drawn else if_left(built.judgement, level, system, f'With "{built.option.title}"')
+    with_it = f'With "{built.option.title}"'
+    fails = "" if built is drawn else if_left(built.judgement, level, system, with_it)
+    return " ".join(filter(None, (fails, if_cautions_left(drawn.judgement))))
 
 
 def _trials(panels: Iterable[Panel], wish: SheetWish, level: Level) -> Iterator[DecidingTrials]:

@@ -27,6 +27,7 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import ledger_absolute
 from solver.report.choices import worst_places
 from solver.report.choosing import JudgedDrawing, is_enough_cleaned, to_build
+from solver.report.clearing import cautions_in_short
 from solver.report.other_line import other_line
 from solver.report.uncertainty import DecidingTrials
 
@@ -101,7 +102,8 @@ class Panel:
         """
         drawn = outlook(self.judgement, system, self.place.case)
         first = as_read_first(stopped(drawn, self.stop(system)), self.as_read, system, AS_PICTURED)
-        beneath = (first.beneath, *self._others(system, named), self._not_its_own)
+        cautions = cautions_in_short(self.judgement) if first.severity is Grade.CAUTION else ""
+        beneath = (first.beneath, *self._others(system, named), self._not_its_own, cautions)
         return replace(first, beneath=". ".join(filter(None, beneath)))
 
     def read_place(self, system: System) -> PumpInCase | None:
@@ -387,10 +389,9 @@ def _revisions(sheet: Sheet) -> Iterator[str]:
 
 
 def _site(solution: Solution, system: System) -> str:
-    air = ledger_absolute(solution.atmosphere, system)
-    return (
-        air if solution.elevation is None else f"{typeset(solution.elevation, Kind.ELEVATION, system)}, {air}"
-    )
+    high = solution.elevation
+    over_sea = "" if high is None else f"{typeset(high, Kind.ELEVATION, system)}, "
+    return f"{over_sea}{ledger_absolute(solution.atmosphere, system)}"
 
 
 def _fluid(panel: Panel, system: System) -> str:

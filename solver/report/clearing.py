@@ -8,7 +8,11 @@ from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.findings.outlook import left_cold
-from solver.report.choosing import missing_cases
+from solver.report.choices import lacks, worst_places
+from solver.report.choosing import JudgedDrawing, missing_cases
+
+MOST_CAUTIONS = 2
+"""Kinds of caution that are named of a line that may run."""
 
 MOST_CLEARED = 4
 """Kinds of finding that are named as still to be cleared."""
@@ -27,6 +31,13 @@ def in_short(findings: Sequence[Finding]) -> str:
 def uncleared(judgement: Judgement) -> list[Finding]:
     """The stops and cautions of a drawing, the worst first."""
     return [finding for finding in judgement.findings if finding.severity != Severity.NOTE]
+
+
+def to_clear(chosen: JudgedDrawing) -> list[Finding]:
+    """What is left of a drawing in which every margin is as wide as the criteria ask, the worst first."""
+    worst = chosen.judgement.worst()
+    lacking = any(lacks(place) for _, place in worst_places(chosen.judgement))
+    return [] if lacking or worst is None else uncleared(chosen.judgement)
 
 
 OF_THE_MARGIN = frozenset({*OVER_BUDGET, FindingId.THIN_MARGIN, FindingId.NO_WEATHER_ALLOWANCE})
@@ -55,3 +66,13 @@ def _is_kept(finding: Finding, then: Finding) -> bool:
     """Whether what is found then is of the kind of a finding: as grave, or at its part."""
     milder = finding.severity == Severity.STOP and then.severity != Severity.STOP
     return finding.finding == then.finding and not (milder and finding.part != then.part)
+
+
+def cautions_in_short(judgement: Judgement) -> str:
+    """The gravest cautions of a line that may run, but for a thin margin, which its word says."""
+    every = [each for each in uncleared(judgement) if each.finding is not FindingId.THIN_MARGIN]
+    kinds = list(dict.fromkeys(each.finding for each in every))
+    told = in_short([each for each in every if each.finding in kinds[:MOST_CAUTIONS]])
+    more = len(kinds) - MOST_CAUTIONS
+    rest = f", {more} more under Findings" if more > 0 else ""
+    return f"Caution: {told}{rest}" if told else ""

@@ -1,4 +1,4 @@
-"""What it costs to leave a line as it is, of its ledgers and findings: one sentence."""
+"""What it costs to leave a line as it is, of its ledgers and findings."""
 
 from __future__ import annotations
 
@@ -10,13 +10,14 @@ from solver.field.cleaning import cleaning_due
 from solver.findings.checks import CHECKS
 from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
-from solver.findings.kinds import FindingId
+from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN, only_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.sentences import limit_unknown, out_of_reach, trouble
 from solver.quantities.units import System
-from solver.quantities.wording import uncapitalised
+from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.choices import is_over, worst_places
+from solver.report.clearing import MOST_CAUTIONS, in_short, uncleared
 
 MOST_NAMED = 3
 """Cases that are named; of more it is said how many they are."""
@@ -34,9 +35,20 @@ def if_left(judgement: Judgement, level: Level, system: System, which: str = "Le
         return ""
     (_, place), *others = unfit
     needed = (_from_where(judgement.layout, place, level, system),) if is_over(place) else ()
-    rest = (f"{name} must not run so either" for name, _ in others)
+    rest = (f"{name} must not run so either: {_how_far(judgement, each, system)}" for name, each in others)
     stands = f"{which}, {_stands(place, system, _where(judgement, place))}"
     return "; ".join(filter(None, (stands, _why(judgement, place), *needed, *rest))) + "."
+
+
+def if_cautions_left(judgement: Judgement) -> str:
+    """What comes of the gravest cautions of a line that may run, each by its own finding; "" for none."""
+    every = uncleared(judgement)
+    if not every or any(each.severity is Severity.STOP for each in every):
+        return ""
+    kinds = list({each.finding: each for each in reversed(every)}.values())[::-1]
+    told = [f"{in_short([each])}, if left: {_first_clause(each.why)}" for each in kinds[:MOST_CAUTIONS]]
+    more = len(kinds) - len(told)
+    return capitalised("; ".join([*told, *([f"{more} more under Findings"] if more else [])])) + "."
 
 
 def if_left_as_read(read: AsRead, layout: Layout, system: System) -> str:
@@ -99,6 +111,22 @@ def _why(judgement: Judgement, place: PumpInCase) -> str:
 
 OVER_MEANS = next(each.why for each in CHECKS if each.finding is FindingId.OVER_THE_LIMIT)
 """What its finding says of a pump that is over its limit."""
+
+
+def _how_far(judgement: Judgement, place: PumpInCase, system: System) -> str:
+    """By what figure a pump must not run, and in which case."""
+    findings = judgement.findings_by_case.get(place.case, ())
+    stop = next((each for each in findings if stops(place.ledger, each)), None) if _is_unfit(place) else None
+    if stop is not None:
+        return f"{stop.text.rstrip('.')}, {in_case(place.case)}"
+    if limit_unknown(place.ledger):
+        return f"{out_of_reach(place.ledger, system)}, {in_case(place.case)}"
+    return f"{trouble(place.ledger, system)} {in_case(place.case)}"
+
+
+def _first_clause(sentences: str) -> str:
+    """The first of several sentences, as a clause."""
+    return _as_clause(sentences.partition(". ")[0])
 
 
 def _as_clause(sentence: str) -> str:

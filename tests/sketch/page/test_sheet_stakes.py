@@ -14,8 +14,10 @@ from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_stakes import how_sure, why_it_matters
 from sketch.page.sheet_text import _what_is_varied
+from solver.findings.kinds import Severity
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
+from solver.quantities.wording import uncapitalised
 from solver.report.uncertainty import deciding_trials
 from tests.sketch.sheets import options_of
 
@@ -64,8 +66,22 @@ def test_the_pump_that_was_asked_for_has_trials_of_its_own() -> None:
     assert [each.pump for each in sheet.trials] == ["pilot", "pilot"]
 
 
-def test_a_line_that_may_run_costs_nothing_to_leave() -> None:
-    assert not list(why_it_matters(sheet_of("over-the-bund-wall")))
+def test_a_line_that_may_run_costs_nothing_to_leave_but_what_its_cautions_say() -> None:
+    """It stood over the page as within, with no word of the air that its line keeps."""
+    assert not list(why_it_matters(sheet_of("baler-flooded")))
+    sheet = sheet_of("over-the-bund-wall")
+    (said,) = why_it_matters(sheet)
+    assert isinstance(said, Paragraph)
+    assert sheet.drawn.judgement is not None
+    caution = next(f for f in sheet.drawn.judgement.findings if f.severity is Severity.CAUTION)
+    consequence = caution.why.partition(". ")[0]
+    assert said.text == f"Trapped high point (crossing), if left: {uncapitalised(consequence)}."
+    before, after = (sheet.outlook(panel) for panel in sheet.panels)
+    assert before.beneath == "Caution: trapped high point (crossing)"
+    assert "Caution" not in after.beneath, "it has none"
+
+
+def test_without_trials_nothing_is_said_of_them() -> None:
     bare = replace(sheet_of("over-the-bund-wall"), trials=())
     assert not list(how_sure(bare))
 

@@ -9,14 +9,15 @@ from solver.answers import ask
 from solver.field.as_read import as_read
 from solver.field.cleaning import cleaning_due
 from solver.findings.judgement import judge
-from solver.findings.kinds import FindingId
-from solver.layout.cases import only_case
+from solver.findings.kinds import FindingId, Severity
+from solver.layout.cases import AS_DRAWN, only_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.sentences import trouble
 from solver.quantities.units import Kind, System, quantity, typeset
-from solver.quantities.wording import degrees
-from solver.report.consequences import if_left, if_left_as_read
+from solver.quantities.wording import degrees, uncapitalised
+from solver.report import consequences
+from solver.report.consequences import if_cautions_left, if_left, if_left_as_read
 
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
 
@@ -37,7 +38,8 @@ def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
     assert 'in "coldest start" too' in said
     (finding, *_) = (each for each in judgement.findings if each.finding is FindingId.OVER_THE_LIMIT)
     assert finding.why[1:].rstrip(".") in said
-    assert said.endswith("pilot must not run so either.")
+    stop = next(each for each in judgement.findings_by_case[AS_DRAWN] if each.part == "outlet")
+    assert said.endswith(f"pilot must not run so either: {stop.text}, as drawn.")
 
 
 def test_it_says_from_which_temperature_as_the_question_asked_backwards_does():
@@ -90,6 +92,23 @@ def test_it_is_of_the_line_it_is_asked_of():
     assert said.startswith(f'With "Filter", baler is {over} in "coldest start"; below')
     coldest = ask.ask("coldest start", other, "baler").value
     assert f"with fluid below {degrees(coldest, System.SI)}" in said
+
+
+def test_the_gravest_cautions_of_a_line_that_may_run_say_what_comes_of_them():
+    judgement = judge(base("shear-started-dry"))
+    cautions = [each for each in judgement.findings if each.severity is Severity.CAUTION]
+    air, dry = (uncapitalised(each.why.partition(". ")[0]).rstrip(".") for each in cautions)
+    said = if_cautions_left(judgement)
+    assert said == f"Trapped high point (line), if left: {air}; no foot valve (shear), if left: {dry}."
+    assert if_cautions_left(judge(base("header-two-pumps"))) == "", "it must not run, which is said"
+    assert if_cautions_left(judge(base("baler-flooded"))) == ""
+
+
+def test_cautions_that_are_not_told_are_counted(monkeypatch):
+    monkeypatch.setattr(consequences, "MOST_CAUTIONS", 1)
+    said = if_cautions_left(judge(base("shear-started-dry")))
+    assert said.startswith("Trapped high point (line), if left: ")
+    assert said.endswith("; 1 more under Findings.")
 
 
 def test_screens_left_as_read_say_from_which_share_it_begins():
