@@ -77,8 +77,8 @@ def _valves(layout: Layout) -> Iterator[str]:
     names = [part.name for part in layout.fittings.values() if part.kind in VALVE_KINDS]
     if names:
         yield (
-            f"Lock open or interlock: {_listed(names)}. A pump started against a closed valve can be "
-            "destroyed in seconds."
+            f"In service locked open or interlocked: {_listed(names)}; closed, it can destroy a pump in "
+            "seconds."
         )
 
 
@@ -91,7 +91,7 @@ def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
             place = over.reservoir, typeset(over.volume, Kind.VOLUME, system), _first(over)
             pumps_under.setdefault(place, []).append(pump)
     for (name, amount, first), pumps in pumps_under.items():
-        yield f"Flooded: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
+        yield f"For work: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
 
 
 def _over(judgement: Judgement, pump: str) -> Iterable[Flooding]:

@@ -26,7 +26,7 @@ def test_what_stands_over_a_pump_that_has_no_strainer_is_said() -> None:
     strainer, valve, flooded = cautions(judge(BESIDE), CARRIAGE.base, System.US)
     assert strainer.startswith("Taken out: strainer.")
     assert "with the pump maker's consent" in strainer
-    assert valve.startswith("Lock open or interlock: isolator.")
+    assert valve.startswith("In service locked open or interlocked: isolator;")
     (tank,) = BESIDE.reservoirs.values()
     xs = [x.si for x, _ in tank.outline]
     (intake,) = BESIDE.intakes.values()
@@ -113,7 +113,7 @@ def beside(*more: Intake | Pump | Reservoir | Run, x: float = 1.6) -> Layout:
 
 
 def said_of_flooding(layout: Layout) -> list[str]:
-    return [text for text in cautions(judge(layout), None, System.SI) if text.startswith("Flooded")]
+    return [text for text in cautions(judge(layout), None, System.SI) if text.startswith("For work")]
 
 
 def test_a_valve_on_one_line_is_not_said_to_shut_another() -> None:
