@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from sketch.look.words import NO_BREAK
@@ -10,16 +10,23 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
 from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.sheet_parts import SHEET_PARTS
 from solver.findings.outlook import worst_moment
 from solver.ledger.sentences import brief
 from solver.quantities.wording import uncapitalised
+from solver.report.asked_in_notes import asked_for, beginning_of
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
 from solver.report.measures import measures
 from solver.report.moments import LOW_DAY, over_on_low_day
 from solver.report.order_of_work import order_of_work
-from solver.report.recommendation import NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN, recommendation
+from solver.report.recommendation import (
+    NOTHING_ELSE,
+    NOTHING_ELSE_AS_DRAWN,
+    in_its_place,
+    recommendation,
+)
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
@@ -52,11 +59,16 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
     best = sheet.best_aside
     texts = [
         *recommendation(
-            *sheet.choices, sheet.system, noted=sheet.alone, best=best, stated=not _is_over_it(sheet)
+            *sheet.choices,
+            sheet.system,
+            noted=sheet.alone,
+            best=best,
+            stated=not _is_over_it(sheet),
+            ways=sheet.built is not sheet.chosen,
         ),
         *_first_all_the_same(sheet),
     ]
-    texts = [NOT_OF_TWO_LINES] if sheet.other_line else texts
+    texts = [NOT_OF_TWO_LINES] if sheet.other_line else [text for text in texts if text]
     cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading."
@@ -64,8 +76,8 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
         return
     if sheet.as_read is not None or sheet.likely:
         texts = [BY_DRAWING if text in (NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN) else text for text in texts]
-    old = filter(None, (sheet.old_reading,))
-    yield from in_paragraphs((*old, *cleaned, *sheet.likely, *texts), most)
+    every = filter(None, (sheet.old_reading, *cleaned, *sheet.likely, *texts))
+    yield from in_paragraphs(every, most)
 
 
 def _is_over_it(sheet: Sheet) -> bool:
@@ -125,6 +137,33 @@ def _of_which(sheet: Sheet, built: JudgedDrawing, after: JudgedDrawing | None) -
     return "" if sheet.best_aside is None else f", if {built.called} is built"
 
 
+def asked_in_notes(sheet: Sheet) -> Iterator[str]:
+    """What the notes ask for before anything is built, an order; else how the note of the alternative that is
+    ordered begins, as it may ask for something in words that are not known."""
+    before, after = sheet.choices
+    built = advised_on(before, after, sheet.system)
+    note = sheet.chosen.option.note if built is after else ""
+    of_both = (f"note of {built.called}", note, "cases"), ("note of the drawing", sheet.notes, "assumptions")
+    asked = [(whose, list(asked_for(text)), part) for whose, text, part in of_both]
+    if any(texts for _, texts, _ in asked):
+        quoted = (_quoted(sheet, *each) for each in asked if each[1])
+        yield f"Settle before any work: {'; '.join(quoted)}."
+    elif note.strip() and not sheet.alone:
+        yield f'Read its note: "{beginning_of(note)}"{_on_page(sheet, "cases")}.'
+
+
+def _quoted(sheet: Sheet, whose: str, texts: Sequence[str], part: str) -> str:
+    """What a note asks for in its own words, and where the whole of it stands."""
+    quoted = ", ".join(f'"{text}"' for text in texts[:FEWEST])
+    more = f", {len(texts) - FEWEST} more" if len(texts) > FEWEST else ""
+    return f"{quoted}{more} ({whose}{_on_page(sheet, part)})"
+
+
+def _on_page(sheet: Sheet, part: str) -> str:
+    page = sheet.behind.get(SHEET_PARTS[part].title)
+    return f", page {page}" if page else ""
+
+
 def work(sheet: Sheet, most: int) -> Iterator[Block]:
     """What is to be built and kept up for it, in so many lines at most."""
     before, after = sheet.choices
@@ -136,11 +175,15 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
         measured = measures(
             replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
         )
+    instead = after is built and any(in_its_place(before, built, sheet.system))
+    plan = sheet.priming_plan
     steps = (
         []
         if sheet.other_line
-        else list(order_of_work(built, changed, sheet.system, measured, sheet.priming_plan, wanted))
+        else list(order_of_work(built, changed, sheet.system, measured, plan, wanted, instead))
     )
+    if steps:
+        steps[:0] = asked_in_notes(sheet)
     if cleaning := cleaning_order(*sheet.choices, sheet.system):
         steps.insert(0, cleaning)
     if _is_stopped(sheet):

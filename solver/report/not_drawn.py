@@ -45,7 +45,12 @@ def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) ->
     if rank(then) < rank(after.judgement) and not (leaves and is_within_in_all(then)):
         return ""
     left = in_short(uncleared(then)) or "nothing else to be cleared"
-    parts = (fix.buys(system), f"leaves {left}", f"needs {fix.cost}", *doubts(then))
+    parts = (
+        fix.buys(system),
+        f"leaves {left}",
+        f"needs {fix.cost}",
+        *(each for each in doubts(then) if each not in doubts(after.judgement)),
+    )
     whose = f" for {fix.pump}" if len(places) > 1 else ""
     if makes(after.judgement.layout, fix, before.judgement.layout):
         begins = f"Of what {after.called} changes this alone would do"
@@ -91,6 +96,20 @@ def _with(fix: Fix, before: Judgement) -> Judgement | None:
 
 def ways_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterator[str]:
     """What was solved that ends findings which are left, a sentence each; nothing where nothing does."""
+    for change, ended in _ways(chosen, findings):
+        named = "it" if len(findings) == 1 else in_short(ended)
+        yield f"To {change.text} would clear {named}."
+
+
+def orders_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterator[str]:
+    """What was solved that ends findings which are left, an order each."""
+    return (f"To clear {in_short(ended)}, {change.text}." for change, ended in _ways(chosen, findings))
+
+
+def _ways(
+    chosen: JudgedDrawing, findings: Sequence[Finding]
+) -> Iterator[tuple[Fix | Remedy, Sequence[Finding]]]:
+    """Changes that end findings which are left, each with those."""
     left = list(findings)
     while left:
         ending = [(each, ended) for each in _solved(chosen) if (ended := _ended(each, left))]
@@ -98,8 +117,7 @@ def ways_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterato
             return
         parts = {finding.part for finding in left}
         change, ended = min(ending, key=lambda each: (-len(each[1]), *_harm(each[0], parts)))
-        named = "it" if len(left) == 1 == len(findings) else in_short(ended)
-        yield f"To {change.text} would clear {named}."
+        yield change, ended
         left = [each for each in left if each not in ended]
 
 

@@ -19,6 +19,8 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report.choices import Choice, is_over, lacks, stop_of, worst_places
 from solver.report.choosing import JudgedDrawing, is_replaced, rebuilds
+from solver.report.clearing import to_clear
+from solver.report.not_drawn import orders_to_clear
 from solver.report.recommendation import aim, bought, cleared_for, in_case
 
 
@@ -29,12 +31,14 @@ def order_of_work(
     measures: Sequence[str] = (),
     priming_plan: str = "",
     conditions: Sequence[str] = (),
+    instead: bool = False,
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
     Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
     `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
-    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built.
+    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built;
+    `instead`, whether the recommendation names a change that would do in its place.
     """
     judgement = chosen.judgement
     places = worst_places(judgement)
@@ -46,6 +50,8 @@ def order_of_work(
     yield from _from_above(chosen, places, system)
     for case in judgement.not_judged:
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
+    if instead:
+        yield f"Decide: {chosen.called}, or what is recommended in its place."
     if chosen.name and not is_replaced(chosen):
         yield from (each.order for each in bought(chosen, system))
         parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
@@ -57,6 +63,7 @@ def order_of_work(
             yield f"{chosen.order}{parts}{where}."
             yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)
     yield from _changes(chosen, places, system)
+    yield from orders_to_clear(chosen, to_clear(chosen))
     yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
     yield from _to_the_start(chosen, places, system, priming_plan)
 
@@ -80,7 +87,8 @@ def _to_the_start(
         return
     if fitting:
         yield f"Fit a foot valve in the line of {_and(fitting)}, and fill it by hand before every start."
-    opened = chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout))
+    clearing = any(orders_to_clear(chosen, to_clear(chosen)))
+    opened = clearing or (chosen.name and (chosen.base is None or rebuilds(chosen.base, judgement.layout)))
     if opened or any(lacks(place) or _drains(place.ledger) for _, place in places):
         plan = f', as the priming plan says (under "{priming_plan}")' if priming_plan else ""
         first = f"Do not start {_and(changed)} before that; then fill" if changed else "Fill"
@@ -89,7 +97,9 @@ def _to_the_start(
     if places and not changed:
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
         warm = " with a warm line" if left_cold(judgement) else ""
-        yield f"Read {_gauge(places)} at the port. Expected{warm}: {readings}."
+        alone = f" with {chosen.called} alone" if chosen.name else " as drawn"
+        without = alone if clearing else ""
+        yield f"Read {_gauge(places)} at the port. Expected{without}{warm}: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
 
@@ -210,5 +220,7 @@ def _reading(pump: str, place: PumpInCase, system: System) -> str:
     breaks = ledger.inlet <= ledger.vapor_pressure
     reading, allowed = at_port(ledger, system)
     figure = "no figure, as the column breaks" if breaks else reading
-    shown = in_case(f"{pump} {figure}", place.case)
-    return f"{shown}, where {allowed}"
+    shown, kept = in_case(f"{pump} {figure}", place.case), allowed.removesuffix(" is allowed here")
+    if kept == allowed:
+        return f"{shown}, where {allowed}"
+    return f"{shown} ({kept.removesuffix(' of vacuum') if ' of vacuum' in figure else kept} allowed)"

@@ -33,7 +33,7 @@ from solver.report.choosing import (
     purpose,
     without_cases,
 )
-from solver.report.clearing import cleared, in_short, uncleared
+from solver.report.clearing import cleared, in_short, to_clear, uncleared
 from solver.report.doubts import compared_as_asked
 from solver.report.moments import LOW_DAY, low_day, over_on_low_day
 from solver.report.not_drawn import of_what_is_drawn, ways_to_clear, would_do_too
@@ -48,13 +48,15 @@ def recommendation(
     noted: bool = True,
     best: JudgedDrawing | None = None,
     stated: bool = True,
+    ways: bool = True,
 ) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives or the one asked
     for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
     for; `best`, the alternative that stands best, where another was asked for; `stated`, whether how one
-    that is better then stands is said here too.
+    that is better then stands is said here too; `ways`, whether what is left to
+    be cleared is, with what clears it.
     """
     chosen, named = before, None
     beside: Sequence[str] = ()
@@ -64,7 +66,7 @@ def recommendation(
         wanted = for_other_conditions(before.judgement, after.judgement, system)
         if advised_on(before, after, system) is after:
             chosen, named = after, after.judgement.worst()
-            beside = tuple(_without(before, after, system))
+            beside = tuple(in_its_place(before, after, system))
         if best is not None:
             yield compared_as_asked(after, best, before.judgement.layout, system)
         texts = _alternative(
@@ -79,11 +81,13 @@ def recommendation(
         yield from _unlike(before, after, system)
     if named is not None and lacks(named) and over_on_low_day(chosen.judgement, named):
         yield f"Then {named.pump} is {LOW_DAY}."
-    yield from _needed(chosen, system, named, besides=after is not None and chosen is before)
+    besides = after is not None and chosen is before
+    yield from _needed(chosen, system, named, besides=besides, left=ways)
+    yield from ways_to_clear(chosen, to_clear(chosen)) if ways else ()
     yield from beside
     if chosen.judgement.not_judged:
-        names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
-        yield f"Decide nothing on the cases that were not judged: {names}."
+        names = (f'"{case.name}"' for case in chosen.judgement.not_judged)
+        yield f"Decide nothing on the cases that were not judged: {', '.join(names)}."
 
 
 def _alternative(
@@ -174,8 +178,7 @@ def _in_other_cases(before: JudgedDrawing, after: JudgedDrawing, system: System)
 
 def _unlike(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
     """That conditions differ in cases of one name, where that is so."""
-    unlike = unlike_cases(before.judgement.layout, after.judgement.layout, system)
-    if unlike:
+    if unlike := unlike_cases(before.judgement.layout, after.judgement.layout, system):
         cases = "; ".join(
             f'in "{name}" {after.called} has {now}, {before.called} {was}' for name, was, now in unlike
         )
@@ -217,7 +220,7 @@ def bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
     return other_pumps(chosen.base, chosen.judgement.layout, system)
 
 
-def _without(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
+def in_its_place(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
     """What would do in the drawing as it stands, without the alternative that is recommended."""
     if after.judgement.sound:
         yield from filter(None, (would_do_too(before, after, system),))
@@ -243,12 +246,12 @@ def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Ite
 
 
 def _needed(
-    chosen: JudgedDrawing, system: System, named: PumpInCase | None, *, besides: bool
+    chosen: JudgedDrawing, system: System, named: PumpInCase | None, *, besides: bool, left: bool
 ) -> Iterator[str]:
     """What is lacking of a sound and ample margin, pump by pump, the worst first.
 
     Parameters: `named`, the place that a sentence before these speaks of; `besides`, whether another drawing
-    is spoken of besides.
+    is spoken of besides; `left`, whether findings that are left are named.
     """
     worst = [(pump, place) for pump, place in worst_places(chosen.judgement) if lacks(place)]
     for pump, place in worst:
@@ -259,14 +262,15 @@ def _needed(
             clears = cleared_for(chosen, stop)
             advice = f"What is recommended for {clears} clears that." if clears else stop.advice
             how = f"{stop.text}." if stop.finding in OF_THE_LINE else f"{pump} is within, but: {stop.text}."
-            yield _sentences("" if stop.finding in OF_THE_LINE and place == named else how, advice)
+            yield " ".join(
+                filter(None, ("" if stop.finding in OF_THE_LINE and place == named else how, advice))
+            )
         elif limit_unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
         else:
             yield _recommended(chosen, choice, place, system, "" if place == named else how)
     if not worst and chosen.judgement.worst() is not None:
-        yield _enough(chosen, system, in_figures=named is not None, besides=besides)
-        yield from ways_to_clear(chosen, uncleared(chosen.judgement))
+        yield _enough(chosen, system, in_figures=named is not None, besides=besides, named=left)
 
 
 def _recommended(chosen: JudgedDrawing, choice: Choice, place: PumpInCase, system: System, how: str) -> str:
@@ -322,11 +326,11 @@ def cleared_for(chosen: JudgedDrawing, stop: Finding) -> str:
     return next((fix.pump for fix in fixes if place in fix.ends), "")
 
 
-def _enough(chosen: JudgedDrawing, system: System, *, in_figures: bool, besides: bool) -> str:
+def _enough(chosen: JudgedDrawing, system: System, *, in_figures: bool, besides: bool, named: bool) -> str:
     """What is left where every margin is as wide as the criteria ask, and what that does not cover.
 
     Parameters: `in_figures`, whether the figures that the margin follows from are given already; `besides`
-    as in `_needed`.
+    as in `_needed`; `named`, whether findings that are left are.
     """
     judgement = chosen.judgement
     worst = min(judgement.pumps_in_cases, key=lambda place: place.ledger.margin)
@@ -340,7 +344,7 @@ def _enough(chosen: JudgedDrawing, system: System, *, in_figures: bool, besides:
         )
     if open_still := uncleared(judgement):
         said = "" if in_figures and low <= least else f"{left}. "
-        return f"{said}Still to be cleared: {in_short(open_still)}."
+        return f"{said}Still to be cleared: {in_short(open_still)}." if named else said.rstrip()
     if low > least:
         return f"{left}."
     return NOTHING_ELSE_AS_DRAWN if besides else NOTHING_ELSE
@@ -350,10 +354,6 @@ NOTHING_ELSE = "No check found anything else to put right."
 
 NOTHING_ELSE_AS_DRAWN = "No check found anything else to put right in the drawing as it stands."
 """Where another drawing is spoken of besides, of which that may not hold."""
-
-
-def _sentences(*texts: str) -> str:
-    return " ".join(text for text in texts if text)
 
 
 def aim(chosen: JudgedDrawing, fix: Fix, place: PumpInCase) -> str:

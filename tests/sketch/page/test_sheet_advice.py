@@ -101,7 +101,7 @@ def test_a_pump_that_one_drawing_stops_is_named_over_both() -> None:
     assert place is not None
     assert sentence_of_pump(place.ledger, System.US).split(": ")[-1].split(" ")[0] in after.beneath
     both = _sheet((drawn, alone, replace(wider, aside=True)), SheetWish(), Level.MINIMUM, System.US)
-    assert not both.outlook(both.chosen).beneath, "it has no pilot"
+    assert "pilot" not in both.outlook(both.chosen).beneath, "it has no pilot"
 
 
 def test_a_heater_that_is_over_at_every_cold_start_comes_behind_an_oil_that_is_not() -> None:
@@ -160,6 +160,47 @@ def test_of_two_different_lines_nothing_is_recommended_and_nothing_counts_as_bou
     revised = replace(winter, name="Revision B", file="rev-B.toml")
     again = _sheet((winter, revised), SheetWish(), Level.MINIMUM, System.US)
     assert again.other_line == ""
+
+
+def test_what_a_note_asks_for_before_work_comes_first_in_its_own_words() -> None:
+    """A fire code that the builder had typed stood on the last page, behind the order to pierce the wall."""
+    sheet = _sheet(options_of("over-the-bund-wall"), SheetWish(), Level.MINIMUM, System.SI)
+    notes = sheet.notes
+    first, *rest = (each.text for each in work(sheet, 6) if isinstance(each, Paragraph))
+    assert first.startswith("Settle before any work: ")
+    quoted = re.findall('"(.+?)"', first)
+    assert len(quoted) == 2
+    for text in quoted:
+        assert text.strip("\N{HORIZONTAL ELLIPSIS} ") in " ".join(notes.split())
+    assert "A sleeve through the wall, sealed as the fire code for the site asks" in quoted[1]
+    assert not any("fire code" in text for text in rest)
+    placed = replace(sheet, behind={"Assumptions, sources and cautions": 4})
+    placed_first, *_ = (each.text for each in work(placed, 6) if isinstance(each, Paragraph))
+    assert placed_first.endswith("(note of the drawing, page 4).")
+
+
+def test_a_note_that_asks_for_nothing_in_words_that_are_known_is_pointed_to_by_how_it_begins() -> None:
+    sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)
+    first, *_ = (
+        each.text for each in work(replace(sheet, behind={"Every case": 2}), 6) if isinstance(each, Paragraph)
+    )
+    begins = " ".join(sheet.chosen.option.note.split()[:5])
+    assert first.startswith(f'Read its note: "{begins}')
+    assert first.endswith(", page 2.")
+
+
+def test_every_piece_of_advice_has_its_step() -> None:
+    """Of three the order of work took up the first alone."""
+    sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)
+    advised = [each.text for each in advice(sheet, 6) if isinstance(each, Paragraph)]
+    assert any(text.startswith("A change that is not drawn would do more: ") for text in advised)
+    assert not any("would clear" in text for text in advised), "said once, where it is ordered"
+    steps = [each.text for each in work(sheet, 6) if isinstance(each, Paragraph)]
+    decide = steps.index('Decide: "Three-inch header", or what is recommended in its place.')
+    build = steps.index('Build "Three-inch header".')
+    clear = steps.index("To clear suction velocity (main leg), lay main leg in NPS 2-1/2 schedule 40.")
+    assert decide < build < clear
+    assert 'Expected with "Three-inch header" alone: ' in steps[-1], "no reading of the wider leg"
 
 
 def test_no_line_ends_with_the_number_of_a_step() -> None:

@@ -1,0 +1,54 @@
+"""What the notes of a drawing ask for before work is done, quoted in the words in which they were typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+ASKING = re.compile(
+    r"\b(permi(t|ts|tted|ssions?)|not allowed|approv\w+|consent\w*|agreed|agreement|authorit\w+|insur\w+"
+    r"|regulation\w*|codes?|licen[cs]\w+|shut ?downs?|outages?|hot work|inspect\w+|certif\w+|notif\w+"
+    r"|forbid\w*|prohibit\w*)\b",
+    re.IGNORECASE,
+)
+"""Words in which a note speaks of what others must say, or of what must stand still, before work is done."""
+
+LEAST, MOST = 10, 22
+"""Words of a quotation: with fewer it takes the clause before too, and with more it is cut."""
+
+MOST_OF_BEGINNING = 6
+"""Words of how a note begins."""
+
+ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
+
+
+def asked_for(note: str) -> Iterator[str]:
+    """Every sentence of a note that asks for something before work, shortened to the clause that does."""
+    for sentence in re.split(r"(?<=[.!?])\s+", " ".join(note.split())):
+        if ASKING.search(sentence):
+            yield _clause(sentence)
+
+
+def beginning_of(note: str) -> str:
+    """How a note begins, all of it where it is short."""
+    words = note.split()
+    if len(words) <= MOST_OF_BEGINNING:
+        return " ".join(words).rstrip(".")
+    return f"{' '.join(words[:MOST_OF_BEGINNING]).rstrip(',;:')} {ELLIPSIS}"
+
+
+def _clause(sentence: str) -> str:
+    clauses = re.split(r"(?<=[,;:])\s+", sentence)
+    at = next((number for number, clause in enumerate(clauses) if ASKING.search(clause)), 0)
+    first, words = at, clauses[at].split()
+    while first and len(words) < LEAST:
+        first -= 1
+        words = [*clauses[first].split(), *words]
+    cut = first > 0, at < len(clauses) - 1
+    if len(words) > MOST:
+        asking = next((number for number, word in enumerate(words) if ASKING.search(word)), 0)
+        begin = max(0, min(asking - MOST // 2, len(words) - MOST))
+        cut = cut[0] or begin > 0, cut[1] or begin + MOST < len(words)
+        words = words[begin : begin + MOST]
+    text = " ".join(words).rstrip(",;:.").removeprefix("and ")
+    return f"{f'{ELLIPSIS} ' if cut[0] else ''}{text}{f' {ELLIPSIS}' if cut[1] else ''}"
