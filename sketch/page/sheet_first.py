@@ -10,7 +10,7 @@ from operator import itemgetter
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_advice import FEWEST, advice, also_judged, in_paragraphs, work
-from sketch.page.sheet_basis import limit_words
+from sketch.page.sheet_basis import limit_words, maker_words, weather_words
 from sketch.page.sheet_cases import (
     changes_of,
     pumps_of,
@@ -33,7 +33,6 @@ from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, uncapitalised
 from solver.report.assumptions import particular
-from solver.report.budget_words import weather_in_words
 from solver.report.cautions import cautions
 from solver.report.choosing import advised_on, is_enough_cleaned, rebuilds
 from solver.report.defaults import defaults
@@ -71,12 +70,6 @@ BY_READINGS = (
     "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
 )
 
-FOREMOST = 1
-"""Cautions of any calculation that the first page carries."""
-
-CARRYING = 2
-"""Assumptions that the first page carries, unless it is alone."""
-
 
 def continued(sheet: Sheet) -> str:
     """Where the text goes on that this page cuts off."""
@@ -101,7 +94,7 @@ def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
     what to do, as its table is not torn, and leaves a gap where it does not fit.
 
     With one or none of each it is set as tightly as it can be, and in the first order where what it buys is a
-    line. What holds of any calculation comes last: the end may not fit.
+    line.
     """
     sections = [tuple(section) for section in _sections(sheet, telling)]
     table = tuple(bought(sheet, telling))
@@ -114,8 +107,7 @@ def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
 def shortest_page(sheet: Sheet) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     """The text at its shortest: what may end where its room does, and what stands under it in any case."""
     telling = TELLINGS[-1]
-    foot = (*_assumptions(sheet, telling.most), *_of_any_calculation(telling.most))
-    kept = tuple(_run_in(foot))
+    kept = tuple(_run_in(_assumptions(sheet, telling.most)))
     return tuple(block for block in next(first_pages(sheet, telling)) if block not in kept), kept
 
 
@@ -151,12 +143,6 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if not telling.bars:
         yield work(sheet, most)
         yield also_judged(sheet)
-    yield _of_any_calculation(most)
-
-
-def _of_any_calculation(most: int) -> Iterator[Block]:
-    yield Heading("Cautions for any calculation", tight=True)
-    yield from in_paragraphs(CAUTIONS[:FOREMOST], most)
 
 
 def cautions_of_built(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -365,27 +351,32 @@ def _held(judgement: Judgement, finding: Finding) -> str:
 
 
 def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
-    """Those that carry the result of what is shown last, and so many more."""
+    """Those that carry the result of what is shown last, and so many more where nothing stands behind."""
     panel = sheet.chosen
     yield Heading("What it is based on", tight=True)
-    texts = [
+    carrying = [
         f"{each.words}: not so in the figures as drawn"
         for each in (sheet.as_read.screens if sheet.as_read else ())
     ]
-    texts += [*limit_words(panel, sheet.system), *particular(panel.solution, sheet.system)]
-    texts += [
-        *weather_in_words(panel.judgement, panel.pump, sheet.system),
-        _level_in_words(sheet.level),
-        SCALED,
-    ]
+    asked = sheet.built is panel and not sheet.other_line
+    limits = limit_words(panel, sheet.system)
+    limits = limits if sheet.alone else maker_words(panel, sheet.system, asked=asked)
+    carrying += [*limits, *weather_words(panel, sheet.system)]
+    others = [*particular(panel.solution, sheet.system), _level_in_words(sheet.level), SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
     values = "1 usual value is" if assumed == 1 else f"{assumed} usual values are"
-    where = _where(sheet, "assumptions")
-    texts += [f"{values} assumed where no figure is typed{where}"] if assumed else []
-    shown = max(most + 1, FEWEST) + more if sheet.alone else CARRYING
-    left = _several("assumption", len(texts) - shown)
-    sentences = [f"{capitalised(text)}." for text, _ in _some(sheet, texts, shown, left, "assumptions")]
-    yield from in_paragraphs(sentences, most)
+    others += [f"{values} assumed where no figure is typed"] if assumed else []
+    if sheet.alone:
+        left = _several("assumption", len(others) - most - more)
+        carrying += [text for text, _ in _some(sheet, others, most + more, left, "assumptions")]
+    sentences = [f"{capitalised(text)}." for text in carrying]
+    release = CAUTIONS[0] if sheet.alone else f"{CAUTIONS[0].partition('. ')[0]}."
+    yield from in_paragraphs([*sentences, release, *_all_assumptions(sheet)], most)
+
+
+def _all_assumptions(sheet: Sheet) -> Iterator[str]:
+    if not sheet.alone:
+        yield f"All assumptions{_where(sheet, 'assumptions')}."
 
 
 def _level_in_words(level: Level) -> str:

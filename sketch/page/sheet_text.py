@@ -86,7 +86,7 @@ def assumption_part(sheet: Sheet) -> Iterator[Block]:
     """The issues of the drawing, what the figures are based on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
-    further: tuple[Block, ...] = (Heading("Further cautions"), *map(_text, CAUTIONS[1:]))
+    further: tuple[Block, ...] = (Heading("Cautions for any calculation"), *map(_text, CAUTIONS))
     yield Columns((*_stands_on(sheet), *_what_is_varied(sheet), *_note_blocks(sheet), *further))
 
 

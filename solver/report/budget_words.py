@@ -19,20 +19,26 @@ _FORMS = {
 }
 
 
-def limit_in_words(judgement: Judgement, system: System) -> Iterator[str]:
-    """Every pump's limit, with the cases in which it is another; as it is typed too, where that is in other
-    units."""
+TYPED_AS = " (typed as "
+
+
+def limit_in_words(judgement: Judgement, system: System, *, typed: bool = True) -> Iterator[str]:
+    """Every pump's limit, with the cases in which it is another.
+
+    typed: whether it stands as it is typed too, where that is in other units.
+    """
     for pump in judgement.layout.pumps:
-        typed: dict[str, list[str]] = {}  # the cases of each limit
+        stated: dict[str, list[str]] = {}  # the cases of each limit
         whose = "the maker's limit"
         for place in judgement.pumps_in_cases:
             if place.pump == pump and place.ledger.floor_lines:
                 first, solution = place.ledger.floor_lines[0], judgement.cases[place.case].solution
                 assert solution is not None  # a place has a ledger
                 limit = _with_form(first.note, solution.layout.pumps[pump].limit, system)
-                typed.setdefault(limit, []).append(place.case)
+                limit = limit if typed else limit.partition(TYPED_AS)[0]
+                stated.setdefault(limit, []).append(place.case)
                 whose = "the limit, which no maker has stated," if first.source == ASSUMED else whose
-        ordered = sorted(typed.items(), key=lambda each: AS_DRAWN not in each[1])
+        ordered = sorted(stated.items(), key=lambda each: AS_DRAWN not in each[1])
         texts = [
             limit if not number else f"{limit} in {', '.join(map(_quoted, cases))}"
             for number, (limit, cases) in enumerate(ordered)
@@ -52,7 +58,7 @@ def _with_form(note: str, limit: Limit, system: System) -> str:
     if figure.endswith(f" {unit}"):
         return f"{figure} {form}{at}{speed}"
     shown = typeset(value.si, kind, system).removesuffix(" abs")
-    return f"{shown} {form}{at}{speed} (typed as {figure})"
+    return f"{shown} {form}{at}{speed}{TYPED_AS}{figure})"
 
 
 def _quoted(case: str) -> str:
