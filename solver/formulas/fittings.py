@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from solver.formulas import colebrook
 from solver.formulas import symbols as s
-from solver.formulas.formula import Bound, Constant, Formula, Node, Symbol, largest, least, sin, sqrt
+from solver.formulas.formula import Bound, Constant, Formula, Node, Symbol, largest, least, log10, sin, sqrt
 from solver.quantities.units import Kind
 
 HIGH = "loss coefficient at high Reynolds number"
@@ -111,22 +111,12 @@ smooth_bend_slow = Formula(
 # Crane's foot valve, and a connector by practice
 
 CRANE = "Crane TP-410"
-crane_friction = colebrook.of_fitting(s.f_crane, s.Re_crane, s.roughness_crane)
-crane_reynolds = Formula(
-    "Reynolds number of Crane's friction factor",
-    s.Re_crane,
+crane_friction = Formula(
+    "friction factor of Crane's fittings",
+    s.f_crane,
     (s.D,),
-    7.5e6 * s.D,
-    f"{CRANE}, its friction factors as an equation (from the library fluids)",
-    fixed_units=True,
-)
-crane_roughness = Formula(
-    "roughness of Crane's friction factor",
-    s.roughness_crane,
-    (s.D,),
-    3.4126825352925e-5 * s.D**-0.0112,
-    f"{CRANE}, its friction factors as an equation (from the library fluids)",
-    fixed_units=True,
+    0.25 / log10(s.roughness_crane / (3.7 * s.D)) ** 2,
+    f"{CRANE} (2009), fully turbulent flow in clean commercial steel, of 0.0018 in",
 )
 _FOOT = f"{CRANE}, foot valve with its strainer"
 foot_valve = Formula(HIGH, s.k_inf, (s.f_crane,), 75 * s.f_crane, f"{_FOOT}, hinged disc")

@@ -146,8 +146,7 @@ def fitting_k(
 
 def crane_friction(bore: float, calc: Calculator = UNRECORDED) -> float:
     """Crane's friction factor of fully turbulent flow in a fitting of that bore [m]."""
-    reynolds, roughness = calc.work(formulas.crane_reynolds, bore), calc.work(formulas.crane_roughness, bore)
-    return calc.work(formulas.crane_friction, reynolds, roughness, bore)
+    return calc.work(formulas.crane_friction, bore)
 
 
 def connector_k(bores: float, calc: Calculator = UNRECORDED) -> K:

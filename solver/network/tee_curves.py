@@ -73,8 +73,7 @@ def friction_in_fittings(bores: Floats) -> Floats:
     """Crane's friction factor of a fitting of each bore [m], in the shape of the bores."""
     if bores.size <= FEW:
         return np.array([_friction(bore) for bore in bores.ravel().tolist()]).reshape(bores.shape)
-    reynolds, roughness = formulas.crane_reynolds.array(bores), formulas.crane_roughness.array(bores)
-    factors: Floats = formulas.crane_friction.array(reynolds, roughness, bores)
+    factors: Floats = formulas.crane_friction.array(bores)
     return factors
 
 

@@ -285,8 +285,9 @@ def test_flow_past_a_dead_leg_takes_what_tables_give_the_run_of_a_tee(nps: str, 
         np.full((1, 3), size.bore),
     )
     k_inf, k_re = tee_coefficients(legs, np.array([0.002, 0.0]), 1e-8)
-    factor = library.ft_Crane(size.bore)
-    published("Crane TP-410", f"tee, flow through run, NPS {nps}", 20 * factor, float(k_inf[0, 1]), rel=1e-3)
+    factor = 0.25 / math.log10(0.0018 * INCH / size.bore / 3.7) ** 2
+    published("Crane TP-410", f"tee, flow through run, NPS {nps}", 20 * factor, float(k_inf[0, 1]), rel=1e-6)
+    assert factor >= library.ft_Crane(size.bore)  # its fit to the printed table, up to 1.4 % kinder
     inches = size.nominal / INCH
     for name, least, most in (("flanged", 1.5, 2.3), ("threaded", 0.85, 1.15)):
         k1, ki, kd = library.Darby[f"Tee, Run-through, {name}, (r/D = 1)"]
@@ -314,27 +315,27 @@ def test_crane_7_2_valve_by_its_kv(published: Published) -> None:
 @pytest.mark.parametrize(
     ("nps", "factor"),
     [
-        ("1/2", 0.0256),
-        ("1", 0.0223),
-        ("1-1/2", 0.0200),
-        ("2", 0.0189),
-        ("3", 0.0172),
-        ("4", 0.0162),
-        ("6", 0.0149),
+        ("1/2", 0.02590),
+        ("1", 0.02249),
+        ("1-1/2", 0.02018),
+        ("2", 0.01899),
+        ("3", 0.01731),
+        ("4", 0.01629),
+        ("6", 0.01490),
     ],
 )
 def test_friction_factor_of_a_foot_valve(nps: str, factor: float, published: Published) -> None:
     """Crane TP-410, 2009 and later: f_T = 0.25/log₁₀(ε/D/3.7)² with ε 0.0018 in, computed outside for
-    schedule 40; a hinged foot valve is 75 f_T. Tolerance 0.5 %: last digits."""
+    schedule 40; a hinged foot valve is 75 f_T. Half of the last digit."""
     bore = sizes.bore(f"NPS {nps} schedule 40")
     ours = coefficients.fitting_k("foot valve", bore, bore).k_inf / 75
-    published("Crane TP-410", f"f_T, NPS {nps}", factor, ours, rel=5e-3)
+    published("Crane TP-410", f"f_T, NPS {nps}", factor, ours, abs=0.000005)
 
 
 def test_poppet_foot_valve_by_crane(published: Published) -> None:
-    """Crane TP-410: poppet disc 420 f_T, with f_T 0.0189 at NPS 2 (2009 edition): last digits."""
+    """Crane TP-410: poppet disc 420 f_T, with f_T 0.0190 at NPS 2 (2009 edition): last digits."""
     k = coefficients.fitting_k("poppet foot valve", 2 * INCH, 2.067 * INCH)
-    published("Crane TP-410", "poppet foot valve, NPS 2", 420 * 0.0189, k.k_inf, rel=5e-3)
+    published("Crane TP-410", "poppet foot valve, NPS 2", 420 * 0.0190, k.k_inf, rel=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -363,9 +364,9 @@ def test_darby_elbow_constants(row: str, k1: float, ki: float, kd: float, publis
 
 
 def test_foot_valve_by_crane(published: Published) -> None:
-    """Crane TP-410: hinged disc 75 f_T, with f_T 0.0189 at NPS 2 (2009 edition)."""
+    """Crane TP-410: hinged disc 75 f_T, with f_T 0.0190 at NPS 2 (2009 edition)."""
     k = coefficients.fitting_k("foot valve", 2 * INCH, 2.067 * INCH)
-    published("Crane TP-410", "foot valve, NPS 2", 75 * 0.0189, k.k_inf, rel=5e-3)
+    published("Crane TP-410", "foot valve, NPS 2", 75 * 0.0190, k.k_inf, rel=1e-3)
 
 
 def test_a_turbulent_coefficient_alone_is_wrong_in_oil() -> None:

@@ -37,9 +37,10 @@ def test_changes_of_bore_are_those_of_rennels(beta: float) -> None:
 
 @given(st.floats(0.02, 0.3))
 def test_the_foot_valve_is_crane_s(bore: float) -> None:
-    """The library's friction factor is a faster, coarser one: 5 decimals."""
+    """By Crane's equation; the library's fit to the printed table, three decimals, is up to 1.3 % less."""
     ours = coefficients.fitting_k("foot valve", bore, bore).k_inf
-    assert ours == pytest.approx(library.K_foot_valve_Crane(D=bore, style=1), rel=2e-5)
+    theirs = library.K_foot_valve_Crane(D=bore, style=1)
+    assert theirs <= ours <= 1.013 * theirs
 
 
 @given(st.floats(0.0, 1.0))

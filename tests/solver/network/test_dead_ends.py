@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from fluids import fittings as library
 
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -15,6 +14,7 @@ from solver.network.dead_ends import dead_runs, sections, seed
 from solver.network.flows import settle
 from solver.properties.fluid import FluidState
 from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
+from tests.solver.network.valves import crane_friction
 
 OIL = FluidState("oil", 318.15, 870.0, 46e-6, 0.0, 0.09, {})
 
@@ -91,7 +91,7 @@ def test_a_tee_with_one_dead_leg_costs_what_tables_give_its_run() -> None:
     one, straight = solve(shut(crossover(), "near")).pumps["one"], solve(alone).pumps["one"]
     (tee,) = (entry for entry in one.entries if entry.kind == "tee" and entry.loss)
     assert tee.reynolds
-    assert tee.k == pytest.approx(20 * library.ft_Crane(tee.bore) + 200 / tee.reynolds, rel=1e-4)
+    assert tee.k == pytest.approx(20 * crane_friction(tee.bore) + 200 / tee.reynolds, rel=1e-4)
     assert one.spent == pytest.approx(straight.spent + tee.loss, rel=1e-3)
 
 

@@ -18,6 +18,7 @@ from solver.network.tees import TEE, TeeTable, coefficients, losses, slopes, wit
 from solver.quantities.units import Kind, quantity
 from tests.drawings import drawing, pump, run, tee
 from tests.solver.network.test_flows import OIL, header
+from tests.solver.network.valves import crane_friction
 
 THIN = 1e-6
 """Kinematic viscosity with which the flows of these tests are turbulent [m²/s]."""
@@ -43,7 +44,7 @@ def crane(leg: str, *, diverging: bool, branch_share: float) -> float:
     k = float(of_whole(0.05, 0.05, 1.0 - branch_share, branch_share, angle=90)) / own**2
     if leg == "branch" and not diverging and branch_share <= 0.4:
         return k
-    return max(k, IN_TABLE[leg] * library.ft_Crane(0.05))
+    return max(k, IN_TABLE[leg] * crane_friction(0.05))
 
 
 def at(*flows):
@@ -127,7 +128,7 @@ def test_ends_of_the_run_that_meet_lose_more_than_a_branch_that_joins_a_run(shar
     for leg, own in ((0, share), (1, 1.0 - share)):
         of_whole = k_inf[leg] * own**2
         published = tee_formula(TeeWay.END, diverging=False, branch_share=own)(own)
-        by_table = IN_TABLE["branch"] * library.ft_Crane(0.05) * own**2 if own > 0.4 else 0.0
+        by_table = IN_TABLE["branch"] * crane_friction(0.05) * own**2 if own > 0.4 else 0.0
         assert of_whole == pytest.approx(max(published, by_table), rel=1e-5)
         assert of_whole >= crane("branch", diverging=False, branch_share=own) * own**2 - 0.03
         assert of_whole > 0.6

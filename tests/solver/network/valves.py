@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -22,3 +23,9 @@ def by_kv(kv: float, bore: float = 0.05, **more: object) -> Fitting:
 def lost(part: Fitting, flow: float, density: float, viscosity: float) -> float:
     row_list = rows.fitting_rows(part, density)
     return float(drop(columns(row_list), np.full(len(row_list), flow), density, viscosity).loss.sum())
+
+
+def crane_friction(bore: float) -> float:
+    """f_T of Crane TP-410 (2009), by its equation for fully turbulent flow in clean commercial steel of
+    0.0018 in; bore [m]."""
+    return float(0.25 / math.log10(0.0018 * 0.0254 / bore / 3.7) ** 2)
