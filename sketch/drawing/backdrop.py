@@ -24,8 +24,8 @@ from solver.quantities.units import Kind, System, typeset
 
 MOST_TICKS = 200
 
-SMALLER = 9.0
-"""Logical pixels: letters of a level that has no room for the usual ones."""
+SMALLER = 10.7
+"""Logical pixels: letters of a level that has no room for the usual ones, 8 points on paper."""
 
 _TRIES = ((SMALL, 1, True), (SMALLER, 1, True), (SMALL, 6, True), (SMALLER, 6, True), (SMALLER, 6, False))
 """For the label of a level: its letters, how many half lines of text it may stand off the end of its line

@@ -42,12 +42,9 @@ class Band:
         return self.telling.bars
 
 
-SIZES = (1.0, 0.97, 0.92, 0.85)
-"""Of the type on the first page, against the usual: what the result rests on is set smaller before it is left
-to the pages behind."""
-
-READ = 0.97
-"""Of the usual: 8 points. Smaller type only keeps the bars, or the text at all, on the page."""
+SIZES = (1.0, 0.97)
+"""Of the type on the first page, against the usual: the smaller is 8 points, the least that is read with
+ease. What has no room in it stands on the page behind."""
 
 
 CUT = 10.0
@@ -80,7 +77,7 @@ def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
         whole = chosen is None or (band is not None and band.bars and not chosen.bars)
-        if band is None or not (whole or (size >= READ and room.scale_over(band.high) >= gain * scale)):
+        if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
         if chosen.in_full:
@@ -95,7 +92,7 @@ MUCH_LARGER, BY_ITSELF = 1.25, 1.6
 read, not looked through."""
 
 
-LARGER_TYPE = (1.15, 1.12, 1.09, 1.06, 1.03, 1.0, 0.97, 0.94, 0.92, 0.89, 0.87)
+LARGER_TYPE = (1.15, 1.12, 1.09, 1.06, 1.03, 1.0)
 """Of the usual, what is tried where the drawing would be no larger over less text: paper is left then."""
 
 
