@@ -188,7 +188,7 @@ class Sheet:
         default_factory=dict
     )  # parts by their titles, and the pages they begin on
     ends: Mapping[str, int] = field(default_factory=dict)  # the parts, and the pages they end on
-    continued: frozenset[str] = frozenset()  # sections of the first page that it has no room for
+    continued: frozenset[str] = frozenset()  # what the first page has no room for of its sections
 
     @property
     def drawn(self) -> Option:

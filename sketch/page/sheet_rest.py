@@ -1,8 +1,10 @@
-"""What the first page of a sheet has no room for on its paper, in full right behind it."""
+"""What the first page of a sheet has no room for on its paper, right behind it."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
@@ -18,9 +20,10 @@ WHOLE = Telling(6)
 def _sections(sheet: Sheet) -> Mapping[str, tuple[Block, ...]]:
     """Each section of the first page that stands nowhere else on the sheet, whole, by its heading.
 
-    What remains, what changes and what it is based on have parts of their own behind the first page.
+    What remains, what changes and what it is based on have parts of their own behind the first page. None
+    names a page: which one it is hangs on what stands here.
     """
-    most = WHOLE.most
+    most, sheet = WHOLE.most, replace(sheet, behind={}, ends={})
     sections = (
         (*advice(sheet, most), *also_judged(sheet)),
         tuple(bought(sheet, WHOLE)),
@@ -31,7 +34,7 @@ def _sections(sheet: Sheet) -> Mapping[str, tuple[Block, ...]]:
 
 
 def left_out_of(sheet: Sheet, shown: Sequence[Block]) -> frozenset[str]:
-    """The headings of the sections that the first page does not show whole.
+    """What the first page does not show of its sections, each block by its heading and its text.
 
     shown: all the text of that page, torn or run into one paragraph as it may be.
     """
@@ -43,18 +46,39 @@ def left_out_of(sheet: Sheet, shown: Sequence[Block]) -> frozenset[str]:
             return _run_together([block.text]) in texts
         return bars or not isinstance(block, Table)
 
-    return frozenset(heading for heading, blocks in _sections(sheet).items() if not all(map(stands, blocks)))
+    return frozenset(
+        _named(heading, block)
+        for heading, blocks in _sections(sheet).items()
+        for block in blocks
+        if not stands(block)
+    )
+
+
+def _named(heading: str, block: Block) -> str:
+    """A block of a section, by its heading and, of a paragraph, its text: of another one only its kind."""
+    return f"{heading}: {block.text if isinstance(block, Paragraph) else type(block).__name__}"
 
 
 def _run_together(texts: Iterable[str]) -> str:
-    """Without any space, as lines end anywhere."""
-    return "".join("".join(text.split()) for text in texts)
+    """Without the pages that they name, and without any space, as lines end anywhere."""
+    return "".join("".join(re.sub(ON_PAGE, "", text).split()) for text in texts)
+
+
+ON_PAGE = r",\s+pages?\s+\d+(\s+(and|to)\s+\d+)?"
 
 
 def rest_part(sheet: Sheet) -> Iterator[Block]:
-    """The sections that the first page cuts off, each whole; nothing where it has room for all."""
-    sections = _sections(sheet) if sheet.continued else {}
-    blocks = [block for heading, blocks in sections.items() if heading in sheet.continued for block in blocks]
+    """What the first page cuts off of its sections, under their headings; nothing where it shows all."""
+    blocks: list[Block] = []
+    for heading, section in _sections(sheet).items() if sheet.continued else ():
+        cut = [each for each in section[1:] if _named(heading, each) in sheet.continued]
+        captions = [each for each in section[1:] if isinstance(each, Paragraph) and each.keep]
+        wanted = [each for each in section[1:] if each in cut or (each in captions and _has_table(cut))]
+        blocks += (section[0], *wanted) if wanted else ()
     if blocks:
         yield Heading("Continued from the first page")
         yield Columns(tuple(blocks))
+
+
+def _has_table(blocks: Iterable[Block]) -> bool:
+    return any(isinstance(block, Table) for block in blocks)
