@@ -57,4 +57,5 @@ def weather_words(panel: Panel, system: System) -> Iterator[str]:
     """What is taken off for a low-pressure day; where that is nothing, what such a day takes too."""
     for words in weather_in_words(panel.judgement, panel.pump, system):
         takes, day = low_day(panel.judgement, panel.place.case), "a low-pressure day"
+        words = words.replace(" off the pressure of the air", " off")
         yield words.replace(day, f"{day} (about {ledger_pressure(takes, system)})", 1) if takes else words

@@ -61,6 +61,9 @@ TELLINGS = (
 """To be tried until one fits: the table goes last, after all but the first changes. None tells all: whoever
 decides reads this page, and what does not carry the decision stands behind it."""
 
+MOST_CASES = 2
+"""Cases that a finding names on the first page; of more it is said how many they are."""
+
 NOTHING_BUILT = "Nothing of the line is built for it."
 
 NO_ROOM = " that this page has no room for"
@@ -347,6 +350,8 @@ def _held(judgement: Judgement, finding: Finding) -> str:
     cases = () if finding.text.startswith(OF_CASES) else finding.cases
     if not cases or len(cases) == len(judgement.cases):
         return ""
+    if len(cases) > MOST_CASES:
+        return f" (in {len(cases)} of {len(judgement.cases)} cases)"
     return f" ({', '.join(case_name(case) for case in cases)})"
 
 
@@ -371,12 +376,7 @@ def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
         carrying += [text for text, _ in _some(sheet, others, most + more, left, "assumptions")]
     sentences = [f"{capitalised(text)}." for text in carrying]
     release = CAUTIONS[0] if sheet.alone else f"{CAUTIONS[0].partition('. ')[0]}."
-    yield from in_paragraphs([*sentences, release, *_all_assumptions(sheet)], most)
-
-
-def _all_assumptions(sheet: Sheet) -> Iterator[str]:
-    if not sheet.alone:
-        yield f"All assumptions{_where(sheet, 'assumptions')}."
+    yield from in_paragraphs([*sentences, release], most)
 
 
 def _level_in_words(level: Level) -> str:

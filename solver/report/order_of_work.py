@@ -42,30 +42,41 @@ def order_of_work(
     """
     judgement = chosen.judgement
     places = worst_places(judgement)
-    asked = [text for pump, place in places for text in _not_stated(judgement, pump, place, system)]
-    if asked:
-        whose = "maker" if len(asked) == 1 else "makers"
-        fluid = judgement.layout.fluid.name
-        yield f"Ask the {whose} for the least inlet pressure with {fluid} of {', and of '.join(asked)}."
+    yield from _ask(judgement, places, system)
     yield from _from_above(chosen, places, system)
     for case in judgement.not_judged:
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
-    if instead:
-        yield f"Decide: {chosen.called}, or what is recommended in its place."
     if chosen.name and not is_replaced(chosen):
         yield from (each.order for each in bought(chosen, system))
         parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
         where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
+        other = ", or what is recommended in its place" if instead else ""
         nothing_built = chosen.base is not None and not rebuilds(chosen.base, judgement.layout)
         if measures and nothing_built:
-            yield f"For {chosen.called} provide and keep up{where}: {'; '.join(measures)}."
+            yield f"For {chosen.called} provide and keep up{where}: {'; '.join(measures)}{other}."
         else:
-            yield f"{chosen.order}{parts}{where}."
+            yield f"{chosen.order}{parts}{where}{other}."
             yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)
     yield from _changes(chosen, places, system)
     yield from orders_to_clear(chosen, to_clear(chosen))
     yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
     yield from _to_the_start(chosen, places, system, priming_plan)
+
+
+def _ask(judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system: System) -> Iterator[str]:
+    """To ask the makers for limits that they have not stated; what stands in the place of all, once."""
+    asked = [each for pump, place in places for each in _not_stated(judgement, pump, place, system)]
+    if not asked:
+        return
+    fluid, (first, *others) = judgement.layout.fluid.name, asked
+    if not others:
+        named = f"{first[0]} ({first[1]} here)"
+    elif len({taken for _, taken in asked}) == 1:
+        named = f"{', of '.join(pump for pump, _ in asked[:-1])} and of {asked[-1][0]} (all {first[1]} here)"
+    else:
+        named = ", and of ".join(f"{pump} ({taken} here)" for pump, taken in asked)
+    whose = "makers" if others else "maker"
+    yield f"Ask the {whose} for the least inlet pressure with {fluid} of {named}."
 
 
 def _to_the_start(
@@ -206,13 +217,15 @@ def _from_above(
             yield f"Settle first what is enough for {pump}, for {none}: {needed.in_short(system)}. {ASK}."
 
 
-def _not_stated(judgement: Judgement, pump: str, place: PumpInCase, system: System) -> Iterator[str]:
-    """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
+def _not_stated(
+    judgement: Judgement, pump: str, place: PumpInCase, system: System
+) -> Iterator[tuple[str, str]]:
+    """A pump whose limit its maker has not stated with the speed it is for, and what stands in its place."""
     assumed = judgement.layout.pumps[pump].limit_assumed
     if assumed or place.ledger.limit_estimated or limit_unknown(place.ledger):
         speed = place.ledger.speed
         at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
-        yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
+        yield f"{pump}{at}", "assumed" if assumed else "estimated"
 
 
 def _reading(pump: str, place: PumpInCase, system: System) -> str:
