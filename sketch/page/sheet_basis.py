@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from sketch.page.sheet_frame import Panel, case_name
 from solver.findings.criteria import TRADE
 from solver.ledger.sentences import limit_unknown
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import ledger_pressure
-from solver.report.budget_words import limit_in_words, weather_in_words
+from solver.report.budget_words import limit_in_words
 from solver.report.moments import low_day
 
 
@@ -54,8 +54,10 @@ def source_words(source: str) -> str:
 
 
 def weather_words(panel: Panel, system: System) -> Iterator[str]:
-    """What is taken off for a low-pressure day; where that is nothing, what such a day takes too."""
-    for words in weather_in_words(panel.judgement, panel.pump, system):
-        takes, day = low_day(panel.judgement, panel.place.case), "a low-pressure day"
-        words = words.replace(" off the pressure of the air", " off")
-        yield words.replace(day, f"{day} (about {ledger_pressure(takes, system)})", 1) if takes else words
+    """What is taken off for a low-pressure day in the case shown, and what such a day takes where that is
+    nothing; no words where the air was read."""
+    for off in (-line.value for line in panel.ledger.surface_lines if line.name == "weather"):
+        takes = low_day(panel.judgement, panel.place.case)
+        about = f" (about {ledger_pressure(takes, system)})" if takes else ""
+        figure = typeset(off, Kind.VACUUM, system) if off else "nothing"
+        yield f"{figure} is taken off for a low-pressure day{about}"

@@ -61,6 +61,9 @@ TELLINGS = (
 """To be tried until one fits: the table goes last, after all but the first changes. None tells all: whoever
 decides reads this page, and what does not carry the decision stands behind it."""
 
+CARRYING = 1
+"""Assumptions of a drawing's own that the first page carries in any case."""
+
 MOST_CASES = 2
 """Cases that a finding names on the first page; of more it is said how many they are."""
 
@@ -367,7 +370,9 @@ def _assumptions(sheet: Sheet, most: int, more: int = 0) -> Iterator[Block]:
     limits = limit_words(panel, sheet.system)
     limits = limits if sheet.alone else maker_words(panel, sheet.system, asked=asked)
     carrying += [*limits, *weather_words(panel, sheet.system)]
-    others = [*particular(panel.solution, sheet.system), _level_in_words(sheet.level), SCALED]
+    own = list(particular(panel.solution, sheet.system))
+    carrying += own[:CARRYING]
+    others = [*own[CARRYING:], _level_in_words(sheet.level), SCALED]
     assumed = sum(1 for _ in defaults(panel.solution, sheet.system))
     values = "1 usual value is" if assumed == 1 else f"{assumed} usual values are"
     others += [f"{values} assumed where no figure is typed"] if assumed else []

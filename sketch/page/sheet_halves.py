@@ -80,7 +80,7 @@ def _half_width(ruler: Ruler, width: float) -> float:
 def _head(ruler: Ruler, sheet: Sheet, width: float, most: float = LARGE) -> tuple[float, float]:
     """The height that both verdicts have, and the one size of their type, no larger than most."""
     shown = [(panel, sheet.outlook(panel)) for panel in sheet.panels]
-    large = all(outlook_height(ruler, width, each) <= HEAD * ruler.dot for _, each in shown)
+    large = all(outlook_height(ruler, width, each, most) <= HEAD * ruler.dot for _, each in shown)
     size = most if large else BODY
     titles = [
         len(_title_above(ruler, sheet.heading(panel), each, width)) * TITLE_LINE * ruler.dot

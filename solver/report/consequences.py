@@ -91,10 +91,10 @@ def _where(judgement: Judgement, worst: PumpInCase) -> str:
         return at_worst
     if len(failing) == len(places):
         judged = " that was judged" if judgement.not_judged else ""
-        return f"{at_worst}, the worst, and fails in every case{judged}"
+        return f"{at_worst} and fails in every case{judged}"
     if len(others) > MOST_NAMED:
-        return f"{at_worst}, the worst, and fails in {len(failing)} of {len(places)} cases"
-    return f"{at_worst}, the worst, and fails {' and '.join(others)} too"
+        return f"{at_worst} and fails in {len(failing)} of {len(places)} cases"
+    return f"{at_worst} and fails {' and '.join(others)} too"
 
 
 def _why(judgement: Judgement, place: PumpInCase) -> str:

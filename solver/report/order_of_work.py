@@ -53,7 +53,7 @@ def order_of_work(
         other = ", or what is recommended in its place" if instead else ""
         nothing_built = chosen.base is not None and not rebuilds(chosen.base, judgement.layout)
         if measures and nothing_built:
-            yield f"For {chosen.called} provide and keep up{where}: {'; '.join(measures)}{other}."
+            yield f"Provide and keep up{where}: {'; '.join(measures)}{other}."
         else:
             yield f"{chosen.order}{parts}{where}{other}."
             yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)

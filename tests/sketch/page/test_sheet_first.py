@@ -141,7 +141,7 @@ def test_no_case_but_the_worst_is_called_so() -> None:
 def test_an_estimated_limit_is_asked_for_before_anything_is_built() -> None:
     first, *_ = pages(written("winter-press", compared=True))
     order = first[first.index("Order of work") :]
-    assert order.index("Ask the maker") < order.index('For "High-VI oil, ISO VG 32" provide')
+    assert order.index("Ask the maker") < order.index("Provide and keep up: High-VI oil, ISO VG 32")
     assert "of press at 1450 rpm (estimated here)" in order
     assert first.count("estimate") == first.count("limit estimated") + 1, "said once besides its verdicts"
 

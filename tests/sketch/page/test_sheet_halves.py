@@ -86,7 +86,8 @@ def test_a_verdict_is_as_large_as_it_can_be_at_a_scale() -> None:
     for high in range(300, 480, 20):
         area = Box(0.0, 0.0, 1050.0, float(high))
         placed = set_halves(ruler, long, area)
-        larger = [_beside(ruler, long, area, size) for size in (LARGE, BETWEEN) if size > placed.size]
+        others = [_beside(ruler, long, area, size) for size in (LARGE, BETWEEN)]
+        larger = [each for each in others if each.size > placed.size]
         assert all(placed.view.scale > each.view.scale for each in larger)
 
 

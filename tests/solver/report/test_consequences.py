@@ -34,7 +34,7 @@ def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
     judgement = judge(base("header-two-pumps"))
     said = if_left(judgement, Level.MINIMUM, System.US)
     over = trouble(judgement.worst().ledger, System.US)
-    assert said.startswith(f"Left as it is, main is {over} as drawn, the worst, and fails ")
+    assert said.startswith(f"Left as it is, main is {over} as drawn and fails ")
     assert 'in "coldest start" too' in said
     (finding, *_) = (each for each in judgement.findings if each.finding is FindingId.OVER_THE_LIMIT)
     assert finding.why[1:].rstrip(".") in said

@@ -209,7 +209,7 @@ def test_what_is_kept_up_is_a_step_of_its_own_where_something_is_built(heated: J
     built = next(number for number, step in enumerate(steps) if step.startswith("Build"))
     assert steps[built + 1] == "Provide and keep up: a heater; a level switch."
     alone = list(order_of_work(replace(heated, base=PRESS.base), ("one", "two"), US, kept))
-    assert 'For "Tank heater to 10 °C" provide and keep up: a heater; a level switch.' in alone
+    assert "Provide and keep up: a heater; a level switch." in alone
     assert not any(step.startswith("Build") for step in alone), "the same work would be two steps"
 
 
