@@ -19,6 +19,7 @@ from solver.geometry.outline import bore, nominal, runs_by_end
 from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake
 from solver.ledger.joints import joints
+from solver.ledger.rounding import shown_pressure
 from solver.ledger.sentences import left, sentence_of_pump, shortage, trouble
 from solver.ledger.solve import Solution
 from solver.network.coefficients import fitting_k
@@ -64,7 +65,8 @@ def _most_asked(subject: Subject, when: str) -> str:
     ledger = subject.ledger
     if ledger.breaks:
         return f"no figure helps {when}, for {trouble(ledger, subject.system)}"
-    asked, more = subject.show(ledger.floor + ledger.margin, Kind.ABSOLUTE), ledger.margin
+    at_port = shown_pressure(ledger.inlet, ledger, subject.system)
+    asked, more = subject.show(at_port, Kind.ABSOLUTE), ledger.margin
     kind = Kind.VACUUM
     if ledger.npsh_required is not None:
         asked = f"{subject.show(ledger.npsh_available, Kind.HEAD)} of NPSH"

@@ -13,7 +13,7 @@ from solver.findings.kinds import FindingId, Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Screen
 from solver.ledger.path import HeadEntryKind, Walk, way_of
-from solver.ledger.rounding import port_figures
+from solver.ledger.rounding import is_at_port, port_figures
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -269,7 +269,7 @@ class Subject:
 
     def show_below_atmosphere(self, pressure: float) -> str:
         """How far a pressure on the way lies below the atmosphere, as the ledger has it [Pa absolute]."""
-        if pressure == self.ledger.inlet:
+        if is_at_port(pressure, self.ledger):
             return self.show(port_figures(self.ledger, self.system)[0], Kind.VACUUM)
         return self.show(self.ledger.atmosphere - pressure, Kind.VACUUM)
 

@@ -15,9 +15,9 @@ from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
 from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
 from solver.layout.parts import Layout
-from solver.quantities.adding import PLACES
+from solver.quantities.adding import PLACES, gained
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, ledger_pressure
+from solver.quantities.wording import capitalised
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
@@ -38,7 +38,8 @@ class Remedy:
     figure: Figure | None  # of the finding afterwards; None where there is none left
     ends: bool  # whether the finding is in no case any more
     gain: float  # by which the least margin of all cases grows [Pa]
-    head_gain: float | None  # likewise of NPSH [m], of a pump that is judged by it
+    margin: float  # what it then is [Pa]
+    heads: tuple[float, float] | None  # gain and margin of NPSH [m], of a pump that is judged by it
     worsens: tuple[str, ...]
     kinds: tuple[FixKind, ...]
     only: str  # of a last resort: what it asks for first; "" of any other
@@ -51,9 +52,10 @@ class Remedy:
         then = (
             f"then {self.figure.in_words(system)}" if self.figure is not None else "then the finding is gone"
         )
-        margin = ledger_pressure(abs(self.gain), system)
-        if self.head_gain is not None:
-            margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system, PLACES)} of NPSH"
+        gain, left, kind, of = self.gain, self.margin, Kind.VACUUM, ""
+        if self.heads is not None:
+            (gain, left), kind, of = self.heads, Kind.HEAD, " of NPSH"
+        margin = f"{typeset(abs(gained(left - gain, left, kind, system)), kind, system, PLACES)}{of}"
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         moved += f"; {self.enough} would be enough, but not for the margin" if self.enough else ""
@@ -334,7 +336,6 @@ def _of_offered(line: Line, finding: Finding, look: Look, offered: Sequence[Offe
 def _remedy(line: Line, finding: Finding, look: Look, offer: Offer, enough: str = "") -> Remedy:
     figure, after = figure_of(offer.after, look, finding.part), offer.after
     left = {(each.finding, each.part) for each in after.findings}
-    head = heads(line.now, after)
     return Remedy(
         finding=finding.finding,
         part=finding.part,
@@ -343,7 +344,8 @@ def _remedy(line: Line, finding: Finding, look: Look, offer: Offer, enough: str 
         figure=figure,
         ends=(finding.finding, finding.part) not in left and (figure is None or figure.excess <= 0),
         gain=after.margin - line.now.margin,
-        head_gain=head[0] if head is not None else None,
+        margin=after.margin,
+        heads=heads(line.now, after),
         worsens=tuple(worsened(line, after)),
         kinds=(offer.candidate.kind,),
         only=offer.only,

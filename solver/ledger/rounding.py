@@ -17,6 +17,10 @@ MOST = 2.5 * 10.0**-PLACES
 """What a figure that takes what rounding leaves may differ from its own value; more is no rounding."""
 
 
+ALIKE = 1e-3
+"""Two pressures that differ by less are one, added up in another order [Pa]: no view shows so little."""
+
+
 class JudgedFigures(NamedTuple):
     """What a pump is judged by, as its ledger shows it [SI unit of the kind]: they add up as shown."""
 
@@ -47,11 +51,16 @@ def port_figures(ledger: Balance, system: System) -> tuple[float, float, float]:
     return (allowed - margin if unlike <= MOST else own), allowed, margin
 
 
+def is_at_port(pressure: float, ledger: Balance) -> bool:
+    """Whether a pressure on the way to a port is that at the port, however its sum was made [Pa absolute]."""
+    return abs(pressure - ledger.inlet) <= ALIKE
+
+
 def shown_pressure(pressure: float, ledger: Balance, system: System) -> float:
     """A pressure on the way to a port, as the ledger shows it [Pa absolute]: that at the port takes what
     rounding leaves."""
     own = shown_value(pressure, Kind.VACUUM, system)
-    if pressure != ledger.inlet:
+    if not is_at_port(pressure, ledger):
         return own
     floor, margin = (shown_value(each, Kind.VACUUM, system) for each in (ledger.floor, ledger.margin))
     unlike = abs(to_display(floor + margin - own, Kind.VACUUM, system))
@@ -88,7 +97,7 @@ class RoundedLedger:
     def entry(self, entry: Entry) -> tuple[float, float, float, float]:
         """Lift, loss, both together, and the pressure after an entry; one beside the walk is in no sum."""
         lift, loss = self._entries.get(entry.key) or (self.own(entry.lift), self.own(entry.loss))
-        pressure = self.inlet if entry.pressure == self._ledger.inlet else self.own(entry.pressure)
+        pressure = self.inlet if is_at_port(entry.pressure, self._ledger) else self.own(entry.pressure)
         return lift, loss, round(lift + loss, PLACES), pressure
 
     @cached_property

@@ -7,7 +7,9 @@ Nothing is computed here that the solver does not compute: a step is one of its 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import own_headline
@@ -17,8 +19,9 @@ from solver.formulas.steps import Step, Working, steps
 from solver.formulas.sums import sum_of
 from solver.layout.cases import AS_DRAWN
 from solver.layout.title_block import TitleBlock
+from solver.ledger.rounding import RoundedLedger, in_writing, port_figures
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, to_display, unit
 from solver.working import text
 from solver.working.budget import budget_steps
 from solver.working.entry import PlacedEntry, entry_steps, placed_entries
@@ -27,6 +30,21 @@ from solver.working.text import CAUTION, Part, Section
 
 FLUID, BUDGET, OUTCOME = "fluid", "budget", "outcome"
 """Keys of what is no entry: the fluid's properties, what there is to spend, and what is left of it."""
+
+IN_LEDGER = "in the ledger, whose figures are rounded so that they add up"
+"""Of a figure that a ledger shows a digit away from what its own value is rounded to."""
+
+OF_LEDGER = (
+    symbols.lift,
+    symbols.dp,
+    symbols.p,
+    symbols.all_lift,
+    symbols.all_loss,
+    symbols.spent,
+    symbols.p_port,
+    symbols.vacuum,
+)
+"""Results that a ledger shows too."""
 
 
 def working(solution: Solution, pump: str, key: str, system: System) -> Working:
@@ -41,7 +59,7 @@ def working(solution: Solution, pump: str, key: str, system: System) -> Working:
         return next(section for section in _frame(solution, ledger, system) if section.key == key)
     for placed in placed_entries(solution, ledger):
         if placed.entry.key == key:
-            return _entry(placed, system)
+            return _entry(placed, RoundedLedger(ledger, system), system)
     steps = tuple(step for step in budget_steps(solution, ledger, system) if step.line == key)
     if not steps:
         raise KeyError(key)
@@ -55,7 +73,8 @@ def calculation(solution: Solution, pump: str, system: System) -> tuple[Working,
     """
     ledger = solution.pumps[pump]
     fluid, budget, outcome = _frame(solution, ledger, system)
-    entries = (_entry(placed, system) for placed in placed_entries(solution, ledger))
+    figures = RoundedLedger(ledger, system)
+    entries = (_entry(placed, figures, system) for placed in placed_entries(solution, ledger))
     return (fluid, budget, *entries, outcome)
 
 
@@ -161,9 +180,34 @@ def _frame(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Work
     )
 
 
-def _entry(placed: PlacedEntry, system: System) -> Working:
+def _entry(placed: PlacedEntry, figures: RoundedLedger, system: System) -> Working:
     entry = placed.entry
-    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, entry_steps(placed, system))
+    lift, loss, _, pressure = figures.entry(entry)
+    shown = [(entry.lift, lift), (entry.loss, loss), (entry.pressure, pressure)]
+    steps = _as_in_ledger(entry_steps(placed, system), shown, system)
+    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, steps)
+
+
+def _as_in_ledger(
+    written: Iterable[Step], shown: Iterable[tuple[float, float]], system: System
+) -> tuple[Step, ...]:
+    """Steps that say what the ledger shows where that is not what its own value is rounded to.
+
+    shown: values of the ledger [Pa], each as the ledger has it [shown unit of a vacuum].
+    """
+    unlike = [
+        (value, f"{in_writing(figure)} {unit(Kind.VACUUM, system)} {IN_LEDGER}")
+        for value, figure in shown
+        if in_writing(to_display(value, Kind.VACUUM, system)) != in_writing(figure)
+    ]
+
+    def with_figure(step: Step) -> Step:
+        if step.result_symbol not in OF_LEDGER:
+            return step
+        said = [text for value, text in unlike if math.isclose(step.value, value, rel_tol=1e-9)]
+        return replace(step, source="; ".join([step.source, *said[:1]]))
+
+    return tuple(map(with_figure, written)) if unlike else tuple(written)
 
 
 def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Step, ...]:
@@ -185,4 +229,13 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[St
     port, fluid = ledger.entries[-1], solution.fluid
     if "vapor_pressure" not in fluid.unknown:
         recorder.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)
-    return steps(recorder.steps, system)
+    figures = RoundedLedger(ledger, system)
+    vacuum = to_display(port_figures(ledger, system)[0], Kind.VACUUM, system)
+    shown = [
+        (sum(lift), figures.lift),
+        (sum(loss), figures.loss),
+        (ledger.spent, figures.spent),
+        (ledger.inlet, figures.inlet),
+        (ledger.vacuum, vacuum),
+    ]
+    return _as_in_ledger(steps(recorder.steps, system), shown, system)

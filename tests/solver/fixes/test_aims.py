@@ -283,3 +283,13 @@ def test_a_bypass_that_opens_is_answered_by_less_drop_than_it_opens_at() -> None
     drops = [each.figure.value for each in opens if each.ends and each.figure is not None]
     assert drops
     assert all(each <= 25e3 for each in drops)
+
+
+@pytest.mark.parametrize("system", System)
+def test_a_change_buys_as_much_where_it_answers_a_finding_as_among_the_fixes(system: System) -> None:
+    """Each is what the margin as shown has over that before, not its own value rounded."""
+    advised = advice("header-two-pumps", "main")
+    bought = {each.text: each.buys(system).partition(",")[0] for each in advised.fixes}
+    alike = [each for each in advised.remedies if each.text in bought and each.margin > 0.0]
+    assert "lay the whole line in NPS 3 schedule 40" in {each.text for each in alike}
+    assert [each.text for each in alike if f"; {bought[each.text]}" not in each.sentence(system)] == []

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from solver.layout import file as layout_file
-from solver.ledger.rounding import RoundedLedger, in_decimals, in_writing
+from solver.ledger.rounding import RoundedLedger, in_decimals, in_writing, is_at_port, shown_pressure
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, to_display
 from tests import drawings
@@ -49,3 +49,12 @@ def test_a_figure_that_is_no_sum_of_the_others_keeps_its_own_value() -> None:
 
 def test_a_figure_in_writing_is_never_a_negative_nothing() -> None:
     assert (in_writing(-0.001), in_writing(-1.2), str(in_decimals(1.239))) == ("0.00", "−1.20", "1.24")
+
+
+def test_a_pressure_that_was_added_up_in_another_order_is_that_at_the_port() -> None:
+    ledger = solve(drawings.ring()).pumps["large"]
+    assert is_at_port(math.nextafter(ledger.inlet, 0.0), ledger)
+    assert not is_at_port(ledger.inlet - 1.0, ledger)
+    for system in System:
+        other, own = (shown_pressure(each, ledger, system) for each in (ledger.inlet - 1e-9, ledger.inlet))
+        assert other == own

@@ -174,3 +174,12 @@ def test_a_page_is_of_one_drawing(capsys: pytest.CaptureFixture[str]) -> None:
         main([*map(str, LAYOUTS[:2]), "--html"])
     assert refused.value.code == 2
     assert "--html: makes a page of one drawing, not of 2" in capsys.readouterr().err
+
+
+def test_a_result_says_what_the_ledger_shows_where_its_own_value_is_rounded_otherwise() -> None:
+    """Two figures a digit apart, one in the ledger and one in its working, must not be left to the reader."""
+    solved = SOLUTIONS["header-two-pumps"]
+    outcome = working.working(solved, "pilot", working.OUTCOME, System.SI)
+    sources = {step.result_symbol.symbol: step.source for step in outcome.steps}
+    assert sources["V_g"].endswith(f"14.99 kPa {working.IN_LEDGER}")
+    assert working.IN_LEDGER not in sources["margin"]
