@@ -42,6 +42,22 @@ widening_between = Formula(
     (1 - s.w) * s.k_slow + s.w * s.k_inf + s.k_re / s.Re,
     "from the laminar coefficient at Re 2000 to the turbulent one at 4000, ours: no source",
 )
+narrowing_between = Formula(
+    "loss coefficient",
+    s.k,
+    (s.k_inf, s.k_slow, s.slow_end, s.Re, s.k_re),
+    largest(s.k_inf, s.k_slow * least(s.slow_end / s.Re, 1) ** 2) + s.k_re / s.Re,
+    "the laminar coefficient as far as Hooper (1988) has it; from there the turbulent one, and never less "
+    "loss than slower flow has",
+)
+narrowing_slow_end = Formula(
+    "Reynolds number up to which the laminar coefficient holds",
+    s.slow_end,
+    (s.beta,),
+    2500 / s.beta,
+    "Hooper (1988): 2500 in the larger bore",
+    "of the smaller bore",
+)
 contracted_jet = Formula(
     "contraction of the jet",
     s.jet,
@@ -68,7 +84,7 @@ narrowing_laminar = Formula(
     (s.k_inf, s.beta),
     largest(s.k_inf, _LAMINAR_NARROWING),
     _JET,
-    "of the smaller bore, Re up to 2000",
+    "of the smaller bore, Re in the larger up to 2500",
 )
 cone_narrowing_laminar = Formula(
     "loss coefficient in laminar flow",
@@ -76,7 +92,7 @@ cone_narrowing_laminar = Formula(
     (s.k_inf, s.cone, s.beta),
     largest(s.k_inf, s.cone * _LAMINAR_NARROWING),
     _JET,
-    "of the smaller bore, Re up to 2000",
+    "of the smaller bore, Re in the larger up to 2500",
 )
 
 gradual_narrowing = Formula(

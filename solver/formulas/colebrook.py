@@ -1,4 +1,4 @@
-"""The friction factor of turbulent flow."""
+"""The friction factor of turbulent flow: Colebrook's, and Churchill's for all of it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from solver.formulas import symbols as s
-from solver.formulas.formula import Bound, Floats, Implicit, Symbol, log10, sqrt
+from solver.formulas.formula import Bound, Floats, Formula, Implicit, Symbol, largest, log, log10, sqrt
+from solver.quantities.units import Kind
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which flow is taken as laminar."""
@@ -64,6 +65,54 @@ colebrook_in_doubt = replace(
     bounds=(Bound(s.Re, low=LAMINAR_END), *colebrook.bounds[1:]),
     caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
 )
+
+
+OF_CHURCHILL = 0.995
+"""Share of Churchill's friction factor that is taken at least where flow is not laminar: his equation is
+0.1 % above the laminar law at its end, so that there is no step."""
+
+_rough = (7 / s.Re) ** 0.9 + 0.27 * s.roughness / s.D
+churchill = Formula(
+    "friction factor by Churchill",
+    s.f_churchill,
+    (s.Re, s.roughness, s.D),
+    8 * ((8 / s.Re) ** 12 + 1 / ((2.457 * log(1 / _rough)) ** 16 + (37530 / s.Re) ** 16) ** 1.5) ** (1 / 12),
+    "Churchill (1977), Chem. Eng. 7 November, 91",
+    "all Re",
+)
+
+
+def churchill_steps(Re: Floats, relative_roughness: Floats) -> tuple[Floats, Floats]:
+    """Churchill's friction factor, and its logarithmic slope d ln f/d ln Re, for arrays, Re from 2000.
+
+    Source: as `churchill`, its powers by squaring; the slope follows by differentiating the equation itself.
+    """
+    smooth = np.exp(0.9 * (1.945910149055313 - np.log(Re)))  # (7/Re)^0.9
+    rough = smooth + 0.27 * relative_roughness
+    of_log = -np.log(rough)
+    inverse = 1.0 / Re
+    a, b, laminar = 2.457 * of_log, 37530.0 * inverse, 8.0 * inverse
+    for _ in range(4):
+        a, b = a * a, b * b
+    laminar = laminar * laminar * laminar
+    laminar = laminar * laminar
+    laminar = laminar * laminar
+    both = a + b
+    fast = 1.0 / (both * np.sqrt(both))
+    whole = laminar + fast
+    rise = 0.9 * smooth / (rough * of_log) * a - b  # of a + b, over 16
+    return 8.0 * whole ** (1.0 / 12.0), -(laminar + 2.0 * fast * rise / both) / whole
+
+
+f_between = Symbol("f_m", Kind.NUMBER, "friction factor between the laminar and the turbulent law")
+friction_least = Formula(
+    "friction factor",
+    s.f,
+    (s.f_t, s.f_churchill),
+    largest(s.f_t, OF_CHURCHILL * s.f_churchill),
+    "the larger of Colebrook's and 0.995 of Churchill's: the unfavourable side",
+)
+friction_between = friction_least.with_symbols({s.f_t: f_between}, "friction factor")
 
 
 def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:

@@ -54,9 +54,11 @@ NUMBERS = (
     "cap",
     "bypass_viscous",
     "k_slow",
+    "slow_end",
     "k_inf_back",
     "k_re_back",
     "k_slow_back",
+    "slow_end_back",
 )
 """The fields of a row that become columns; nan where a row has None."""
 

@@ -29,6 +29,7 @@ class K(NamedTuple):
     k_re: float
     source: str
     k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
+    slow_end: float = 0.0  # Reynolds number up to which k_slow holds; 0: as far as flow is laminar
 
 
 def in_slow_flow(k: K) -> float:
@@ -293,7 +294,8 @@ def bore_change(
 
     d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
     Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow Hooper (1988): into a smaller bore
-    (1.2 + 160/Re)(1/β⁴ − 1) of the larger, into a larger one 2 (1 − β⁴), which gives no static pressure back.
+    (1.2 + 160/Re)(1/β⁴ − 1) of the larger to Re 2500 in it, into a larger one 2 (1 − β⁴), which gives no
+    static pressure back.
     """
     if columns.every(d_in == d_out):
         return K(0.0, 0.0, "no change")
@@ -303,7 +305,8 @@ def bore_change(
         k_inf = columns.choose(wider, wide.k_inf, narrow.k_inf)
         k_re = columns.choose(wider, wide.k_re, narrow.k_re)
         k_slow = columns.choose(wider, in_slow_flow(wide), in_slow_flow(narrow))
-        return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source, k_slow)
+        slow_end = columns.choose(wider, wide.slow_end, narrow.slow_end)
+        return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source, k_slow, slow_end)
     if wider:
         return _wider_k(d_in, d_out, angle, calc)
     return _narrower_k(d_in, d_out, angle, calc, slow)
@@ -339,16 +342,17 @@ def _narrower_k(
 ) -> K:
     source = "Rennels and Hudson (2012); Hooper (1988), narrowing"
     beta = calc.work(bores.bore_ratio, d_out, d_in)
+    slow_end = calc.work(bores.narrowing_slow_end, beta)
     if angle >= math.pi:
         k_inf = calc.work(bores.narrowing, beta, calc.work(bores.contracted_jet, beta))
         k_re = calc.work(bores.narrowing_slow, beta, symbol=slow)
-        return K(k_inf, k_re, source, calc.work(bores.narrowing_laminar, k_inf, beta))
+        return K(k_inf, k_re, source, calc.work(bores.narrowing_laminar, k_inf, beta), slow_end)
     jet, friction = calc.work(bores.cone_jet, angle, beta), _cone_friction(d_out, calc)
     k_inf = calc.work(bores.narrowing_cone, angle, beta, jet, friction)
     steep = angle > math.pi / 4
     factor = calc.work(bores.steep_narrowing if steep else bores.gradual_narrowing, angle)
     k_re = calc.work(bores.cone_narrowing_slow, factor, beta, symbol=slow)
-    return K(k_inf, k_re, source, calc.work(bores.cone_narrowing_laminar, k_inf, factor, beta))
+    return K(k_inf, k_re, source, calc.work(bores.cone_narrowing_laminar, k_inf, factor, beta), slow_end)
 
 
 def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calculator = UNRECORDED) -> K:
@@ -372,4 +376,4 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calc
     if d_out > d_in:
         return K(k.k_inf, calc.work(bores.cone_slow, length, wide, slim), source, k.k_slow)
     wall = calc.work(bores.cone_slow, length, wide, slim, symbol=symbols.k_re_wall)
-    return K(k.k_inf, calc.work(bores.cone_larger, k.k_re, wall), source, k.k_slow)
+    return k._replace(k_re=calc.work(bores.cone_larger, k.k_re, wall), source=source)

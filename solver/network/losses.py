@@ -14,6 +14,7 @@ from solver.formulas import bores, symbols
 from solver.formulas import flow as formulas
 from solver.formulas.record import UNRECORDED, Calculator, Recorder
 from solver.network import devices
+from solver.network.friction import friction
 from solver.quantities import columns as figures
 
 Floats = NDArray[np.float64]
@@ -25,7 +26,6 @@ SAMPLES = 8
 """Variants, at least, by which rows are taken for alike before all of them are compared."""
 
 NOT_ASKED: Floats = np.array(np.nan)
-LAMINAR_SLOPE: Floats = np.array(-1.0)
 
 Ints = NDArray[np.intp]
 Alike = tuple[Ints, Ints]
@@ -68,16 +68,17 @@ def drop(
     """The loss of every row at its flow.
 
     columns: bore, length, roughness, k_inf, k_re, viscous, inertial, those of `devices` and, where they
-    differ, k_slow (in the place of k_inf in laminar flow; nan: k_inf), k_inf_back, k_re_back, k_slow_back
-    (nan: the same both ways), denser and thicker (than the fluid given, as factors), each (rows,) or (rows,
-    variants).
+    differ, k_slow (in the place of k_inf in laminar flow; nan: k_inf) with slow_end (Reynolds number up to
+    which it holds; 0: 2000), those of k and this with _back (nan: the same both ways), denser and thicker
+    (than the fluid given, as factors), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
     slopes, heads: work out those too.
     Returns arrays of the shape of the flow; once anything has variants (rows, variants), or (rows, 1) where
     they do not matter.
-    Source: Darcy-Weisbach with 64/Re, Colebrook (1939) and a smooth blend between Re 2000 and 3000; k as its
-    row states. Continuous everywhere, in value and in slope, but for the slope where a bypass opens.
+    Source: Darcy-Weisbach with the factor of `friction`; k as its row states. Continuous everywhere, in
+    value and in slope, but for the slope where a bypass opens, where a narrowing leaves laminar flow and
+    its loss rises again, and where another law of friction is the larger.
     """
     variants = _variants(columns, flow, density, viscosity)
     if not variants:
@@ -258,9 +259,15 @@ def _coefficient(
         return k, slope
     rows = np.flatnonzero(other if other.ndim == 1 else other.any(axis=1))
     shape = k.shape if k.shape == other.shape else np.broadcast_shapes(k.shape, other.shape)
-    k_slow, k_inf, k_re, Re, other = (_widened(x, shape)[rows] for x in (k_slow, k_inf, k_re, Re, other))
-    both = calc.only(lambda: _differs(k_slow, k_inf))
-    between = both.array(bores.widening_between, turbulence(Re, both), k_slow, k_inf, k_re, Re)
+    end = _of_way(columns, "slow_end", flow, back) if "slow_end" in columns else np.zeros(1)
+    k_slow, k_inf, k_re, Re, other, end = (
+        _widened(x, shape)[rows] for x in (k_slow, k_inf, k_re, Re, other, end)
+    )
+    narrows = end > 0.0
+    one = calc.only(lambda: _differs(k_slow, k_inf) and not narrows.any())
+    two = calc.only(lambda: _differs(k_slow, k_inf) and narrows.any())
+    wider = one.array(bores.widening_between, turbulence(Re, one), k_slow, k_inf, k_re, Re)
+    between = np.where(narrows, two.array(bores.narrowing_between, k_inf, k_slow, end, Re, k_re), wider)
     own_k = np.array(_widened(k, shape))
     own_k[rows] = np.where(other, between, own_k[rows])
     if not slopes:
@@ -268,8 +275,10 @@ def _coefficient(
     x = formulas.transition.array(Re)
     # dw/d ln Re = 6 x (1 − x) Re/2000
     rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
+    held = k_slow * (end / Re) ** 2
+    turned = np.where(narrows, -2.0 * held * ((end < Re) & (held > k_inf)), rise * (k_inf - k_slow))
     own_slope = np.array(_widened(slope, shape))
-    own_slope[rows] = np.where(other, own_slope[rows] + rise * (k_inf - k_slow), own_slope[rows])
+    own_slope[rows] = np.where(other, own_slope[rows] + turned, own_slope[rows])
     return own_k, own_slope
 
 
@@ -289,35 +298,6 @@ def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats, any_back: bo
     if back is None or not any_back:
         return forward
     return np.where((flow < 0) & ~np.isnan(back), back, forward)
-
-
-def friction(
-    reynolds: Floats, roughness: Floats, bore: Floats | float = 1.0, calc: Calculator = UNRECORDED
-) -> tuple[Floats, Floats]:
-    """Darcy friction factor, and its logarithmic slope d ln f/d ln Re.
-
-    reynolds: above 0. roughness, bore: [m], broadcast with it; the roughness alone is the relative one, ε/D.
-    Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 3000, where flow may be turbulent, which is
-    the unfavourable side to Re 4000; between them a smooth blend of the logarithms.
-    """
-    top = reynolds.max(initial=0.0)
-    if top <= formulas.LAMINAR_END:
-        return calc.array(formulas.laminar_friction, reynolds), LAMINAR_SLOPE
-    fast = np.maximum(reynolds, formulas.LAMINAR_END)
-    turbulent, slope = formulas.colebrook_steps(fast, roughness / bore)
-    slowest = reynolds.min()
-    in_doubt = slowest < formulas.TURBULENT_START
-    law = formulas.colebrook_in_doubt if in_doubt else formulas.colebrook
-    calc.keep(law, (fast, roughness, bore), turbulent)
-    if slowest >= formulas.TURBULENT_FRICTION:
-        return turbulent, slope
-    x = calc.array(formulas.friction_transition, reynolds)
-    w = calc.array(formulas.friction_turbulence, x)
-    blended = calc.array(formulas.friction, reynolds, w, turbulent)
-    # dw/d ln Re = 6 x (1 − x) Re/1000, and ln(f_t Re/64) is the whole step between the two laws.
-    rise = 6.0 * x * (1.0 - x) * reynolds * (1.0 / (formulas.TURBULENT_FRICTION - formulas.LAMINAR_END))
-    m = w * (slope + 1.0) - 1.0 + rise * np.log(turbulent * reynolds * (1.0 / 64.0))
-    return blended, m
 
 
 @overload

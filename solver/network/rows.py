@@ -77,9 +77,11 @@ class Row:
     cap: float = math.inf  # bypass opening pressure [Pa]
     bypass_viscous: float | None = None  # [1/m³]: what the open bypass adds = this · μ · Q; None: not known
     k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
+    slow_end: float = 0.0  # Reynolds number up to which k_slow holds; 0: as far as flow is laminar
     k_inf_back: float | None = None  # the same for flow from end to start, where it differs
     k_re_back: float | None = None
     k_slow_back: float | None = None
+    slow_end_back: float | None = None
     path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
@@ -309,6 +311,7 @@ def bore_change(
         k_inf=onward.k_inf,
         k_re=onward.k_re,
         k_slow=onward.k_slow,
+        slow_end=onward.slow_end,
         path=(at,),
         source=onward.source,
         recipe=lambda calc: coefficients.bore_change(d_in, d_out, calc=calc),
@@ -322,13 +325,17 @@ def _none_where(same: bool, k: K) -> K:
     k_inf, k_re, k_slow = (
         columns.choose(same, 0.0, x) for x in (k.k_inf, k.k_re, coefficients.in_slow_flow(k))
     )
-    return K(k_inf, k_re, k.source, k_slow)
+    return K(k_inf, k_re, k.source, k_slow, k.slow_end)
 
 
 def _with_back(row: Row, back: K) -> Row:
     """A row with what it takes of flow that runs from its end to its start."""
     return replace(
-        row, k_inf_back=back.k_inf, k_re_back=back.k_re, k_slow_back=coefficients.in_slow_flow(back)
+        row,
+        k_inf_back=back.k_inf,
+        k_re_back=back.k_re,
+        k_slow_back=coefficients.in_slow_flow(back),
+        slow_end_back=back.slow_end,
     )
 
 

@@ -196,6 +196,37 @@ def test_laminar_narrowing_is_hoopers_term(beta: float, angle: float) -> None:
     assert angle < 90.0 or ours.k_slow > ours.k_inf
 
 
+@pytest.mark.parametrize("angle", [180.0, 90.0, 30.0, 15.0])
+@pytest.mark.parametrize("beta", [0.3, 0.5, 0.8])
+def test_a_narrowing_is_no_kinder_than_hooper_s_laminar_equation_as_far_as_it_goes(
+    beta: float, angle: float
+) -> None:
+    """Hooper (1988), by `fluids`: to Re 2500 in the larger bore, up to 2500/β in the smaller, where ours was
+    up to 0.3 velocity pressures below. From there to Rennels's turbulent one without a step, and without more
+    loss for less flow."""
+    d_in, d_out = 0.1, 0.1 * beta
+    change = coefficients.bore_change_k(d_in, d_out, math.radians(angle))
+    names = ("k_inf", "k_re", "k_slow", "slow_end")
+    columns = {name: np.array([getattr(change, name)]) for name in names}
+    columns |= {name: np.zeros(1) for name in ("length", "roughness", "viscous", "inertial", "read_drop")}
+    columns |= {"bore": np.array([d_out]), "cap": np.array([np.inf])}
+    reynolds = np.geomspace(50.0, 30 * 2500 / beta, 2000)
+    flow = reynolds * 46e-6 * np.pi * d_out / 4
+    drops = losses.drop(columns, flow[None, :], 870.0, 46e-6)
+    for at, k in zip(reynolds, drops.k[0], strict=True):
+        if at * beta <= 2500:
+            hooper = library.contraction_conical(d_in, d_out, angle=angle, Re=at * beta, method="Hooper")
+            assert k >= hooper * (1 - 1e-9)
+    turbulent = change.k_inf + change.k_re / reynolds
+    assert (drops.k[0] >= turbulent * (1 - 1e-12)).all()
+    assert drops.k[0, -1] == pytest.approx(turbulent[-1], rel=1e-12)
+    assert (np.diff(drops.k[0]) <= 0).all()
+    assert (np.diff(drops.loss[0]) > 0).all()
+    difference = np.diff(drops.loss[0]) / np.diff(flow)
+    between = (drops.slope[0, 1:] + drops.slope[0, :-1]) / 2
+    assert (np.abs(difference / between - 1) > 0.01).sum() <= 3  # its two corners
+
+
 def test_crane_7_35_converging_tee(published: Published) -> None:
     """Crane TP-410, Example 7-35: DN 100 schedule 40, 1135 L/min straight, 380 from the branch: branch
     -0.04026 of the combined velocity, as `fluids` quotes the book. It quotes 0.03258 for the run, a slip of

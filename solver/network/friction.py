@@ -1,0 +1,75 @@
+"""The friction of a wall at every Reynolds number."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.formulas import flow as formulas
+from solver.formulas.record import UNRECORDED, Calculator
+
+Floats = NDArray[np.float64]
+
+LAMINAR_SLOPE: Floats = np.array(-1.0)
+
+
+def friction(
+    reynolds: Floats, roughness: Floats, bore: Floats | float = 1.0, calc: Calculator = UNRECORDED
+) -> tuple[Floats, Floats]:
+    """Darcy friction factor, and its logarithmic slope d ln f/d ln Re.
+
+    reynolds: above 0. roughness, bore: [m], broadcast with it; the roughness alone is the relative one, ε/D.
+    Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 3000, where flow may be turbulent, which is
+    the unfavourable side to Re 4000; between them a smooth blend of the logarithms; and from Re 2000 never
+    less than 0.5 % below Churchill (1977).
+    """
+    if reynolds.max(initial=0.0) <= formulas.LAMINAR_END:
+        return calc.array(formulas.laminar_friction, reynolds), LAMINAR_SLOPE
+    fast, ratio = np.maximum(reynolds, formulas.LAMINAR_END), roughness / bore
+    turbulent, slope = formulas.colebrook_steps(fast, ratio)
+    churchill, its_slope = formulas.churchill_steps(fast, ratio)
+    least = formulas.OF_CHURCHILL * churchill
+    own, slope = _blended(reynolds, turbulent, slope)
+    more = (least > own) & (reynolds > formulas.LAMINAR_END)
+    f: Floats = np.where(more, least, own)
+    if calc.records:
+        _record(calc, (reynolds, roughness, bore), turbulent, own, bool(more.any()))
+    return f, np.where(more, its_slope, slope)
+
+
+def _blended(reynolds: Floats, turbulent: Floats, slope: Floats) -> tuple[Floats, Floats]:
+    """The friction between the laminar and the turbulent law, and its slope; `slope`: of the turbulent."""
+    if reynolds.min() >= formulas.TURBULENT_FRICTION:
+        return turbulent, slope
+    x = formulas.friction_transition.array(reynolds)
+    w = formulas.friction_turbulence.array(x)
+    blended = formulas.friction.array(reynolds, w, turbulent)
+    # dw/d ln Re = 6 x (1 − x) Re/1000, and ln(f_t Re/64) is the whole step between the two laws.
+    rise = 6.0 * x * (1.0 - x) * reynolds * (1.0 / (formulas.TURBULENT_FRICTION - formulas.LAMINAR_END))
+    m = w * (slope + 1.0) - 1.0 + rise * np.log(turbulent * reynolds * (1.0 / 64.0))
+    return blended, m
+
+
+def _record(
+    calc: Calculator,
+    wall: tuple[Floats, Floats, Floats | float],
+    turbulent: Floats,
+    own: Floats,
+    by_churchill: bool,
+) -> None:
+    """Keep the steps. wall: Re, roughness, bore; own: before Churchill's is looked at."""
+    reynolds = wall[0]
+    fast = np.maximum(reynolds, formulas.LAMINAR_END), *wall[1:]
+    calc.keep(
+        formulas.colebrook_in_doubt if reynolds.min() < formulas.TURBULENT_START else formulas.colebrook,
+        fast,
+        turbulent,
+    )
+    blends = reynolds.min() < formulas.TURBULENT_FRICTION
+    if blends:
+        w = calc.array(formulas.friction_turbulence, calc.array(formulas.friction_transition, reynolds))
+        symbol = formulas.f_between if by_churchill else None
+        calc.keep(formulas.friction, (reynolds, w, turbulent), own, symbol=symbol)
+    if by_churchill:
+        churchill = calc.array(formulas.churchill, *fast)
+        calc.array(formulas.friction_between if blends else formulas.friction_least, own, churchill)
