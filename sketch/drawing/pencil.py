@@ -64,7 +64,7 @@ def _advance(text: str, family: str, size: float, bold: bool) -> float:
 
 @lru_cache(maxsize=128)
 def _height(family: str, size: float) -> float:
-    return _metrics(family, max(round(size), 1), False).height()
+    return _metrics(family, max(round(size), 1), bold=False).height()
 
 
 @lru_cache(maxsize=128)

@@ -271,7 +271,7 @@ class CurvesView(QWidget):
         """Say that the drawing has changed under what is shown."""
         if self.plot is not None:
             self.plot.grey()
-        self._set_current(False)
+        self._set_current(current=False)
 
     def _set_current(self, current: bool) -> None:
         self._chance.setEnabled(current and self._draws.at_hand)
@@ -375,7 +375,7 @@ class CurvesView(QWidget):
         for label in (self._trouble, self._chance, self._gaps):
             label.hide()
         self._working_out.show()
-        self._set_current(False)
+        self._set_current(current=False)
         if self.plot is not None:
             self.plot.hide()  # it goes only when the loop of events comes round
             self.plot.deleteLater()

@@ -310,7 +310,7 @@ class Turner(QWidget):
             self.message.set_whole(text)
             if not text:
                 self._refused_on = None
-                mark(self.field, False)
+                mark(self.field, refused=False)
                 self.trouble.hide()
             self.field.setAccessibleDescription(text)
         shown = bool(text) and not self.scale.isSliderDown()

@@ -205,13 +205,13 @@ class ReadingCard(QScrollArea):
                 self._changing = False
 
     def _refuse(self, line: _Line, why: str) -> None:
-        self._mark(line, True)
+        self._mark(line, refused=True)
         self._troubles.pop(line.field, None)
         self._troubles[line.field] = f"{line.field.label}, not accepted: {why}"
         self._show_why()
 
     def _accept(self, line: _Line) -> None:
-        self._mark(line, False)
+        self._mark(line, refused=False)
         if self._troubles.pop(line.field, None) is not None:
             self._show_why()
 

@@ -43,13 +43,13 @@ def rows(
 def _row(number: int, logged: LoggedReading, comparison: Comparison | None, system: System) -> ReadingRow:
     where = logged.place if logged.run else f"{logged.pump or 'no pump'}, port"
     if comparison is None:
-        return ReadingRow(number, (logged.dated, "", where, as_typed(logged), ""), None, (), False)
+        return ReadingRow(number, (logged.dated, "", where, as_typed(logged), ""), None, (), compared=False)
     if not comparison.compared:
         verdict_text = NOT_COMPARED if comparison.why_not else "no vacuum noted"
         verdict_text = CHECK_IT if comparison.asks else verdict_text
         cells = (logged.dated, verdict_text, where, as_typed(logged), "")
         grade = Severity.CAUTION if comparison.asks else Severity.NOTE
-        return ReadingRow(number, cells, grade, comparison.words(system), False)
+        return ReadingRow(number, cells, grade, comparison.words(system), compared=False)
     first = comparison.compared[0]
     cells = (
         logged.dated,
@@ -63,7 +63,7 @@ def _row(number: int, logged: LoggedReading, comparison: Comparison | None, syst
         severity = Severity.CAUTION
     if severity is None and any(each.undecided for each in comparison.compared):
         severity = Severity.NOTE
-    return ReadingRow(number, cells, severity, comparison.words(system), True)
+    return ReadingRow(number, cells, severity, comparison.words(system), compared=True)
 
 
 def as_typed(logged: LoggedReading) -> str:

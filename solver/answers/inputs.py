@@ -343,23 +343,25 @@ def _blocked_span(layout: Layout, part: str, level: Level) -> Ends:
 INPUTS: Mapping[str, Input] = {
     row.name: row
     for row in (
-        Input("port height", Kind.LENGTH, _pumps, port_height, _always(*ANYTHING), True,
+        Input("port height", Kind.LENGTH, _pumps, port_height, _always(*ANYTHING), reshapes=True,
               slider=Slider(_port_now, _port_span)),
-        Input("bore", Kind.BORE, _bored, bore, _always(*ABOVE_NOTHING), True, (0.003, 1.0), apart=_ends),
-        Input("roughness", Kind.BORE, _runs, roughness, _always(0.0, math.inf), True),
-        Input("blocked", Kind.SHARE, _screened, blocked, _always(*BLOCKED), True, BLOCKED,
-              Slider(_blocked_now, _blocked_span)),
-        Input("temperature", Kind.TEMPERATURE, _whole, temperature, _always(*ABOVE_NOTHING), False,
-              (203.15, 473.15), Slider(_temperature_now, _temperature_span)),
-        Input("density", Kind.DENSITY, _whole, density, _always(*ABOVE_NOTHING), False, (500.0, 3000.0)),
+        Input("bore", Kind.BORE, _bored, bore, _always(*ABOVE_NOTHING), reshapes=True,
+              searched=(0.003, 1.0), apart=_ends),
+        Input("roughness", Kind.BORE, _runs, roughness, _always(0.0, math.inf), reshapes=True),
+        Input("blocked", Kind.SHARE, _screened, blocked, _always(*BLOCKED), reshapes=True, searched=BLOCKED,
+              slider=Slider(_blocked_now, _blocked_span)),
+        Input("temperature", Kind.TEMPERATURE, _whole, temperature, _always(*ABOVE_NOTHING), reshapes=False,
+              searched=(203.15, 473.15), slider=Slider(_temperature_now, _temperature_span)),
+        Input("density", Kind.DENSITY, _whole, density, _always(*ABOVE_NOTHING), reshapes=False,
+              searched=(500.0, 3000.0)),
         Input("viscosity", Kind.VISCOSITY, _whole, viscosity, _always(*ABOVE_NOTHING)),
-        Input("elevation", Kind.ELEVATION, _whole, elevation, _always(*SITES), False, SITES,
-              Slider(_elevation_now, _elevation_span)),
+        Input("elevation", Kind.ELEVATION, _whole, elevation, _always(*SITES), reshapes=False, searched=SITES,
+              slider=Slider(_elevation_now, _elevation_span)),
         Input("level", Kind.LENGTH, _reservoirs, fluid_level, _inside,
               slider=Slider(_level_now, _level_span)),
-        Input("speed", Kind.SPEED, _turning, speed, _always(*ABOVE_NOTHING), False, (0.02, 5.0),
-              Slider(_speed_now, _speed_span)),
-        Input("flow", Kind.FLOW, _pumps, flow, _always(*ABOVE_NOTHING), False, (0.02, 5.0)),
+        Input("speed", Kind.SPEED, _turning, speed, _always(*ABOVE_NOTHING), reshapes=False,
+              searched=(0.02, 5.0), slider=Slider(_speed_now, _speed_span)),
+        Input("flow", Kind.FLOW, _pumps, flow, _always(*ABOVE_NOTHING), reshapes=False, searched=(0.02, 5.0)),
     )
 }  # fmt: skip
 """In the order in which they are put: a port is moved before the line it pulls changes its bore, and a flow

@@ -60,7 +60,7 @@ def crossing(
             if simpler is not None and (beyond * value <= 0 or abs(beyond) <= enough):
                 root = _root_of_both(function, looked_at, near, (far, beyond), tolerance, enough)
                 if root is not None:
-                    return Crossing(root, True)
+                    return Crossing(root, found=True)
             if simpler is not None and (beyond * value <= 0 or far == end):
                 beyond, looked_at = function(far), simpler(far)
         except ValueError as error:
@@ -71,11 +71,11 @@ def crossing(
                 function, looked_at, near, (far, error), tolerance, tried
             )
             if beyond * value > 0:
-                return Crossing(far, False, refused)
+                return Crossing(far, found=False, refused=refused)
         if beyond * value <= 0:
             return _between(function, *_bracket(function, way, (far, beyond)), tolerance, enough, simpler)
         if far == end:
-            return Crossing(end, False)
+            return Crossing(end, found=False)
         way.append((far, beyond))
         step = min(max(AHEAD * _distance(*way[-2:]), step / 4), 2 * step)
 
@@ -156,16 +156,16 @@ def _between(
             looked_at = _watched(function if simpler is None else simpler(below))
             root = _root(looked_at, near, far, tolerance, enough)
             if simpler is None:
-                return Crossing(root, True)
+                return Crossing(root, found=True)
             value = _watched(function)(root)
         except _RefusalError as hole:
             at, value, refused = _last_accepted(function, near, (hole.place, hole.why), tolerance)
             if value * near[1] > 0:
-                return Crossing(at, False, refused)
+                return Crossing(at, found=False, refused=refused)
             far = at, value
             continue
         if abs(value) <= enough or abs(far[0] - near[0]) <= tolerance or root in (near[0], far[0]):
-            return Crossing(root, True)
+            return Crossing(root, found=True)
         near, far = ((root, value), far) if value * near[1] > 0 else (near, (root, value))
 
 

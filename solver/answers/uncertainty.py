@@ -110,20 +110,15 @@ def default_ranges(layout: Layout) -> tuple[UncertainRange, ...]:
     """Sensible ranges for what a drawing has, each with its reason."""
     allowance = layout.site.weather_allowance.si if layout.site.weather_allowance is not None else 0.0
     ranges = [
-        UncertainRange(
-            Unsure.TEMPERATURE, -3.0, 3.0, False, Kind.TEMPERATURE, "tank and line differ, and so do days"
-        ),
-        UncertainRange(
+        _shift(Unsure.TEMPERATURE, -3.0, 3.0, Kind.TEMPERATURE, "tank and line differ, and so do days"),
+        _shift(
             Unsure.BAROMETER,
             -max(LOW_PRESSURE_DAY, allowance),
             1500.0,
-            False,
             Kind.VACUUM,
             f"weather moves a barometer by some {LOW_PRESSURE_DAY / 1000:g} kPa; common practice, no source",
         ),
-        UncertainRange(
-            Unsure.LEVEL, -0.02, 0.02, False, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"
-        ),
+        _shift(Unsure.LEVEL, -0.02, 0.02, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"),
         _factor(Unsure.VISCOSITY, 0.9, 1.1, "ISO 3448: a grade is its mid-point, 10 % each way"),
         _factor(Unsure.ROUGHNESS, 0.5, 2.0, "tables of roughness differ by a factor of two; no source"),
         _factor(Unsure.FITTINGS, 0.75, 1.25, "published K of one fitting differ by a quarter; no source"),
@@ -131,21 +126,17 @@ def default_ranges(layout: Layout) -> tuple[UncertainRange, ...]:
     ]
     parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
     if any(part.screen is not None for part in parts):
-        ranges.append(
-            UncertainRange(
-                Unsure.BLOCKED,
-                0.0,
-                0.3,
-                False,
-                Kind.SHARE,
-                "a strainer is seldom as clean as drawn; common practice, no source",
-            )
-        )
+        reason = "a strainer is seldom as clean as drawn; common practice, no source"
+        ranges.append(_shift(Unsure.BLOCKED, 0.0, 0.3, Kind.SHARE, reason))
     return tuple(ranges)
 
 
+def _shift(what: Unsure, low: float, high: float, kind: Kind, reason: str) -> UncertainRange:
+    return UncertainRange(what, low, high, factor=False, kind=kind, reason=reason)
+
+
 def _factor(what: Unsure, low: float, high: float, reason: str) -> UncertainRange:
-    return UncertainRange(what, low, high, True, Kind.NUMBER, reason)
+    return UncertainRange(what, low, high, factor=True, kind=Kind.NUMBER, reason=reason)
 
 
 PROBES = 8

@@ -159,7 +159,7 @@ def _nothing_used(
     visit = f"the latest visit ({days})" if is_latest else f"the visit of {days}"
     why = f"none of the readings of {visit} can be compared: {'; '.join(reasons)}"
     held = is_latest and newest(layout, [pump], line, compared.__getitem__).earlier
-    return f"{why}. {stop_words(False, True)}".removesuffix(".") if held else why
+    return f"{why}. {stop_words(past=False, held=True)}".removesuffix(".") if held else why
 
 
 def _diagnosed(
@@ -232,7 +232,7 @@ def _steps(
             return steps, split
     if alone and sure:  # nothing else fits: its own part is looked at all the same
         other = Explanation(CauseKind.UNLISTED, "")
-        return tuple(islice(looks.looks(first, other, system, pressed, True), STEPS)), None
+        return tuple(islice(looks.looks(first, other, system, pressed, sure=True), STEPS)), None
     return (), others[-1] if others else None
 
 

@@ -78,7 +78,7 @@ _LOOKS: Mapping[CauseKind, _Look] = {
         "open the breather of {part}, never on a pressurised tank, and look at its element",
         _words("the element clogged, or air rushing in as it comes off"),
         "the element clean",
-        True,
+        opens_tank=True,
     ),
     CauseKind.MORE_FLOW: _Look(
         "read the plates of {part} and of its drive against the drawing",
@@ -164,7 +164,7 @@ def looks(
             for explanation, half in zip((first, second), halves, strict=True)
         ]
         what = each.what.format(part=own[0].part)
-        yield NextStep(f"{LOCKED_OUT}{what}", (shows[0], shows[1]), True)
+        yield NextStep(f"{LOCKED_OUT}{what}", (shows[0], shows[1]), stopped=True)
         some = True
     if not some:
         yield from _of_one_kind(first, second, system)
@@ -199,4 +199,4 @@ def _of_one_kind(first: Explanation, second: Explanation, system: System) -> Ite
     if each is None or (first.cause, first.part) == (second.cause, second.part):
         return
     shows = (f"with {first.name}: {each.seen(first, system)}", f"with {second.name}: {each.otherwise}")
-    yield NextStep(f"{LOCKED_OUT}{each.what.format(part=first.part)}", shows, True)
+    yield NextStep(f"{LOCKED_OUT}{each.what.format(part=first.part)}", shows, stopped=True)

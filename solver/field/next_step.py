@@ -133,14 +133,14 @@ def narrowing(
         allowed = typeset(min(not_vented), Kind.VACUUM, system)
         right = f"it shows zero within {allowed}, as its class allows, and nothing is in its tube"
         shows = (f"{right}: the gauge is right", "anything else: read again")
-        yield NextStep(trials.VENT, shows, True)
+        yield NextStep(trials.VENT, shows, stopped=True)
     if all(reading.resting for reading in readings):
         yield from _of_rest(readings[-1], done)
         return
     last = next(each for each in reversed(readings) if not each.resting)
     if not any(reading.resting for reading in readings):
         yield _against_drawing(
-            _Option(AT_REST, replace(last, resting=True), True),
+            _Option(AT_REST, replace(last, resting=True), stopped=True),
             "what is wrong takes pressure only while the fluid moves, so it is in the line",
             "what is wrong is the level, the gauge or the pressure in the tank",
             system,
@@ -154,7 +154,7 @@ def narrowing(
         "With the pump stopped and locked off, compare the line with the drawing: bores, lengths, valves, "
         "what lies in the strainer",
         ("all of it is as drawn: read once more, with another gauge", "something is not: draw it as it is"),
-        True,
+        stopped=True,
     )
 
 
@@ -164,7 +164,7 @@ def _of_rest(reading: Reading, done: Collection[Trial]) -> Iterator[NextStep]:
     yield NextStep(
         f"Read the level in {tank} at a dipstick or a glass",
         ("it stands where it was noted: the gauge, or the pressure in the tank", "it does not: type it so"),
-        True,
+        stopped=True,
     )
     if not is_pressed(reading) and Trial.CAP not in done:
         yield NextStep(
@@ -173,12 +173,12 @@ def _of_rest(reading: Reading, done: Collection[Trial]) -> Iterator[NextStep]:
                 "the reading changes: a plugged breather, whose tank has held its vacuum",
                 "it does not: the level, or the gauge",
             ),
-            True,
+            stopped=True,
         )
     yield NextStep(
         "Read it once more, with another gauge",
         ("it shows the same: the level, or the pressure in the tank", "it does not: the first gauge"),
-        True,
+        stopped=True,
     )
 
 
@@ -230,12 +230,12 @@ def _options(readings: Sequence[Reading]) -> Iterator[_Option]:
     """What could be read next, the cheapest first."""
     last = next((each for each in reversed(readings) if not each.resting), readings[-1])
     if not any(reading.resting for reading in readings):
-        yield _Option(AT_REST, replace(last, resting=True), True)
-    yield _Option("Read it again at six tenths of the speed", _slower(last), False, True)
+        yield _Option(AT_REST, replace(last, resting=True), stopped=True)
+    yield _Option("Read it again at six tenths of the speed", _slower(last), stopped=False, slower=True)
     colder = last.layout.fluid.temperature.si - COLDER
     cold = inputs.temperature(last.layout, ("",), colder, last.level)
     if not last.layout.fluid.has_one_viscosity:
-        yield _Option(COLD, replace(last, layout=cold), False)
+        yield _Option(COLD, replace(last, layout=cold), stopped=False)
     yield from _taps(readings, last)
 
 
@@ -253,14 +253,14 @@ def _taps(readings: Sequence[Reading], last: Reading) -> Iterator[_Option]:
     solution = solve(last.layout, last.level)
     ledger = solution.pumps[pump]
     if all(reading.place.run for reading in readings):
-        yield _Option("Read a gauge at the pump's port too", replace(last, place=Place(pump)), False)
+        yield _Option("Read a gauge at the pump's port too", replace(last, place=Place(pump)), stopped=False)
     for run in (name for name in line_parts(ledger) if name in last.layout.runs):
         long = places.length(last.layout, run)
         for end, along in (("start", 0.0), ("end", long)):
             what = f"Read a second gauge at a tap on {run}, at its {end}"
             place = Place(pump, run, along)
             if not _in_fluid(solution, place):
-                yield _Option(what, replace(last, place=place), False)
+                yield _Option(what, replace(last, place=place), stopped=False)
 
 
 def _in_fluid(solution: Solution, place: Place) -> bool:

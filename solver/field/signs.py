@@ -115,10 +115,12 @@ def _sounds(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
         yield Sign("a steady high note at a reading within what is allowed proves nothing", ())
     elif logged.sound == "erratic" and not above_allowed:
         yield Sign(
-            "an erratic noise at a reading within what is allowed points to air", _each(AIR, MUCH), True
+            "an erratic noise at a reading within what is allowed points to air", _each(AIR, MUCH), air=True
         )
     elif logged.sound == "erratic":
-        yield Sign("an erratic noise at a reading past what is allowed may be cavitation or air", (), True)
+        yield Sign(
+            "an erratic noise at a reading past what is allowed may be cavitation or air", (), air=True
+        )
     elif logged.sound == "normal":
         yield Sign("a normal sound speaks against air", _each(AIR, 1 / MUCH))
     for when in logged.sound_when:
@@ -150,11 +152,11 @@ _WHEN: Mapping[str, tuple[str, tuple[tuple[CauseKind, float], ...]]] = {
 def _looks(logged: LoggedReading) -> Iterator[Sign]:
     air = _each(AIR, SOME)
     if logged.foam:
-        yield Sign("foam points to air, though a deep vacuum releases dissolved air too", air, True)
+        yield Sign("foam points to air, though a deep vacuum releases dissolved air too", air, air=True)
     if len(logged.vacuum) == 2 or len(logged.pressure) == 2:
         yield Sign("the gauge swung, as it does with air at a joint", ((CauseKind.JOINT, SOME),))
     if logged.milky:
-        yield Sign("milky fluid holds air or water; a jar left standing tells which", (), True)
+        yield Sign("milky fluid holds air or water; a jar left standing tells which", (), air=True)
     if logged.jar == "stays cloudy":
         yield Sign("the sample stayed cloudy: it holds water, which thickens it", ((CauseKind.FLUID, SOME),))
     if logged.slow_cylinder:
@@ -164,19 +166,19 @@ def _looks(logged: LoggedReading) -> Iterator[Sign]:
 def _trials(logged: LoggedReading) -> Iterator[Sign]:
     """What was tried beside the machine."""
     if logged.jar == "clears from below":
-        yield _trial("the sample cleared from below: it held air", AIR, MUCH, True)
+        yield _trial("the sample cleared from below: it held air", AIR, MUCH, air=True)
     if logged.jar == "clear":
         yield _trial("the sample was clear: it held no air", AIR, 1 / TRIED)
     if logged.fall_time == HOLDS:
         yield _trial("the vacuum held at rest: the line is tight there", TIGHT, 1 / MUCH)
     elif logged.fall_time is not None:
-        yield _trial("the vacuum fell to nothing at rest: air comes into the line", TIGHT, MUCH, True)
+        yield _trial("the vacuum fell to nothing at rest: air comes into the line", TIGHT, MUCH, air=True)
     if logged.filler_cap == "changed":
         yield _trial("the reading changed with the filler cap open", BREATHER, TRIED)
     if logged.filler_cap == "no change":
         yield _trial("the reading did not change with the filler cap open", BREATHER, 1 / TRIED)
     if logged.joints_wetted == "changed":
-        yield _trial("the noise changed when a joint was wetted", (CauseKind.JOINT,), TRIED, True)
+        yield _trial("the noise changed when a joint was wetted", (CauseKind.JOINT,), TRIED, air=True)
     if logged.joints_wetted == "no change":
         yield _trial("the noise did not change with the joints wetted", (CauseKind.JOINT,), 1 / TRIED)
     yield from _in_tank(logged)
@@ -185,15 +187,15 @@ def _trials(logged: LoggedReading) -> Iterator[Sign]:
 def _in_tank(logged: LoggedReading) -> Iterator[Sign]:
     """What the fluid's surface showed."""
     if "swirl over the intake" in logged.in_tank:
-        yield _trial("the fluid swirled over the intake", (CauseKind.VORTEX,), TRIED, True)
+        yield _trial("the fluid swirled over the intake", (CauseKind.VORTEX,), TRIED, air=True)
     if "foam at the return" in logged.in_tank:
-        yield _trial("foam stood at the return", (CauseKind.RETURN,), TRIED, True)
+        yield _trial("foam stood at the return", (CauseKind.RETURN,), TRIED, air=True)
     if "calm" in logged.in_tank:
         yield _trial("the fluid's surface was calm", (CauseKind.VORTEX, CauseKind.RETURN), 1 / TRIED)
 
 
 def _trial(words: str, kinds: Sequence[CauseKind], shift: float, air: bool = False) -> Sign:
-    return Sign(words, _each(kinds, shift), air, True)
+    return Sign(words, _each(kinds, shift), air, trial=True)
 
 
 def _history(logged: LoggedReading) -> Iterator[Sign]:

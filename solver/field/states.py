@@ -81,9 +81,7 @@ class Reading:
     doubts: tuple[Doubt, ...] = ()
     held: bool = False  # at rest: what was read held from the moment the pump stopped
     shown: Band | None = None  # by the gauge itself [Pa of vacuum]; None where it shows absolute pressure
-    at_sea_level: bool = (
-        False  # its gauge shows vacuum against the atmosphere there, and not that of the site
-    )
+    at_sea_level: bool = False  # its gauge shows vacuum against the atmosphere there, not that of the site
     coldest: float | None = None  # the fluid at the coldest start of its drawing [K]; None: not drawn
 
     column: float = 0.0  # what the fluid in its gauge's tube adds, if there is any: nobody looked [Pa]
@@ -202,7 +200,16 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         flows = tuple(_flow_doubts(running, logged, noted))
         every = (*doubts, *more, *flows)
         noted_flow = "flow" in noted
-        read = Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
+        read = Reading(
+            running,
+            Level.MINIMUM,
+            place,
+            band,
+            gauge,
+            temperature=temperature,
+            flow_noted=noted_flow,
+            doubts=every,
+        )
         sea = logged.gauge.reference == "sea level" and not logged.pressure
         shown_by = _by_gauge(logged.vacuum, logged.pressure)
         yield replace(read, shown=shown_by, at_sea_level=sea, coldest=coldest, column=column)
@@ -210,7 +217,10 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
         _check_sign(solution, place, band, (gauge, doubts), _typed(logged, "rest_vacuum", "rest_pressure"))
-        rest = Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
+        every = (*doubts, *more)
+        rest = Reading(
+            running, Level.MINIMUM, place, band, gauge, resting=True, temperature=temperature, doubts=every
+        )
         by_gauge = _by_gauge(logged.rest_vacuum, logged.rest_pressure)
         sea = logged.gauge.reference == "sea level" and not logged.rest_pressure
         yield replace(rest, held=logged.fall_time == HOLDS, shown=by_gauge, at_sea_level=sea, column=column)

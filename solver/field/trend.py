@@ -161,7 +161,7 @@ def _trend(
         return Trend(pump, "", gauge, place, (), None, None, None, str(error))
     earliest, latest, why = _dates(points, due, len(since) < len(group))
     earlier = [each for each in points if each.number not in latest_visit]
-    before = _dates(earlier, due, False)[:2]
+    before = _dates(earlier, due, after_work=False)[:2]
     due_share = None if due.blocked is None else 1.0 - due.blocked
     fallen = _fallen(since, System(layout.units)) if len(since) > 1 else ""
     return Trend(

@@ -68,7 +68,7 @@ def vent_gauge(first: Explanation, second: Explanation, error: float, system: Sy
         read = gauge_reading(each.size, system)
         return f"with {each.name}: {read}, more than the {allowed} of its class, or fluid in its tube"
 
-    return NextStep(VENT, (shows(first), shows(second)), True)
+    return NextStep(VENT, (shows(first), shows(second)), stopped=True)
 
 
 def open_filler_cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:
@@ -121,25 +121,25 @@ def _surface(kind: CauseKind) -> str:
 
 
 _LOOKS = (
-    _Look(Trial.JAR, "Leave a sample of the fluid standing in a jar", True, _in_a_jar),
+    _Look(Trial.JAR, "Leave a sample of the fluid standing in a jar", stopped=True, shows=_in_a_jar),
     _Look(
         Trial.FALL,
         "Stop the pump with the line full, and time how the vacuum falls at rest",
-        True,
-        _falling,
+        stopped=True,
+        shows=_falling,
     ),
     _Look(
         Trial.SURFACE,
         "Look at the fluid's surface through the filler opening with the pump running, never on a "
         "pressurised tank",
-        False,
-        _surface,
+        stopped=False,
+        shows=_surface,
     ),
     _Look(
         Trial.WET,
         f"With the pump running, {WETTING}, the lowest pressure first, guards on, hands clear, and listen",
-        False,
-        _wetted,
+        stopped=False,
+        shows=_wetted,
     ),
 )
 """The cheapest first."""

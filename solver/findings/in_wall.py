@@ -240,7 +240,7 @@ def _pump_crossing(ring: Ring, at: XY, body: tuple[XY, ...]) -> _Overlap | None:
     within = shapely.Polygon(body).intersection(shape) if body else shapely.Polygon()
     in_wall = shape.exterior.distance(port) <= NEAR
     if within.area <= LEAST_AREA:
-        return _Overlap(True, *at, 0.0, 0.0) if in_wall else None
+        return _Overlap(in_wall=True, x=at[0], z=at[1], aside=0.0, upright=0.0) if in_wall else None
     left, low, right, high = within.bounds
     nearest = shape.exterior.interpolate(shape.exterior.project(port))
     return _Overlap(in_wall, float(nearest.x), float(nearest.y), right - left, high - low)

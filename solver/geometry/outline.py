@@ -146,7 +146,7 @@ def outline(layout: Layout, run: Run) -> tuple[Piece, ...]:
     if len(points) == 1:
         if hidden <= 0:
             raise GeometryError(run.name, "has no length: both its ends are at the same place")
-        return (Piece("straight 1", False, hidden, 0.0, (points[0], points[0])),)
+        return (Piece("straight 1", bend=False, length=hidden, angle=0.0, path=(points[0], points[0])),)
     legs = [_leg(a, b) for a, b in pairwise(points)]
     angles = [_turn(layout, run, corner, legs[i], legs[i + 1]) for i, corner in enumerate(points[1:-1])]
     radius = bend_radius(run) if any(angles) else 0.0
@@ -176,12 +176,18 @@ def _pieces(
         reach = length - tangents[i + 1]
         end = (x + ux * reach, y + uy * reach) if tangents[i + 1] else points[i + 1]
         if drawn[i] > NEAR:
-            pieces.append(Piece(f"straight {i + 1}", False, drawn[i] * factor, 0.0, (begin, end)))
+            pieces.append(
+                Piece(f"straight {i + 1}", bend=False, length=drawn[i] * factor, angle=0.0, path=(begin, end))
+            )
         elif i == 0 and hidden > 0 and total <= NEAR:
-            pieces.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
+            pieces.append(Piece("straight 1", bend=False, length=hidden, angle=0.0, path=(begin, end)))
         if i < len(angles) and angles[i]:
             path = _arc(end, legs[i], legs[i + 1], angles[i], radius)
-            pieces.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path, radius * angles[i]))
+            pieces.append(
+                Piece(
+                    f"bend {i + 1}", bend=True, length=0.0, angle=angles[i], path=path, arc=radius * angles[i]
+                )
+            )
     return tuple(pieces)
 
 

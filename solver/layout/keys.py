@@ -93,8 +93,8 @@ SITE = (
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )
 FLUID = (
-    Key("name", text, True),
-    Key("temperature", _temperature, True),
+    Key("name", text, required=True),
+    Key("temperature", _temperature, required=True),
     Key("coldest_start", _temperature),
     Key("line_temperature", _temperature),
     Key("density", amount_or_pairs(Kind.DENSITY, OF_A_LIQUID)),
@@ -105,10 +105,10 @@ FLUID = (
     Key("pour_point", _temperature),
 )
 RESERVOIR = (
-    Key("outline", points(3, "corners"), True),
-    Key("depth", _length, True),
-    Key("normal_level", _elevation, True),
-    Key("minimum_level", _elevation, True),
+    Key("outline", points(3, "corners"), required=True),
+    Key("depth", _length, required=True),
+    Key("normal_level", _elevation, required=True),
+    Key("minimum_level", _elevation, required=True),
     Key("pressure", amount(Kind.PRESSURE, OVER_A_FLUID)),
     Key("sealed", flag),
     Key("breather_drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
@@ -117,15 +117,15 @@ RESERVOIR = (
     Key("baffle", tables.baffle),
 )
 INTAKE = (
-    Key("reservoir", text, True),
-    Key("at", point, True),
-    Key("kind", choice(IntakeKind), True),
+    Key("reservoir", text, required=True),
+    Key("at", point, required=True),
+    Key("kind", choice(IntakeKind), required=True),
     *_SIZED,
     Key("screen", tables.screen),
 )
 FITTING = (
-    Key("at", point, True),
-    Key("kind", choice(FittingKind), True),
+    Key("at", point, required=True),
+    Key("kind", choice(FittingKind), required=True),
     *_SIZED,
     Key("other_size", size),
     Key("other_bore", amount(Kind.BORE, OF_A_LINE)),
@@ -145,18 +145,18 @@ FITTING = (
     Key("screen", tables.screen),
     Key("own_part", text),
 )
-TEE = (Key("at", point, True), *_SIZED)
+TEE = (Key("at", point, required=True), *_SIZED)
 PUMP = (
-    Key("at", point, True),
+    Key("at", point, required=True),
     *_SIZED,
-    Key("type", choice(PumpType), True),
+    Key("type", choice(PumpType), required=True),
     Key("displacement", amount(Kind.DISPLACEMENT, POSITIVE)),
     Key("speed", _speed),
     Key("flow", _flow),
     Key("rated_speed", _speed),
     Key("rated_density", _density),
     Key("rated_fluid", text),
-    Key("limit", tables.limit, True),
+    Key("limit", tables.limit, required=True),
     Key("limit_assumed", flag),
     Key("start_viscosity", _viscosity),
     Key("credit", flag),
@@ -174,8 +174,8 @@ PUMP = (
     Key("own_part", text),
 )
 RUN = (
-    Key("from", text, True, "start"),
-    Key("to", text, True, "end"),
+    Key("from", text, required=True, attribute="start"),
+    Key("to", text, required=True, attribute="end"),
     Key("via", points(0, "bends")),
     *_SIZED,
     Key("material", choice(tuple(sizes.ROUGHNESS))),

@@ -46,7 +46,7 @@ def _corner(value: Any, place: KeyPlace) -> int | None:
     return value - 1
 
 
-_TANK_CORNER = (Key("reservoir", text, True), Key("corner", _corner, True))
+_TANK_CORNER = (Key("reservoir", text, required=True), Key("corner", _corner, required=True))
 
 
 @reader(either(TEXT, point.schema, table_schema(_TANK_CORNER)))
@@ -60,16 +60,16 @@ def _end(value: Any, place: KeyPlace) -> End | None:
 
 
 OWN_TEXT = (
-    Key("at", point, True),
-    Key("text", _words, True),
+    Key("at", point, required=True),
+    Key("text", _words, required=True),
     Key("size", choice(TextSize)),
     Key("anchor", choice(TextAnchor)),
 )
 OWN_DIMENSION = (
-    Key("from", _end, True, "start"),
-    Key("to", _end, True, "end"),
-    Key("direction", choice(Direction), True),
-    Key("offset", amount(Kind.LENGTH), True),
+    Key("from", _end, required=True, attribute="start"),
+    Key("to", _end, required=True, attribute="end"),
+    Key("direction", choice(Direction), required=True),
+    Key("offset", amount(Kind.LENGTH), required=True),
 )
 
 

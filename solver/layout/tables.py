@@ -58,17 +58,17 @@ SCREEN = (
     Key("assumed", flag),
 )
 CURVE = (
-    Key("drops", pairs(_flow, _pressure), True),
-    Key("viscosity", _viscosity, True),
-    Key("density", _density, True),
+    Key("drops", pairs(_flow, _pressure), required=True),
+    Key("viscosity", _viscosity, required=True),
+    Key("density", _density, required=True),
 )
 OPENING = (
     Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
     Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
 )
 BAFFLE = (
-    Key("x", amount(Kind.LENGTH), True),
-    Key("top", _elevation, True),
+    Key("x", amount(Kind.LENGTH), required=True),
+    Key("top", _elevation, required=True),
     Key("bottom", _elevation),
 )
 
@@ -138,7 +138,9 @@ def _check_screen(raw: dict[str, Any], place: KeyPlace, values: dict[str, Any]) 
         only_with(raw, place, ("wire", "area"), "mesh" in raw, "with mesh")
         needed: tuple[str, ...] = ("viscosity", "density")
     else:
-        only_with(raw, place, ("viscosity", "density"), False, "with drops, as the maker measured them")
+        only_with(
+            raw, place, ("viscosity", "density"), "drops" in raw, "with drops, as the maker measured them"
+        )
         needed = ("wire", "area")
     mesh, wire = values.get("mesh"), values.get("wire")
     usual = cloth.typical_wire(mesh.si) if mesh else ""

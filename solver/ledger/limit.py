@@ -235,19 +235,17 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
         note = "" if stated is not None else f"density of the maker's fluid not stated: {assumed_for}"
         if maker_fluid.names_another(pump, fluid.name):
             note = f"stated for {pump.rated_fluid}"
-        lines.append(
-            _next(
-                lines, "density correction", floor_with(rated_vapor, density.value, 1.0), note, AFFINITY, True
-            )
-        )
+        step = floor_with(rated_vapor, density.value, 1.0)
+        lines.append(_next(lines, "density correction", step, note, AFFINITY, estimated=True))
     reaches = True
     if columns.some(rated.factor != 1.0):
         step = floor_with(rated_vapor, density.value, rated.factor)
         reaches = _reaches(rated.factor, lines[-1].total, step.value)
-        lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
+        lines.append(_next(lines, "speed correction", step, "", AFFINITY, estimated=True))
     whole = floor_with(fluid.vapor_pressure, density.value, rated.factor)
     if columns.some(fluid.vapor_pressure > rated_vapor):
-        lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
+        note = "vapour pressure of this fluid"
+        lines.append(_next(lines, "vapour pressure", whole, note, LIQUID, estimated=True))
     steps = _steps(rated.read, rated_pressure, assumed, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
     return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
@@ -278,14 +276,13 @@ def _npsh_floor(pump: Pump, rated: _Rated, fluid: FluidState, velocity_pressure:
     reaches = True
     if columns.some(rated.factor != 1.0):
         reaches = _reaches(rated.factor, rated_floor.value, floor_with(0.0, required.value, 0.0).value)
-        lines.append(
-            _next(lines, "speed correction", floor_with(0.0, required.value, 0.0), "", AFFINITY, True)
-        )
+        step = floor_with(0.0, required.value, 0.0)
+        lines.append(_next(lines, "speed correction", step, "", AFFINITY, estimated=True))
     vapor = floor_with(fluid.vapor_pressure, required.value, 0.0)
-    lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
+    lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID))
     whole = floor_with(fluid.vapor_pressure, required.value, velocity_pressure)
     note = "NPSH counts the head of the mean velocity, a gauge does not"
-    lines.append(_next(lines, "mean velocity head, in NPSH", whole, note, "definition of NPSH", False))
+    lines.append(_next(lines, "mean velocity head, in NPSH", whole, note, "definition of NPSH"))
     estimated = columns.some(rated.factor != 1.0) or rated.estimated
     steps = _steps(rated.read, rated.correction, required, whole)
     return Floor(whole.value, tuple(lines), required.value, estimated, steps, reaches)
@@ -306,7 +303,7 @@ def _steps(*steps: Worked | None) -> tuple[Worked, ...]:
 
 
 def _next(
-    lines: list[BudgetLine], name: str, step: Worked, note: str, source: str, estimated: bool
+    lines: list[BudgetLine], name: str, step: Worked, note: str, source: str, *, estimated: bool = False
 ) -> BudgetLine:
     """The line from the last total to that of a step."""
     return BudgetLine(name, lines[-1].total - step.value, step.value, note, source, estimated, step)

@@ -366,4 +366,4 @@ def explain(
     """Compute the loss of one row once more and record its steps. Other parameters as `drop`."""
     one = slice(row, row + 1)
     alone = {name: column[one] for name, column in columns.items()}
-    _drop(alone, flow[one], density, viscosity, None, False, False, recorder)
+    _drop(alone, flow[one], density, viscosity, None, slopes=False, heads=False, calc=recorder)

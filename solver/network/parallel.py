@@ -137,10 +137,10 @@ class _Search:
         self._begin()
         for degree in range(DEGREES):
             for _ in range(10):
-                if self._pass(True, degree / DEGREES) <= NEARLY**2:
+                if self._pass(closing=True, share=degree / DEGREES) <= NEARLY**2:
                     break
         for _ in range(MOST_PASSES):
-            if self._pass(True) <= TOLERANCE:
+            if self._pass(closing=True) <= TOLERANCE:
                 return True
         return self.change <= ENOUGH
 

@@ -220,7 +220,7 @@ def _same(shown: Shown) -> dict[System, Shown]:
 DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
     Kind.LENGTH: {System.US: Shown("ft", "ft", 2), System.SI: Shown("m", "m", 3)},
     Kind.BORE: {System.US: Shown("in", "in", 3), System.SI: Shown("mm", "mm", 1)},
-    Kind.ELEVATION: {System.US: Shown("ft", "ft", 0, True), System.SI: Shown("m", "m", 0, True)},
+    Kind.ELEVATION: {System.US: Shown("ft", "ft", 0, whole=True), System.SI: Shown("m", "m", 0, whole=True)},
     Kind.AREA: {System.US: Shown("in²", "in^2", 2), System.SI: Shown("cm²", "cm^2", 1)},
     Kind.VOLUME: {System.US: Shown("gal", "gal", 2), System.SI: Shown("L", "L", 2)},
     Kind.PRESSURE: {System.US: Shown("psi", "psi", 2), System.SI: Shown("kPa", "kPa", 2)},
@@ -236,15 +236,18 @@ DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
     Kind.VELOCITY: {System.US: Shown("ft/s", "ft/s", 2), System.SI: Shown("m/s", "m/s", 2)},
     Kind.TEMPERATURE: {System.US: Shown("°F", "degF", 1), System.SI: Shown("°C", "degC", 1)},
     Kind.VISCOSITY: _same(Shown("cSt", "cSt", 2)),
-    Kind.DENSITY: {System.US: Shown("lb/ft³", "lb/ft^3", 1), System.SI: Shown("kg/m³", "kg/m^3", 0, True)},
+    Kind.DENSITY: {
+        System.US: Shown("lb/ft³", "lb/ft^3", 1),
+        System.SI: Shown("kg/m³", "kg/m^3", 0, whole=True),
+    },
     Kind.DISPLACEMENT: {
         System.US: Shown("in³/rev", "in^3/rev", 2),
         System.SI: Shown("cm³/rev", "cm^3/rev", 2),
     },
-    Kind.SPEED: _same(Shown("rpm", "rpm", 0, True)),
-    Kind.WIRES: _same(Shown("per inch", "per inch", 0, True)),
+    Kind.SPEED: _same(Shown("rpm", "rpm", 0, whole=True)),
+    Kind.WIRES: _same(Shown("per inch", "per inch", 0, whole=True)),
     Kind.TIME: _same(Shown("s", "s", 2)),
     Kind.FORCE: {System.US: Shown("lbf", "lbf", 0), System.SI: Shown("kN", "kN", 2)},
     Kind.NUMBER: _same(Shown("", "", 6)),
-    Kind.SHARE: _same(Shown("%", "%", 0, True)),
+    Kind.SHARE: _same(Shown("%", "%", 0, whole=True)),
 }
