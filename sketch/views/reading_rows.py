@@ -99,7 +99,7 @@ def _against(each: ComparedReading, system: System) -> str:
         return f"cannot tell{rest}"
     if each.inside:
         return f"as expected{rest}"
-    return f"{each.apart(system).removesuffix(' than')}{rest}"
+    return f"{each.difference(system).removesuffix(' than')}{rest}"
 
 
 def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tuple[Pin, ...]:

@@ -327,7 +327,7 @@ def _scaled(row: making.Row, factors: Mapping[str, float]) -> making.Row:
 def _thicker(readings: Sequence[Reading]) -> Cause:
     """A fluid so many times as thick; what no grade and no cold would give is met the less."""
     cause = _cause(CauseKind.FLUID, "", np.geomspace(1.06, 8.0, 22), Kind.NUMBER, _with_thicker_fluid)
-    most = thickness.plausible(readings)
+    most = thickness.thickest(readings)
     return replace(cause, odds_of=tuple(thickness.odds(size, most) for size in cause.sizes))
 
 

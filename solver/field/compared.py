@@ -120,7 +120,7 @@ class ComparedReading:
         reference = " against sea level" if self.reading.at_sea_level else ""
         return tap if by_gauge == tap else f"{by_gauge}{reference}, which is {tap} at the tap"
 
-    def apart(self, system: System) -> str:
+    def difference(self, system: System) -> str:
         """How far from what the drawing expects it is, and which way: a vacuum above it, or less pressure."""
         band = self.expected.unbound
         above = self.read.low > band.high
@@ -136,13 +136,13 @@ class ComparedReading:
 
     def _running_over_rest(self, system: System) -> str:
         """What the reading at rest leaves of it, whatever the gauge's height and the fluid in its tube."""
-        apart = self.over_rest
-        assert apart is not None
+        rest = self.over_rest
+        assert rest is not None
         read, least, most = (with_plus(each, system) for each in (
-            (apart.read.low + apart.read.high) / 2.0, apart.band.low, apart.band.high
+            (rest.read.low + rest.read.high) / 2.0, rest.band.low, rest.band.high
         ))  # fmt: skip
-        fits = "within" if self.inside else "above" if apart.read.low > apart.expected.high else "below"
-        bound = ", the most that there can be," if apart.expected.high > apart.most else ""
+        fits = "within" if self.inside else "above" if rest.read.low > rest.expected.high else "below"
+        bound = ", the most that there can be," if rest.expected.high > rest.most else ""
         return (
             f"Running less at rest, which the gauge's height and tube do not change, it read {read}: {fits} "
             f"the {least} to {most}{bound} that the drawing expects"
@@ -155,7 +155,7 @@ class ComparedReading:
             noted = {doubt.words for doubt in self.reading.doubts}
             missing = [words for words in (HEIGHT_NOT_NOTED, TUBE_NOT_NOTED) if words in noted]
             return f"whether it fits cannot be told, as {' and '.join(missing)}"
-        return "within that" if self.inside else f"{self.apart(system)} that"
+        return "within that" if self.inside else f"{self.difference(system)} that"
 
 
 @dataclass(frozen=True)

@@ -61,7 +61,7 @@ def evidence(
 def _too_thick(each: Explanation, readings: Sequence[Reading]) -> Iterator[str]:
     """That a fluid so thick is seldom met, where no grade nor any cold would make it so."""
     sizes = [half.size for half in (each, each.second) if half and half.cause is CauseKind.FLUID]
-    most = thickness.plausible(readings)
+    most = thickness.thickest(readings)
     if sizes and sizes[0] > most:
         yield (
             f"{sizes[0]:.1f} times as thick is seldom met: {thickness.GRADES} viscosity grades thicker, and "

@@ -24,7 +24,7 @@ OFF = 2.0
 """Standard deviations by which a temperature that was noted may be off and be no surprise."""
 
 
-def plausible(readings: Sequence[Reading]) -> float:
+def thickest(readings: Sequence[Reading]) -> float:
     """How many times as thick as drawn a fluid may be in every state of some readings: another grade, and as
     cold as its line may have been where its temperature says little of that."""
     running = [reading for reading in readings if not reading.resting]

@@ -22,25 +22,25 @@ def times_as_thick(cold: float) -> float:
 
 
 def test_a_warm_line_whose_temperature_was_noted_allows_two_grades_and_little_cold() -> None:
-    most = thickness.plausible((WARM,))
+    most = thickness.thickest((WARM,))
     assert most == pytest.approx(1.5**2 * times_as_thick(DRAWN.fluid.temperature.si - 5.0))
     assert 2.25 < most < 3.0
-    assert thickness.plausible((replace(WARM, temperature=IN_LINE),)) < most
+    assert thickness.thickest((replace(WARM, temperature=IN_LINE),)) < most
 
 
 @pytest.mark.parametrize("temperature", [JUST_STARTED, NOT_NOTED])
 def test_a_line_of_which_little_is_known_may_be_as_cold_as_its_site(temperature: float) -> None:
     cold = replace(WARM, temperature=temperature, coldest=263.15)
-    assert thickness.plausible((cold,)) == pytest.approx(2.25 * times_as_thick(263.15))
-    assert thickness.plausible((replace(cold, coldest=None),)) == pytest.approx(
+    assert thickness.thickest((cold,)) == pytest.approx(2.25 * times_as_thick(263.15))
+    assert thickness.thickest((replace(cold, coldest=None),)) == pytest.approx(
         2.25 * times_as_thick(thickness.AMBIENT)
     )
 
 
 def test_the_warmest_state_decides_and_a_line_at_rest_says_nothing() -> None:
     unknown = replace(WARM, layout=COLD, temperature=NOT_NOTED)
-    assert thickness.plausible((unknown, WARM)) == thickness.plausible((WARM,))
-    assert thickness.plausible((replace(WARM, resting=True),)) == float("inf")
+    assert thickness.thickest((unknown, WARM)) == thickness.thickest((WARM,))
+    assert thickness.thickest((replace(WARM, resting=True),)) == float("inf")
 
 
 def test_five_to_seven_times_as_thick_is_seldom_met_on_a_warm_day() -> None:
@@ -54,4 +54,4 @@ def test_five_to_seven_times_as_thick_is_seldom_met_on_a_warm_day() -> None:
 
 def test_a_fluid_whose_figures_do_not_reach_so_far_is_taken_to_double_every_ten_kelvin() -> None:
     short = replace(DRAWN, fluid=replace(DRAWN.fluid, pour_point=DRAWN.fluid.temperature))
-    assert thickness.plausible((replace(WARM, layout=short),)) == pytest.approx(2.25 * 2**0.5)
+    assert thickness.thickest((replace(WARM, layout=short),)) == pytest.approx(2.25 * 2**0.5)
