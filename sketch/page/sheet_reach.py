@@ -15,6 +15,7 @@ from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised, error_text, uncapitalised
+from solver.report.consequences import ALL_ELSE
 
 UNASKED = frozenset({Status.NOT_ASKED})
 
@@ -49,6 +50,19 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
         if len(pumps) > 1:
             yield Paragraph("", f"{pump}:", keep=True)
         yield from _set([each for each in answers if not _is_among(each, alike)])
+    yield from _of_the_first_page(sheet)
+
+
+def _of_the_first_page(sheet: Sheet) -> Iterator[Block]:
+    """What the first page has of a line that is not the one above: its highest port, from where it fails."""
+    for panel in sheet.panels:
+        if panel is not sheet.built and any(map(str.isdigit, panel.highest_shortest)):
+            highest = f"{panel.highest_shortest}, of {panel.pump}, in all its cases"
+            yield Paragraph(f"{highest}.", f"Highest port, {panel.option.title}:", close=True)
+    failing = [panel.option.title for panel in sheet.panels if panel.not_to_run]
+    clauses = [text for text in sheet.if_left.rstrip(".").split("; ") if text.startswith(ALL_ELSE)]
+    for title, text in zip(failing, clauses, strict=False):
+        yield Paragraph(f"{capitalised(text)}.", f"{title}, from where on:", close=True)
 
 
 def _set(answers: Sequence[Answer]) -> Iterator[Block]:

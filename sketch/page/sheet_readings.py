@@ -10,11 +10,12 @@ from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph, Picture
 from sketch.page.columns import Columns
-from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.views.trend_picture import area_of, paint_trend
 from solver.field import trend
 from solver.field.causes import CauseKind
+from solver.field.cleaning import cleaning_due
 from solver.field.compared import Comparison, compare
 from solver.field.diagnosis import (
     OTHERWISE,
@@ -28,6 +29,7 @@ from solver.field.explain import POSSIBLE
 from solver.field.headline import due_sentences
 from solver.field.trend import Trend
 from solver.layout.parts import Layout
+from solver.ledger.sentences import at_port
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
@@ -68,6 +70,7 @@ def readings_in_short(sheet: Sheet) -> Iterator[Block]:
         return
     yield Heading(SHEET_PARTS["readings in short"].title)
     yield Paragraph(CAUTION, "Caution:", sheet.theme.caution)
+    yield from _as_read(sheet)
     for pump in dict.fromkeys(each.pump for each in drawn.readings):
         diagnosis = _diagnosis(drawn, pump, sheet.system)
         yield from _come_to(pump, diagnosis)
@@ -76,6 +79,19 @@ def readings_in_short(sheet: Sheet) -> Iterator[Block]:
                 yield from _going(each) if each.points else ()
         if isinstance(diagnosis, Diagnosis) and diagnosis.next is not None:
             yield Paragraph(f"{diagnosis.next.what}.", "Next:")
+
+
+def _as_read(sheet: Sheet) -> Iterator[Block]:
+    """What the first page has of the line as it was read: at its port, and from which share on it is over."""
+    read, place = sheet.as_read, None if sheet.as_read is None else sheet.as_read.far
+    if read is None or place is None:
+        return
+    shown, allowed = at_port(place.ledger, sheet.system)
+    due = cleaning_due(sheet.panels[0].judgement.layout, place.pump)
+    blocked = None if due.blocked is None else f"{due.blocked * 100:.0f} % of {due.screen} blocked"
+    share = f" On a low-pressure day it is over from {blocked}." if blocked else ""
+    lead = f"{place.pump}, {case_name(place.case)}, as read:"
+    yield Paragraph(f"{shown} at the port, where {allowed}.{share}", lead)
 
 
 def _come_to(pump: str, diagnosis: Diagnosis | str) -> Iterator[Block]:

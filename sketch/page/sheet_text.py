@@ -20,6 +20,7 @@ from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import capitalised, figures_in, ledger_absolute, ledger_pressure, uncapitalised
 from solver.report.assumptions import particular
 from solver.report.budget_words import weather_in_words
+from solver.report.cautions import what_runs_out
 from solver.report.defaults import defaults
 from solver.report.uncertainty import varied
 
@@ -86,14 +87,20 @@ def assumption_part(sheet: Sheet) -> Iterator[Block]:
     """The issues of the drawing, what the figures are based on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
-    further: tuple[Block, ...] = (Heading("Cautions for any calculation"), *map(_text, CAUTIONS))
+    runs_out = [_text(text) for text in what_runs_out(sheet.built.judgement, sheet.system)]
+    further: tuple[Block, ...] = (Heading("Cautions for any calculation"), *map(_text, CAUTIONS), *runs_out)
     yield Columns((*_stands_on(sheet), *_what_is_varied(sheet), *_note_blocks(sheet), *further))
 
 
 def _what_is_varied(sheet: Sheet) -> Iterator[Block]:
     """In which figures the trials of the first page differ, and how far."""
     if sheet.trials:
-        yield _text(f"{varied(sheet.trials, sheet.system)}.", "How sure it is:")
+        over = (
+            f"{panel.option.title} in {each.trials.trials_over}"
+            for panel, each in zip(sheet.panels, sheet.trials, strict=False)
+        )
+        counted = f"Over the budget: {', '.join(over)}"
+        yield _text(f"{varied(sheet.trials, sheet.system)}. {counted}.", "How sure it is:")
 
 
 def _text(text: str, lead: str = "") -> Paragraph:

@@ -83,15 +83,30 @@ def _valves(layout: Layout) -> Iterator[str]:
 
 
 def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
-    """How much may run out where a pump under fluid is opened: from the highest level that is drawn down to
-    the lower edge of its port, or of the lowest intake on the way to it."""
+    """How much may run out where a pump under fluid is opened, and what is done before."""
+    for (name, amount, first), pumps in _pumps_under(judgement, system).items():
+        yield f"For work: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
+
+
+def what_runs_out(judgement: Judgement, system: System) -> Iterator[str]:
+    """What it is that may run out where a pump under fluid is opened, a sentence for each tank."""
+    for (name, amount, _), pumps in _pumps_under(judgement, system).items():
+        yield (
+            f"The {amount} of {name} over {' or '.join(pumps)} stand between the highest level that is drawn "
+            "and the lower edge of the port, or of the lowest intake on the way to it."
+        )
+
+
+def _pumps_under(judgement: Judgement, system: System) -> dict[tuple[str, str, str], list[str]]:
+    """The pumps that stand under a fluid, by the tank, how much stands over them, and what is done before one
+    is opened: from the highest level that is drawn down to the lower edge of its port, or of the lowest
+    intake on the way to it."""
     pumps_under: dict[tuple[str, str, str], list[str]] = {}
     for pump in dict.fromkeys(place.pump for place in judgement.pumps_in_cases):
         for over in _over(judgement, pump):
             place = over.reservoir, typeset(over.volume, Kind.VOLUME, system), _first(over)
             pumps_under.setdefault(place, []).append(pump)
-    for (name, amount, first), pumps in pumps_under.items():
-        yield f"For work: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
+    return pumps_under
 
 
 def _over(judgement: Judgement, pump: str) -> Iterable[Flooding]:

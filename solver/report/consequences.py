@@ -133,6 +133,10 @@ def _as_clause(sentence: str) -> str:
     return uncapitalised(sentence).rstrip(".")
 
 
+ALL_ELSE = "all else"
+"""How the clause begins that says from where on a line fails."""
+
+
 def _from_where(layout: Layout, worst: PumpInCase, level: Level, system: System) -> str:
     """From which temperature of the fluid it fails in that case, and from which height, each by itself."""
     alone = only_case(layout, worst.case)
@@ -151,5 +155,5 @@ def _from_where(layout: Layout, worst: PumpInCase, level: Level, system: System)
         places.append(f"at a site above {known[HIGHEST_SITE]}")
     elif site is not None and not known.keys() & {COLDEST_START, HOTTEST}:
         places.append("at any site")
-    rest = "all else as drawn" if worst.case == AS_DRAWN else f"all else as {in_case(worst.case)}"
+    rest = f"{ALL_ELSE} as drawn" if worst.case == AS_DRAWN else f"{ALL_ELSE} as {in_case(worst.case)}"
     return f"{rest}, it fails {' and '.join(places)}" if places else ""

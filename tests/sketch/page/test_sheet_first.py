@@ -26,6 +26,8 @@ from sketch.page.sheet_first import (
     first_pages,
 )
 from sketch.page.sheet_frame import Sheet
+from sketch.page.sheet_halves import SHORT
+from sketch.page.sheet_panels import key_figures
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from sketch.page.table import Table
@@ -364,3 +366,26 @@ def test_what_a_low_pressure_day_takes_stands_among_what_carries_the_result() ->
             assert ("Nothing is taken off" in text and "a low-pressure day (about 2.50 kPa)" in text) is (
                 not allowed
             )
+
+
+UNITS = (
+    "kPa|inHg|psi|°C|°F|m/s|ft/s|mm|cm²|in²|m|ft|in|L/min|gpm|gal/min|rpm|cSt|%|L|gal|of 100 trials|of NPSH"
+)
+FIGURE = re.compile(rf"(?<![\w.])[−+]?(\d[\d.]*) (?:{UNITS})(?![\w/²])")
+BESIDE = re.compile(r" \([\d.]+ psi\)")
+"""What needs no place behind: pressures in psi are those in inHg before them."""
+
+
+@pytest.mark.parametrize("shown", first([("header-two-pumps", System.US), *SHOWN]))
+def test_every_figure_of_its_sentences_stands_behind_it_digit_for_digit(shown: tuple[str, System]) -> None:
+    """Whoever checks one finds it in a table or a sentence: 66.7 °F and "at least 1.67 m" stood alone."""
+    name, system = shown
+    sheet = _sheet(options_of(name, system), SheetWish(), Level.MINIMUM, system)
+    behind = " ".join(pages(written(name, system=system, compared=True))[1:])
+    blocks = next(first_pages(replace(sheet, date="2026-03-31"), TELLINGS[0]))
+    texts = [block.text for block in blocks if isinstance(block, Paragraph)]
+    texts += [sheet.outlook(panel).sentence for panel in sheet.panels]
+    texts += [text for panel in sheet.panels for _, text in key_figures(sheet, panel, SHORT)]
+    figures = [figure for text in texts for figure in FIGURE.findall(BESIDE.sub("", text))]
+    assert len(figures) > 15
+    assert [each for each in figures if not re.search(rf"(?<![\d.]){re.escape(each)}(?![\d.])", behind)] == []

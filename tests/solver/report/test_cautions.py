@@ -12,7 +12,7 @@ from solver.layout import file
 from solver.layout.parts import Intake, Layout, Pump, Reservoir, Run
 from solver.quantities.scales import GALLON
 from solver.quantities.units import Kind, System, quantity
-from solver.report.cautions import cautions
+from solver.report.cautions import cautions, what_runs_out
 from solver.report.measures import measures
 from tests.drawings import SHIPPED, drawing, fitting, intake, metres, pump, run, tank
 from tests.solver.checking import with_case
@@ -135,3 +135,10 @@ def test_what_stands_over_a_pump_is_that_of_the_tank_behind_its_line_and_of_the_
     layout = with_case(beside(tank(), day), "full", levels__tank=metres(0.65))
     (flooded,) = said_of_flooding(layout)
     assert "up to 400 L of tank" in flooded  # 0.72 m² by 0.555 m
+
+
+def test_what_may_run_out_is_said_with_what_it_is() -> None:
+    flooded = next(each for each in cautions(judge(BESIDE), CARRIAGE.base, System.US) if "For work" in each)
+    (behind,) = what_runs_out(judge(BESIDE), System.US)
+    assert behind.startswith(f"The {flooded.partition('up to ')[2].partition(' runs out')[0]} over carriage ")
+    assert list(what_runs_out(judge(CARRIAGE.base), System.US)) == []
