@@ -106,9 +106,9 @@ KNOB = (
     ),
     Edit(
         "solver/answers/inputs.py",
-        ", Slider(_flow_now, _flow_span)",
+        ", slider=Slider(_flow_now, _flow_span)",
         AFTER,
-        'Input("flow", Kind.FLOW, _pumps, flow, _always(*ABOVE_NOTHING), False, (0.02, 5.0)',
+        "flow, _always(*ABOVE_NOTHING), reshapes=False, searched=(0.02, 5.0)",
     ),
     Edit(
         "sketch/strip/knobs.py",
