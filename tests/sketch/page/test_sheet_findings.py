@@ -106,7 +106,7 @@ def test_of_several_alternatives_that_the_first_page_does_not_show_notes_are_cou
     options = [drawn(name, 0.012) for name in ("", "shown")]
     options += [drawn("aside", 0.009), drawn("aside too", 0.012)]
     few, many = (" ".join(texts_of(sheet_of(*options[:count], shown=1))) for count in (3, 4))
-    note, stop = "1 joint is under vacuum, 27.0", "over by 16.0"
+    note, stop = "aside: 1 joint is under vacuum", "aside: over by 16."
     assert note in few
     assert note not in many
     assert stop in few
