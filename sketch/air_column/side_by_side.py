@@ -42,6 +42,8 @@ LANE = 12.0
 
 HATCH = 5.0
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 
 class ComparedColumn(NamedTuple):
     """One column: an alternative in the case that decides."""
@@ -184,7 +186,7 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
             if piece.credit or beyond:
                 _hatch(pencil, _part(box, piece, high, low), text_on(colour), crossed=beyond)
         clear = _between(box, levels)
-        if piece.share is not None and clear.height >= LEAST * dot and not piece.credit:
+        if _holds_share(piece, box, levels, dot):
             middle = clear.y + clear.height / 2
             plate = Box(box.x + box.width / 2 - 20 * dot, middle - LEAST / 2 * dot, 40 * dot, LEAST * dot)
             pencil.box(plate, colour)
@@ -201,6 +203,11 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
     over = 5 * dot
     for y, colour, width in zip(levels, (theme.ink, theme.limit), (1.2, 3.0), strict=False):
         pencil.lines([((placed.box.x - over, y), (placed.box.right + over, y))], colour, width)
+
+
+def _holds_share(piece: Slice, box: Box, levels: Sequence[float], dot: float) -> bool:
+    """Whether the share of a slice is written in it; else it stands with its name."""
+    return piece.share is not None and not piece.credit and _between(box, levels).height >= LEAST * dot
 
 
 def _between(box: Box, levels: Sequence[float]) -> Box:
@@ -271,22 +278,26 @@ def _names(
 ) -> None:
     """The elements of a column and its levels, before or after it; of thin elements as many as have room.
 
-    A name that is too long for one line stands in two.
+    A name that is too long for one line stands in two. What is given is named on the side where it is drawn.
     """
     dot, box, ledger = pencil.dot, placed.box, placed.compared.ledger
     called = "atmosphere" if abs(ledger.surface - ledger.atmosphere) < 1.0 else "on the fluid"
     inks = (theme.ink, theme.limit)
-    levels = zip((called, floor_name), _levels(placed), inks, strict=False)
-    named = [_Named([text], y, ink) for text, y, ink in levels]
+    levels = _levels(placed)
+    named = [_Named([text], y, ink) for text, y, ink in zip((called, floor_name), levels, inks, strict=False)]
     line, low, foot = pencil.height() + 1 * dot, area.y + HEAD * dot, area.bottom - 4 * dot
     room = foot - low - sum(each.height(line) for each in named)
     worth = [
-        (piece, where) for piece, where in placed.pieces if where.height >= 4 * dot or piece.key == pointed
+        (piece, where)
+        for piece, where in placed.pieces
+        if piece.key == pointed or (where.height >= 4 * dot and not (after and piece.credit))
     ]
     wide = (names - NAMES_EDGE) * dot
     for piece, where in sorted(worth, key=lambda one: (one[0].key != pointed, -one[1].height)):
         ink = theme.ink if piece.key == pointed else theme.quiet
-        each = _Named(_lines(pencil, piece.name, wide), where.y + where.height / 2, ink)
+        share = "" if piece.share is None or _holds_share(piece, where, levels, dot) else percent(piece.share)
+        name = f"{piece.name}: {share.replace(' ', NO_BREAK)}" if share else piece.name
+        each = _Named(_lines(pencil, name, wide), where.y + where.height / 2, ink)
         room -= each.height(line)
         if room < 0.0:
             break
@@ -294,9 +305,12 @@ def _names(
     named.sort(key=lambda each: each.y)
     centres = separated([each.y for each in named], [each.height(line) for each in named], low, foot)
     sign, edge = (1.0, box.right) if after else (-1.0, box.x)
-    at = edge + sign * 16 * dot
+    lanes = [box.x - where.x for piece, where in placed.pieces if piece.credit and not after]
+    lane = max(lanes, default=0.0)
+    at = edge + sign * (lane + 16 * dot)
     for each, y in zip(named, centres, strict=True):
         for number, text in enumerate(each.lines):
             down = (number - (len(each.lines) - 1) / 2) * line
             pencil.text(at, y + down, pencil.elide(text, wide), each.ink, align=0.0 if after else 1.0)
-        pencil.lines([((at - sign * 3 * dot, y), (edge + sign * 2 * dot, each.y))], theme.construction, 0.7)
+        foot_of = edge + sign * (lane + 2 * dot)
+        pencil.lines([((at - sign * 3 * dot, y), (foot_of, each.y))], theme.construction, 0.7)

@@ -200,7 +200,28 @@ def in_columns(
         fewer = LONG <= gaps[0] < least[0]
         if gaps < least and (fewer or _smallest(other) >= _smallest(best)):
             best, least = other, gaps
-    return best
+    body = later_body(*on.size, on.dot)
+    wide = body.width if count == 1 else column_of(body, on.dot)
+    return [_with_room_used(draft, Ruler(draft.size * on.dot), wide, body.height) for draft in best]
+
+
+def _with_room_used(draft: Draft, ruler: Ruler, width: float, height: float) -> Draft:
+    """A page with the pictures in its columns as high as they may be, where they leave its foot empty."""
+    return replace(draft, columns=tuple(_grown(each, ruler, width, height) for each in draft.columns))
+
+
+def _grown(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
+    """The blocks of a page, what stands in columns at its foot with its pictures grown.
+
+    What stands in which column stays so: only what is empty under a column goes to the pictures in it.
+    """
+    room = height - total_height(blocks, ruler, width)
+    *above, last = blocks
+    if not isinstance(last, Columns) or room <= 0.0:
+        return tuple(blocks)
+    high, columns = last.arranged(ruler, width)
+    wide = last.column_width(ruler, width)
+    return *above, replace(last, full=tuple(_filled(each, ruler, wide, high + room) for each in columns))
 
 
 def _may_be_fewer(drafts: Sequence[Draft], on: Paper) -> bool:

@@ -51,6 +51,9 @@ LOWEST, HIGHEST, NAME, NAMED, LEVELS = 170.0, 250.0, 15.5, 0.025, 2
 """Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
 share of a column that a name is written for, and how many levels are named besides."""
 
+GROWS = 1.7
+"""How many times as high two air columns may be where their page has room: slices then hold their names."""
+
 WHEN = ("before", "after")
 """The drawing, and the alternative that is set beside it."""
 
@@ -194,7 +197,7 @@ def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
         pencil.painter.restore()
 
     least = LEAST_NARROW if _are_short(compared) else LEAST_COMPARED
-    return Picture(_height(compared), draw, least, floats=True)
+    return Picture(_height(compared), draw, least, floats=True, grows=GROWS)
 
 
 def _are_short(compared: Sequence[ComparedColumn]) -> bool:

@@ -27,6 +27,9 @@ from solver.quantities.wording import capitalised
 HIGH, LEAST = 150.0, 340.0
 """Logical pixels: the height of a plot, its least width beside another."""
 
+GROWS = 1.4
+"""How many times as high a plot may be where its page has room."""
+
 FOOTROOM, HEADROOM = 0.22, 0.12
 """Of what a plot shows: for its key under all lines, and for the name of a level over them."""
 
@@ -50,7 +53,7 @@ def profile_part(sheet: Sheet) -> Iterator[Block]:
     if any(panel.ledger.budget <= 0.0 for panel in sheet.panels):
         yield Paragraph(NEVER_ENOUGH, quiet=True, keep=True)
     least = max(LEAST, *(Ruler().width(_title(sheet, panel), bold=True) for panel in sheet.panels))
-    pictures = [Picture(HIGH, partial(_paint, sheet, panel), least) for panel in sheet.panels]
+    pictures = [Picture(HIGH, partial(_paint, sheet, panel), least, grows=GROWS) for panel in sheet.panels]
     *before, last = pictures
     tied = tuple(replace(each, keep=True) for each in before)  # to be compared, one below the other too
     yield LeftAndRight(tied, (last,), least=least) if tied else last

@@ -145,3 +145,27 @@ def test_what_a_slice_is_of_its_part_stays_on_one_line() -> None:
     wide = ruler.width("pilot leg, straight") + 1.0
     assert _lines(ruler, "pilot leg, straight 1", wide) == ["pilot leg,", "straight 1"]
     assert _lines(ruler, "pilot leg, straight 1", 400.0) == ["pilot leg, straight 1"]
+
+
+def test_each_name_says_the_share_of_a_slice_too_thin_for_it_and_stands_clear_of_what_is_given(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Beside many thin slices names slip a line: in grey print the share tells which is meant."""
+    written: list[tuple[float, str, float]] = []
+    sound = Pencil.text
+
+    def text(pencil: Pencil, x: float, y: float, said: str, ink: QColor, **how: Any) -> None:
+        written.append((x, said.replace("\N{NO-BREAK SPACE}", " "), how.get("align", 0.0)))
+        sound(pencil, x, y, said, ink, **how)
+
+    monkeypatch.setattr(Pencil, "text", text)
+    columns = [compared("header-two-pumps")[number] for number in (0, 2)]
+    drawn = painted(columns)
+    boxes = [box for _, box in drawn.columns]
+    left = {said for x, said, align in written if align == 1.0 and x < boxes[0].x}
+    right = {said for x, said, align in written if align == 0.0 and x > boxes[1].right}
+    assert {"flooded head: −64 %", "split, branch"} <= left
+    assert {"header, straight 1: 5 %"} <= right
+    assert not any(said.startswith("flooded head") for said in right), "it lies on the other side"
+    given = min(box.x for name, key, box in drawn.slices if key.endswith("/flooded head") and not name)
+    assert all(x < given for x, said, align in written if align == 1.0 and x < boxes[0].x)

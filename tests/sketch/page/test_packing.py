@@ -11,6 +11,7 @@ import pytest
 from sketch.drawing.pencil import Ruler
 from sketch.page import packing
 from sketch.page.blocks import Block, Paragraph, Picture
+from sketch.page.columns import Columns
 from sketch.page.flow import inside
 from sketch.page.options import Option, option_of
 from sketch.page.paper import paper
@@ -194,3 +195,29 @@ def test_nor_on_one_of_many_cases_and_long_names(name: str, paper: str, *, uprig
     for system in System:
         for options in (_long_named(name, system), _long_named(name, system)[:1]):
             _check(packed(options, paper, system, upright=upright), LONG_LIMIT, ("Every case",))
+
+
+def test_a_picture_in_columns_takes_what_is_empty_under_them_and_nothing_changes_its_column() -> None:
+    on = paper("A4", Path("sheet.pdf"))
+    body = later_body(*on.size, on.dot)
+    high = body.height / on.dot
+
+    def parts(grows: float) -> list[tuple[SheetPart, list[Block]]]:
+        blocks: list[Block] = [
+            Picture(share * high, lambda *_: None, least=300.0, grows=each)
+            for share, each in ((0.3, grows), (0.2, 1.0), (0.25, grows), (0.2, 1.0))
+        ]
+        return [(SheetPart("a", "", ""), blocks)]
+
+    def columns(grows: float) -> list[list[float]]:
+        (draft,) = packing.in_columns(parts(grows), on, 1, flows=True)
+        ruler, (flow,) = Ruler(draft.size * on.dot), draft.columns[0]
+        assert isinstance(flow, Columns)
+        assert flow.height(ruler, body.width) <= body.height + ruler.dot
+        return [[each.high / high for each in column if isinstance(each, Picture)]
+                for column in flow.arranged(ruler, body.width)[1]]  # fmt: skip
+
+    usual, higher, filled = columns(1.0), columns(1.5), columns(9.0)
+    assert usual == [pytest.approx([0.3, 0.2]), pytest.approx([0.25, 0.2])]
+    assert higher == [pytest.approx([0.45, 0.2]), pytest.approx([0.375, 0.2])]
+    assert all(0.95 < sum(column) <= 1.001 for column in filled)
