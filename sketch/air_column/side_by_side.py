@@ -186,7 +186,7 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
             if piece.credit or beyond:
                 _hatch(pencil, _part(box, piece, high, low), text_on(colour), crossed=beyond)
         clear = _between(box, levels)
-        if _holds_share(piece, box, levels, dot):
+        if piece.share is not None and _holds_share(piece, box, levels, dot):
             middle = clear.y + clear.height / 2
             plate = Box(box.x + box.width / 2 - 20 * dot, middle - LEAST / 2 * dot, 40 * dot, LEAST * dot)
             pencil.box(plate, colour)
