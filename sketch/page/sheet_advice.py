@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -44,7 +45,16 @@ NOT_OF_TWO_LINES = (
 def in_paragraphs(texts: Iterable[str], most: int) -> Iterator[Block]:
     """A paragraph each, or all in one where room is short."""
     for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
-        yield Paragraph(text)
+        yield Paragraph(_harm_once(text))
+
+
+def _harm_once(text: str) -> str:
+    """A paragraph in which "but then" is said once: every further change has its harm with that."""
+    first = re.search("[Bb]ut then: ", text)
+    if first is None:
+        return text
+    rest = text[first.end() :].replace("But then: ", "With that: ")
+    return text[: first.end()] + rest.replace("but then: ", "but with that: ")
 
 
 def numbered(steps: Iterable[str]) -> Iterator[str]:
@@ -64,7 +74,7 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
             noted=sheet.alone,
             best=best,
             stated=not _is_over_it(sheet),
-            ways=sheet.built is not sheet.chosen,
+            ways=len(sheet.panels) < 2 or sheet.built is not sheet.chosen,
         ),
         *_first_all_the_same(sheet),
     ]

@@ -103,7 +103,14 @@ def ways_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterato
 
 def orders_to_clear(chosen: JudgedDrawing, findings: Sequence[Finding]) -> Iterator[str]:
     """What was solved that ends findings which are left, an order each."""
-    return (f"To clear {in_short(ended)}, {change.text}." for change, ended in _ways(chosen, findings))
+    for change, ended in _ways(chosen, findings):
+        needs = f"; it needs: {change.cost}" if isinstance(change, Fix) else ""
+        yield f"To clear {in_short(ended)}, {change.text}{needs}."
+
+
+def cleared_by_order(chosen: JudgedDrawing, findings: Sequence[Finding]) -> list[Finding]:
+    """What is ended by the orders to clear it."""
+    return [finding for _, ended in _ways(chosen, findings) for finding in ended]
 
 
 def _ways(

@@ -8,6 +8,7 @@ from solver.field.foot_valve import with_foot_valve
 from solver.field.priming import priming
 from solver.field.visits import read_running
 from solver.findings.cold_line import warm_first
+from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState
 from solver.findings.kinds import FindingId
 from solver.findings.outlook import left_cold
@@ -20,7 +21,7 @@ from solver.quantities.wording import capitalised
 from solver.report.choices import Choice, is_over, lacks, stop_of, worst_places
 from solver.report.choosing import JudgedDrawing, is_replaced, rebuilds
 from solver.report.clearing import to_clear
-from solver.report.not_drawn import orders_to_clear
+from solver.report.not_drawn import cleared_by_order, orders_to_clear
 from solver.report.recommendation import aim, bought, cleared_for, in_case
 
 
@@ -89,7 +90,9 @@ def _to_the_start(
     if held := [pump for pump, place in places if pump in changed and _is_held(chosen, pump, place)]:
         yield f"Do not start {_and(held)} on this line: fill it once what stands against that is put right."
         return
-    fitting, lacking = ([], []) if changed else _foot_valves(judgement, places, system)
+    flooded = [each.part for each in cleared_by_order(chosen, to_clear(chosen)) if _is_of_a_valve(each)]
+    others = [each for each in places if each[0] not in flooded]
+    fitting, lacking = ([], []) if changed else _foot_valves(judgement, others, system)
     if lacking:
         yield (
             f"Do not start {_and(lacking)} on this line: a foot valve would hold it full, and none is fitted "
@@ -113,6 +116,11 @@ def _to_the_start(
         yield f"Read {_gauge(places)} at the port. Expected{without}{warm}: {readings}."
     elif places:
         yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+
+
+def _is_of_a_valve(finding: Finding) -> bool:
+    """Whether it asks for a foot valve, which nobody fits where what is ordered ends it."""
+    return finding.finding is FindingId.NO_FOOT_VALVE
 
 
 def _is_held(chosen: JudgedDrawing, pump: str, place: PumpInCase) -> bool:
