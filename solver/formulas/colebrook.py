@@ -1,4 +1,4 @@
-"""The friction factor of turbulent flow: Colebrook's, and Churchill's for all of it."""
+"""The friction factor of turbulent flow: Colebrook's, and Churchill's, which reaches down to laminar."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ colebrook_in_doubt = replace(
 
 
 OF_CHURCHILL = 0.995
-"""Share of Churchill's friction factor that is taken at least where flow is not laminar: his equation is
+"""Share of Churchill's friction factor that is taken at least between Re 2000 and 3000: his equation is
 0.1 % above the laminar law at its end, so that there is no step."""
 
 _rough = (7 / s.Re) ** 0.9 + 0.27 * s.roughness / s.D
@@ -105,14 +105,13 @@ def churchill_steps(Re: Floats, relative_roughness: Floats) -> tuple[Floats, Flo
 
 
 f_between = Symbol("f_m", Kind.NUMBER, "friction factor between the laminar and the turbulent law")
-friction_least = Formula(
+friction_between = Formula(
     "friction factor",
     s.f,
-    (s.f_t, s.f_churchill),
-    largest(s.f_t, OF_CHURCHILL * s.f_churchill),
-    "the larger of Colebrook's and 0.995 of Churchill's: the unfavourable side",
+    (f_between, s.f_churchill),
+    largest(f_between, OF_CHURCHILL * s.f_churchill),
+    "the larger of the two between laminar and turbulent flow: the unfavourable side",
 )
-friction_between = friction_least.with_symbols({s.f_t: f_between}, "friction factor")
 
 
 def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:

@@ -21,7 +21,6 @@ from solver.formulas.colebrook import colebrook_in_doubt as colebrook_in_doubt
 from solver.formulas.colebrook import colebrook_steps as colebrook_steps
 from solver.formulas.colebrook import f_between as f_between
 from solver.formulas.colebrook import friction_between as friction_between
-from solver.formulas.colebrook import friction_least as friction_least
 from solver.formulas.fittings import darby as darby
 from solver.formulas.fittings import hooper as hooper
 from solver.formulas.formula import (

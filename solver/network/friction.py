@@ -20,17 +20,22 @@ def friction(
 
     reynolds: above 0. roughness, bore: [m], broadcast with it; the roughness alone is the relative one, ε/D.
     Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 3000, where flow may be turbulent, which is
-    the unfavourable side to Re 4000; between them a smooth blend of the logarithms; and from Re 2000 never
-    less than 0.5 % below Churchill (1977).
+    the unfavourable side to Re 4000; between them a smooth blend of the logarithms, and no more than 0.5 %
+    below Churchill (1977).
     """
     if reynolds.max(initial=0.0) <= formulas.LAMINAR_END:
         return calc.array(formulas.laminar_friction, reynolds), LAMINAR_SLOPE
     fast, ratio = np.maximum(reynolds, formulas.LAMINAR_END), roughness / bore
     turbulent, slope = formulas.colebrook_steps(fast, ratio)
+    if reynolds.min() >= formulas.TURBULENT_FRICTION:
+        law = formulas.colebrook_in_doubt if reynolds.min() < formulas.TURBULENT_START else formulas.colebrook
+        calc.keep(law, (fast, roughness, bore), turbulent)
+        return turbulent, slope
     churchill, its_slope = formulas.churchill_steps(fast, ratio)
     least = formulas.OF_CHURCHILL * churchill
     own, slope = _blended(reynolds, turbulent, slope)
-    more = (least > own) & (reynolds > formulas.LAMINAR_END)
+    between = (reynolds > formulas.LAMINAR_END) & (reynolds < formulas.TURBULENT_FRICTION)
+    more = (least > own) & between
     f: Floats = np.where(more, least, own)
     if calc.records:
         _record(calc, (reynolds, roughness, bore), turbulent, own, bool(more.any()))
@@ -39,8 +44,6 @@ def friction(
 
 def _blended(reynolds: Floats, turbulent: Floats, slope: Floats) -> tuple[Floats, Floats]:
     """The friction between the laminar and the turbulent law, and its slope; `slope`: of the turbulent."""
-    if reynolds.min() >= formulas.TURBULENT_FRICTION:
-        return turbulent, slope
     x = formulas.friction_transition.array(reynolds)
     w = formulas.friction_turbulence.array(x)
     blended = formulas.friction.array(reynolds, w, turbulent)
@@ -60,16 +63,10 @@ def _record(
     """Keep the steps. wall: Re, roughness, bore; own: before Churchill's is looked at."""
     reynolds = wall[0]
     fast = np.maximum(reynolds, formulas.LAMINAR_END), *wall[1:]
+    calc.keep(formulas.colebrook_in_doubt, fast, turbulent)
+    w = calc.array(formulas.friction_turbulence, calc.array(formulas.friction_transition, reynolds))
     calc.keep(
-        formulas.colebrook_in_doubt if reynolds.min() < formulas.TURBULENT_START else formulas.colebrook,
-        fast,
-        turbulent,
+        formulas.friction, (reynolds, w, turbulent), own, symbol=formulas.f_between if by_churchill else None
     )
-    blends = reynolds.min() < formulas.TURBULENT_FRICTION
-    if blends:
-        w = calc.array(formulas.friction_turbulence, calc.array(formulas.friction_transition, reynolds))
-        symbol = formulas.f_between if by_churchill else None
-        calc.keep(formulas.friction, (reynolds, w, turbulent), own, symbol=symbol)
     if by_churchill:
-        churchill = calc.array(formulas.churchill, *fast)
-        calc.array(formulas.friction_between if blends else formulas.friction_least, own, churchill)
+        calc.array(formulas.friction_between, own, calc.array(formulas.churchill, *fast))

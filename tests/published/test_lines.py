@@ -213,8 +213,7 @@ def test_cengel_8_3(read: Read, published: Published) -> None:
 def test_cengel_8_8(read: Read, published: Published) -> None:
     """Çengel and Cimbala, Example 8-8 (public collection): water of 999.7 kg/m³ and 1.307 mPa·s, 0.006 m³/s
     through 89 m of 50 mm cast iron pipe with minor losses of 0.5 + 2 · 0.3 + 0.2 + 1.06, to a level of 4 m:
-    f 0.0315, upper level 31.8 m. Tolerance 0.2 %: last digits, of f and level 0.3 %, as Churchill is above
-    Colebrook's here."""
+    f 0.0315, upper level 31.8 m. Tolerance 0.2 %: last digits."""
     text = pipe(
         bore=0.05,
         length=89.0,
@@ -226,8 +225,8 @@ def test_cengel_8_8(read: Read, published: Published) -> None:
     )
     pump_ledger = ledger(read(text))
     upper = 4 + lost(pump_ledger, "line", "losses") / (999.7 * GRAVITY)
-    published(CENGEL, "Ex. 8-8 friction factor", 0.0315, friction_factor(pump_ledger), rel=3e-3)
-    published(CENGEL, "Ex. 8-8 upper level", 31.8, upper, "m", rel=3e-3)
+    published(CENGEL, "Ex. 8-8 friction factor", 0.0315, friction_factor(pump_ledger), rel=2e-3)
+    published(CENGEL, "Ex. 8-8 upper level", 31.8, upper, "m", rel=2e-3)
 
 
 def test_crane_7_1(read: Read, published: Published) -> None:

@@ -19,8 +19,7 @@ def test_friction_is_turbulent_from_where_it_may_be_so() -> None:
     f, _ = friction(reynolds, np.full(800, 1e-3))
     turbulent = np.array([formulas.colebrook(each, 1e-3, 1.0) for each in reynolds])
     np.testing.assert_allclose(f[reynolds <= 2000], 64 / reynolds[reynolds <= 2000], rtol=1e-14)
-    assert (f >= turbulent * (1 - 1e-12))[reynolds >= 3000].all()
-    assert (f <= turbulent * 1.016)[reynolds >= 3000].all()
+    np.testing.assert_allclose(f[reynolds >= 3000], turbulent[reynolds >= 3000], rtol=1e-12)
     assert np.abs(np.diff(np.log(f))).max() < 0.01
 
 
@@ -28,15 +27,15 @@ def test_friction_is_turbulent_from_where_it_may_be_so() -> None:
 def test_friction_in_doubt_lies_between_the_laws_or_is_churchill_s(reynolds: float, ratio: float) -> None:
     f, _ = friction(np.array([reynolds]), np.array([ratio]))
     ends = sorted([64 / reynolds, formulas.colebrook(reynolds, ratio, 1.0)])
-    most = max(ends[1], 0.995 * Churchill_1977(reynolds, ratio))
+    most = max(ends[1], 0.995 * Churchill_1977(reynolds, ratio) if reynolds < 3000 else 0.0)
     assert ends[0] * (1 - 1e-12) <= f[0] <= most * (1 + 1e-12)
 
 
 @pytest.mark.parametrize("ratio", [0.0, 1e-4, 1e-3, 1e-2, 5e-2])
-def test_friction_is_never_kinder_than_churchill_s_by_more_than_half_a_percent(ratio: float) -> None:
+def test_friction_in_doubt_is_at_most_half_a_percent_kinder_than_churchill_s(ratio: float) -> None:
     """Source: Churchill (1977), one equation for all regimes, by the library `fluids`. Ours was 2.5 % below
-    it at Re 2550 of a smooth pipe and 3 % at Re 4000 of a rough one."""
-    reynolds = np.geomspace(2000.0, 1e5, 1500)
+    it at Re 2550 of a smooth pipe. Where Colebrook's holds, his is an approximation of it."""
+    reynolds = np.geomspace(2000.0, 3000.0, 1500)
     f, _ = friction(reynolds, np.full(reynolds.shape, ratio))
     churchill = np.array([Churchill_1977(each, ratio) for each in reynolds])
     assert (f / churchill).min() >= 0.995 - 1e-12
@@ -53,10 +52,10 @@ def test_friction_has_no_step_and_its_slope_is_the_derivative(ratio: float) -> N
 
 
 def test_a_working_takes_the_steps_to_the_factor() -> None:
-    """Between the laws, turbulent by Churchill's and by Colebrook's: the last step is the factor."""
+    """Between the laws by Churchill's and by the blend, and turbulent: the last step is the factor."""
     for reynolds, names in (
         (2600.0, {"friction factor by Churchill", "share of turbulence in the friction"}),
-        (4000.0, {"friction factor by Churchill", "turbulent friction factor"}),
+        (2950.0, {"share of turbulence in the friction", "turbulent friction factor"}),
         (1e7, {"turbulent friction factor"}),
     ):
         recorder, one = Recorder(), np.array([reynolds])
