@@ -30,11 +30,17 @@ _NAMED = re.compile(r"\b(?:schedule|NPS|DN|VG|Re|pages?|p\.) (?=\d)")
 """What a figure behind it numbers, with the space between."""
 
 
+_STEP = re.compile(r"(?<!\S)\d{1,2}\. (?=[A-Z])")
+"""The number of a step, with the space before the step."""
+
+
 def unbroken(text: str) -> str:
     """The text in which no line ends between a figure and its unit or within that, for whatever wraps it;
-    nor between a figure and what it numbers, as a schedule or a page."""
+    nor between a figure and what it numbers, as a schedule, a page or a step."""
     joined = _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK).replace("/", f"/{JOINER}"), text)
-    return _NAMED.sub(lambda name: name[0].replace(" ", NO_BREAK), joined)
+    for numbered in (_NAMED, _STEP):
+        joined = numbered.sub(lambda name: name[0].replace(" ", NO_BREAK), joined)
+    return joined
 
 
 def typographic(text: str) -> str:

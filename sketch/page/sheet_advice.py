@@ -16,7 +16,7 @@ from solver.findings.outlook import worst_moment
 from solver.ledger.sentences import brief
 from solver.quantities.wording import uncapitalised
 from solver.report.asked_in_notes import asked_for, beginning_of
-from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions
+from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions, purpose
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
 from solver.report.measures import measures
@@ -154,12 +154,14 @@ def asked_in_notes(sheet: Sheet) -> Iterator[str]:
     built = advised_on(before, after, sheet.system)
     note = sheet.chosen.option.note if built is after else ""
     of_both = (f"note of {built.called}", note, "cases"), ("note of the drawing", sheet.notes, "assumptions")
+    wanted = for_other_conditions(before.judgement, built.judgement, sheet.system)
+    quoted_whole = bool(wanted and purpose(built))  # where it is recommended
     asked = [(whose, list(asked_for(text)), part) for whose, text, part in of_both]
     if any(texts for _, texts, _ in asked):
         quoted = (_quoted(sheet, *each) for each in asked if each[1])
         yield f"Settle before any work: {'; '.join(quoted)}."
-    elif note.strip() and not sheet.alone:
-        yield f'Read its note: "{beginning_of(note)}"{_on_page(sheet, "cases")}.'
+    elif note.strip() and not (sheet.alone or quoted_whole):
+        yield f'Read its note{_on_page(sheet, "cases")}: "{beginning_of(note)}".'
 
 
 def _quoted(sheet: Sheet, whose: str, texts: Sequence[str], part: str) -> str:

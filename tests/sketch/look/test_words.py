@@ -45,6 +45,13 @@ def test_words_that_are_no_unit_may_part() -> None:
     ]
 
 
+def test_a_step_keeps_its_number_also_where_it_was_torn_off_and_is_set_again() -> None:
+    """A column that went on in the next one had "6." at the end of a line."""
+    assert "6. Read" in pieces("before the start. 6. Read a gauge.")
+    assert "start." in pieces("before the start. 6. Read a gauge.")
+    assert pieces("it is 12 at 3.5 and 4. so") == ("it", "is", "12", "at", "3.5", "and", "4.", "so")
+
+
 def test_negative_figures_are_set_with_a_minus_sign() -> None:
     assert typographic("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
     assert typographic("NPS 2-1/2 schedule 40, hose -32") == (

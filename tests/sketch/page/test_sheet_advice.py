@@ -192,8 +192,11 @@ def test_a_note_that_asks_for_nothing_in_words_that_are_known_is_pointed_to_by_h
         each.text for each in work(replace(sheet, behind={"Every case": 2}), 6) if isinstance(each, Paragraph)
     )
     begins = " ".join(sheet.chosen.option.note.split()[:5])
-    assert first.startswith(f'Read its note: "{begins}')
-    assert first.endswith(", page 2.")
+    assert first.startswith(f'Read its note, page 2: "{begins}')
+    wash = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
+    assert any("Its note: " in each.text for each in advice(wash, 6) if isinstance(each, Paragraph))
+    steps = [each.text for each in work(wash, 6) if isinstance(each, Paragraph)]
+    assert not any("its note" in text for text in steps), "it is quoted whole where it is recommended"
 
 
 def test_every_piece_of_advice_has_its_step() -> None:
