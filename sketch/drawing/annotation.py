@@ -18,7 +18,7 @@ from solver.geometry.outline import bore
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadEntryKind
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, shown_beside, typeset
 
 SHORT, OVERHANG = 30.0, 14.0
 """Logical pixels below which the arrows of a dimension stand outside it, and how far its line goes there."""
@@ -42,7 +42,8 @@ def highest_port(
     """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
-    text, where = f"highest port {typeset(z, Kind.LENGTH, system)}", ""
+    within = shown_beside(z, Kind.LENGTH, system, above=False)  # so that what is written is within too
+    text, where = f"highest port {typeset(within, Kind.LENGTH, system)}", ""
     if too_low:
         where = f", {too_low}"
     elif y < 0.0 or y > low:

@@ -25,6 +25,7 @@ from solver.answers.temperatures import COLDEST_START
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities import units
+from solver.quantities.units import Kind, shown_beside
 from solver.quantities.wording import degrees
 
 SUBJECTS = ("temperature", "port height", "blocked", "speed")
@@ -75,6 +76,7 @@ def _at_one_temperature(sheet: Sheet, panel: Panel) -> str:
     at = answer.by_margin if answer.by_margin is not None else answer.value
     if at is None or answer.status not in (Status.FOUND, Status.ALREADY_OVER):
         return ""
+    at = shown_beside(at, Kind.TEMPERATURE, sheet.system, above=True)
     place, where = degrees(at, sheet.system), SHEET_PARTS["reach"].title
     return f'; with one temperature in every case, as under "{where}", the margin is spent at {place}'
 

@@ -141,10 +141,10 @@ class ViewMenus:
 
     def _keep_limit(self, answer: Answer, subject: curves.CurveSubject) -> None:
         """Keep the drawing with a figure at its limit as an alternative; the drawing stays as it is."""
-        assert answer.value is not None
+        assert answer.figure is not None
         document = self._document
         try:
-            layout = edited(document.layout, subject, document.level, answer.value)
+            layout = edited(document.layout, subject, document.level, answer.figure)
         except (EditError, GeometryError) as error:
             document.refused.emit(f"No alternative was made: {error}.")
             return

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from solver.answers.reasons import Reason
-from solver.quantities.units import Kind, System, typeset
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import capitalised, degrees
 
 HIGHEST_PORT = "highest port"
@@ -67,10 +68,17 @@ class Answer:
     status: Status
     size: str = ""  # the standard size that the value leads to, where the question is a bore
     reason: Reason | None = None  # what binds it; None where there is no value
+    stated: float | None = None  # the value in the digits shown, on the side within; None: the value itself
     by_margin: float | None = None  # where its margin would be spent, if something else stops it before
     no_place: str = ""  # why no port can be there, "below the tank's lid", or no level, "over the normal one"
     case: str = ""  # the only one that it is asked of; "" of all of them
     by_case: tuple[AnswerInCase, ...] = ()  # each case by itself, where they differ
+
+    @property
+    def figure(self) -> float | None:
+        """The value as it is said: in the digits shown, rounded to the side that is within."""
+        rounded = self.status in (Status.FOUND, Status.ALREADY_OVER) and self.stated is not None
+        return self.stated if rounded else self.value
 
     @property
     def hopeless(self) -> bool:
@@ -108,9 +116,9 @@ def in_short(answer: Answer, system: System, *, shortest: bool = False) -> str:
         return NO_HEIGHT
     if answer.hopeless:
         return NO_HEIGHT if answer.question == HIGHEST_PORT else HOPELESS
-    if answer.value is None:
+    if answer.figure is None:
         return str(answer.status)
-    figure = shown_as(answer.kind)(answer.value, system)
+    figure = shown_as(answer.kind)(answer.figure, system)
     if answer.status == Status.NO_LIMIT:
         return f"at least {figure}" if answer.question == HIGHEST_PORT else f"{figure}, where the search ends"
     if answer.question != HIGHEST_PORT:
@@ -123,6 +131,29 @@ def shown_as(kind: Kind) -> Callable[[float, System], str]:
     if kind is Kind.ELEVATION:
         return _above_sea
     return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
+
+
+def within(status: Status, value: float, now: float, kind: Kind, system: System) -> float:
+    """The shown figure next to where a margin is spent, on the side on which there is some [SI unit of the
+    kind]. now: where the search began."""
+    if status not in (Status.FOUND, Status.ALREADY_OVER):
+        return value
+    return shown_beside(value, kind, system, above=(value > now) == (status == Status.ALREADY_OVER))
+
+
+def as_stated(answer: Answer, now: float, system: System) -> Answer:
+    """The answer with its value as it is shown: what is said to be within is so, to its last digit."""
+    if answer.value is None or answer.value == now:
+        return answer
+    return replace(answer, stated=within(answer.status, answer.value, now, answer.kind, system))
+
+
+def on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
+    """The answer with a note where it hangs on a floor that is no figure of the maker's."""
+    if not ledger.limit_estimated:
+        return answer
+    text = f"{answer.text}; the least inlet pressure there is an estimate"
+    return replace(answer, text=text if ledger.limit_reaches else f"{text} too far from the maker's speed")
 
 
 def _above_sea(si: float, system: System) -> str:

@@ -10,7 +10,18 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from solver.answers import running, variations
-from solver.answers.answer import DECIDES, HIGHEST_PORT, LOWEST_LEVEL, Answer, Status, shown_as, stopped
+from solver.answers.answer import (
+    DECIDES,
+    HIGHEST_PORT,
+    LOWEST_LEVEL,
+    Answer,
+    Status,
+    as_stated,
+    on_estimate,
+    shown_as,
+    stopped,
+    within,
+)
 from solver.answers.by_case import with_each_case
 from solver.answers.objections import findings_above_note, objection, with_no_place
 from solver.answers.reasons import (
@@ -146,7 +157,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
     answer = _velocity_first(answer, variation, varied, system)
     if question in ESTIMATING and answer.value is not None:
         at_limit = varied.solutions(answer.value)
-        answer = _on_estimate(answer, at_limit[decisive(at_limit, pump)].pumps[pump])
+        answer = on_estimate(answer, at_limit[decisive(at_limit, pump)].pumps[pump])
     other = question in OF_TEMPERATURE and variation.alters
     now = findings_above_note(varied.solutions(variation.now), pump) if other else drawn.findings_above_note
     answer = _objected(answer, now, varied, pump)
@@ -155,6 +166,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         answer = with_own_temperature(answer, varied.solutions(variation.now), as_drawn)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, varied)
+    answer = as_stated(answer, variation.now, system)
     noted = question == COLDEST_START and answer.reason == Reason.VISCOSITY  # what the note says
     return answer if noted or not variation.note else replace(answer, text=f"{answer.text}; {variation.note}")
 
@@ -229,7 +241,7 @@ def _velocity_first(answer: Answer, variation: Variation, varied: VariedDrawing,
     first = AHEAD * (end - start) * now.share / (now.share - at_limit.share)
     near = abs(variation.of_value(variation.now + variation.tolerance) - start)
     at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
-    shown = shown_as(variation.kind)(at, system)
+    shown = shown_as(variation.kind)(within(Status.FOUND, at, variation.now, variation.kind, system), system)
     text = f"{label}: {shown}, by the velocity in {at_limit.part}, {most} at most; by the margin {sentence}"
     return stopped(answer, at, Reason.VELOCITY, text)
 
@@ -239,14 +251,6 @@ def _deciding(answer: Answer, at_limit: Solutions, pump: str) -> Answer:
     name = decisive(at_limit, pump)
     known = answer.status == Status.ALREADY_OVER and _in_case(name) in answer.text
     return answer if name == AS_DRAWN or known else replace(answer, text=answer.text + DECIDES.format(name))
-
-
-def _on_estimate(answer: Answer, ledger: PumpLedger) -> Answer:
-    """The answer with a note where it hangs on a floor that is no figure of the maker's."""
-    if not ledger.limit_estimated:
-        return answer
-    text = f"{answer.text}; the least inlet pressure there is an estimate"
-    return replace(answer, text=text if ledger.limit_reaches else f"{text} too far from the maker's speed")
 
 
 def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM, case: str = "") -> tuple[Answer, ...]:
@@ -322,7 +326,8 @@ def _in_case(case: str) -> str:
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System, case: str) -> str:
     shown = shown_as(variation.kind)
-    place, start = (shown(x, system) for x in (reached.at, variation.now))
+    at = within(status, reached.at, variation.now, variation.kind, system) if reached.found else reached.at
+    place, start = shown(at, system), shown(variation.now, system)
     meant, higher = variation.meaning, reached.at > variation.now
     if status == Status.FOUND:
         return f"{place} ({variation.from_here} {start}), {meant}"

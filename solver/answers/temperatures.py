@@ -11,7 +11,7 @@ from solver.answers.variations import GIVEN, Variation
 from solver.answers.varied_drawing import PresentDrawing
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.solve import Solution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, shown_beside
 from solver.quantities.wording import degrees
 
 COLDEST_START = "coldest start"
@@ -74,7 +74,8 @@ def thick_first(answer: Answer, present: Solution, pump: str, system: System) ->
     if thick <= answer.value or present.tank_fluid.temperature < thick:
         return answer
     sentence = answer.text.partition(": ")[2]
-    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
+    warm = shown_beside(thick, Kind.TEMPERATURE, system, above=True)
+    text = f"Coldest start: {degrees(warm, system)}, by the pump's start viscosity; by the margin {sentence}"
     return stopped(answer, thick, Reason.VISCOSITY, text)
 
 
@@ -86,6 +87,6 @@ def thin_first(answer: Answer, present: Solution, pump: str, system: System) -> 
     if thin >= answer.value or present.fluid.temperature > thin:
         return answer
     sentence = answer.text.partition(": ")[2]
-    most = degrees(thin, system)
+    most = degrees(shown_beside(thin, Kind.TEMPERATURE, system, above=False), system)
     text = f"Hottest fluid: up to {most}, by the usual running viscosity; by the margin {sentence}"
     return stopped(answer, thin, Reason.VISCOSITY, text)

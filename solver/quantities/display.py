@@ -10,6 +10,9 @@ from solver.quantities.scales import DISPLAY, SCALES, Kind, System
 
 MINUS = "\N{MINUS SIGN}"
 
+SAME = 1e-9
+"""Figures this near, as a share of themselves, are one."""
+
 
 def unit(kind: Kind, system: System) -> str:
     """The unit in which a kind is shown; empty for a bare number."""
@@ -48,6 +51,21 @@ def number(si: float, kind: Kind, system: System, places: int | None = None) -> 
         return format(Decimal(f"{value:.2e}"), "f")
     digits = f"{value:.{min(shown.places, max(0, 2 - magnitude))}f}"
     return digits if float(digits) else digits.removeprefix("-")
+
+
+def shown_beside(si: float, kind: Kind, system: System, *, above: bool) -> float:
+    """The nearest figure with three digits that is not below an SI value, or not above it [SI unit of the
+    kind]; itself where it is no number."""
+    text = number(si, kind, system)
+    if not math.isfinite(si) or text == "—":
+        return si
+    value, shown, way = to_display(si, kind, system), float(text), 1.0 if above else -1.0
+    if (shown - value) * way < -SAME * max(abs(value), 1.0):
+        worth = 10.0 ** -len(text.partition(".")[2])
+        while number(from_display(shown + way * worth, kind, system), kind, system) == text:
+            worth *= 10.0
+        shown = float(number(from_display(shown + way * worth, kind, system), kind, system))
+    return from_display(shown, kind, system)
 
 
 def show(si: float, kind: Kind, system: System, places: int | None = None) -> str:

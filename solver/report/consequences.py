@@ -142,7 +142,7 @@ def _from_where(layout: Layout, worst: PumpInCase, level: Level, system: System)
     alone = only_case(layout, worst.case)
     asked = {each: ask.ask(each, alone, worst.pump, level) for each in (COLDEST_START, HOTTEST, HIGHEST_SITE)}
     over = {name: each for name, each in asked.items() if each.status is Status.ALREADY_OVER}
-    known = {name: shown_as(each.kind)(each.value, system) for name, each in over.items() if each.value}
+    known = {name: shown_as(each.kind)(each.figure, system) for name, each in over.items() if each.figure}
     places = [
         f"with fluid {which} {known[name]}"
         for name, which in ((COLDEST_START, "below"), (HOTTEST, "above"))

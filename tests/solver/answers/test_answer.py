@@ -2,11 +2,20 @@
 
 from dataclasses import replace
 
-from solver.answers.answer import HIGHEST_PORT, Status, in_brief
-from solver.answers.ask import ask_all
+import pytest
+
+from solver.answers.answer import HIGHEST_PORT, Status, in_brief, shown_as
+from solver.answers.ask import QUESTIONS, ask_all
+from solver.answers.reasons import Reason
+from solver.answers.temperatures import at_one_temperature
+from solver.answers.varied_drawing import PresentDrawing
 from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.network.row_cache import RowCache
+from solver.quantities.units import System
 from tests.drawings import RISER
-from tests.solver.checking import lifted, with_floor
+from tests.solver.checking import lifted, mesh, with_floor, with_screen
 
 
 def test_what_is_not_enough_alone_is_named_in_one_line():
@@ -32,3 +41,23 @@ def test_what_two_answers_say_alike_is_said_once():
     assert "straight hose in " in texts["longest run"]
     assert "longest hose" not in texts
     assert texts["lowest barometer"].endswith("the allowance for a low-pressure day comes off it")
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_a_figure_as_it_is_said_is_within(system: System) -> None:
+    """Rounded to the nearest digit half of them were over by a little: up to 30 Pa of a height."""
+    layout = replace(with_screen(lifted(), **mesh()), units=system)
+    present = PresentDrawing(layout, "pump", Level.MINIMUM, RowCache())
+    answers = [each for each in ask_all(layout, "pump") if each.status == Status.FOUND]
+    assert len(answers) > 5
+    for answer in answers:
+        assert answer.value is not None
+        assert answer.figure is not None
+        assert shown_as(answer.kind)(answer.figure, system) in answer.text
+        assert answer.figure == pytest.approx(answer.value, rel=0.012, abs=0.01)
+        if answer.reason == Reason.FLOOR:
+            of_one = at_one_temperature(present, answer.question)
+            pump_ledger = solve(layout).pumps["pump"]
+            variation = QUESTIONS[answer.question](solve(layout), pump_ledger)
+            assert not isinstance(variation, str)
+            assert of_one.varied(variation).least(answer.figure) >= -1e-3, answer.text

@@ -141,7 +141,7 @@ def test_a_highest_port_that_would_lie_under_the_tank_says_that_no_pump_stands_t
     answer = highest_port(starved, "pump")
     assert answer.value < 0.0
     assert answer.text.endswith(
-        f"come down to {typeset(answer.value, Kind.LENGTH, System.SI)}, "
+        f"come down to {typeset(answer.figure, Kind.LENGTH, System.SI)}, "
         "below the tank's floor at its present place"
     )
 
@@ -159,7 +159,8 @@ def test_a_port_that_stands_too_high_is_told_where_it_would_do():
     assert answer.text.startswith(
         "Highest port: already over at 3.00 m, elevation of the port's centre; it would "
     )
-    assert answer.text.endswith(f"have to come down to {typeset(answer.value, Kind.LENGTH, System.SI)}")
+    assert answer.text.endswith(f"have to come down to {typeset(answer.figure, Kind.LENGTH, System.SI)}")
+    assert margin(at("highest port", lifted(z=3.0), answer.figure)) >= 0.0
 
 
 def test_where_nothing_in_the_range_helps_there_is_no_value():
@@ -459,7 +460,7 @@ def test_a_start_too_thick_for_the_pump_comes_before_the_margin_s():
     assert answer.value == pytest.approx(by_margin + 2.0, abs=0.01)
     thick = replace(layout.fluid, temperature=Quantity("typed", answer.value))
     assert fluid.state(thick).viscosity == pytest.approx(limit, rel=1e-3)
-    assert answer.text.startswith(f"Coldest start: {degrees(answer.value, System.SI)}, by the pump's start")
+    assert answer.text.startswith(f"Coldest start: {degrees(answer.figure, System.SI)}, by the pump's start")
     assert answer.text.count("start viscosity") == 1
     assert margin(at("coldest start", layout, answer.value)) > 0
 

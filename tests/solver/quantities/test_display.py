@@ -79,6 +79,34 @@ def test_rounded_to_three_digits(value: float, places: int, text: str) -> None:
     assert display.rounded(value, places) == text
 
 
+@given(
+    st.floats(-1e6, 1e6),
+    st.sampled_from([Kind.LENGTH, Kind.BORE, Kind.TEMPERATURE, Kind.SPEED, Kind.FLOW, Kind.NUMBER]),
+    st.sampled_from(list(System)),
+    st.booleans(),
+)
+def test_a_figure_beside_a_value_is_shown_as_it_is_and_on_its_side(
+    value: float, kind: Kind, system: System, above: bool
+) -> None:
+    """Never nearer than needed: the next figure back lies on the other side, or is the value's own."""
+    beside = display.shown_beside(value, kind, system, above=above)
+    shown, own = display.to_display(beside, kind, system), display.to_display(value, kind, system)
+    near = 1e-8 * max(abs(own), 1.0)
+    assert shown >= own - near if above else shown <= own + near
+    text = display.number(beside, kind, system)
+    assert float(text) == pytest.approx(shown, rel=1e-9, abs=1e-9)
+    assert abs(shown - own) <= max(0.0101 * abs(own), 1.01 * 10.0 ** -len(text.partition(".")[2]))
+
+
+@pytest.mark.parametrize(
+    ("value", "above", "text"),
+    [(3.1765, False, "3.17"), (3.1765, True, "3.18"), (-1.084, False, "-1.09"), (12.349, True, "12.4")],
+)
+def test_a_figure_beside_a_length(value: float, above: bool, text: str) -> None:
+    beside = display.shown_beside(value, Kind.LENGTH, System.SI, above=above)
+    assert display.number(beside, Kind.LENGTH, System.SI) == text
+
+
 def test_no_number_is_rounded_to_a_dash() -> None:
     assert display.rounded(math.nan, 2) == "—"
     for value in (math.nan, math.inf):

@@ -44,7 +44,7 @@ def test_it_names_where_it_fails_and_how_far_and_what_the_pump_does_there():
 
 def test_it_says_from_which_temperature_as_the_question_asked_backwards_does():
     layout = base("header-two-pumps")
-    coldest = ask.ask("coldest start", layout, "main").value
+    coldest = ask.ask("coldest start", layout, "main").figure
     assert f"it fails with fluid below {degrees(coldest, System.US)};" in left(layout)
     assert "at a site above" not in left(layout), "it would have to lie below the sea"
 
@@ -52,7 +52,7 @@ def test_it_says_from_which_temperature_as_the_question_asked_backwards_does():
 def test_the_temperature_is_of_the_case_that_the_sentence_is_of():
     layout = base("winter-press")
     own, of_all = (
-        ask.ask("coldest start", each, "press").value for each in (only_case(layout, "first stroke"), layout)
+        ask.ask("coldest start", each, "press").figure for each in (only_case(layout, "first stroke"), layout)
     )
     said = left(layout)
     assert f'all else as in "first stroke", it fails with fluid below {degrees(own, System.US)}.' in said
@@ -61,7 +61,7 @@ def test_the_temperature_is_of_the_case_that_the_sentence_is_of():
 
 def test_and_from_which_height_and_whether_no_temperature_helps():
     layout = base("carriage-at-altitude")
-    highest = ask.ask("highest site", layout, "carriage").value
+    highest = ask.ask("highest site", layout, "carriage").figure
     where = (
         f"at any temperature of its fluid and at a site above {typeset(highest, Kind.ELEVATION, System.US)}."
     )
@@ -71,7 +71,7 @@ def test_and_from_which_height_and_whether_no_temperature_helps():
 
 def test_a_fluid_too_warm_fails_above_a_temperature():
     hot = read(LAYOUTS / "wash-water-npsh.toml").alternatives["Water at 80 °C"].layout
-    warmest = ask.ask("hottest fluid", hot, "wash").value
+    warmest = ask.ask("hottest fluid", hot, "wash").figure
     assert f"with fluid above {degrees(warmest, System.US)}" in left(hot)
 
 
@@ -90,7 +90,7 @@ def test_it_is_of_the_line_it_is_asked_of():
     said = if_left(judgement, Level.MINIMUM, System.SI, 'With "Filter"')
     over = trouble(judgement.worst().ledger, System.SI)
     assert said.startswith(f'With "Filter", baler is {over} in "coldest start"; below')
-    coldest = ask.ask("coldest start", other, "baler").value
+    coldest = ask.ask("coldest start", other, "baler").figure
     assert f"with fluid below {degrees(coldest, System.SI)}" in said
 
 
