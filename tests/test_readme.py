@@ -18,6 +18,7 @@ from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.findings import criteria
 from solver.layout import file, keys, kinds, readings, remark_keys, tables, title_keys
+from solver.layout.raw import format_of
 from solver.layout.reading import Key
 from solver.ledger import solve
 from solver.properties import families, sizes
@@ -213,3 +214,14 @@ def test_sizes_are_named_as_they_are_typed() -> None:
     for name in ("NPS 2 schedule 40", "tube 42 x 3 mm", "tube 1.5 x 0.083 in", "hose -32"):
         assert name in _words()
         assert sizes.bore(name) > 0
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_the_title_block_shown_is_read_in_either_format(number: int) -> None:
+    """The window writes 2 once the drawing is edited."""
+    (shown,) = (block for block in blocks("toml") if block.startswith("[sheet]"))
+    (plain,) = blocks("toml", REFERENCE)
+    text = re.sub("^format = 1", f"format = {number}", plain, flags=re.MULTILINE)
+    drawing = file.parse(f"{text}\n{shown}", "shown")
+    assert drawing.base.title_block.revisions[-1].name == drawing.base.title_block.revision == "B"
+    assert format_of(drawing.base) == 2

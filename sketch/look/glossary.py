@@ -42,10 +42,18 @@ WORDS: Mapping[str, str] = {
         "Head above the vapour pressure at the port, for pumps whose maker states NPSH required: a height of "
         "the fluid, where the ledger counts in pressure."
     ),
+    "As drawn": "The case of the drawing's own figures, without what any other case changes.",
+    "Coldest start": "The case of the coldest fluid that the pump is started with.",
+    "Split": "Where one line becomes two, at a tee: its run goes straight on, its branch turns off.",
+    "Trapped high point": (
+        "A part of the line that is higher than what lies on either side: air gathers there, and comes to "
+        "the pump as one slug."
+    ),
     "Port": "The pump's inlet, where its line ends; its maker states the limit there.",
     "Lift": "How far the port stands over the fluid. Flooded: how far under it, which gives pressure back.",
     "Submergence": "How deep an intake lies under the fluid; too little, and a vortex draws air in.",
     "Low-pressure day": "A day on which the air presses less than usual, so that there is less to spend.",
+    "abs": "Absolute: a pressure counted up from none at all; a vacuum is counted down from the air here.",
     "inHg": "Inches of mercury, a pressure: the air at sea level presses with 29.9.",
     "cSt": "Centistokes, how thick a fluid is: water at room temperature has 1.",
     "NPS": "Nominal pipe size in inches; the bore is near it, and smaller with a thicker wall (schedule).",
@@ -87,6 +95,12 @@ ON_PAPER: Mapping[str, str] = {
     "lift": "Lift",
     "flooded": "Lift",
     "submergence": "Submergence",
+    "as drawn": "As drawn",
+    "coldest start": "Coldest start",
+    "split": "Split",
+    "trapped high point": "Trapped high point",
+    "high point": "Trapped high point",
+    "abs": "abs",
     "low-pressure day": "Low-pressure day",
     "inhg": "inHg",
     "cst": "cSt",

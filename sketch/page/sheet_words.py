@@ -16,8 +16,8 @@ from sketch.page.sheet_parts import SHEET_PARTS
 from sketch.page.table import Table
 from solver.quantities.units import System
 
-DRAWN = "lift, share of the inlet budget, given back, over budget, at the port"
-"""What the drawings of the first page and their key say of every line."""
+DRAWN = "lift, share of the inlet budget, given back, over budget, at the port, abs"
+"""What the drawings of the first page and their key, and the ledgers, say of every line."""
 
 
 def words_part(sheet: Sheet) -> Iterator[Block]:

@@ -46,6 +46,8 @@ FLOODED = (
     "A flooded head has no pressure of its own: it is what the fluid over the port adds on the way down."
 )
 
+LENGTHS = "Length is that of straights alone: bends and fittings are entries of their own, without one."
+
 HEADINGS = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
 
 AT_REST = "A check valve in its outlet is assumed."
@@ -253,7 +255,7 @@ def _entries(ledger: PumpLedger, figures: RoundedLedger, system: System) -> Iter
 def how_to_read(ledger: PumpLedger) -> str:
     """What the figures under a ledger's headings are."""
     flooded = any(entry.kind == HeadEntryKind.FLOODED for entry in ledger.entries)
-    return " ".join([PRESSURES, ROUNDED, *([FLOODED] if flooded else [])])
+    return " ".join([LENGTHS, PRESSURES, ROUNDED, *([FLOODED] if flooded else [])])
 
 
 def heading_units(system: System) -> tuple[str, ...]:

@@ -37,6 +37,9 @@ def test_on_paper_a_word_is_explained_once_and_only_where_it_stands() -> None:
     text = "Flooded 2.75 ft, lift: at the port 4.3 inHg vac.; NPS 2, 1590 cSt, low-pressure day; port."
     assert list(words_on_paper(text)) == ["Vacuum", "Port", "Lift", "Low-pressure day", "inHg", "cSt", "NPS"]
     assert words_on_paper("report in sports") == {}
+    text = 'traps air: a high point; split, branch; as drawn, "coldest start"; 29.05 inHg abs'
+    named = ["As drawn", "Coldest start", "Split", "Trapped high point", "abs", "inHg"]
+    assert list(words_on_paper(text)) == named
 
 
 def test_trials_are_explained_by_both_figures_that_a_page_may_show_of_them() -> None:
