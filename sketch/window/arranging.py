@@ -84,7 +84,8 @@ class Arranging(QObject):
             cases, verb = ("case", "changes") if len(silent) == 1 else ("cases", "change")
             self._notice.show_message(
                 f"In the {cases} {named}, which {verb} other parts of this kind, what was pasted is as "
-                f"drawn. Its figures there are typed under Cases."
+                f"drawn. Its figures there are typed under Cases.",
+                passes=True,
             )
 
     # In place
@@ -188,7 +189,8 @@ class Arranging(QObject):
         return f"{what} {chosen[0] if len(chosen) == 1 else f'{len(chosen)} parts' if chosen else 'parts'}"
 
     def _refuse(self, what: str, why: str) -> None:
-        self._notice.show_message(f"{what} cannot be done: {why}.", severity=Severity.CAUTION)
+        text = f"{what.removesuffix(' for').removesuffix(' of')} cannot be done: {why}."
+        self._notice.show_message(text, severity=Severity.CAUTION, passes=True)
 
 
 class Host(Protocol):

@@ -111,6 +111,7 @@ TABLES = (
         "Edits them where they are: of an alternative, its own notes. Ctrl+F2, Ctrl+Shift+F2; "
         "Return takes a title, Ctrl+Return notes, Esc leaves them.",
     ),
+    ("Shift+Esc", "Puts away what is said over the drawing."),
     ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),
     ("F9", "In a wide window: the findings beside the other tables, or among them."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),

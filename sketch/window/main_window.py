@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from itertools import count
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, QSize, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
+from PySide6.QtCore import QSettings, QSize, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -36,6 +37,7 @@ from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.last_views import LastViews
 from sketch.window.notice import Notice
+from sketch.window.over_sheet import OverSheet
 from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
 from sketch.window.small_screen import ScrolledWhereSmall
@@ -106,12 +108,17 @@ class Window(QMainWindow):
         outer = QVBoxLayout(whole)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
-        outer.addWidget(self.files.waiting)
-        outer.addWidget(self.notice)
         outer.addWidget(self._pages, 1)
+        self._over_sheet = OverSheet(whole, (self.files.waiting, self.notice), self._sheet)
+        self._over_sheet.watch(self._pages, self.workspace.elevation)
         self.setCentralWidget(ScrolledWhereSmall(whole))
         self.setAcceptDrops(True)
         self.resize(self._first_size())
+
+    def _sheet(self) -> QWidget:
+        """What a bar may lie over: the drawing, else the page that offers some."""
+        elevation = self.workspace.elevation
+        return elevation if elevation.isVisible() else self._pages
 
     def _first_size(self) -> QSize:
         """Most of a large screen, all of a small one; a square is what Qt says where there is no screen."""
@@ -137,7 +144,9 @@ class Window(QMainWindow):
         self.document.changed.connect(self.sync)
         doubt(self.document).changed.connect(self.sync)  # a box of the curves throws the same switch
         self.document.failed.connect(self._failed)
-        self.document.refused.connect(self.notice.show_message)
+        self.document.refused.connect(partial(self.notice.show_message, passes=True))
+        self.document.undo_stack.stepped.connect(self.notice.pass_away)
+        self.notice.left.connect(self.workspace.elevation.setFocus)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.released.connect(self._sync_menus)
         for message in (self.workspace.elevation.message, self.files.message, self.arranging.message):
@@ -186,7 +195,8 @@ class Window(QMainWindow):
             try:
                 self.document.add_alternative(wanted.strip())
             except ValueError as error:
-                self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
+                text = f"No alternative was made: {error}."
+                self.notice.show_message(text, severity=Severity.CAUTION, passes=True)
 
     def begin(self, make: Callable[[System], Layout] = beginning.begin) -> None:
         """Begin a new drawing, with the shelf beside it; the first time it is asked in which units.
@@ -229,7 +239,8 @@ class Window(QMainWindow):
             try:
                 self.document.rename(old, name)
             except EditError as error:
-                self.notice.show_message(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
+                text = f"{old} keeps its name: {error}."
+                self.notice.show_message(text, severity=Severity.CAUTION, passes=True)
 
     def write_page_file(self, wanted: PageFile) -> None:
         """Ask for a file and write the card, or the drawing to scale, to it."""
@@ -304,6 +315,20 @@ class Window(QMainWindow):
         if path:
             event.acceptProposedAction()
             self.files.open(path)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) is Qt.Key.Key_Escape and self.notice.text:
+            self.dismiss()  # nothing that has the keyboard had another use for it
+        else:
+            super().keyPressEvent(event)
+
+    def dismiss(self) -> None:
+        """Put away what is said over the drawing, as its button does."""
+        self.notice.dismiss()
+
+    def says_something(self) -> bool:
+        """Whether something is said over the drawing."""
+        return bool(self.notice.text)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if not self.files.may_leave():

@@ -1,13 +1,14 @@
-"""A bar across the window that says what happened, with what can be done, and asks for nothing at once."""
+"""A bar over the drawing that says what happened, with what can be done, and asks for nothing at once."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QSize
+from PySide6.QtCore import QEvent, QSize, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QApplication,
     QFrame,
     QHBoxLayout,
     QHeaderView,
@@ -31,6 +32,8 @@ from solver.layout.file import Problem
 HEADINGS = ("Line", "Key", "Found", "Allowed")
 WITH_FILE = ("File, line", *HEADINGS[1:])
 LEFT_OUT = "What is wrong in your catalogues is left out; all else in them can be used."
+DISMISS = "Dismiss"
+DISMISS_TIP = "Put this away (Shift+Esc; Esc too, once nothing is held or selected)"
 MOST_ROWS = 5
 PAD = 4
 STYLE = f"""{HEADER}
@@ -43,10 +46,13 @@ Answer = tuple[str, Callable[[], object]]
 class Notice(QFrame):
     """One message at a time; a later one replaces it."""
 
+    left = Signal()  # by the keyboard, as it went
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
+        self._passes = False
         self._mark = Label()
         self._text = Label()
         self._text.setWordWrap(True)
@@ -96,17 +102,34 @@ class Notice(QFrame):
         answers: Sequence[Answer] = (),
         problems: Sequence[Problem] = (),
         severity: Severity = Severity.NOTE,
+        *,
+        passes: bool = False,
     ) -> None:
-        """Show a message with its errors and a button for each answer."""
+        """Show a message with its errors and a button for each answer; one that `passes` goes by itself with
+        the next step of the drawing."""
+        self._passes = passes
         self._mark.setPixmap(mark_icon(severity, self.palette(), self.devicePixelRatioF()).pixmap(16, 16))
         self._text.setText(unbroken(text))
         self._fill(problems)
         for button in self.findChildren(QPushButton):
             self._buttons.removeWidget(button)
             button.deleteLater()
-        for label, answer in (*answers, ("Dismiss", lambda: None)):
+        for label, answer in (*answers, (DISMISS, lambda: None)):
             self._buttons.addWidget(self._button(label, answer))
         self.show()
+
+    def pass_away(self) -> None:
+        """Go, where the message was of a step that the drawing has left behind."""
+        if self._passes:
+            self.dismiss()
+
+    def dismiss(self) -> None:
+        """Go, whatever the message; the keyboard returns to where it was in the window."""
+        focus = QApplication.focusWidget()
+        held = focus is not None and self.isAncestorOf(focus)
+        self.hide()
+        if held:
+            self.left.emit()
 
     def show_left_out(self, problems: Sequence[Problem]) -> None:
         """Show what is wrong in catalogues of one's own."""
@@ -115,9 +138,11 @@ class Notice(QFrame):
 
     def _button(self, label: str, answer: Callable[[], object]) -> QPushButton:
         button = QPushButton(label)
+        if label == DISMISS:
+            button.setToolTip(DISMISS_TIP)
 
         def pressed() -> None:
-            self.hide()
+            self.dismiss()
             answer()
 
         button.clicked.connect(pressed)
