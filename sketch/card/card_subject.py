@@ -18,6 +18,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import capitalised, uncapitalised
 
 Draft = Mapping[str, Typed]
+THE_WHOLE = "Site and fluid"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,13 @@ class CardSubject:
     def is_whole(self) -> bool:
         """Whether it is the drawing as a whole."""
         return not self.names and self.remark is None
+
+    @property
+    def owner(self) -> str:
+        """Whose figures they are, in few words."""
+        if self.remark is not None:
+            return f"a {self.remark.what}"
+        return f"{len(self.names)} parts" if self.is_several else self.name or THE_WHOLE
 
     def is_in(self, layout: Layout) -> bool:
         """Whether a layout has all of it."""

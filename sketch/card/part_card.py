@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.card import card_remark, card_words
+from sketch.card import card_remark, card_subject, card_words
 from sketch.card.card_canvas import CardCanvas, Picture
 from sketch.card.card_draft import Refused, Typed
 from sketch.card.card_fields import ASSUMED_TIP, BEGUN_TIP, OWN_BEGUN_TIP, CardField
@@ -24,6 +24,7 @@ from sketch.card.card_picture import limit_picture, viscosity_picture
 from sketch.card.card_subject import CardSubject
 from sketch.card.field_grid import PAD, FieldGrid
 from sketch.card.held_field import HeldField
+from sketch.card.kept_drafts import KeptDrafts
 from sketch.card.own_parts_button import OwnPartsButton
 from sketch.card.part_lines import assumed_keys, begun_keys, with_fluids
 from sketch.card.size_steps import SizeSteps
@@ -40,14 +41,12 @@ from solver.layout import keys
 from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised
 
-COLUMN = 330
-"""Logical pixels that a name and its field need side by side."""
+COLUMN = 330  # logical pixels that a name and its field need side by side
 
 NARROW, NARROWEST = 300, 240
 """What they make do with beside a picture; the second where not all of them could be seen otherwise."""
 
 REST_MS = 40  # of no further change before the card follows
-THE_WHOLE = "Site and fluid"
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
@@ -60,6 +59,7 @@ class PartCard(QWidget):
         self._subject = CardSubject()
         self._chosen = chosen_remark(document)
         self._draft: dict[str, Typed] = {}
+        self._kept = KeptDrafts()
         self._before: Layout | None = None  # what the draft was begun on
         self._replaced = ""  # what the last figure typed took the place of
         self._replaced_in: Layout | None = None
@@ -132,10 +132,7 @@ class PartCard(QWidget):
     @property
     def owner(self) -> str:
         """Whose figures are shown, in few words."""
-        subject = self._subject
-        if subject.remark is not None:
-            return f"a {subject.remark.what}"
-        return f"{len(subject.names)} parts" if subject.is_several else subject.name or THE_WHOLE
+        return self._subject.owner
 
     @property
     def pending(self) -> bool:
@@ -150,9 +147,12 @@ class PartCard(QWidget):
     def _selected(self) -> None:
         subject = CardSubject(self._document.selection, self._chosen.remark)
         if subject != self._subject:
-            self._drop_draft()
+            if self._draft and self._before is not None:
+                kept = self._subject, self._before, self._draft, self._document.system
+                self._document.refused.emit(self._kept.keep(*kept))
             self._show_replaced("")
             self._subject = subject
+            self._before, self._draft = self._kept.take(subject)
             self._at_once()
 
     def _at_once(self) -> None:
@@ -163,6 +163,7 @@ class PartCard(QWidget):
 
     def _forget(self) -> None:
         self._draft = {}
+        self._kept.forget()
         self._subject = CardSubject()
         self._at_once()
 
@@ -295,7 +296,7 @@ class PartCard(QWidget):
         layout = self._document.layout
         parts = [name for group in keys.PARTS for name in getattr(layout, group)]
         own = [Remark(what, at) for what in REMARKS for at in range(count(layout, what))]
-        names = [THE_WHOLE, *parts, *(card_remark.name(layout, each) for each in own)]
+        names = [card_subject.THE_WHOLE, *parts, *(card_remark.name(layout, each) for each in own)]
         if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
             self.picker.clear()
             self.picker.addItems(names)
@@ -348,8 +349,7 @@ class PartCard(QWidget):
         if key not in self.fields:
             return  # the straight or the corner that it was of is gone
         layout, system = self._document.layout, self._document.system
-        own = self.own_parts.fluid_of(str(value)) if key == FLUID_NAME else None
-        if own is not None:
+        if key == FLUID_NAME and (own := self.own_parts.fluid_of(str(value))) is not None:
             self._draft = {}
             self.own_parts.put_in(own)
             self.refresh()

@@ -326,7 +326,7 @@ class Window(QMainWindow):
         """Put away what is said over the drawing, as its button does."""
         self.notice.dismiss()
 
-    def says_something(self) -> bool:
+    def has_notice(self) -> bool:
         """Whether something is said over the drawing."""
         return bool(self.notice.text)
 

@@ -100,7 +100,58 @@ def test_what_is_refused_stays_while_the_drawing_goes_on_elsewhere(
     assert card.fields["fluid.name"].value == "VG 68"
     assert card.fields["fluid.name"].trouble.isVisible()
     document.select("carriage")
-    assert given_up == ['Not taken over from the part card, and given up: Fluid "VG 68".']
+    assert given_up == [
+        "Not taken over from the part card, and kept there until Site and fluid is selected again: "
+        'Fluid "VG 68".'
+    ]
+    assert not card.pending
+
+
+def test_what_is_refused_is_seen_again_with_its_part(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    said = card.fields["speed"].trouble.text()
+    assert said
+    layout = document.layout
+    show(qtbot, card, document, "riser")
+    assert not card.pending
+    assert all(field.trouble.isHidden() for field in card.fields.values())
+    document.apply("Block the strainer", edits.set_blocked(layout, "strainer", 0.31))
+    show(qtbot, card, document, "carriage")
+    assert card.pending
+    assert card.fields["speed"].value == "fast"
+    assert card.fields["speed"].trouble.text() == said
+    assert card.fields["speed"].trouble.isVisible()
+    assert "The drawing is unchanged until this is right." in card.trouble.text()
+    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_Escape)
+    show(qtbot, card, document, "riser")
+    show(qtbot, card, document, "carriage")
+    assert not card.pending
+    assert card.fields["speed"].value == layout.pumps["carriage"].speed.text
+
+
+def test_what_is_kept_of_a_part_goes_with_the_figure_that_it_would_replace(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    show(qtbot, card, document, "riser")
+    given_up: list[str] = []
+    document.refused.connect(given_up.append)
+    document.apply("Turn it slower", edits.set_speed(document.layout, "carriage", 100.0))
+    show(qtbot, card, document, "carriage")
+    assert not card.pending
+    assert given_up == ['Not taken over from the part card, and given up: Speed "fast".']
+
+
+def test_what_is_kept_goes_with_its_drawing(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    show(qtbot, card, document, "riser")
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    show(qtbot, card, document, "carriage")
     assert not card.pending
 
 
