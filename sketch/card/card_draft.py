@@ -13,6 +13,7 @@ from typing import Any
 
 from sketch.card.card_lines import CardLine
 from sketch.card.part_lines import group_of, lines_of
+from sketch.card.typed_size import choice_text, sizes_meant
 from sketch.editing import edits, stock
 from sketch.editing.placing import RETURN, is_place, set_places
 from solver.geometry.outline import GeometryError
@@ -137,6 +138,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
 
     Raises Refused where that makes no valid drawing.
     """
+    draft = _with_sizes_meant(layout, name, draft)
     places = any(map(is_place, draft))
     try:
         return _placed(_tabled(layout, layout, name, draft, system), name, draft, system)
@@ -150,6 +152,23 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     except Refused:
         raise first from None
     return _tabled(layout, placed, name, draft, system)
+
+
+SIZES = ("size", "other_size")
+
+
+def _with_sizes_meant(layout: Layout, name: str, draft: Mapping[str, Typed]) -> dict[str, Typed]:
+    """What is typed, a nominal size alone as the one of the list of the part's own size. Raises Refused where
+    it may be several.
+    """
+    full = dict(draft)
+    for key in (key for key in SIZES if isinstance(draft.get(key), str)):
+        text, own = str(draft[key]), table_of(layout, name).get(key) or table_of(layout, name).get("size")
+        meant = sizes_meant(text, own)
+        if len(meant) > 1:
+            raise Refused({key: choice_text(text, meant)}, ())
+        full[key] = meant[0] if meant else text
+    return full
 
 
 def _tabled(layout: Layout, placed: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.card.card_draft import Typed
+from sketch.card.card_draft import SIZES, Typed
 from sketch.card.card_lines import CardLine
 from sketch.card.offering_label import OfferingLabel
 from sketch.card.size_list import (
@@ -43,7 +43,6 @@ OWN_BEGUN_TIP = (
     "was typed. Type at what it runs."
 )
 PAD = 6  # between the frame of a field and what it holds, in logical pixels
-SIZES = ("size", "other_size")  # of which a list shows the bores
 
 
 WIDEST = 240  # of what one field asks for

@@ -63,7 +63,7 @@ def test_what_was_typed_while_a_size_stood_refused_is_named_for_what_it_replaced
     show(qtbot, card, document, "shear")
     size = card.fields["size"]
     size.edit.setFocus()
-    size.edit.setEditText("2 in")
+    size.edit.setEditText("47 mm")
     qtbot.keyClick(size.edit, Qt.Key.Key_Return)
     assert card.pending
     assert document.undo_stack.count() == 0

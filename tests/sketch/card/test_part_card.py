@@ -475,3 +475,30 @@ def test_the_length_of_a_connector_is_held_against_what_is_drawn_of_it(
     qtbot.waitUntil(lambda: card.trouble.text().startswith(said))
     type_in(qtbot, card, "length", "0.3 m")
     qtbot.waitUntil(lambda: card.trouble.text() == "")
+
+
+def test_a_nominal_size_typed_alone_is_that_of_the_list_of_the_part(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "riser")
+
+    def typed(text: str) -> str | None:
+        box = card.fields["size"].edit
+        assert isinstance(box, QComboBox)
+        editor = box.lineEdit()
+        assert editor is not None
+        editor.setFocus()
+        editor.selectAll()
+        qtbot.keyClicks(editor, text)
+        qtbot.keyClick(editor, Qt.Key.Key_Return)
+        return document.layout.runs["riser"].size
+
+    assert typed("3 in") == "NPS 3 schedule 40"
+    assert typed("DN 50") == "NPS 2 schedule 40"
+    assert typed("2-1/2") == "NPS 2-1/2 schedule 40"
+    assert not card.pending
+    assert typed("8") == "NPS 2-1/2 schedule 40"
+    trouble = card.fields["size"].trouble
+    assert trouble.text() == '8 may be "NPS 8 schedule 40" or "NPS 1/4 schedule 40": choose one'
+    trouble.linkActivated.emit("0")
+    assert document.layout.runs["riser"].size == "NPS 8 schedule 40"
