@@ -97,14 +97,34 @@ def sheet(args: argparse.Namespace) -> int:
         if titles:
             print(f"Left out, as {have} no room for it: {', '.join(titles)}.", file=sys.stderr)
 
+    parts: list[str] = []
+
+    def report_pages(count: int, begin: Sequence[tuple[str, int]]) -> None:
+        if count > 1:
+            parts.append(pages_in_words(count, begin))
+
     def write(document: Document) -> tuple[Path, ...]:
         wish = _wish(document, args)
-        paths = write_sheet_of(document, args.sheet, wish, args.date, report_omitted=report_omitted)
+        paths = write_sheet_of(
+            document, args.sheet, wish, args.date, report_omitted=report_omitted, report_pages=report_pages
+        )
         if "readings" in args.parts and not document.drawing.base.readings:
             print(f"Readings: {NO_READINGS} {HOW_TO_WRITE_READINGS}", file=sys.stderr)
         return paths
 
-    return _written(args, args.sheet, write)
+    status = _written(args, args.sheet, write)
+    print("\n".join(parts), end="\n" if parts else "")
+    return status
+
+
+def pages_in_words(count: int, begin: Sequence[tuple[str, int]]) -> str:
+    """How many pages a sheet has, and on which each of its parts begins, those of one page together."""
+    on_page: dict[int, list[str]] = {}
+    for title, page in begin:
+        on_page.setdefault(page, []).append(title)
+    behind = [f"{', '.join(titles)}, page {page}" for page, titles in sorted(on_page.items()) if page > 1]
+    listed = f"; behind the first: {'; '.join(behind)}" if behind else ""
+    return f"{count} pages{listed}."
 
 
 def card(args: argparse.Namespace) -> int:

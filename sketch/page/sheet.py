@@ -71,13 +71,15 @@ def write_sheet(
     file: Path | None = None,
     call: Call | None = None,
     report_omitted: Callable[[Sequence[str]], None] | None = None,
+    report_pages: Callable[[int, Sequence[tuple[str, int]]], None] | None = None,
 ) -> tuple[Path, ...]:
     """Write the sheet of a drawing, alone or beside the best of its alternatives, as PDF, SVG or PNG.
 
     Parameters: `options`, the drawing itself first, then its alternatives, judged at `level`; `system`, the
     units of the figures, the drawing's own if None; `date`, that of the title block or today if None;
     `file`, the drawing's own, beside which its logo lies; `call`, None for a call as usual;
-    `report_omitted`, told which parts that were asked for no page has, where pages are too few for them.
+    `report_omitted`, told which parts that were asked for no page has, where pages are too few for them;
+    `report_pages`, told how many pages were written, and which part begins on which.
     SVG and PNG are a file a page, numbered where there are several. Returns the files written.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a drawing that is not
     calculated, for a paper, an ending, a part or a case that is not known, and for a logo that cannot be
@@ -94,7 +96,10 @@ def write_sheet(
         listed = [title for title, _ in about.bookmarks]
         titles = [part.title for name, part in SHEET_PARTS.items() if name in asked.parts]
         report_omitted([title for title in titles if title not in listed])
-    return write(target, on, pages, about, replace=asked.replace)
+    files = write(target, on, pages, about, replace=asked.replace)
+    if report_pages is not None:
+        report_pages(len(pages), about.bookmarks)
+    return files
 
 
 def on_any_paper(

@@ -27,11 +27,12 @@ def write_sheet_of(
     date: datetime.date | None = None,
     call: Call | None = None,
     report_omitted: Callable[[Sequence[str]], None] | None = None,
+    report_pages: Callable[[int, Sequence[tuple[str, int]]], None] | None = None,
 ) -> tuple[Path, ...]:
     """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
     `call` calls what takes long; the drawing is written as it is now, whatever becomes of it meanwhile.
-    `report_omitted` as of `write_sheet`.
+    `report_omitted` and `report_pages` as of `write_sheet`.
     It is drawn in the case that decides, whichever is in view, unless the wish names one.
 
     Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
@@ -51,6 +52,7 @@ def write_sheet_of(
         file=document.path,
         call=call,
         report_omitted=report_omitted,
+        report_pages=report_pages,
     )
 
 

@@ -9,10 +9,11 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtWidgets import QApplication
 
 from sketch.page.sheet_parts import HOW_TO_WRITE_READINGS, NO_READINGS
-from sketch.run import _wait
+from sketch.run import _wait, pages_in_words
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import pages, words
 from tests.thorough import first
@@ -172,3 +173,24 @@ def test_parts_that_one_page_leaves_out_are_named(run: Runner, tmp_path: Path) -
     two = run(FLOODED, "--sheet", out, "--alone", *asked, "--pages", "2").stderr
     assert two == "Left out, as 2 pages have no room for it: Card for the machine, Working.\n"
     assert run(FLOODED, "--sheet", out, "--alone", "--pages", "1").stderr == ""
+
+
+def test_a_sheet_is_said_to_have_its_pages_and_the_parts_that_were_asked_for(
+    run: Runner, tmp_path: Path
+) -> None:
+    out = tmp_path / "sheet.pdf"
+    done = run(FLOODED, "--sheet", out, "--with", "card", "--alone")
+    assert done.returncode == 0, done.stderr
+    wrote, said = done.stdout.splitlines()
+    assert wrote == f"Wrote {out}"
+    count = len(PdfReader(out).pages)
+    assert said.startswith(f"{count} pages; behind the first: Every case")
+    assert said.endswith(f"Card for the machine, page {count}.")
+
+
+def test_pages_in_words_name_each_page_once() -> None:
+    begin = [("First page", 1), ("Every case", 2), ("Parts list", 2), ("Working", 4)]
+    assert (
+        pages_in_words(9, begin)
+        == "9 pages; behind the first: Every case, Parts list, page 2; Working, page 4."
+    )
