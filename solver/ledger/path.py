@@ -187,21 +187,23 @@ def _flow(solved: SolvedNetwork, row: int) -> float:
 def port(solved: SolvedNetwork, pump: Pump) -> Port:
     """The port of a pump, and the velocity head at it."""
     flow = sum(abs(_flow(solved, i)) for i in solved.feeding.get(f"pump:{pump.name}", ()))
-    bore = outline.bore(pump)
+    given = flow, outline.bore(pump), solved.fluid.density, solved.fluid.viscosity
+    if any(map(figures.is_column, given)):  # a column is no key
+        motion = _port_motion(*given)
+    else:
+        motion = solved.network.rows.joins.once(("port", *given), partial(_port_motion, *given))
+    return Port(pump.name, *given[:2], *motion, z=pump.at[1].si)
+
+
+def _port_motion(
+    flow: float, bore: float, density: float, viscosity: float
+) -> tuple[float, float, float, float]:
+    """Velocity, Reynolds number, kinetic factor and velocity head at a port, wherever it stands."""
     velocity = formulas.velocity.scalar(flow, bore)
-    reynolds = formulas.reynolds.scalar(velocity, bore, solved.fluid.viscosity)
+    reynolds = formulas.reynolds.scalar(velocity, bore, viscosity)
     alpha = losses.kinetic_factor(reynolds)
-    velocity_pressure = formulas.velocity_pressure.scalar(solved.fluid.density, velocity)
-    return Port(
-        pump=pump.name,
-        flow=flow,
-        bore=bore,
-        velocity=velocity,
-        reynolds=reynolds,
-        kinetic_factor=alpha,
-        loss=formulas.velocity_head.scalar(alpha, velocity_pressure),
-        z=pump.at[1].si,
-    )
+    velocity_pressure = formulas.velocity_pressure.scalar(density, velocity)
+    return velocity, reynolds, alpha, formulas.velocity_head.scalar(alpha, velocity_pressure)
 
 
 def charges(
@@ -334,7 +336,7 @@ def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     reynolds, parts, opened = (
         entry.reynolds or 0.0,
         _viscous_over_inertial(entry, row),
-        bool(np.any(bypassed)),
+        bool(bypassed.any()),
     )
     missing = [lack for lack in row.lacks if takes_more(lack, reynolds, opened, parts)]
     return entry._replace(at_least="; ".join(missing)) if missing else entry

@@ -201,10 +201,11 @@ def solved_network(
     held = line_fluid.with_fluids(built, tank, state)
     settled = splitting.settle(held, state, level, tank, partial(_with_split, alike, state))
     columns, flows = settled.network.columns, settled.flows
+    fluid_of_line, once = (state.density, state.viscosity), settled.network.rows.joins.once
     drops = alike.of(
         "drops",
         (columns, flows, state),
-        lambda: losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True),
+        lambda: losses.drop(columns, flows, *fluid_of_line, slopes=False, heads=True, once=once),
     )
     return path.solved_network(settled.network, level, (state, tank), flows, drops, alike)
 

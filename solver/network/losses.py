@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple, overload
 
@@ -26,6 +26,9 @@ SAMPLES = 8
 """Variants, at least, by which rows are taken for alike before all of them are compared."""
 
 NOT_ASKED: Floats = np.array(np.nan)
+
+Once = Callable[[Hashable, Callable[[], Any]], Any]
+"""What gives again what was worked out for a key, as `Joins.once`."""
 
 Ints = NDArray[np.intp]
 Alike = tuple[Ints, Ints]
@@ -64,6 +67,7 @@ def drop(
     *,
     slopes: bool = True,
     heads: bool = False,
+    once: Once | None = None,
 ) -> Drops:
     """The loss of every row at its flow.
 
@@ -73,7 +77,7 @@ def drop(
     (than the fluid given, as factors), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
-    slopes, heads: work out those too.
+    slopes, heads: work out those too. once: where the motion in rows of these bores may be known already.
     Returns arrays of the shape of the flow; once anything has variants (rows, variants), or (rows, 1) where
     they do not matter.
     Source: Darcy-Weisbach with the factor of `friction`; k as its row states. Continuous everywhere, in
@@ -82,7 +86,7 @@ def drop(
     """
     variants = _variants(columns, flow, density, viscosity)
     if not variants:
-        return _drop(columns, flow, density, viscosity, None, slopes, heads)
+        return _drop(columns, flow, density, viscosity, None, slopes, heads, once=once)
     columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
     flow = flow[:, None] if flow.ndim == 1 else flow
     density, viscosity = figures.as_array(density), figures.as_array(viscosity)
@@ -172,9 +176,14 @@ def _moving(
     heads: bool,
     calc: Calculator,
     length: Floats,
+    once: Once | None,
 ) -> _Motion:
     """The motion in every row, computed once for those that are alike."""
     if alike is None:
+        if once is not None and not calc.records and isinstance(density, float):
+            key = ("motion", *[table.tobytes() for table in tables], density, viscosity, heads)
+            known: _Motion = once(key, lambda: _motion(*tables, density, viscosity, heads))
+            return known
         return _motion(*tables, density, viscosity, heads, calc, calc.only(length.any))
     bore, wall, Q = (table[alike[0]] for table in tables)
     motion = _motion(bore, wall, Q, density, viscosity, heads)
@@ -190,13 +199,15 @@ def _drop(
     slopes: bool,
     heads: bool,
     calc: Calculator = UNRECORDED,
+    once: Once | None = None,
 ) -> Drops:
     bore, length = columns["bore"], columns["length"]
     if "denser" in columns:  # than the fluid of the line, in some rows: see `line_fluid`
         density, viscosity = density * columns["denser"], viscosity * columns["thicker"]
     own_flow = flow if alike is None else flow[alike[0]]
     Q = _of_kind(np.maximum(np.abs(own_flow), LEAST_FLOW), alike)
-    motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads, calc, length)
+    tables = bore, columns["roughness"], Q
+    motion = _moving(tables, density, viscosity, alike, heads, calc, length, once)
     v, Re, q, f = motion.v, motion.Re, motion.q, motion.f
     viscous, inertial = columns["viscous"], columns["inertial"]
     k, k_slope = _coefficient(columns, flow, own_flow, Re, slopes, calc)

@@ -27,8 +27,9 @@ _names = attrgetter("key", "part", "element", "kind")
 _sizes = attrgetter("bore", "length")
 
 
-MOST_KEPT = 64
-"""Results kept of how rows are joined: a flow that is turned gives others with every step."""
+MOST_KEPT = 128
+"""Results kept of how rows are joined, a few for each case: a flow that is turned gives others with every
+step."""
 
 
 class Joins:

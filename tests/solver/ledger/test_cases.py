@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from random import Random
 
 import numpy as np
 import pytest
 
+from solver.geometry.moving import move_part
+from solver.geometry.outline import GeometryError
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case
 from solver.layout.file import parse, read
 from solver.layout.parts import Level
@@ -19,6 +22,7 @@ from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 from tests.drawings import ARRANGEMENTS, RISER
 from tests.solver.ledger.in_cases import layout_with, solved
+from tests.thorough import first
 
 STARTS = '[cases.start]\npumps.main.flow_rise = "0.5 s"\n'
 RESTS = "[cases.rest]\npumps.main.at_rest = true\n"
@@ -127,3 +131,34 @@ def test_the_network_of_a_case_is_the_one_built_from_it(case: str) -> None:
     assert one.rows == other.rows
     for name, column in one.columns.items():
         assert np.array_equal(column, other.columns[name], equal_nan=True), name
+
+
+@pytest.mark.parametrize("moves", first((12, 500)))
+def test_a_part_that_is_moved_gives_the_very_ledgers_of_a_drawing_solved_anew(moves: int) -> None:
+    """What is kept from move to move is of places, bores and fluids that did not change."""
+    warm, thick, slow = (
+        f"[cases.{name}]\n{figure}\n"
+        for name, figure in (
+            ("warm", 'fluid.temperature = "60 degC"'),
+            ("thick", 'fluid.temperature = "5 degC"'),
+            ("slow", 'pumps.pump.flow = "20 L/min"'),
+        )
+    )
+    text = drawings.steps_text(20).replace("format = 1", "format = 2")
+    layout, cache, chance = parse(text + warm + thick + slow).base, RowCache(), Random(7)
+    movable = [*layout.pumps, *layout.fittings, *layout.intakes]
+    moved = 0
+    for _ in range(moves):
+        name = chance.choice(movable)
+        x, z = (value.si for value in layout.part(name).at)
+        try:
+            layout = move_part(layout, name, x + chance.uniform(-0.02, 0.02), z + chance.uniform(-0.02, 0.02))
+            fresh = solve_cases(layout)
+        except (GeometryError, NetworkError):
+            continue
+        for case, kept in solve_cases(layout, cache=cache).items():
+            assert kept.solution is not None
+            assert repr(kept.solution.pumps) == repr(fresh[case].solution.pumps)
+            assert kept.solution.drops.tolist() == fresh[case].solution.drops.tolist()
+        moved += 1
+    assert moved > moves / 3

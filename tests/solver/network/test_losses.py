@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from solver.network import coefficients, losses
 from solver.network.losses import Floats
+from solver.network.ways import Joins
 
 NAMES = (
     "bore",
@@ -335,3 +336,28 @@ def test_a_gradual_widening_goes_from_its_cone_to_a_step() -> None:
     for degrees, share in ((10.0, 0.2266), (20.0, 0.4515), (45.0, 0.99498), (46.0, 1.0), (120.0, 1.0)):
         k_slow = coefficients.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
         assert k_slow == pytest.approx(step * share, rel=2e-4)
+
+
+def test_motion_that_is_known_is_worked_out_once_and_gives_the_very_same_drops(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    worked_out: list[float] = []
+    motion = losses._motion
+
+    def counted(*given: Any) -> Any:
+        worked_out.append(given[4])
+        return motion(*given)
+
+    monkeypatch.setattr(losses, "_motion", counted)
+    once, flow = Joins([]).once, np.array([_flow(2500.0), _flow(9000.0)])
+    for viscosity in (46e-6, 30e-6):
+        for length in (1.0, 2.0, 3.0):  # as in a drag, which alters no bore
+            columns = _columns(rows=2, length=length, k_inf=0.6, k_re=800.0)
+            known = losses.drop(columns, flow, 870.0, viscosity, slopes=False, heads=True, once=once)
+            assert worked_out == [46e-6, 30e-6][: len(worked_out)]
+            fresh = losses._drop(columns, flow, 870.0, viscosity, None, False, True)
+            worked_out.pop()
+            for name in ("velocity", "reynolds", "wall_friction", "k", "loss", "velocity_head"):
+                assert getattr(known, name).tolist() == getattr(fresh, name).tolist()
+    wider = losses.drop(_columns(rows=2, bore=0.06), flow, 870.0, 46e-6, slopes=False, heads=True, once=once)
+    assert wider.velocity[0] < known.velocity[0]
