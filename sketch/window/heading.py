@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from functools import partial
 
 from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, Signal
@@ -29,6 +30,7 @@ from sketch.views.refusal import mark_icon
 from sketch.window import status
 from sketch.window.actions import Actions
 from sketch.window.heading_fields import NotesField, TitleField
+from solver.findings.judgement import PumpState
 from solver.layout import cases
 from solver.layout.parts import Level
 
@@ -222,22 +224,34 @@ class Heading(QWidget):
         names = tuple(cases.cases_of(document.layout))
         _offer(self.cases, names, document.case, "")
         judgement = document.outcome.judgement
-        marks = tuple(case_table.pump_state_of(judgement, name) for name in names)
-        before = self._marks[1] if self._marks[0] == names else ()
-        self._marks = (names, marks)
-        for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
-            if before[at : at + 1] != (pump_state,):  # or the heading would be laid out again for the rest
-                icon = mark_icon(case_table.mark_of(pump_state), self.palette(), self.devicePixelRatioF())
-                self.cases.setItemIcon(at, icon)
-                word = f"{name}: {case_table.word_of(pump_state)}"
-                self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
-                self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
+        self._show_marks(names, tuple(case_table.pump_state_of(judgement, name) for name in names))
         self.case.setVisible(len(names) > 1)
         # Of one that is not shown it is not asked.
         state = status.case_state(document) if len(names) > 1 else ""
         if state != self.state.text():
             self.state.setText(state)
             self.cases.setToolTip(tooltip(state))
+
+    def _show_marks(self, names: tuple[str, ...], marks: tuple[PumpState | None, ...]) -> None:
+        """Put before each case how it comes out."""
+        before = self._marks[1] if self._marks[0] == names else ()
+        self._marks = (names, marks)
+        if before == marks:
+            return
+        # A mark takes the room of the one before it: unheard of it the window is not laid out again.
+        with QSignalBlocker(self.cases.model()) if before else nullcontext():
+            for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
+                if before[at : at + 1] != (pump_state,):
+                    self._mark_case(at, name, pump_state)
+        for shown in (self.cases, self.cases.view().viewport()):
+            shown.update()
+
+    def _mark_case(self, at: int, name: str, pump_state: PumpState | None) -> None:
+        icon = mark_icon(case_table.mark_of(pump_state), self.palette(), self.devicePixelRatioF())
+        self.cases.setItemIcon(at, icon)
+        word = f"{name}: {case_table.word_of(pump_state)}"
+        self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
+        self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
 
     def _choose_case(self, at: int) -> None:
         self._document.set_case(self.cases.itemData(at))

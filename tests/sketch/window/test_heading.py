@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.editing.edits import move_part
 from tests.sketch.window.windows import BESIDE, CONTROL, LAYOUTS, Opener, margin
 
 ONE_WINDOW = True
@@ -68,3 +70,36 @@ def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, open
     assert window.document.alternative == ""
     assert elevation.view == view
     assert not story.compared.isVisible()
+
+
+class LaidOut(QObject):
+    """Counts how often a widget is to be laid out again."""
+
+    def __init__(self, widget: QObject) -> None:
+        super().__init__(widget)
+        self.times = 0
+        widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        self.times += event.type() == QEvent.Type.LayoutRequest
+        return False
+
+
+def test_another_mark_of_a_case_is_shown_without_laying_out_the_heading(opener: Opener) -> None:
+    window = opener(LAYOUTS / "winter-press.toml")
+    box, document = window.heading.cases, window.document
+    last = box.count() - 1
+    document.set_case(box.itemData(last))
+    QApplication.processEvents()
+    shown, said = box.grab().toImage(), box.itemData(last, Qt.ItemDataRole.AccessibleTextRole)
+    laid_out = LaidOut(box.parentWidget())
+    x, z = (value.si for value in document.layout.pumps[document.pump].at)
+    assert document.apply("higher", move_part(document.layout, document.pump, x, z + 3.0))
+    QApplication.processEvents()
+    assert box.itemData(last, Qt.ItemDataRole.AccessibleTextRole) != said
+    assert box.grab().toImage() != shown
+    assert laid_out.times == 0
+    document.undo_stack.undo()
+    QApplication.processEvents()
+    assert box.itemData(last, Qt.ItemDataRole.AccessibleTextRole) == said
+    assert box.grab().toImage() == shown
