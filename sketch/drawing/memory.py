@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 from itertools import count
-from typing import Any, Protocol, TypeVar
+from operator import is_
+from typing import Any, NamedTuple, Protocol, TypeVar
 
 PORTION = 16
 """Of many things that are asked for at once."""
@@ -13,7 +14,7 @@ PORTION = 16
 MANY = 64
 """Things that are worth being asked for by portions."""
 
-SORTED_EVERY = 8
+SORTED_EVERY = 24
 """Frames after which what they did not ask for is forgotten; a look at all values takes a part of a frame."""
 
 S = TypeVar("S")
@@ -41,6 +42,7 @@ class Memory:
         self._kept: dict[object, _Kept] = {}
         self._named: dict[str, Any] = {}
         self._named_before: dict[str, Any] = {}
+        self._lists: dict[str, _List] = {}
         if before is not None:
             self._take_up(before)
 
@@ -51,7 +53,7 @@ class Memory:
                 del kept[key]
             age, sorted_out = 0, self._frame
         self._kept, self._named_before = kept, before._named
-        self._age, self._sorted_out = age, sorted_out
+        self._age, self._sorted_out, self._lists = age, sorted_out, before._lists
 
     def last(self, name: str) -> Any:
         """What the last frame kept by a name; None where it kept nothing."""
@@ -73,6 +75,48 @@ class Memory:
         kept.frame = self._frame
         value: T = kept.value
         return value
+
+    def of_each(
+        self,
+        name: str,
+        given: object,
+        things: Sequence[tuple[object, ...]],
+        make: Callable[..., T],
+        *shared: object,
+    ) -> list[T]:
+        """What `make` gives, or gave, for the things of each place of a list.
+
+        Most of a list is as it was in its last frame, place by place: that is compared, which takes a tenth
+        of the time in which each is looked up. given: plain figures, and shared: things, that all values hang
+        on.
+        """
+
+        def known(thing: tuple[object, ...]) -> T:
+            return self.of((name, given), (*thing, *shared), partial(make, *thing))
+
+        last = self._lists.get(name)
+        if last is not None and last.is_of(given, shared) and len(last.things) == len(things):
+            values: list[T] = [
+                value if thing == was else known(thing)
+                for thing, was, value in zip(things, last.things, last.values, strict=True)
+            ]
+        else:
+            values = [known(thing) for thing in things]
+        self._lists[name] = _List(given, shared, things, values)
+        return values
+
+
+class _List(NamedTuple):
+    """The values of a list of things, as last asked for."""
+
+    given: object
+    shared: tuple[object, ...]
+    things: Sequence[tuple[object, ...]]
+    values: list[Any]
+
+    def is_of(self, given: object, shared: tuple[object, ...]) -> bool:
+        """Whether the values hang on the same besides their things."""
+        return self.given == given and all(map(is_, self.shared, shared))
 
 
 _FRAMES = count(1)

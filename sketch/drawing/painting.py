@@ -255,11 +255,15 @@ def _block_labels(
     """Keep labels off the line, the pumps and the axes."""
     dot, lines = view.dot, placer.lines
     what = ("cells", lines.columns, len(lines.rows), dot)
-    count = PORTION if len(shapes) > MANY else 1
-    for at in range(0, len(shapes), count):
-        portion = tuple(shapes[at : at + count])
-        make = partial(_cells_of_several, pencil, what, portion, lines, dot)
-        cells.block(lines, pencil.known((what, count), portion, make))
+    if len(shapes) > MANY:
+        for at in range(0, len(shapes), PORTION):
+            portion = tuple(shapes[at : at + PORTION])
+            make = partial(_cells_of_several, pencil, what, portion, lines, dot)
+            cells.block(lines, pencil.known((what, PORTION), portion, make))
+    else:
+        things = [(glyph,) for glyph in shapes]
+        for taken in pencil.known_each("cells", what, things, lambda glyph: _cells(glyph, lines, dot)):
+            cells.block(lines, taken)
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
         placer.lines.block(_square(x, y, radius + 2 * dot))
@@ -269,8 +273,6 @@ def _block_labels(
 
 
 def _cells_of_several(pencil: Pencil, what: object, shapes: Sequence[Glyph], grid: Grid, dot: float) -> Cells:
-    if len(shapes) == 1:
-        return _cells(shapes[0], grid, dot)
     known = pencil.known
     return cells.merged(*(known(what, (glyph,), partial(_cells, glyph, grid, dot)) for glyph in shapes))
 

@@ -183,6 +183,28 @@ class Pencil(Ruler):
         """What `make` gives, which is the same whenever it is of these very things and `what` is equal."""
         return make()
 
+    def known_each(
+        self,
+        name: str,
+        given: object,
+        things: Sequence[tuple[object, ...]],
+        make: Callable[..., T],
+        *shared: object,
+    ) -> list[T]:
+        """What `make` gives for each of some things, as `known`; of one list of things for each name."""
+        return [make(*thing) for thing in things]
+
+    def repeated_each(
+        self,
+        name: str,
+        given: object,
+        things: Sequence[tuple[object, ...]],
+        draw: Callable[..., T],
+        *shared: object,
+    ) -> list[T]:
+        """Draw each of some things, as `repeated`; of one list of things for each name."""
+        return [draw(self, *thing) for thing in things]
+
     def repeated(
         self,
         key: object,

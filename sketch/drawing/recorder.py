@@ -76,6 +76,38 @@ class Recorder(Pencil):
     def known(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
         return self.memory.of(what, things, make)
 
+    def known_each(
+        self,
+        name: str,
+        given: object,
+        things: Sequence[tuple[object, ...]],
+        make: Callable[..., T],
+        *shared: object,
+    ) -> list[T]:
+        return self.memory.of_each(name, given, things, make, *shared)
+
+    def repeated_each(
+        self,
+        name: str,
+        given: object,
+        things: Sequence[tuple[object, ...]],
+        draw: Callable[..., T],
+        *shared: object,
+    ) -> list[T]:
+        """List what is known of each from the last frame without asking for it."""
+        each = self.memory.of_each(name, given, things, partial(self._listed, draw), *shared)
+        for strokes, _ in each:
+            self.strokes += strokes
+        return [value for _, value in each]
+
+    def _listed(self, draw: Callable[..., T], *thing: object) -> tuple[tuple[Stroke, ...], T]:
+        """The strokes of what is drawn, taken off the list again, and what that returns."""
+        first = len(self.strokes)
+        value = draw(self, *thing)
+        strokes = tuple(self.strokes[first:])
+        del self.strokes[first:]
+        return strokes, value
+
     def repeated(
         self,
         key: object,
@@ -88,11 +120,7 @@ class Recorder(Pencil):
         def listed() -> tuple[tuple[Stroke, ...], T | None]:
             if reach is not None:
                 return (Stroke(*_ends(reach()), _call, (draw,)),), None
-            first = len(self.strokes)
-            value = draw(self)
-            strokes = tuple(self.strokes[first:])
-            del self.strokes[first:]
-            return strokes, value
+            return self._listed(draw)
 
         strokes, value = self.memory.of(key, things, listed)
         self.strokes += strokes

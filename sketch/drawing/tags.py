@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Wish
-from sketch.drawing.memory import known_of_each
+from sketch.drawing.memory import MANY, known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.placer import Placer
@@ -63,7 +63,11 @@ def tags(
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
     crowded = len(shapes) > CROWD
     make = partial(_tags_of, pencil, theme, view, shown, crowded)
-    tags_of = known_of_each(pencil.known, ("tags", shown, crowded), shapes, make, theme, view)
+    if len(shapes) > MANY:
+        tags_of = known_of_each(pencil.known, ("tags", shown, crowded), shapes, make, theme, view)
+    else:
+        things = [(glyph,) for glyph in shapes]
+        tags_of = pencil.known_each("tags", (shown, crowded), things, make, theme, view)
     ranks = [1.0 if glyph.share is None else -abs(glyph.share) for glyph in shapes]
     ranked = [tags_of[at].tag for at in sorted(range(len(ranks)), key=ranks.__getitem__)]
     wanted = [tag for tag in ranked if tag is not None]
@@ -256,13 +260,7 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
     if isinstance(placer, PaperPlacer):
         for foot, _ in leaders:
             pencil.circle(*foot, FOOT * pencil.dot, theme.ink, theme.box, 0.6)
-    labels = []
-    for tag, place in placed:
-        shown = tag.wish.key == lit
-        make = partial(_draw, tag=tag, place=place, theme=theme, lit=shown)
-        label = pencil.repeated(("tag", shown), (tag, place, theme), make)
-        labels += [label] if label is not None else []
-    return labels
+    return pencil.repeated_each("written tags", lit, placed, partial(_draw, theme=theme, lit=lit), theme)
 
 
 def _on_paper(placer: PaperPlacer, wanted: Sequence[Tag]) -> Iterator[tuple[Tag, LabelPlace]]:
@@ -296,13 +294,15 @@ def _label(tag: Tag, place: LabelPlace) -> Label:
     return Label(tag.wish.key, tag.kind, text, place.box, place.leader)
 
 
-def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: bool) -> Label:
-    """A tag at its place; the label that it is."""
-    box, dot = place.box, pencil.dot
+def _draw(pencil: Pencil, tag: Tag, place: LabelPlace, theme: Theme, lit: str) -> Label:
+    """A tag at its place; the label that it is. lit: the key of what is pointed at."""
+    box, dot, lit_up = place.box, pencil.dot, tag.wish.key == lit
     middle = box.y + box.height / 2
     if tag.colour is not None:
         cell = Box(box.x, box.y, tag.split, box.height)
-        pencil.box(cell, tag.colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
+        pencil.box(
+            cell, tag.colour, theme.halo if lit_up else theme.casing, 2.5 if lit_up else 1.0, radius=2.0
+        )
         ink = text_on(tag.colour)
         pencil.text(box.x + tag.split / 2, middle, tag.share, ink, bold=True, align=0.5)
     if tag.text:

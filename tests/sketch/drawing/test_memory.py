@@ -89,3 +89,24 @@ def test_a_frame_that_comes_to_nothing_loses_no_value() -> None:
     assert second.of("width", (thing,), partial(make, "width")) == "width"
     assert second.of("length", (thing,), partial(make, "length")) == "length"
     assert calls == ["length", "width"]
+
+
+def test_of_a_list_only_what_differs_from_the_last_one_is_asked_for() -> None:
+    things, shared, asked = [(each, each * 2) for each in (1.0, 2.0, 3.0)], [5.0], list[float]()
+
+    def total(one: float, other: float) -> float:
+        asked.append(one)
+        return one + other + shared[0]
+
+    first = Memory()
+    assert first.of_each("total", "plain", things, total, shared) == [8.0, 11.0, 14.0]
+    second, asked = Memory(first), []
+    things = [things[0], (7.0, 1.0), (3.0, 6.0)]
+    assert second.of_each("total", "plain", things, total, shared) == [8.0, 13.0, 14.0]
+    assert asked == [7.0], "what is equal hangs on nothing that differs"
+    third, asked = Memory(second), []
+    assert third.of_each("total", "plain", things[1:], total, shared) == [13.0, 14.0]
+    for given, with_them in (("bold", shared), ("plain", [5.0])):
+        asked = []
+        assert len(third.of_each("total", given, things, total, with_them)) == 3
+        assert asked == [1.0, 7.0, 3.0], "all hang on what differs"

@@ -105,6 +105,27 @@ def test_what_is_known_by_its_key_is_listed_again_without_asking() -> None:
 
 
 @pytest.mark.usefixtures("qapp")
+def test_of_a_list_of_things_only_those_are_drawn_that_differ_from_the_last_one() -> None:
+    asked = []
+
+    def ring(pencil: Pencil, x: float, radius: float) -> float:
+        asked.append(x)
+        pencil.circle(x, 170.0, radius, None, LIGHT.accent, 2.0)
+        return x + radius
+
+    places = [(40.0, 9.0), (80.0, 9.0), (120.0, 9.0)]
+    first = Recorder(1.0, SHEET)
+    assert first.repeated_each("rings", "", places, ring) == [49.0, 89.0, 129.0]
+    asked.clear()
+    second, moved = Recorder(1.0, SHEET, first), [places[0], (81.0, 9.0), places[2]]
+    assert second.repeated_each("rings", "", moved, ring) == [49.0, 90.0, 129.0]
+    assert asked == [81.0]
+    afresh = Recorder(1.0, SHEET)
+    assert afresh.repeated_each("rings", "", moved, ring) == [49.0, 90.0, 129.0]
+    assert second.strokes == afresh.strokes
+
+
+@pytest.mark.usefixtures("qapp")
 def test_a_picture_covers_the_sheet() -> None:
     recorder = Recorder(1.0, SHEET)
     pixmap = QPixmap(300, 200)
