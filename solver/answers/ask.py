@@ -56,7 +56,7 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import capitalised, end_text
 
 OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
@@ -209,11 +209,13 @@ def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, s
     if begins is None:
         return answer
     sentence = answer.text.partition(": ")[2]
-    place = typeset(begins, variation.kind, system)
+    place = typeset(shown_beside(begins, variation.kind, system, above=True), variation.kind, system)
     where = f"below {place} a vortex may draw air in"
     if begins == variation.now:
         lacks = lacks_depth(varied.solutions(begins).values())
-        enough = typeset(begins + lacks, variation.kind, system)
+        place = typeset(begins, variation.kind, system)
+        above = shown_beside(begins + lacks, variation.kind, system, above=True)
+        enough = typeset(above, variation.kind, system)
         where = f"at {place} a vortex may draw air in already, up to {enough}"
     text = f"Lowest fluid level: {where}; by the margin {sentence}"
     return stopped(answer, begins, Reason.VORTEX, text)

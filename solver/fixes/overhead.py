@@ -12,7 +12,7 @@ from solver.findings.criteria import criteria_of
 from solver.fixes.judging import Judged
 from solver.formulas.symbols import GRAVITY
 from solver.ledger.sentences import HIGHEST_TANK, limit_unknown
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import ledger_pressure
 
 NOTHING_ENOUGH = "No change of the line as it stands is enough"
@@ -37,7 +37,7 @@ class Overhead:
 
     def would_do(self, system: System) -> str:
         """Both ways, as a part of a sentence; a tank that nobody can stand so high as out of reach."""
-        height = typeset(abs(self.height), Kind.LENGTH, system)
+        height = self._high(system)
         line, thin = "with a line that takes no more than this one", ledger_pressure(self.thin, system)
         kept = f"{thin} of that is kept over what the pump needs, so that the margin is not thin"
         if self.height > HIGHEST_TANK:
@@ -55,16 +55,28 @@ class Overhead:
         if self.height > HIGHEST_TANK:
             return self._charged(system)
         side, least = ("over", "no less than") if self.height >= 0 else ("under", "no more than")
-        height = typeset(abs(self.height), Kind.LENGTH, system)
+        height = self._high(system)
         return (
             f"a tank whose lowest fluid level stands {least} {height} {side} the port, "
             f"or {self._charged(system)}"
         )
 
+    def _high(self, system: System) -> str:
+        """How high over or under the port: the figure next to it that is enough."""
+        enough = shown_beside(self.height, Kind.LENGTH, system, above=True)
+        return typeset(abs(enough), Kind.LENGTH, system)
+
     def _charged(self, system: System) -> str:
         """A charge pump that would do."""
-        gauge = f" ({typeset(self.gauge, Kind.PRESSURE, system)} on a gauge)" if self.gauge > 0 else ""
-        pressure, flow = typeset(self.pressure, Kind.ABSOLUTE, system), typeset(self.flow, Kind.FLOW, system)
+        gauge, pressure, flow = (
+            typeset(shown_beside(figure, kind, system, above=True), kind, system)
+            for figure, kind in (
+                (self.gauge, Kind.PRESSURE),
+                (self.pressure, Kind.ABSOLUTE),
+                (self.flow, Kind.FLOW),
+            )
+        )
+        gauge = f" ({gauge} on a gauge)" if self.gauge > 0 else ""
         return f"a charge pump that gives {flow} and keeps at least {pressure} at the port{gauge}"
 
 

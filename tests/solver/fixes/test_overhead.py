@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -10,11 +11,11 @@ import pytest
 from solver.findings.criteria import criteria_of
 from solver.fixes.fixes import Advice, advise
 from solver.fixes.judging import judged_pump
-from solver.fixes.overhead import overhead
+from solver.fixes.overhead import Overhead, overhead
 from solver.formulas.symbols import GRAVITY
 from solver.layout.parts import Layout, Limit
 from solver.ledger.cases import solve_cases
-from solver.quantities.units import Quantity, System
+from solver.quantities.units import Kind, Quantity, System, quantity
 from solver.report import changes
 from tests.drawings import drawing, intake, pump, run
 from tests.solver.checking import with_fluid
@@ -81,3 +82,20 @@ def test_a_limit_that_nobody_knows_has_no_answer():
         for name, solution in now.solutions.items()
     }
     assert overhead(replace(now, solutions=unknown)) is None
+
+
+@pytest.mark.parametrize("system", list(System))
+@pytest.mark.parametrize("height", [1.2349, 0.7349, -0.7349, -0.7351])
+def test_what_is_said_to_be_enough_is_so_to_its_last_digit(system: System, height: float) -> None:
+    """Rounded to the nearest digit, half of such figures would be a little less than is needed."""
+    needed = Overhead(height, 190_234.0, 88_917.0, 0.0033374, 5_000.0)
+    text = needed.in_short(system)
+    stands, side = re.findall(r"(?:less|more) than ([\d.]+ \w+) (over|under)", text)[0]
+    gives, pressure, gauge = re.findall(
+        r"gives ([\d.]+ [\w/]+) and keeps at least ([\d.]+ \w+) abs at the port \(([\d.]+ \w+) on", text
+    )[0]
+    said = quantity(stands, Kind.LENGTH).si * (1.0 if side == "over" else -1.0)
+    assert height - 1e-9 <= said <= height + 0.011
+    assert needed.flow <= quantity(gives, Kind.FLOW).si <= 1.01 * needed.flow
+    assert needed.pressure - 1e-6 <= quantity(pressure, Kind.PRESSURE).si <= 1.01 * needed.pressure
+    assert needed.gauge - 1e-6 <= quantity(gauge, Kind.PRESSURE).si <= 1.01 * needed.gauge
