@@ -48,12 +48,16 @@ def scale_bar(
     pencil.box(box, theme.paper)
     pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
     pencil.text(x + length + 8 * dot, y, text, theme.quiet)
-    placer.block_text(box)
+    behind = BEHIND * dot if view.true_scale else 0.0
+    placer.block_text(box._replace(width=min(wide + behind, size[0] - box.x)))
     return box
 
 
 LEAST_BAR = 56.0
 """Logical pixels: a shorter bar stands only on a drawing that is too narrow for it."""
+
+BEHIND = 12.0
+"""Logical pixels behind the scale on a page, so that no name reads on from it."""
 
 BAR_STEPS = 12
 """Places along an edge that a scale bar is tried at."""

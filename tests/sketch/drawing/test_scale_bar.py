@@ -42,3 +42,15 @@ def test_it_is_shorter_on_a_drawing_that_is_too_narrow_for_it() -> None:
         pencil = Recorder(1.0, Box(0.0, 0.0, wide, 400.0))
         bar = scale_bar(pencil, view, (wide, 400.0), LIGHT, System.SI, PaperPlacer(wide, 400.0))
         assert bar.right <= wide
+
+
+def test_on_a_page_no_name_reads_on_from_the_scale() -> None:
+    """ "scale 1 : 40 transfer" stood there as one text."""
+    known = solution("winter-press")
+    for true_scale in (True, False):
+        view = fit(known.layout, 400.0, 400.0, true_scale=True)
+        view, placer = replace(view, true_scale=true_scale), PaperPlacer(400.0, 400.0)
+        pencil = Recorder(1.0, Box(0.0, 0.0, 400.0, 400.0))
+        bar = scale_bar(pencil, view, (400.0, 400.0), LIGHT, System.SI, placer)
+        beside = Box(bar.right + 8.0, bar.y + 2.0, 2.0, 8.0)
+        assert placer.texts.free(beside) is not true_scale
