@@ -13,6 +13,7 @@ from typing import Any
 
 from sketch.card.card_lines import CardLine
 from sketch.card.part_lines import group_of, lines_of
+from sketch.card.typed_flow import with_displacement
 from sketch.card.typed_size import choice_text, sizes_meant
 from sketch.editing import edits, stock
 from sketch.editing.placing import RETURN, is_place, set_places
@@ -138,7 +139,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
 
     Raises Refused where that makes no valid drawing.
     """
-    draft = _with_sizes_meant(layout, name, draft)
+    draft = with_displacement(layout, name, _with_sizes_meant(layout, name, draft), system)
     places = any(map(is_place, draft))
     try:
         return _placed(_tabled(layout, layout, name, draft, system), name, draft, system)

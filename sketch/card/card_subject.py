@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sketch.card import card_remark, card_several, card_words
+from sketch.card import card_remark, card_several, card_words, typed_flow
 from sketch.card.card_draft import Refused, Typed, changed, drafted, shown
-from sketch.card.card_lines import WHOLE, CardLine
+from sketch.card.card_lines import LINES, WHOLE, CardLine
 from sketch.card.part_lines import group_of, heading, lines_of
 from sketch.editing.placing import AT, is_place, place_text
 from sketch.editing.remarks import Remark, count
@@ -69,6 +69,8 @@ class CardSubject:
         """What the undo menu calls a change of a line."""
         if self.remark is not None:
             return card_words.remark_text(edited, self.remark, line)
+        if typed_flow.gave_displacement(edited, self.names, line.key):
+            line = next(each for each in LINES["pumps"] if each.key == typed_flow.DISPLACEMENT)
         return with_followed(card_words.undo_text(layout, edited, self.names, line), layout, edited)
 
     def replaced_text(self, layout: Layout, edited: Layout, line: CardLine) -> str:
@@ -83,7 +85,12 @@ class CardSubject:
         """What the undo menu calls all that was typed, and what it took the place of, line by line."""
         alone = [(line, self._with_line(layout, edited, draft, line, system)) for line in lines]
         first, *others = (self.undo_text(layout, one, line) for line, one in alone)
-        lost = (self.replaced_text(layout, one, line) for line, one in alone)
+        lost = (
+            typed_flow.text_of_flow(one, self.name, str(draft[line.key]))
+            if self.name and typed_flow.gave_displacement(one, self.names, line.key)
+            else self.replaced_text(layout, one, line)
+            for line, one in alone
+        )
         return "; ".join((first, *map(uncapitalised, others))), ". ".join(filter(None, lost))
 
     def _with_line(

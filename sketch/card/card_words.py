@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from sketch.card import card_remark, card_several
+from sketch.card import card_remark, card_several, typed_flow
 from sketch.card.card_draft import shown, table_of
 from sketch.card.card_lines import LINES, WHOLE, CardLine
 from sketch.card.part_lines import group_of
@@ -133,6 +133,14 @@ def remark_text(edited: Layout, remark: Remark, line: CardLine) -> str:
         if line.words
         else f"Change a {remark.what}: {lowered(line.label)} {value}"
     )
+
+
+def known_figures(layout: Layout, name: str, system: System) -> dict[str, str]:
+    """What stands in the place of figures that are not typed, by the keys of the card of a part, or of the
+    drawing for none."""
+    if name in layout.pumps:
+        return typed_flow.derived(layout.pumps[name], system)
+    return {} if name else catalogue_figures(layout, system)
 
 
 def catalogue_figures(layout: Layout, system: System) -> dict[str, str]:

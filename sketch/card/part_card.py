@@ -237,7 +237,7 @@ class PartCard(QWidget):
         tip = BEGUN_TIP if table is None else OWN_BEGUN_TIP
         assumed = dict.fromkeys(begun_keys(layout, values, table), tip)
         assumed |= dict.fromkeys(assumed_keys(values), ASSUMED_TIP)
-        known = card_words.catalogue_figures(layout, system) if self._subject.is_whole else {}
+        known = card_words.known_figures(layout, self.name, system)
         for key, field in self.fields.items():
             field.set_assumed(assumed.get(key, ""))
             if fresh or not field.busy:

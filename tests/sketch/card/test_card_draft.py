@@ -180,11 +180,10 @@ def test_a_bare_number_is_in_the_unit_that_the_window_shows_whatever_stood_there
 
 
 def test_flow_and_displacement_put_each_other_out(layout: Layout) -> None:
-    flowing = typed(layout, "carriage", "flow", "20 gpm").pumps["carriage"]
+    fixed = changed(layout, "carriage", {"displacement": "", "flow": "20 gpm"}, System.US)
+    flowing = fixed.pumps["carriage"]
     assert flowing.displacement is None
-    turning = changed(
-        typed(layout, "carriage", "flow", "20 gpm"), "carriage", {"displacement": "4 in^3/rev"}, System.US
-    ).pumps["carriage"]
+    turning = changed(fixed, "carriage", {"displacement": "4 in^3/rev"}, System.US).pumps["carriage"]
     assert turning.flow is None
     assert turning.speed == layout.pumps["carriage"].speed
 

@@ -36,8 +36,8 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
             ("carriage",),
             "flow",
             "20 L/min",
-            "Change flow of carriage to 20 L/min, in place of the displacement of 82 cm^3/rev",
-            "Flow 20 L/min takes the place of the displacement of 82 cm^3/rev",
+            "Change displacement of carriage to 13.7931 cm^3/rev",
+            "",
         ),
         (
             ("riser", "lead"),

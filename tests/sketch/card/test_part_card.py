@@ -502,3 +502,26 @@ def test_a_nominal_size_typed_alone_is_that_of_the_list_of_the_part(
     assert trouble.text() == '8 may be "NPS 8 schedule 40" or "NPS 1/4 schedule 40": choose one'
     trouble.linkActivated.emit("0")
     assert document.layout.runs["riser"].size == "NPS 8 schedule 40"
+
+
+def test_a_flow_typed_makes_the_displacement_and_is_shown_as_derived(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "flow", "60 L/min")
+    pump = document.layout.pumps["carriage"]
+    assert pump.flow is None
+    assert pump.displacement is not None
+    assert card.trouble.text().startswith(
+        f"Flow 60 L/min at 1450 rpm makes the displacement {pump.displacement.text}; "
+        "at another speed the flow follows; "
+    )
+    assert document.undo_stack.undoText() == f"Change displacement of carriage to {pump.displacement.text}"
+    flow, displacement = card.fields["flow"].edit, card.fields["displacement"].edit
+    assert isinstance(flow, QLineEdit)
+    assert isinstance(displacement, QLineEdit)
+    assert flow.text() == ""
+    assert flow.placeholderText() == "15.9 gpm, derived"
+    assert displacement.text() == pump.displacement.text
+    type_in(qtbot, card, "speed", "2900 rpm")
+    assert flow.placeholderText() == "31.7 gpm, derived"
