@@ -25,6 +25,7 @@ from sketch.card.size_list import (
     show_words,
     wire_text,
 )
+from sketch.card.typed_flow import EQUALS
 from sketch.card.typed_text import converted, with_degrees
 from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
@@ -134,7 +135,8 @@ class CardField(QWidget):
         held = "" if isinstance(self._shown, bool) else self._shown
         if self._wanted[0] != held:
             arrow = ARROW if isinstance(self.edit, QComboBox) else 0
-            needed = self.edit.fontMetrics().horizontalAdvance(held or self.line.empty) + 3 * PAD + arrow
+            empty = self.edit.placeholderText() if isinstance(self.edit, QLineEdit) else self.line.empty
+            needed = self.edit.fontMetrics().horizontalAdvance(held or empty) + 3 * PAD + arrow
             self._wanted = held, min(max(needed, self.edit.minimumWidth()), WIDEST)
         return self._wanted[1]
 
@@ -182,6 +184,7 @@ class CardField(QWidget):
         known = text or self.line.empty
         if isinstance(self.edit, QLineEdit) and known != self.edit.placeholderText():
             self.edit.setPlaceholderText(known)
+            self._wanted = None, 0
 
     def _tip(self) -> None:
         """Have the tip begin with what the field holds, where it has no room for all of that."""
@@ -189,7 +192,12 @@ class CardField(QWidget):
         room = self.edit.width() - 2 * PAD - (ARROW if isinstance(self.edit, QComboBox) else 0)
         cut = self.edit.fontMetrics().horizontalAdvance(held) > room
         also = self._unit.also if self._unit is not None else ""
-        whole = (held if cut else "", f"That is {also}." if also else "", self._assumed, self.line.tip)
+        shown = self.edit.placeholderText() if isinstance(self.edit, QLineEdit) and not held else ""
+        follows = (
+            f"Derived: {shown.removeprefix(EQUALS)}, from what is typed." if shown.startswith(EQUALS) else ""
+        )
+        said = f"That is {also}." if also else ""
+        whole = (held if cut else "", follows, said, self._assumed, self.line.tip)
         self.edit.setToolTip(tooltip("\n".join(filter(None, whole))))
 
     def set_system(self, system: System) -> None:

@@ -9,10 +9,13 @@ from solver.layout.kinds import PumpType
 from solver.layout.parts import Layout, Pump
 from solver.network.build import pump_flow
 from solver.quantities import units
-from solver.quantities.spelling import with_unit
+from solver.quantities.spelling import is_number, with_unit
 from solver.quantities.units import Kind, Quantity, System
 
 FLOW, DISPLACEMENT = "flow", "displacement"
+DIGITS = 4
+EQUALS = "= "
+"""Before a figure that follows from others and is not typed."""
 _WITHOUT_DISPLACEMENT = (PumpType.RECIPROCATING, PumpType.CENTRIFUGAL)
 
 
@@ -33,7 +36,14 @@ def with_displacement(
     if flow is None or speed is None or flow.si <= 0.0 or speed.si <= 0.0:
         return dict(draft)
     wanted = _displacement_for(replace(pump, speed=speed), flow.si)
-    return {**kept, DISPLACEMENT: units.in_unit_of(pump.displacement, wanted, Kind.DISPLACEMENT).text}
+    exact = units.in_unit_of(pump.displacement, wanted, Kind.DISPLACEMENT).text
+    return {**kept, DISPLACEMENT: _to_digits(exact)}
+
+
+def _to_digits(text: str) -> str:
+    """A figure in the digits that a card of a pump has; a flow is known to no more."""
+    number, _, unit = text.partition(" ")
+    return f"{float(number):.{DIGITS}g} {unit}" if is_number(number) and float(number) < 10**DIGITS else text
 
 
 def _displacement_for(pump: Pump, flow: float) -> float:
@@ -72,9 +82,11 @@ def _is_by_displacement(pump: Pump) -> bool:
 def derived(pump: Pump, system: System) -> dict[str, str]:
     """What is not typed of flow and displacement and follows from what is, by the keys of the card."""
     if _is_by_displacement(pump) and pump.type not in _WITHOUT_DISPLACEMENT:
-        return {FLOW: f"{units.show(pump_flow(pump), Kind.FLOW, system)}, derived"}
+        return {FLOW: EQUALS + units.show(pump_flow(pump), Kind.FLOW, system)}
     turns = pump.speed is not None and pump.speed.si > 0.0 and pump.type not in _WITHOUT_DISPLACEMENT
     if pump.flow is not None and pump.displacement is None and turns:
-        whole = units.show(_displacement_for(pump, pump.flow.si), Kind.DISPLACEMENT, system)
-        return {DISPLACEMENT: f"{whole}, derived"}
+        return {
+            DISPLACEMENT: EQUALS
+            + units.show(_displacement_for(pump, pump.flow.si), Kind.DISPLACEMENT, system)
+        }
     return {}

@@ -504,6 +504,12 @@ def test_a_nominal_size_typed_alone_is_that_of_the_list_of_the_part(
     assert document.layout.runs["riser"].size == "NPS 8 schedule 40"
 
 
+def _is_whole(field: QLineEdit) -> bool:
+    """Whether all that a field holds or says has room in it."""
+    text = field.text() or field.placeholderText()
+    return field.fontMetrics().horizontalAdvance(text) < field.width() - 8
+
+
 def test_a_flow_typed_makes_the_displacement_and_is_shown_as_derived(
     qtbot: QtBot, card: PartCard, document: Document
 ) -> None:
@@ -521,7 +527,12 @@ def test_a_flow_typed_makes_the_displacement_and_is_shown_as_derived(
     assert isinstance(flow, QLineEdit)
     assert isinstance(displacement, QLineEdit)
     assert flow.text() == ""
-    assert flow.placeholderText() == "15.9 gpm, derived"
+    assert flow.placeholderText() == "= 15.9 gpm"
+    assert displacement.text() == "41.38 cm^3/rev"
+    assert _is_whole(flow)
+    hovered = QHelpEvent(QEvent.Type.ToolTip, QPoint(5, 5), flow.mapToGlobal(QPoint(5, 5)))
+    QApplication.sendEvent(flow, hovered)
+    assert "Derived: 15.9\xa0gpm, from what is typed." in flow.toolTip()
     assert displacement.text() == pump.displacement.text
     type_in(qtbot, card, "speed", "2900 rpm")
-    assert flow.placeholderText() == "31.7 gpm, derived"
+    assert flow.placeholderText() == "= 31.7 gpm"

@@ -30,9 +30,9 @@ def test_the_displacement_gives_the_flow_that_was_typed_and_goes_on_with_the_spe
     assert pump.flow is None
     assert pump.displacement is not None
     assert pump.displacement.text.endswith("cm^3/rev"), "in the unit in which it was typed"
-    assert pump_flow(pump) == pytest.approx(0.001, rel=1e-5)
+    assert pump_flow(pump) == pytest.approx(0.001, rel=1e-4)
     faster = changed(edited, CARRIAGE, {"speed": "2900 rpm"}, System.US)
-    assert pump_flow(faster.pumps[CARRIAGE]) == pytest.approx(0.002, rel=1e-5)
+    assert pump_flow(faster.pumps[CARRIAGE]) == pytest.approx(0.002, rel=1e-4)
 
 
 def test_what_fills_less_than_its_displacement_needs_more_of_it(layout: Layout) -> None:
@@ -40,7 +40,7 @@ def test_what_fills_less_than_its_displacement_needs_more_of_it(layout: Layout) 
     layout = replace(layout, pumps={**layout.pumps, CARRIAGE: half})
     pump = changed(layout, CARRIAGE, {"flow": "60 L/min"}, System.US).pumps[CARRIAGE]
     assert pump.volumetric_efficiency == 0.5
-    assert pump_flow(pump) == pytest.approx(0.001, rel=1e-5)
+    assert pump_flow(pump) == pytest.approx(0.001, rel=1e-4)
 
 
 def test_a_bare_flow_is_in_the_unit_shown_and_a_speed_typed_with_it_counts(layout: Layout) -> None:
@@ -66,8 +66,8 @@ def test_a_flow_in_the_place_of_an_emptied_displacement_is_fixed(layout: Layout)
 
 def test_what_follows_from_the_other_is_said_to_be_derived(layout: Layout) -> None:
     pump = layout.pumps[CARRIAGE]
-    assert typed_flow.derived(pump, System.SI) == {"flow": "119 L/min, derived"}
+    assert typed_flow.derived(pump, System.SI) == {"flow": "= 119 L/min"}
     fixed = replace(pump, displacement=None, flow=quantity("60 L/min", Kind.FLOW))
-    assert typed_flow.derived(fixed, System.SI) == {"displacement": "41.4 cm³/rev, derived"}
+    assert typed_flow.derived(fixed, System.SI) == {"displacement": "= 41.4 cm³/rev"}
     assert typed_flow.derived(replace(fixed, type=PumpType.CENTRIFUGAL), System.SI) == {}
     assert typed_flow.derived(replace(fixed, speed=None), System.SI) == {}
