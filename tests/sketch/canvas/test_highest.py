@@ -22,7 +22,7 @@ from tests.sketch.canvas.mouse import (
 def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
     canvas: Elevation, qtbot: QtBot
 ) -> None:
-    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
+    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=60_000)
     document = document_of(canvas)
     expected = ask.highest_port(document.layout, "carriage").value
     assert canvas.highest_port == pytest.approx(expected)
@@ -33,13 +33,15 @@ def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
 def test_it_follows_a_drag_a_little_late(
     canvas: Elevation, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
+    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=60_000)
     before, document = canvas.highest_port, document_of(canvas)
     monkeypatch.setattr(highest, "WHILE_DRAGGING", 60.0)
     monkeypatch.setattr(highest, "SHARE", 10.0)
     canvas._idle.setInterval(60_000)
     drag(canvas, (0.6, 1.0), (0.9, 1.1), release=False)
-    qtbot.waitUntil(lambda: canvas.highest_port not in (before, None), timeout=3000)
+    # On a slow machine it is worked out between two moves of the drag already: that of the last one counts.
+    qtbot.waitUntil(lambda: canvas._highest._layout is document.layout, timeout=60_000)
+    assert canvas.highest_port not in (before, None)
     assert canvas.highest_port == pytest.approx(ask.highest_port(document.layout, "carriage").value, abs=1e-3)
 
 
