@@ -34,16 +34,19 @@ def highest_port(
     placer: Placer,
     too_low: str = "",
     in_all_cases: bool = False,
+    of: str = "",
 ) -> Label | None:
     """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies.
 
     too_low: where a pump at this height would have to stand, where that is no place for one; in_all_cases:
-    whether the budget of the first of several cases would be used up there.
+    whether the budget of the first of several cases would be used up there; of: the pump, where there are
+    several.
     """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
     within = shown_beside(z, Kind.LENGTH, system, above=False)  # so that what is written is within too
-    text, where = f"highest port {typeset(within, Kind.LENGTH, system)}", ""
+    named = f"highest port of {of}" if of else "highest port"
+    text, where = f"{named} {typeset(within, Kind.LENGTH, system)}", ""
     if too_low:
         where = f", {too_low}"
     elif y < 0.0 or y > low:
@@ -52,7 +55,7 @@ def highest_port(
     texts = [f"{text} in all cases{where}"] if in_all_cases else []
     texts.append(f"{text}{where}")
     if not too_low and 0.0 <= y <= low:
-        texts.append("highest port")  # a line without a name says less than one without its figure
+        texts.append(named)  # a line without a name says less than one without its figure
     for text in texts:
         box = _beside_line(at, size[0], pencil.width(text) + 8 * dot, high, dot, placer)
         if box is not None:

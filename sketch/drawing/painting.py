@@ -219,6 +219,7 @@ def _heights(
                 placer,
                 too_low,
                 in_all_cases=len(cases_of(sheet.layout)) > 1,
+                of=pump if len(sheet.layout.pumps) > 1 else "",
             )
         )
     labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)

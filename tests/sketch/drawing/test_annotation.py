@@ -74,6 +74,11 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
     dashes = max(sum(near(colour, LIGHT.limit, 90) for colour in row) for row in rows)
     assert 0.4 * 930 < dashes < 0.8 * 930
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m"
+    stand = drawings.stand()
+    (pump,) = stand.pumps
+    two = replace(stand, pumps={**stand.pumps, "other": replace(stand.pumps[pump], name="other")})
+    drawn, _, _ = paint(two, samples.solution(), highest_port=1.3)
+    assert label(drawn, "highest port", "limit").text.startswith(f"highest port of {pump} ")
     with_cases = replace(drawings.stand(), cases={"cold": Case()})
     drawn, _, _ = paint(with_cases, samples.solution(), highest_port=1.3)
     assert label(drawn, "highest port", "limit").text == "highest port 1.30 m in all cases"
