@@ -20,7 +20,7 @@ from sketch.drawing.view import XY, View, pump_radius
 from sketch.drawing.ways import beyond, shares
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
-from solver.layout.parts import Fitting, Layout, Pump, Run, Tee
+from solver.layout.parts import Fitting, Layout, Pump, Reservoir, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -335,13 +335,22 @@ def distance(glyph: Glyph, x: float, y: float, dot: float) -> float:
 
 
 def pump_way(layout: Layout, name: str) -> XY:
-    """The direction in which the line arrives at a pump, whichever way it was drawn."""
+    """The direction in which the line arrives at a pump, whichever way it was drawn; without one, from the
+    tank that is nearest, across."""
     for run in outline.runs_by_end(layout).get(name, ()):
         line = run_points(layout, run)
         way = toward(line[-2], line[-1]) if run.end == name else toward(line[1], line[0])
         if way is not None:
             return way[0], -way[1]
-    return 0.0, -1.0
+    x = layout.pumps[name].at[0].si
+    middles = [_middle(tank) for tank in layout.reservoirs.values()]
+    nearest = min(middles, key=lambda middle: abs(middle - x), default=x)
+    return (1.0 if nearest <= x else -1.0), 0.0
+
+
+def _middle(tank: Reservoir) -> float:
+    xs = [corner[0].si for corner in tank.outline]
+    return (min(xs) + max(xs)) / 2.0
 
 
 _last: list[tuple[Layout, View, dict[str, tuple[float, float, float]]]] = []

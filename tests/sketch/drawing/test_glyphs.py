@@ -9,8 +9,10 @@ import pytest
 from sketch.drawing import glyphs
 from sketch.drawing.glyphs import LEAST_BORE, Glyph, Mark
 from sketch.drawing.view import View
+from sketch.editing import beginning, building
 from solver.layout import file
 from solver.ledger.solve import solve
+from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
 
@@ -95,3 +97,13 @@ def test_a_reducer_stands_on_its_straight_however_short() -> None:
     (at,) = reducer.points
     assert at[0] == pytest.approx(x)
     assert 0.0 < at[1] - y <= 0.15 * view.scale / 2 + 1e-9
+
+
+@pytest.mark.parametrize(("x", "way"), [(5.0, (1.0, 0.0)), (-5.0, (-1.0, 0.0))])
+def test_a_pump_without_a_line_has_its_port_towards_the_tank(x: float, way: tuple[float, float]) -> None:
+    layout = beginning.empty(System.SI)
+    layout = building.add(layout, building.TANK, 0.0, 0.0).layout
+    layout = building.add(layout, building.PUMP, x, 1.0).layout
+    assert glyphs.pump_way(layout, "pump") == way
+    lone = replace(layout, reservoirs={})
+    assert glyphs.pump_way(lone, "pump") == (1.0, 0.0)
