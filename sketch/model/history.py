@@ -50,10 +50,15 @@ class Edit(QUndoCommand):
     def mergeWith(self, other: QUndoCommand) -> bool:
         if not isinstance(other, Edit):
             return False
-        label, _, self._after, _ = other.step
-        self.setText(label)  # with the figure that it came to
+        label, _, after, _ = other.step
+        self.go_on(label, after)
         self.setObsolete(self._before == self._after)
         return True
+
+    def go_on(self, label: str, after: State) -> None:
+        """Hold what more of the gesture has come to."""
+        self._after = after
+        self.setText(label)  # with the figure that it came to
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,22 +103,41 @@ class Steps(QUndoStack):
     def add_step(self, label: str, before: State, after: State, gesture: int = 0) -> None:
         """Show `after`, as a step of its own or as more of the step of that gesture."""
         after = with_ends_kept(before, after)
-        if self._ahead is None or self._ahead.gesture != gesture or not gesture:
-            self._ahead = self._what_is_ahead(gesture)
-        with self._as_one():
-            self.push(Edit(self._restore, label, before, after, gesture))
-            self._bring_back()
+        if not self._went_on(label, after, gesture):
+            if self._ahead is None or self._ahead.gesture != gesture or not gesture:
+                self._ahead = self._what_is_ahead(gesture)
+            with self._as_one():
+                self.push(Edit(self._restore, label, before, after, gesture))
+                self._bring_back()
         self.stepped.emit()
+
+    def _went_on(self, label: str, after: State, gesture: int) -> bool:
+        """Whether the last step, of that gesture, has become this one, as at each move of a drag but a few.
+
+        One that comes to nothing is dropped by the stack itself, and one that is saved is begun anew.
+        """
+        last = self._last_of(gesture)
+        if last is None or self.index() < self.count() or self.isClean() or last.step[1] == after:
+            return False
+        last.go_on(label, after)
+        self._restore(after)
+        self.undoTextChanged.emit(self.undoText())
+        return True
+
+    def _last_of(self, gesture: int) -> Edit | None:
+        """The step that could be undone, where it is of that gesture."""
+        last = self.command(self.index() - 1)
+        return last if gesture and isinstance(last, Edit) and last.id() == gesture else None
 
     def begun_with(self, gesture: int, now: State) -> State:
         """The state that a gesture began with, by which it is told what follows the drawing; else `now`."""
-        last = self.command(self.index() - 1)
-        return last.step[1] if gesture and isinstance(last, Edit) and last.id() == gesture else now
+        last = self._last_of(gesture)
+        return last.step[1] if last is not None else now
 
     def give_up(self, gesture: int) -> None:
         """Undo what a gesture has done so far and leave no step of it."""
-        last = self.command(self.index() - 1)
-        if isinstance(last, Edit) and last.id() == gesture:
+        last = self._last_of(gesture)
+        if last is not None:
             last.give_up = True
             with self._as_one():
                 self.undo()

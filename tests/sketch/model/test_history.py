@@ -6,12 +6,14 @@ import gc
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 from weakref import ref
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
+from sketch.model import history
 from sketch.model.document import Document
 
 
@@ -47,6 +49,34 @@ def test_every_step_is_one_change_and_comes_when_the_stack_is_up_to_date(documen
     assert changes(document, stack.undo) == [(1.0, "", True)]
     assert changes(document, stack.redo) == [(1.2, "Raise", False)]
     assert changes(document, lambda: document.cancel(gesture)) == [(1.0, "", True)]
+
+
+def test_a_gesture_goes_on_in_the_step_that_it_has_made(
+    document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stack, gesture, heard, commands = document.undo_stack, document.gesture(), list[str](), list[str]()
+    stack.undoTextChanged.connect(heard.append)
+    new = history.Edit.__init__
+
+    def counted(edit: history.Edit, restore: Any, label: str, *rest: Any) -> None:
+        commands.append(label)
+        new(edit, restore, label, *rest)
+
+    monkeypatch.setattr(history.Edit, "__init__", counted)
+    for y in (1.1, 1.2, 1.3):
+        layout = edits.set_port_height(document.layout, "carriage", y)
+        document.apply(f"Raise to {y}", layout, gesture)
+        assert stack.undoText() == heard[-1] == f"Raise to {y}", "the menu says where it has come to"
+    assert (commands, stack.count()) == (["Raise to 1.1"], 1)
+    stack.setClean()
+    raise_port(document, 1.4, gesture)
+    assert stack.count() == 2, "what is saved can be gone back to"
+    stack.undo()
+    assert document.layout.pumps["carriage"].at[1].si == 1.3
+    raise_port(document, 1.5, gesture)
+    assert not stack.canRedo()
+    stack.setIndex(0)
+    assert document.layout.pumps["carriage"].at[1].si == 1.0
 
 
 def test_a_gesture_that_comes_to_nothing_is_one_change_a_move_and_keeps_what_could_be_redone(
