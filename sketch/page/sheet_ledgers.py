@@ -43,9 +43,9 @@ from solver.quantities.wording import capitalised, ledger_pressure
 COLUMN, LEAST_LEDGER = 268.0, 560.0
 """Logical pixels: the height of an air column beside its ledger, the least width of a ledger there."""
 
-LEAST_COMPARED, LEAST_NARROW, LEAST_JOINED = 460.0, 350.0, 154.0
+LEAST_COMPARED, LEAST_NARROW, LEAST_JOINED, ONE_MORE = 460.0, 350.0, 154.0, 94.0
 """Logical pixels: the least width of two air columns beside one another, of those with short names, and what
-of it is no room for names."""
+of it is no room for names; one more takes so much more."""
 
 LOWEST, HIGHEST, NAME, NAMED, LEVELS = 170.0, 250.0, 15.5, 0.025, 2
 """Logical pixels: the least and the greatest height of two air columns, and of a name beside them; the least
@@ -56,6 +56,9 @@ GROWS = 1.7
 
 WHEN = ("before", "after")
 """The drawing, and the alternative that is set beside it."""
+
+AS_READ, READ_FIRST = ("as read", "as drawn"), ("as read", "before", "after")
+"""The line with its screens as read, and the drawing, alone or before and after."""
 
 SHORT, ROOMY, SHORT_OF_BUDGETS, MOST_BUDGETS = 8, 14, 12, 4
 """Characters in a line of a heading of the ledger, where room is short and where not, and of the budgets;
@@ -84,13 +87,21 @@ def ledger_part(sheet: Sheet) -> Iterator[Block]:
     yield Paragraph(f"{PRESSURE_AFTER}{on_first}", quiet=True, keep=True)
     for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
         places = _places(sheet, pump)
+        read = _read_place(sheet, pump)
+        if read is not None:
+            yield from _ledger_as_read(sheet, read)
         if _stands_once(sheet, places):
             yield from _ledger_and_column(sheet, places)
+            if read is not None:
+                yield from _air_columns(sheet, [read, places[0][1]], AS_READ)
             continue
         for panel, place in places:
             yield _ledger_heading(sheet, [(panel, place)])
             yield replace(_ledger(sheet, panel, place), name=_whose_ledger([(panel, place)]))
-        yield from _air_columns(sheet, [place for _, place in places])
+        first = () if read is None else (read,)
+        yield from _air_columns(
+            sheet, [*first, *(place for _, place in places)], READ_FIRST[1 - len(first) :]
+        )
     yield from _budgets(sheet)
 
 
@@ -101,20 +112,36 @@ def _places(sheet: Sheet, pump: str) -> list[tuple[Panel, PumpInCase]]:
     return [(panel, place) for panel, place in worst if place is not None]
 
 
+def _read_place(sheet: Sheet, pump: str) -> PumpInCase | None:
+    """Where the drawing stands with its screens as read, where that is its headline and of this pump."""
+    read = sheet.panels[0].read_place(sheet.system)
+    return read if read is not None and read.pump == pump else None
+
+
+def _ledger_as_read(sheet: Sheet, read: PumpInCase) -> Iterator[Block]:
+    """The ledger that the headline is of: what the newest readings of its screens make of the line now."""
+    known = sheet.panels[0].as_read
+    if known is None or known.solution is None:
+        return
+    whose = f"Ledger of {read.pump} as read, {case_name(read.case)}, with {known.most}"
+    yield Paragraph("", f"{whose}: {clause(read.ledger, sheet.system)}", keep=True)
+    yield replace(ledger_table(known.solution, read.pump, sheet.system, sheet.theme), name=whose)
+
+
 def _stands_once(sheet: Sheet, places: Sequence[tuple[Panel, PumpInCase]]) -> bool:
     """Whether there is one ledger of a pump, or two that are alike."""
     tables = [_ledger(sheet, panel, place) for panel, place in places]
     return len(places) == 1 or tables[1:] == tables[:1]
 
 
-def _air_columns(sheet: Sheet, places: Sequence[PumpInCase]) -> Iterator[Block]:
+def _air_columns(sheet: Sheet, places: Sequence[PumpInCase], titles: Sequence[str] = WHEN) -> Iterator[Block]:
     if not places:
         return
-    cases = list(dict.fromkeys(case_name(place.case) for place in places))
-    named = [f"{when} {case}" for when, case in zip(WHEN, cases, strict=True)] if len(cases) > 1 else cases
+    cases = [case_name(place.case) for place in places]
+    named = [" ".join(each) for each in zip(titles, cases, strict=True)] if len(set(cases)) > 1 else cases[:1]
     text = f"Air columns of {places[0].pump}, with its margin: {', '.join(named)}."
     yield Paragraph(f"{text}{column_key([place.ledger for place in places])}", quiet=True, keep=True)
-    yield before_and_after(places, sheet.system)
+    yield before_and_after(places, sheet.system, titles)
 
 
 def column_key(ledgers: Sequence[PumpLedger]) -> str:
@@ -181,22 +208,23 @@ def _is_on_first(sheet: Sheet, place: PumpInCase | None) -> bool:
     return len(sheet.panels) == 1 and place == sheet.panels[0].place
 
 
-def before_and_after(places: Sequence[PumpInCase], system: System) -> Picture:
+def before_and_after(places: Sequence[PumpInCase], system: System, titles: Sequence[str] = WHEN) -> Picture:
     """The air columns of a pump on one scale, as drawn and of the alternative, with like joined to like."""
     margins = [ledger_pressure(each.ledger.margin, system) for each in places]
     compared = [
         ComparedColumn(title, title, margin, place.ledger)
-        for title, margin, place in zip(WHEN, margins, places, strict=True)
+        for title, margin, place in zip(titles, margins, places, strict=True)
     ]
+    more = (len(compared) - 2) * ONE_MORE
 
     def draw(pencil: Pencil, theme: Theme, box: Box) -> None:
-        names = min(NAMES, (box.width / pencil.dot - LEAST_JOINED) / 2)
+        names = min(NAMES, (box.width / pencil.dot - LEAST_JOINED - more) / 2)
         pencil.painter.save()  # the type of this pencil, as another one writes here
         paint_side_by_side(pencil.painter, box, compared, theme, dot=pencil.dot, names=names,
                            floor_name=LEAST_INLET_SHORT)  # fmt: skip
         pencil.painter.restore()
 
-    least = LEAST_NARROW if _are_short(compared) else LEAST_COMPARED
+    least = LEAST_NARROW + more if _are_short(compared) else LEAST_COMPARED
     return Picture(_height(compared), draw, least, floats=True, grows=GROWS)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from solver.answers import inputs
 from solver.field import trend, visits
@@ -17,6 +17,7 @@ from solver.findings.outlook import Outlook, headline_as_drawn
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Case, Layout, Level
 from solver.ledger.sentences import sentence_of_pump
+from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
@@ -59,6 +60,7 @@ class AsRead:
     screens: tuple[ReadScreen, ...]
     far: PumpInCase | None  # where it stands worst with as much blocked as may be; None where not solved
     near: PumpInCase | None  # with as little blocked as may be
+    solution: Solution | None = field(default=None, compare=False, repr=False)  # of the case of `far`
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -212,9 +214,10 @@ def with_screens(
     layout: Layout, screens: Sequence[ReadScreen], level: Level = Level.MINIMUM
 ) -> AsRead | None:
     """A drawing with these screens as read; None where it is within so and none of them is due."""
-    far = _worst(layout, {each.name: each.high for each in screens}, level)
-    near = _worst(layout, {each.name: each.low for each in screens}, level)
-    read = AsRead(tuple(replace(each, drawn=drawn_share(layout, each.name)) for each in screens), far, near)
+    far, solution = _worst(layout, {each.name: each.high for each in screens}, level)
+    near, _ = _worst(layout, {each.name: each.low for each in screens}, level)
+    drawn = tuple(replace(each, drawn=drawn_share(layout, each.name)) for each in screens)
+    read = AsRead(drawn, far, near, solution)
     return read if read.is_over or any(each.due for each in screens) else None
 
 
@@ -252,17 +255,21 @@ def _screen(layout: Layout, each: Trend) -> ReadScreen:
     return replace(read, pump=each.pump, number=newest.number)
 
 
-def _worst(layout: Layout, shares: Mapping[str, float], level: Level) -> PumpInCase | None:
+def _worst(
+    layout: Layout, shares: Mapping[str, float], level: Level
+) -> tuple[PumpInCase | None, Solution | None]:
     """Where a drawing stands worst with these shares of its screens blocked in every case, or more where that
-    is drawn."""
+    is drawn, and that case solved."""
     for name, share in shares.items():
         if (screen := layout.screen(name)) is not None:
             layout = inputs.blocked(layout, (name,), max(screen.blocked, share), level)
     cases = {name: _as_blocked(case, shares) for name, case in layout.cases.items()}
     try:
-        return judge(replace(layout, cases=cases), level).worst()
+        judgement = judge(replace(layout, cases=cases), level)
     except (NetworkError, FluidError):
-        return None
+        return None, None
+    place = judgement.worst()
+    return place, None if place is None else judgement.cases[place.case].solution
 
 
 def _as_blocked(case: Case, shares: Mapping[str, float]) -> Case:

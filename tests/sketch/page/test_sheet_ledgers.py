@@ -11,6 +11,7 @@ from sketch.look.colours import LIGHT
 from sketch.page.blocks import Paragraph
 from sketch.page.columns import LeftAndRight
 from sketch.page.options import option_of
+from sketch.page.sheet import _sheet
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_ledgers import (
     _budget_rows,
@@ -21,12 +22,13 @@ from sketch.page.sheet_ledgers import (
     ledger_part,
     ledger_table,
 )
+from sketch.page.sheet_parts import SheetWish
 from sketch.page.table import Table
 from sketch.views import ledger_rows
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, System, quantity, to_display, with_places
 from tests import drawings
 from tests.drawings import BENT, RISER
 from tests.sketch.sheets import ALL_PARTS, NAMES, options_of, panel_of, words, written
@@ -195,3 +197,19 @@ def test_patterns_of_air_columns_are_explained_where_there_are_any() -> None:
     assert column_key([plain, flooded]) == " Hatched, what is given back."
     high = replace(over, budget=-1e3)
     assert "between red dashes, what the air lacks" in column_key([plain, high]).lower()
+
+
+def test_where_readings_carry_the_headline_their_ledger_stands_first_and_ends_at_its_margin() -> None:
+    """A client pays for what the gauge tells of the line now: its figures must be found behind page 1."""
+    drawn = _sheet(options_of("strainer-over-a-year")[:1], SheetWish(), Level.MINIMUM, System.SI)
+    read = drawn.panels[0].read_place(System.SI)
+    assert read is not None
+    leads = [each.lead for each in ledger_part(drawn) if isinstance(each, Paragraph)]
+    ledgers = [lead for lead in leads if lead.startswith("Ledger of feed")]
+    assert ledgers[0].startswith('Ledger of feed as read, "cold morning", with 83 % of strainer blocked')
+    tables = [each for each in ledger_part(drawn) if isinstance(each, Table)]
+    (margin,) = [row.cells for row in tables[0].rows if row.cells[0].startswith("Margin")]
+    assert with_places(to_display(read.ledger.margin, Kind.VACUUM, System.SI), 2) in margin
+    (texts,) = [each.text for each in ledger_part(drawn)
+                if isinstance(each, Paragraph) and each.text.startswith("Air columns of feed")]  # fmt: skip
+    assert "cold morning" in texts
