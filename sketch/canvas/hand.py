@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from dataclasses import replace
 
 from sketch.canvas import gestures, snapping
@@ -18,6 +19,7 @@ from sketch.canvas.handles import (
 )
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
+from sketch.editing import building, reshape
 from sketch.editing.edits import SAME, EditError
 from sketch.editing.remarks import Remark
 from sketch.model.chosen_remark import chosen_remark
@@ -236,6 +238,11 @@ class Hand:
     def release(self) -> None:
         """Let go where it is. A press on one of several without a drag selects that one."""
         if self._drag is not None:
+            self._put_in()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        if self._drag is not None:
             self._drag.close()
             self._pace.end_drag()
             self._active = self._drawn_out(self._active)
@@ -243,10 +250,25 @@ class Hand:
             self._document.select(self.held.name)
         self._drag = self.proposal = self.held = None
 
+    def _put_in(self) -> None:
+        """Join a fitting or tee that no line ends on to the line that it was dropped on."""
+        document, held = self._document, self.held
+        layout = document.layout
+        if held is None or self.together or building.lines_on(layout, held.name):
+            return
+        if held.name not in layout.fittings and held.name not in layout.tees:
+            return
+        x, y = (each.si for each in layout.joint(held.name).at)
+        run = reshape.run_at(layout, x, y, snapping.grid_step(document.system))
+        with suppress(EditError, GeometryError):  # no room in that line: it stays loose, and is said to be
+            if run:
+                changed = building.put_in(layout, held.name, run)
+                document.apply(f"Put {held.name} into {run}", changed, self._gesture)
+
     def cancel(self) -> None:
         """Let go and leave the drawing as it was before."""
         begun = self.dragging
-        self.release()
+        self._let_go()
         if begun:
             self._document.cancel(self._gesture)
 

@@ -187,27 +187,51 @@ def insert(layout: Layout, what: str, run: str, x: float, y: float) -> Built:
     """
     line = layout.runs[run]
     at, stretch = _nearest(layout, line, x, y)
-    name, other = free_name(layout, what), free_name(layout, run)
-    place = _place(layout, line, stretch, at)
-    first = replace(line, end=name, via=line.via[:stretch])
-    second = replace(line, name=other, start=name, via=line.via[stretch:], out_of_plane=None)
+    name, place = free_name(layout, what), _place(layout, line, stretch, at)
+    first, second = _halves(layout, line, name, stretch)
     if what in REDUCER_KINDS:
         first = replace(first, size=_wider(line), bore=None)
+    changed = _with_new(_with_halves(layout, first, second), what, name, place, line)
+    return Built(_checked(replace(changed, readings=taps.cut(layout, changed, run, second.name))), name)
+
+
+def put_in(layout: Layout, name: str, run: str) -> Layout:
+    """The layout with a fitting or tee that no line is joined to put into a run, which is cut in two where it
+    passes nearest to that part.
+
+    Raises EditError where there is no room for it.
+    """
+    part, line = layout.joint(name), layout.runs[run]
+    at, stretch = _nearest(layout, line, part.at[0].si, part.at[1].si)
+    first, second = _halves(layout, line, name, stretch)
+    changed = with_joint(
+        _with_halves(layout, first, second), replace(part, at=_place(layout, line, stretch, at))
+    )
+    return _checked(replace(changed, readings=taps.cut(layout, changed, run, second.name)))
+
+
+def _halves(layout: Layout, line: Run, name: str, stretch: int) -> tuple[Run, Run]:
+    """A run cut in two by a part in one of its stretches."""
+    first = replace(line, end=name, via=line.via[:stretch])
+    other = free_name(layout, line.name)
+    return first, replace(line, name=other, start=name, via=line.via[stretch:], out_of_plane=None)
+
+
+def _with_halves(layout: Layout, first: Run, second: Run) -> Layout:
+    """The layout with a run's halves in its place."""
     runs: dict[str, Run] = {}
     for each in layout.runs.values():
-        runs |= {run: first, other: second} if each.name == run else {each.name: each}
-    changed = _with_runs(layout, runs, what, name, place, line)
-    return Built(_checked(replace(changed, readings=taps.cut(layout, changed, run, other))), name)
+        halves = {first.name: first, second.name: second}
+        runs |= halves if each.name == first.name else {each.name: each}
+    return replace(layout, runs=runs)
 
 
-def _with_runs(layout: Layout, runs: dict[str, Run], what: str, name: str, place: Point, line: Run) -> Layout:
-    """The layout with those runs, and the new part between them."""
-    changed = replace(layout, runs=runs)
+def _with_new(layout: Layout, what: str, name: str, place: Point, line: Run) -> Layout:
+    """A layout with a new part, as goes with a run."""
     if what == TEE:
-        return replace(changed, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
+        return with_joint(layout, Tee(name, place, line.size, line.bore))
     if what in tuple(FittingKind):
-        fitting = _fitting(layout, name, place, FittingKind(what), line)
-        return replace(changed, fittings={**layout.fittings, name: fitting})
+        return with_joint(layout, _fitting(layout, name, place, FittingKind(what), line))
     raise EditError(f"{with_article(what)} is not put into a line")
 
 

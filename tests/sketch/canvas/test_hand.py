@@ -9,6 +9,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from sketch.editing import building, stock
+from sketch.editing.edits import with_joint
+from solver.layout.kinds import FittingKind
+from solver.layout.parts import Fitting
 from tests.sketch.canvas.mouse import (
     CARRIAGE,
     NONE,
@@ -163,3 +167,36 @@ def test_a_pump_dragged_past_its_bend_and_back_leaves_its_line_as_it_was(qtbot: 
     drag(canvas, place(canvas, "shear"), (x, 1.6), (x, y))
     assert place(canvas, "shear") == pytest.approx((x, y), abs=0.01)
     assert document.layout.runs == first.runs
+
+
+def test_a_loose_valve_that_is_dropped_on_a_line_is_put_into_it(qtbot: QtBot) -> None:
+    """As one that was pasted: one step, and the pump is calculated again."""
+    canvas = shown(qtbot, CARRIAGE)
+    document = document_of(canvas)
+    layout = document.layout
+    point = stock.length(layout, 0.2), stock.length(layout, 0.95)
+    valve = Fitting("spare", point, FittingKind.GATE_VALVE, "NPS 2 schedule 40", None)
+    document.apply("Paste", with_joint(layout, valve))
+    assert document.solution is None or "carriage" not in document.solution.pumps
+    steps = document.undo_stack.count()
+    drag(canvas, (0.2, 0.95), (0.31, 0.9))
+    assert document.solution is not None
+    assert any(entry.part == "spare" for entry in document.ledger.entries)
+    assert len(building.lines_on(document.layout, "spare")) == 2
+    assert document.undo_stack.count() == steps + 1
+    assert document.undo_stack.undoText() == "Put spare into riser"
+    document.undo_stack.undo()
+    assert not building.lines_on(document.layout, "spare")
+
+
+def test_a_valve_that_is_dragged_across_a_line_and_given_up_stays_loose(qtbot: QtBot) -> None:
+    canvas = shown(qtbot, CARRIAGE)
+    document = document_of(canvas)
+    layout = document.layout
+    point = stock.length(layout, 0.2), stock.length(layout, 0.95)
+    valve = Fitting("spare", point, FittingKind.GATE_VALVE, "NPS 2 schedule 40", None)
+    document.apply("Paste", with_joint(layout, valve))
+    loose = document.layout
+    drag(canvas, (0.2, 0.95), (0.31, 0.9), release=False)
+    qtbot.keyClick(canvas, Qt.Key.Key_Escape)
+    assert document.layout is loose
