@@ -61,7 +61,7 @@ SCREEN = (
         open=True,
         tip="Wires to a length, such as 100 per inch",
     ),
-    CardLine("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
+    CardLine("screen.wire", "Wire", Kind.BORE, tip="Diameter of the wire"),
     CardLine("screen.area", "Screen area", Kind.AREA, tip="Of the whole screen, folds laid flat"),
     CardLine("screen.blocked", "Blocked share", empty="0", tip="Of the screen's area: 0.2 or 20 %, below 1"),
     CardLine("screen.bypass", "Bypass opens at", Kind.VACUUM, empty="no bypass"),

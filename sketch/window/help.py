@@ -52,9 +52,9 @@ HAND = (
         "Ctrl+Alt+J, and its name.",
     ),
     (
-        "Ctrl+Alt+Up, Ctrl+Alt+Down",
-        "The next size up or down for what is selected, each in its own standard. So do Ctrl+. and Ctrl+, "
-        "where the desktop keeps those keys.",
+        "Ctrl+., Ctrl+,",
+        "The next size up or down for what is selected, each in its own standard. So do Ctrl+Alt+Up and "
+        "Ctrl+Alt+Down, unless the desktop keeps those keys to itself.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be edited."),
     (

@@ -16,6 +16,8 @@ from solver.quantities.units import Kind, System
         ("45 degC", Kind.TEMPERATURE, System.SI, ""),
         ("1650 m", Kind.ELEVATION, System.US, "5413 ft"),
         ("1-1/2 in", Kind.BORE, System.SI, "38.1 mm"),
+        ("0.0045 in", Kind.BORE, System.SI, "0.11 mm"),
+        ("0.045 mm", Kind.BORE, System.US, "0.0018 in"),
         ("12 ft", Kind.LENGTH, System.SI, "3.66 m"),
         ("46 cSt", Kind.VISCOSITY, System.US, ""),
         ("0.8 bar", Kind.ABSOLUTE, System.US, "23.6 inHg abs"),

@@ -25,6 +25,7 @@ def test_help_says_what_the_hand_does(qtbot: QtBot, opener: Opener) -> None:
     qtbot.keyClicks(window._help.field, "size STANDARD")
     text = window._help.text.toPlainText()
     assert "Ctrl+Alt+Up" in text
+    assert "Ctrl+.," in text
     assert "Drag a straight" not in text
     qtbot.keyClicks(window._help.field, " zzz")
     assert window._help.text.toPlainText() == NOTHING
