@@ -170,7 +170,7 @@ def test_a_pump_dragged_past_its_bend_and_back_leaves_its_line_as_it_was(qtbot: 
 
 
 def test_a_loose_valve_that_is_dropped_on_a_line_is_put_into_it(qtbot: QtBot) -> None:
-    """As one that was pasted: one step, and the pump is calculated again."""
+    """So is one that was pasted: it is one step, and the pump is calculated again."""
     canvas = shown(qtbot, CARRIAGE)
     document = document_of(canvas)
     layout = document.layout
