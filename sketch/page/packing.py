@@ -53,6 +53,10 @@ SMALLER = (0.96, 0.93, 0.9, 0.87)
 tears no table, unless all that save a page do, or a long sheet has a page less."""
 
 
+SMALLEST = (0.85, 0.83)
+"""Of the usual type, tried where only that brings a long sheet to `LONG` pages behind the first."""
+
+
 LARGER = (1.2, 1.15, 1.1, 1.05)
 """Of the usual type, the largest that takes no page more, where the last would be half empty: what is read at
 arm's length may use the paper."""
@@ -76,7 +80,10 @@ def sized(
 ) -> tuple[float, list[list[Block]]]:
     """The size of the type, and the blocks in columns of that height, so many on a page."""
     usual = packed(blocks, Ruler(dot), width, height, flows=flows)
-    smaller = list(_smaller(blocks, usual, dot, width, height, count, flows=flows))
+    smaller = list(_smaller(SMALLER, blocks, usual, dot, width, height, count, flows=flows))
+    if min(len(each) for each in (usual, *(each for _, each in smaller))) > LONG * count:
+        every = _smaller(SMALLEST, blocks, usual, dot, width, height, count, flows=flows)
+        smaller += [each for each in every if len(each[1]) <= LONG * count]
     if not smaller:
         return _larger(blocks, usual, dot, width, height) if flows else (1.0, usual)
     whole = [each for each in smaller if not _tears(each[1], Ruler(each[0] * dot), width)]
@@ -85,6 +92,7 @@ def sized(
 
 
 def _smaller(
+    sizes: Sequence[float],
     blocks: Sequence[Block],
     usual: Sequence[Sequence[Block]],
     dot: float,
@@ -94,9 +102,9 @@ def _smaller(
     *,
     flows: bool,
 ) -> Iterator[tuple[float, list[list[Block]]]]:
-    """The sizes of type that save a page, and the blocks in columns in each."""
+    """Those sizes of type that save a page, and the blocks in columns in each."""
     pages, over = math.ceil(len(usual) / count), _too_tall(usual, Ruler(dot), width, height)
-    for size in SMALLER:
+    for size in sizes:
         small = Ruler(size * dot)
         least = sum(lowest(block, small, width) for column in usual for block in column) / height
         if math.ceil(least / count) >= pages:
@@ -226,7 +234,7 @@ def _grown(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -
 
 def _may_be_fewer(drafts: Sequence[Draft], on: Paper) -> bool:
     """Whether a sheet is long, and in the smallest type what stands on it has room on one page less."""
-    body, small = later_body(*on.size, on.dot), Ruler(SMALLER[-1] * on.dot)
+    body, small = later_body(*on.size, on.dot), Ruler(SMALLEST[-1] * on.dot)
     taken = sum(_share(draft.columns[0], small, body.width, body.height) for draft in drafts)
     return len(drafts) > LONG and taken <= len(drafts) - 1
 

@@ -191,10 +191,10 @@ def _long_named(name: str, system: System) -> tuple[Option, ...]:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", COMPARED)
 def test_nor_on_one_of_many_cases_and_long_names(name: str, paper: str, *, upright: bool) -> None:
-    """The table of so many cases goes on overleaf where that saves a page in the usual type."""
+    """The table of so many cases, or parts, goes on overleaf where that saves a page in the usual type."""
     for system in System:
         for options in (_long_named(name, system), _long_named(name, system)[:1]):
-            _check(packed(options, paper, system, upright=upright), LONG_LIMIT, ("Every case",))
+            _check(packed(options, paper, system, upright=upright), LONG_LIMIT, ("Every case", "Parts list"))
 
 
 def test_a_picture_in_columns_takes_what_is_empty_under_them_and_nothing_changes_its_column() -> None:
