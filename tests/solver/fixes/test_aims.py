@@ -174,7 +174,7 @@ def test_no_finding_that_is_answered_so_has_a_fixed_text() -> None:
 @pytest.mark.thorough
 def test_a_remedy_that_takes_margin_says_so() -> None:
     remedy = advice("header-two-pumps", "main").remedies[0]
-    assert "; takes 0.89 inHg" in replace(remedy, gain=-3000.0).sentence(System.US)
+    assert "; takes 0.89 inHg" in replace(remedy, gain=-3000.0, margin=-3000.0).sentence(System.US)
     assert "buys" not in replace(remedy, gain=NOTHING / 2).sentence(System.US)
 
 
