@@ -147,6 +147,7 @@ class Window(QMainWindow):
         self.document.refused.connect(partial(self.notice.show_message, passes=True))
         self.document.undo_stack.stepped.connect(self.notice.pass_away)
         self.notice.left.connect(self.workspace.elevation.setFocus)
+        self.notice.changed.connect(self._sync_menus)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.released.connect(self._sync_menus)
         for message in (self.workspace.elevation.message, self.files.message, self.arranging.message):

@@ -47,6 +47,7 @@ class Notice(QFrame):
     """One message at a time; a later one replaces it."""
 
     left = Signal()  # by the keyboard, as it went
+    changed = Signal()  # it is there, says something else, or went
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -117,6 +118,7 @@ class Notice(QFrame):
         for label, answer in (*answers, (DISMISS, lambda: None)):
             self._buttons.addWidget(self._button(label, answer))
         self.show()
+        self.changed.emit()
 
     def pass_away(self) -> None:
         """Go, where the message was of a step that the drawing has left behind."""
@@ -130,6 +132,7 @@ class Notice(QFrame):
         self.hide()
         if held:
             self.left.emit()
+        self.changed.emit()
 
     def show_left_out(self, problems: Sequence[Problem]) -> None:
         """Show what is wrong in catalogues of one's own."""

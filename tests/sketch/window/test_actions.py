@@ -94,3 +94,13 @@ def test_an_item_whose_ground_has_gone_does_nothing(qtbot: QtBot, opener: Opener
     assert document.solution is None
     assert QGuiApplication.clipboard().text() == "before"
     assert not item.isEnabled()
+
+
+def test_a_message_can_be_put_away_by_the_menu_as_soon_as_it_is_there_and_not_after(opener: Opener) -> None:
+    window = opener()
+    away = window.actions_by_name["dismiss"]
+    assert not away.isEnabled()
+    window.document.refused.emit("It cannot be done")
+    assert away.isEnabled()
+    window.notice.dismiss()
+    assert not away.isEnabled()
