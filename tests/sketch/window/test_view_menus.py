@@ -169,6 +169,8 @@ def _of_a_gauge(window: Window, qtbot: QtBot) -> None:
     readings, sheet = window.workspace.views["readings"], window.workspace.elevation
     window.workspace.show_tab("ledger")
     qtbot.waitUntil(lambda: bool(pins(window.document).shown), timeout=20000)
+    QTest.keyClick(window.windowHandle(), Qt.Key.Key_Escape, Qt.KeyboardModifier.ShiftModifier)
+    assert window.notice.text == "", "the message of a reading lies over the gauge, until it is put away"
     sheet.repaint()
     pin = next(each for each in pins(window.document).shown if each.number >= 0)
     right_click(window, sheet, QPointF(*sheet.view.device(pin.x, pin.z)).toPoint())
