@@ -59,7 +59,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
             painter.save()
             left, low = AXIS_LEFT * pencil.dot, size[1] - AXIS_BOTTOM * pencil.dot
             painter.setClipRect(QRectF(left, 0.0, size[0] - left, low), Qt.ClipOperation.IntersectClip)
-            texts = [label.box for label in written]
+            texts = [_with_descenders(label.box, ROOM * pencil.dot) for label in written]
             paint_ground(painter, ready, view, theme, hatched=True, texts=texts)
             painter.restore()
 
@@ -71,6 +71,14 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     if ready is not None:
         explain_ground(painter, ready, view.dot, size, theme, None)
     painter.restore()
+
+
+ROOM = 2.0
+"""Of a text, over and under it: what a letter or a line reaches out of its box [logical pixels]."""
+
+
+def _with_descenders(box: Box, room: float) -> Box:
+    return box._replace(y=box.y - room, height=box.height + 2.0 * room)
 
 
 def _ground(sheet: Sheet, panel: Panel, view: View, size: tuple[float, float]) -> Ground | None:
