@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from solver.answers import inputs
 from solver.answers.variations import line_parts
 from solver.field import thickness
+from solver.field.lodged import lodged
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.geometry import outline
@@ -75,11 +76,17 @@ class Cause:
         None  # what it may add besides, all or a part of it [Pa]
     )
     odds_of: tuple[float, ...] = ()  # how often each size is met, against the most common; empty: all alike
+    words: str = ""  # of its kind in such a part; "" where those of its kind hold
 
     @property
     def name(self) -> str:
         """What it is, and where."""
-        return f"{self.kind}: {self.part}" if self.part else str(self.kind)
+        return named(self.words or self.kind, self.part)
+
+
+def named(what: str, part: str) -> str:
+    """What is wrong and where, in no one part for ""."""
+    return f"{what}: {part}" if part else str(what)
 
 
 def changed(network: Network, both: Sequence[tuple[Cause, float]]) -> Network:
@@ -111,7 +118,7 @@ def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> I
         if is_hose(layout, name):
             yield _soft_where_warm(layout, name, readings)
         if name in layout.fittings:
-            yield _resistance(name)
+            yield replace(_resistance(name), words=lodged(layout.fittings[name]))
     yield _as_built([name for name in parts if name in layout.runs])
     yield _thicker(readings)
     yield _lower(layout, ledger)

@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from solver.field import weighing
-from solver.field.causes import AIR, Cause, CauseKind, causes, softness
+from solver.field.causes import AIR, Cause, CauseKind, causes, named, softness
 from solver.field.expected import Expected, expected_by, is_above
 from solver.field.gauges import Tube
 from solver.field.prediction import Floats, ReadingNetworks
@@ -76,6 +76,7 @@ class Explanation:
     why_not: str = ""  # why it cannot be, whatever was read
     best: float = -math.inf  # logarithm of the likelihood in its likeliest size
     lasted: tuple[float, ...] = ()  # of `predicted`, what the tank of a plugged breather still holds [Pa]
+    words: str = ""  # of its kind in such a part; "" where those of its kind hold
 
     @property
     def fits(self) -> bool:
@@ -85,7 +86,7 @@ class Explanation:
     @property
     def name(self) -> str:
         """What it is, and where."""
-        own = f"{self.cause}: {self.part}" if self.part else str(self.cause)
+        own = named(self.words or self.cause, self.part)
         return own if self.second is None else f"{own}, with {self.second.name}"
 
 
@@ -216,7 +217,7 @@ def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
     """A cause with its likeliest size, and the band of its sizes."""
     kind, part = weighed.cause.kind, weighed.cause.part
     if not len(weighed.sizes):
-        return Explanation(kind, part)
+        return Explanation(kind, part, words=weighed.cause.words)
     best, (low, high) = weighed.best, weighed.band
     vacuum = weighed.vacuum[best]
     return Explanation(
@@ -231,12 +232,13 @@ def _single(weighed: Weighed, networks: ReadingNetworks) -> Explanation:
         surprises=_surprises(networks, vacuum, weighed.covariances[best]),
         best=float(weighed.peaks[best]),
         lasted=tuple(map(float, weighed.lasted[best])),
+        words=weighed.cause.words,
     )
 
 
 def _rejected(cause: Cause) -> Explanation:
     """A cause that cannot be, whatever was read."""
-    return Explanation(cause.kind, cause.part, why_not=cause.why_not)
+    return Explanation(cause.kind, cause.part, why_not=cause.why_not, words=cause.words)
 
 
 def _surprises(networks: ReadingNetworks, vacuum: Floats, covariance: Floats) -> tuple[int, ...]:
@@ -308,6 +310,7 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, networks: ReadingNetwo
             second=second,
             best=float(peaks[best]),
             lasted=tuple(map(float, lasted[best])),
+            words=each.cause.words,
         )
 
     return (one, other), evidence, half(one, 0, half(other, 1, None))

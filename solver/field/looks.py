@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from solver.field.causes import CauseKind
 from solver.field.explain import Explanation
+from solver.field.lodged import CHECK, CONNECTOR, FILTER, RAG
 from solver.field.trials import NextStep
 from solver.quantities.units import Kind, System, typeset
 
@@ -143,6 +144,34 @@ _LOOKS: Mapping[CauseKind, _Look] = {
 }
 """The cheapest first."""
 
+_BY_WORDS: Mapping[str, _Look] = {
+    CHECK: _Look(
+        "take {part} apart, move its flap or poppet by hand, and look for what may lie there",
+        _words("it sticks, or something lies in it"),
+        "it moves freely, and nothing lies in it",
+        opens_line=True,
+    ),
+    FILTER: _Look(
+        "close the line off or lower the fluid, open {part} and look at its element",
+        _words("its element clogged, or something lies in it"),
+        "its element clean",
+        opens_line=True,
+    ),
+    CONNECTOR: _Look(
+        "look at {part} along its length, take it off at one end and look into it with a light",
+        _words("it is kinked or crushed, or something lies in it"),
+        "it lies smooth, and nothing lies in it",
+        opens_line=True,
+    ),
+    RAG: _Look(
+        "take {part} off at one end, and look into it for what may lie there",
+        _words("something lies in it"),
+        "nothing lies in it",
+        opens_line=True,
+    ),
+}
+"""Of a part by what may stick or lie in it, where its kind of cause has other words there."""
+
 
 def looks(
     first: Explanation, second: Explanation, system: System, pressed: bool, sure: bool = False
@@ -159,6 +188,7 @@ def looks(
         own = [half for half in halves if half is not None]
         if len(own) != 1 or (pressed and each.opens_tank) or _is_covered_in_both(kind, first, second):
             continue
+        each = _BY_WORDS.get(own[0].words, each)
         shows = [
             f"with {explanation.name}: {each.otherwise if half is None else each.seen(half, system)}"
             for explanation, half in zip((first, second), halves, strict=True)
@@ -176,7 +206,8 @@ def _in_order(first: Explanation, sure: bool) -> list[tuple[CauseKind, _Look]]:
     A glance at the level comes before a line is opened, whatever is likelier.
     """
     every = list(_LOOKS.items())
-    own = [(kind, each) for kind, each in every if sure and _half(first, kind) is not None]
+    halves = ((kind, each, _half(first, kind)) for kind, each in every if sure)
+    own = [(kind, _BY_WORDS.get(half.words, each)) for kind, each, half in halves if half is not None]
     glance = [(CauseKind.LEVEL, _LOOKS[CauseKind.LEVEL])] if any(each.opens_line for _, each in own) else []
     return list(dict([*glance, *own, *every]).items())
 
@@ -195,7 +226,7 @@ def _half(explanation: Explanation, kind: CauseKind) -> Explanation | None:
 
 def _of_one_kind(first: Explanation, second: Explanation, system: System) -> Iterator[NextStep]:
     """A look at the part of the likeliest, where both are of one kind in different parts."""
-    each = _LOOKS.get(first.cause)
+    each = _BY_WORDS.get(first.words, _LOOKS.get(first.cause))
     if each is None or (first.cause, first.part) == (second.cause, second.part):
         return
     shows = (f"with {first.name}: {each.seen(first, system)}", f"with {second.name}: {each.otherwise}")

@@ -7,6 +7,7 @@ from itertools import combinations
 
 from solver.field.causes import CauseKind
 from solver.field.explain import Explanation
+from solver.field.lodged import CHECK, CONNECTOR, FILTER, RAG
 from solver.field.looks import LOCKED_OUT, looks
 from solver.quantities.units import System
 
@@ -77,3 +78,16 @@ def test_a_stuck_bypass_is_told_from_a_blocked_screen_by_the_bypass_and_not_by_t
     assert "open its bypass by hand" in step.what
     assert step.shows[0].endswith("its bypass opens freely, at the pressure that is drawn")
     assert "about 87 % of its mesh covered, and its bypass stuck" in step.shows[1]
+
+
+def test_a_part_that_is_no_valve_is_not_looked_at_for_how_far_it_is_open() -> None:
+    valve = replace(SCREEN, cause=CauseKind.RESISTANCE, part="isolator")
+    hose = replace(valve, part="connector", words=CONNECTOR)
+    shut = next(looks(valve, THICK, System.SI, False, sure=True))
+    assert "how far it is open" in shut.what
+    for words in (CHECK, CONNECTOR, FILTER, RAG):
+        steps = list(looks(replace(hose, words=words), THICK, System.SI, False, sure=True))
+        assert all("open," not in step.what and "half shut" not in step.shows[0] for step in steps)
+        assert "connector" in steps[0].what
+    (same,) = looks(hose, valve, System.SI, False)
+    assert "how far it is open" not in same.what
