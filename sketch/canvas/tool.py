@@ -17,7 +17,7 @@ from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
 from sketch.editing import beginning, building, edits, readings, remarks, reshape, stock, tanks
 from sketch.editing.building import HOSE, LINE, Built
-from sketch.editing.edits import EditError
+from sketch.editing.edits import SAME, EditError
 from sketch.editing.remarks import DIMENSION, REMARKS, TEXT, Remark
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
@@ -29,7 +29,6 @@ from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Layout, Point
 from solver.quantities.wording import with_article
 
-SAME = 1e-9  # [m]
 NAMES = {building.TANK: "tank"}  # on the shelf, of what a file calls otherwise
 BY_KEYS = "; or Tab and arrow keys, then Return; Esc cancels"
 
@@ -391,10 +390,11 @@ class Tool:
         return built.layout, built.name
 
     def _done(self, label: str, built: Built) -> None:
-        built = Built(figures.as_typed(built.layout, built.name, self.typed), built.name)
-        trouble = self.document.trouble_with(built.layout)
-        if trouble:
+        layout = figures.as_typed(built.layout, built.name, self.typed)
+        if trouble := self.document.trouble_with(layout):
             raise EditError(trouble)
-        self.document.apply(label, built.layout)
+        self.document.apply(label, layout)
         self.pick("")
         self.document.select(built.name)
+        if built.text:
+            self.document.noticed.emit(built.text)

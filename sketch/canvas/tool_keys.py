@@ -5,11 +5,11 @@ from __future__ import annotations
 from contextlib import suppress
 
 from sketch.canvas import snapping, walking
-from sketch.canvas.tool import SAME, Spot, Tool
+from sketch.canvas.tool import Spot, Tool
 from sketch.drawing.view import XY
 from sketch.editing import building
 from sketch.editing.building import LINE
-from sketch.editing.edits import EditError
+from sketch.editing.edits import SAME, EditError
 from sketch.editing.remarks import TEXT
 from solver.layout.kinds import IntakeKind
 

@@ -13,14 +13,14 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 from typing import Any
 
-from sketch.editing import remarks, stock, taps
+from sketch.editing import end_sizes, remarks, stock, taps
 from sketch.editing.edits import EditError, with_joint
 from solver.geometry import outline
 from solver.layout import file
 from solver.layout.cases import with_part_named
 from solver.layout.keys import SCREENED_INTAKES
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
-from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Point, Run, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
 from solver.quantities.units import Quantity
@@ -62,10 +62,11 @@ SAME = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """A layout with something new in it, and the name of that."""
+    """A layout with something new in it, the name of that, and what is to be said of it."""
 
     layout: Layout
     name: str
+    text: str = ""
 
 
 def free_name(layout: Layout, name: str) -> str:
@@ -124,9 +125,8 @@ def tank_at(layout: Layout, x: float, y: float) -> str:
 
 
 def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = (), what: str = LINE) -> Built:
-    """A line between two parts, over corners [m], in the size that was chosen for the one it starts at, or
-    for the other; an intake of which none was chosen gets it too. As a HOSE it has the size of the hose
-    whose bore is nearest to that.
+    """A line between two parts, over corners [m], in the size of the one it starts at. As a HOSE it has the
+    size of the hose whose bore is nearest to that. No size of a part is changed: what does not fit is said.
 
     Raises EditError where a part is no end of a line, or has no end free.
     """
@@ -134,22 +134,14 @@ def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = (), what:
         raise EditError("a line joins two parts")
     for name in (start, end):
         check_free_end(layout, name)
-    first, last = layout.joint(start), layout.joint(end)
-    model = last if not stock.has_own_size(first) and _gives_size(last) else first
-    name, size, bore = free_name(layout, what), model.size, model.bore
-    if what == HOSE:
-        size, bore = sizes.hose_of_bore(outline.bore(model)), None
-    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), size, bore)
-    layout = replace(layout, runs={**layout.runs, name: run})
-    for part in (first, last):
-        if isinstance(part, Intake) and not stock.has_own_size(part):
-            layout = with_joint(layout, replace(part, size=model.size, bore=model.bore))
-    return Built(_checked(layout), name)
-
-
-def _gives_size(part: Intake | Fitting | Tee | Pump) -> bool:
-    """Whether a size was chosen for a part, and it has one only."""
-    return stock.has_own_size(part) and not (isinstance(part, Fitting) and part.kind in REDUCER_KINDS)
+    model = end_sizes.free_end(layout, start)
+    taken = end_sizes.Size(sizes.hose_of_bore(model.width), None) if what == HOSE else model
+    name = free_name(layout, what)
+    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), *taken)
+    layout = _checked(replace(layout, runs={**layout.runs, name: run}))
+    others = end_sizes.misfits(layout, run)
+    text = f"{what.capitalize()} drawn in {taken.text}; {others}: put in a reducer." if others else ""
+    return Built(layout, name, text)
 
 
 def nearest_joint(layout: Layout, x: float, y: float, reach: float) -> str:
@@ -190,9 +182,30 @@ def insert(layout: Layout, what: str, run: str, x: float, y: float) -> Built:
     name, place = free_name(layout, what), _place(layout, line, stretch, at)
     first, second = _halves(layout, line, name, stretch)
     if what in REDUCER_KINDS:
-        first = replace(first, size=_wider(line), bore=None)
+        return _reduced(layout, Fitting(name, place, FittingKind(what)), line, (first, second))
     changed = _with_new(_with_halves(layout, first, second), what, name, place, line)
     return Built(_checked(replace(changed, readings=taps.cut(layout, changed, run, second.name))), name)
+
+
+def _reduced(layout: Layout, reducer: Fitting, line: Run, halves: tuple[Run, Run]) -> Built:
+    """A reducer put between the halves of a run, of which the one that ends on a part of another size, the
+    pump's before the intake's, takes that size; the rest of the line stays as it is."""
+    own, other = end_sizes.of_run(line), end_sizes.other_end(layout, line)
+    given = [own, own]
+    if other is not None:
+        at = 0 if other.part == line.start else 1
+        given[at] = other.size
+    runs = [replace(run, size=each.size, bore=each.bore) for run, each in zip(halves, given, strict=True)]
+    one, two = given
+    reducer = replace(reducer, size=one.size, bore=one.bore, other_size=two.size, other_bore=two.bore)
+    changed = with_joint(_with_halves(layout, *runs), reducer)
+    changed = _checked(replace(changed, readings=taps.cut(layout, changed, line.name, runs[1].name)))
+    if other is None:
+        both = f"{reducer.name} is {own.text} on both sides, as {line.name} is and the parts at its ends are"
+        return Built(changed, reducer.name, f"{both}: type its other size, and that of the line beyond it.")
+    sized = end_sizes.named(layout, other.part)
+    text = f"{reducer.name} put in from {own.text} to {other.size.text}, as {sized} is; {runs[at].name}, "
+    return Built(changed, reducer.name, f"{text}between them, is {other.size.text} now.")
 
 
 def put_in(layout: Layout, name: str, run: str) -> Layout:
@@ -247,21 +260,12 @@ def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:
     return figure(0), figure(1)
 
 
-def _wider(line: Run) -> str:
-    larger = sizes.next_up(line.size) if line.size is not None else None
-    if larger is None:
-        raise EditError(f"{line.name} has no standard size with a larger one to reduce from")
-    return larger
-
-
 def _fitting(layout: Layout, name: str, place: Point, kind: FittingKind, line: Run) -> Fitting:
     fitting = Fitting(name, place, kind, line.size, line.bore)
     if kind == FittingKind.FILTER:
         return replace(fitting, screen=stock.screen(layout))
     if kind == FittingKind.KNOWN_K:
         return replace(fitting, k=1.0)
-    if kind in REDUCER_KINDS:
-        return replace(fitting, size=_wider(line), bore=None, other_size=line.size)
     return fitting
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.layout.kinds import LimitForm, PumpType
-from solver.layout.parts import Fitting, Intake, Layout, Limit, Point, Pump, Reservoir, Screen, Tee
+from solver.layout.parts import Layout, Limit, Point, Pump, Reservoir, Screen
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
 
@@ -30,11 +30,6 @@ def length(layout: Layout, si: float) -> Quantity:
 def size(layout: Layout) -> str:
     """The size that goes with the drawing's unit system."""
     return SIZES[layout.units]
-
-
-def has_own_size(part: Intake | Fitting | Tee | Pump) -> bool:
-    """Whether somebody chose the size of a part: it is none that parts begin with."""
-    return part.bore is not None or part.size not in SIZES.values()
 
 
 def point(layout: Layout, x: float, y: float) -> Point:

@@ -46,6 +46,7 @@ class Document(QObject):
     opened = Signal()  # another drawing is here, or the same one read again
     failed = Signal(str)  # a view could not show the drawing, and why
     refused = Signal(str)  # what was asked of a view cannot be done, and why
+    noticed = Signal(str)  # what an edit did besides what its name says, or leaves to be done
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
@@ -56,8 +57,9 @@ class Document(QObject):
         self._outcome = solve_layout(self._drawing.base, self._shown.level, rows=self.rows)
         self._saved_outcomes, self._others = Outcomes(self.rows), Outcomes(self.rows)  # others: not shown
         self.undo_stack = history.Steps(self, self._restore)
-        self.undo_stack.stepped.connect(self._changed_by_step)
         self.file = DrawingFile(self._drawing, self._unsaved, self, keeps=keeps)
+        self.undo_stack.stepped.connect(self.file.keep_soon)
+        self.undo_stack.stepped.connect(self.changed)
 
     @property
     def layout(self) -> Layout:
@@ -265,10 +267,6 @@ class Document(QObject):
         """Bring back what an undo step holds."""
         self._drawing = drawing_state.with_text(state.drawing, self._drawing.text)
         self._show(self._shown.of_alternative(state.alternative))
-
-    def _changed_by_step(self) -> None:
-        self.file.keep_soon()
-        self.changed.emit()
 
     def _show(self, shown: Shown) -> None:
         """Show that of the drawing, solved unless it is already."""

@@ -144,7 +144,8 @@ class Window(QMainWindow):
         self.document.changed.connect(self.sync)
         doubt(self.document).changed.connect(self.sync)  # a box of the curves throws the same switch
         self.document.failed.connect(self._failed)
-        self.document.refused.connect(partial(self.notice.show_message, passes=True))
+        for said in (self.document.refused, self.document.noticed):
+            said.connect(partial(self.notice.show_message, passes=True))
         self.document.undo_stack.stepped.connect(self.notice.pass_away)
         self.notice.left.connect(self.workspace.elevation.setFocus)
         self.notice.changed.connect(self._sync_menus)

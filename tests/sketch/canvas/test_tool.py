@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.look import asking
@@ -29,6 +29,46 @@ def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, 
     assert not window.workspace.elevation.tool.picked
     document.undo_stack.undo()
     assert document.layout == before
+
+
+def type_size(qtbot: QtBot, window: Window, part: str, size: str) -> None:
+    window.document.select(part)
+    window.workspace.show_tab("card")
+    edit = window.workspace.card.fields["size"].edit
+    edit.setFocus()
+    edit.selectAll() if isinstance(edit, QLineEdit) else edit.lineEdit().selectAll()
+    qtbot.keyClicks(edit, size)
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+
+
+def test_a_line_leaves_the_sizes_that_were_typed_and_a_reducer_goes_to_the_pump_s(
+    qtbot: QtBot, window: Window, at: Place
+) -> None:
+    document, two, slim = window.document, "NPS 2 schedule 40", "NPS 1-1/2 schedule 40"
+    type_size(qtbot, window, "strainer", two)
+    type_size(qtbot, window, "pump", slim)
+    document.select("line")
+    window.actions_by_name["remove part"].trigger()
+    places = [document.layout.joint(name).at for name in ("strainer", "pump")]
+    strainer, pump = ((x.si, y.si) for x, y in places)
+    pick(qtbot, window, "Line")
+    for place in (strainer, (strainer[0], pump[1]), pump):
+        click(qtbot, window, at(*place))
+    layout = document.layout
+    assert [layout.part(name).size for name in ("strainer", "line", "pump")] == [two, two, slim]
+    assert window.notice.text == f"Line drawn in {two}; the port of pump is {slim}: put in a reducer."
+    pick(qtbot, window, "Eccentric reducer")
+    click(qtbot, window, at(pump[0] - 0.2, pump[1]))
+    layout = document.layout
+    assert [layout.part(name).size for name in ("strainer", "line", "line 2", "pump")] == [
+        two,
+        two,
+        slim,
+        slim,
+    ]
+    assert f"from {two} to {slim}, as the port of pump is" in window.notice.text
+    document.undo_stack.undo()
+    assert window.notice.text == ""
 
 
 def test_off_a_line_a_valve_stays_in_hand_and_says_why(qtbot: QtBot, window: Window, at: Place) -> None:

@@ -10,7 +10,7 @@ from sketch.editing import beginning, building
 from sketch.editing.building import FREE, IN_LINE, PUMP, TANK, TEE
 from sketch.editing.edits import EditError
 from solver.layout import file as layout_file
-from solver.layout.kinds import REDUCER_KINDS
+from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
@@ -50,10 +50,7 @@ def test_a_part_cuts_its_line_in_two_and_the_line_heals(layout: Layout, what: st
     assert layout_file.check(built.layout) == ()
     assert length(built.layout) == pytest.approx(length(layout), abs=1e-9)
     healed = building.remove(built.layout, built.name)
-    if what in REDUCER_KINDS:
-        assert healed.runs["line"].size != layout.runs["line"].size
-    else:
-        assert healed == layout
+    assert healed == layout, "nothing of the line changes, not even for a reducer"
 
 
 def test_a_part_costs_what_it_costs(layout: Layout) -> None:
@@ -174,19 +171,83 @@ def test_free_names_count_on_from_the_stem(layout: Layout) -> None:
     assert building.free_name(twice, "line 2") == "line 3"
 
 
-def test_a_line_has_the_size_that_was_chosen_for_either_of_its_ends(layout: Layout) -> None:
+def sized(layout: Layout, strainer: str, pump: str) -> Layout:
+    """A strainer and a pump of these sizes, with no line between them."""
     begun = building.remove(layout, "line")
+    intakes = {"strainer": replace(begun.intakes["strainer"], size=strainer)}
+    return replace(begun, intakes=intakes, pumps={"pump": replace(begun.pumps["pump"], size=pump)})
+
+
+TWO, SLIM = "NPS 2 schedule 40", "NPS 1-1/2 schedule 40"
+
+
+@pytest.mark.parametrize(("start", "end"), [("strainer", "pump"), ("pump", "strainer")])
+@pytest.mark.parametrize("strainer", [TWO, "tube 60 x 4 mm", "NPS 3 schedule 40"])
+def test_a_line_has_the_size_of_where_it_starts_and_changes_none(
+    layout: Layout, start: str, end: str, strainer: str
+) -> None:
+    """Also where that is the size that new parts begin with: somebody may have typed it."""
+    begun = sized(layout, strainer, SLIM)
+    drawn = building.add_line(begun, start, end)
+    assert drawn.layout.runs["line"].size == begun.joint(start).size
+    assert (drawn.layout.intakes, drawn.layout.pumps) == (begun.intakes, begun.pumps)
     assert (
-        layout.runs["line"].size
-        == {System.US: "NPS 2 schedule 40", System.SI: "tube 60 x 4 mm"}[layout.units]
+        drawn.text
+        == {
+            "pump": f"Line drawn in {strainer}; the port of pump is {SLIM}: put in a reducer.",
+            "strainer": f"Line drawn in {SLIM}; strainer is {strainer}: put in a reducer.",
+        }[end]
     )
-    pump = replace(begun.pumps["pump"], size="tube 42 x 3 mm")
-    drawn = building.add_line(replace(begun, pumps={"pump": pump}), "strainer", "pump").layout
-    assert drawn.runs["line"].size == drawn.intakes["strainer"].size == "tube 42 x 3 mm"
-    strainer = replace(begun.intakes["strainer"], size="hose -32")
-    chosen = replace(begun, pumps={"pump": pump}, intakes={"strainer": strainer})
-    both = building.add_line(chosen, "strainer", "pump").layout
-    assert both.runs["line"].size == both.intakes["strainer"].size == "hose -32"
+
+
+def test_a_line_that_fits_both_ends_has_nothing_to_say(layout: Layout) -> None:
+    assert building.add_line(building.remove(layout, "line"), "strainer", "pump").text == ""
+    pipe_and_tube = sized(layout, TWO, "tube 60 x 4 mm")
+    assert building.add_line(pipe_and_tube, "strainer", "pump").text == "", "of one bore to a hundredth"
+    assert building.add_line(pipe_and_tube, "strainer", "pump", what=building.HOSE).text == ""
+    hose = building.add_line(sized(layout, TWO, SLIM), "strainer", "pump", what=building.HOSE)
+    assert hose.text == f"Hose drawn in hose -32; the port of pump is {SLIM}: put in a reducer."
+
+
+@pytest.mark.parametrize("kind", REDUCER_KINDS)
+@pytest.mark.parametrize("turned", [False, True], ids=["from the strainer", "from the pump"])
+def test_a_reducer_leads_from_the_line_s_size_to_the_pump_s(
+    layout: Layout, kind: FittingKind, *, turned: bool
+) -> None:
+    start, end = ("pump", "strainer") if turned else ("strainer", "pump")
+    drawn = building.add_line(sized(layout, TWO, SLIM), start, end, ((0.3, 0.9),)).layout
+    drawn = replace(drawn, runs={"line": replace(drawn.runs["line"], size=TWO)})
+    built = building.insert(drawn, kind, "line", 0.6, 0.9)
+    upstream, downstream = ("line 2", "line") if turned else ("line", "line 2")
+    runs, reducer = built.layout.runs, built.layout.fittings[kind]
+    assert {upstream: runs[upstream].size, downstream: runs[downstream].size} == {
+        upstream: TWO,
+        downstream: SLIM,
+    }
+    assert {reducer.size, reducer.other_size} == {TWO, SLIM}
+    assert (built.layout.intakes, built.layout.pumps) == (drawn.intakes, drawn.pumps)
+    assert not [row for row in solve(built.layout).network.rows if row.kind == "bore change"]
+    assert built.text == (
+        f"{kind} put in from {TWO} to {SLIM}, as the port of pump is; {downstream}, between them, "
+        f"is {SLIM} now."
+    )
+
+
+def test_a_reducer_beside_a_wider_strainer_has_its_size_on_that_side_alone(layout: Layout) -> None:
+    drawn = building.add_line(sized(layout, "NPS 3 schedule 40", TWO), "pump", "strainer", ((0.3, 0.9),))
+    built = building.insert(drawn.layout, "eccentric reducer", "line", 0.6, 0.9)
+    assert [run.size for run in built.layout.runs.values()] == [TWO, "NPS 3 schedule 40"]
+
+
+def test_a_reducer_in_a_line_of_one_size_leaves_it_alone_and_says_what_to_type(layout: Layout) -> None:
+    built = building.insert(layout, "eccentric reducer", "line", 0.32, 0.55)
+    reducer, size = built.layout.fittings["eccentric reducer"], layout.runs["line"].size
+    assert (reducer.size, reducer.other_size) == (size, size)
+    assert built.text == (
+        f"eccentric reducer is {size} on both sides, as line is and the parts at its ends are: "
+        "type its other size, and that of the line beyond it."
+    )
+    assert solve(built.layout).pumps["pump"].sound
 
 
 def test_a_new_drawing_is_written_in_its_own_units(layout: Layout) -> None:
