@@ -37,9 +37,9 @@ class Band:
     order: int = 0  # of its sections, which one
 
     @property
-    def bars(self) -> bool:
-        """Whether what an alternative buys is a table."""
-        return self.telling.bars
+    def by_parts(self) -> bool:
+        """Whether what an alternative buys is told part by part."""
+        return not self.telling.short
 
 
 SIZES = (1.0, 0.97)
@@ -72,11 +72,11 @@ def room_for(
 
 def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
-    and the drawing is much larger over it, or where what it buys has room as a table only so."""
+    and the drawing is much larger over it, or where what it buys has room part by part only so."""
     chosen, scale, gain = None, 0.0, BY_ITSELF if sheet.alone and len(sheet.panels) < 2 else MUCH_LARGER
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
-        whole = chosen is None or (band is not None and band.bars and not chosen.bars)
+        whole = chosen is None or (band is not None and band.by_parts and not chosen.by_parts)
         if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)

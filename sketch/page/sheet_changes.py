@@ -26,7 +26,7 @@ many of those that are new."""
 
 MARGIN, WORST_CASE = "Margin", "Worst case"
 
-BUDGET = "Inlet budget"
+BUDGET, SPENT = "Inlet budget", "Spent"
 GAINED = frozenset((BUDGET, MARGIN, WORST_CASE))
 """Lines of which more is better."""
 
@@ -40,6 +40,14 @@ class MarginChange:
     after: float | None
     gain: float
     parts: frozenset[str] = frozenset()  # whose loss it is
+
+
+def in_short(before: PumpLedger, after: PumpLedger) -> tuple[MarginChange, ...]:
+    """From one margin to another by the budget and all that is spent of it, lift and losses in one."""
+    return (
+        MarginChange(BUDGET, before.budget, after.budget, after.budget - before.budget),
+        MarginChange(SPENT, before.spent, after.spent, before.spent - after.spent),
+    )
 
 
 def margin_changes(
@@ -114,12 +122,12 @@ def change_table(
 ) -> Table:
     """The causes, `most` parts and so many `new` ones by name, and the two margins they lead from and to.
 
-    Both are of one case. worst: the least margins of all cases [Pa], where they are others.
+    Both are of one case. most: 0 for budget and spent alone. worst: the least margins of all cases [Pa],
+    where they are others.
     """
-    unit = units.unit(Kind.VACUUM, system)
-    headings = ("Entry", *(f"{name}\n{unit}" for name in names), f"Buys\n{unit}", "")
+    headings = (f"Entry, {units.unit(Kind.VACUUM, system)}", *names, "Buys", "")
     gained = after.margin - before.margin
-    changes = margin_changes(before, after, most, new)
+    changes = margin_changes(before, after, most, new) if most else in_short(before, after)
     ends = [MarginChange(MARGIN, before.margin, after.margin, gained)]
     if worst is not None:
         ends.append(MarginChange(WORST_CASE, *worst, worst[1] - worst[0]))
@@ -154,6 +162,8 @@ def _shown(changes: Sequence[MarginChange], ledger: PumpLedger, system: System) 
         held = [entry for part in change.parts for entry in entries.get(part, ())]
         return in_decimals(sum(figures.entry(entry)[1] for entry in held)) if held else None
 
+    if changes[-1].cause == SPENT:
+        return [in_decimals(figures.budget), in_decimals(figures.spent)]
     return [in_decimals(figures.budget), in_decimals(figures.lift), *map(loss, changes[2:])]
 
 
@@ -176,18 +186,8 @@ def margin_gain(before: PumpLedger, after: PumpLedger, system: System) -> str:
     return written(now - was)
 
 
-def in_a_line(
-    whose: str, margins: tuple[float, float], worst: tuple[float, float] | None, system: System
-) -> Paragraph:
-    """The bars in words, where there is no room for them.
-
-    Both margins are of one case [Pa]. worst: the least margins of all cases [Pa], where they are others.
-    """
-    of_worst = f"; in the worst case of each, {_gained(*worst, system)}" if worst is not None else ""
-    return Paragraph(f"{whose}: margin {_gained(*margins, system)}{of_worst}.")
-
-
-def _gained(before: float, after: float, system: System) -> str:
+def in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:
+    """What a choice that the bars are not of buys, in words; both margins are of one case [Pa]."""
     buys = gained(before, after, Kind.VACUUM, system)
     was, now, gain = (ledger_pressure(each, system) for each in (before, after, buys))
-    return f"{was} before, {now} after, buys {gain}"
+    return Paragraph(f"{whose}: margin {was} before, {now} after, buys {gain}.")

@@ -48,7 +48,7 @@ class Telling:
     most: int  # of findings, and of everything else that is no change
     changes: int = sys.maxsize  # of the alternative
     new: int = NEW  # parts that cost something, in the table of what it buys
-    bars: bool = True  # what it buys as a table with bars, not in a line
+    short: bool = False  # of what it buys the budget, what is spent of it and the margin alone
     assumptions: int = 0  # besides the foremost
 
 
@@ -56,10 +56,10 @@ TELLINGS = (
     *map(Telling, (3, 2, 1)),
     *(Telling(1, new=new) for new in (1, 0)),
     *(Telling(1, changes, new=0) for changes in (8, 5)),
-    *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5, 3)),
+    *(Telling(0, changes, short=True) for changes in (sys.maxsize, 8, 5, 3)),
 )
-"""To be tried until one fits: the table goes last, after all but the first changes. None tells all: whoever
-decides reads this page, and what does not carry the decision stands behind it."""
+"""To be tried until one fits: the parts in the table go last, after all but the first changes. None tells
+all: whoever decides reads this page, and what does not carry the decision stands behind it."""
 
 CARRYING = 1
 """Assumptions of a drawing's own that the first page carries in any case."""
@@ -99,13 +99,11 @@ def first_pages(sheet: Sheet, telling: Telling) -> Iterator[tuple[Block, ...]]:
     """What changes and buys, what remains, what to do, what it is based on; then with what it buys behind
     what to do, as its table is not torn, and leaves a gap where it does not fit.
 
-    With one or none of each it is set as tightly as it can be, and in the first order where what it buys is a
-    line.
+    With one or none of each it is set as tightly as it can be.
     """
     sections = [tuple(section) for section in _sections(sheet, telling)]
     table = tuple(bought(sheet, telling))
-    places = TABLE_AFTER if telling.bars else LINE_AFTER
-    for at in places if table else places[:1]:
+    for at in TABLE_AFTER if table else TABLE_AFTER[:1]:
         blocks = (block for section in (*sections[:at], table, *sections[at:]) for block in section)
         yield tuple(blocks if telling.most > 1 else _run_in(blocks))
 
@@ -117,8 +115,8 @@ def shortest_page(sheet: Sheet) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     return tuple(block for block in next(first_pages(sheet, telling)) if block not in kept), kept
 
 
-TABLE_AFTER, LINE_AFTER = (1, 3), (1,)
-"""Sections before the table of what it buys, the usual place first; and before that in a line."""
+TABLE_AFTER = (1, 3)
+"""Sections before the table of what it buys, the usual place first."""
 
 
 def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
@@ -141,12 +139,12 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
     yield _remains(sheet, max(most, 1))
-    yield chain(advice(sheet, most), also_judged(sheet) if telling.bars else ())
-    if telling.bars:
+    yield chain(advice(sheet, most), () if telling.short else also_judged(sheet))
+    if not telling.short:
         yield work(sheet, most)
     yield cautions_of_built(sheet, most)
     yield _assumptions(sheet, most, telling.assumptions)
-    if not telling.bars:
+    if telling.short:
         yield work(sheet, most)
         yield also_judged(sheet)
 
@@ -235,10 +233,6 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     margins = tuple(place.ledger.margin for place in least if place is not None)
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
-    if not telling.bars:
-        line = in_a_line(whose, (before.ledger.margin, after.margin), worst, sheet.system)
-        yield replace(line, text=f"{line.text}{conditions}")
-        return
     yield Paragraph(f"{whose}.{conditions}", quiet=True, keep=True)
     yield _bars(telling, (before.ledger, after), ("Before", "After"), sheet.system, worst)
 
@@ -252,8 +246,8 @@ def _cleaned(sheet: Sheet, telling: Telling) -> Iterator[Block]:
         return
     yield Heading("What cleaning buys", tight=True)
     whose = f"For {place.pump}, {case_name(place.case)}, with {read.most} as read, then as drawn"
-    if not telling.bars or len(sheet.panels) < 2:
-        yield in_a_line(whose, (place.ledger.margin, after.margin), None, sheet.system)
+    if len(sheet.panels) < 2:
+        yield in_a_line(whose, place.ledger.margin, after.margin, sheet.system)
         return
     yield Paragraph(f"{whose}.", quiet=True, keep=True)
     yield _bars(telling, (place.ledger, after), ("As read", "As drawn"), sheet.system)
@@ -266,7 +260,7 @@ def _bars(
     system: System,
     worst: tuple[float, float] | None = None,
 ) -> Table:
-    parts = max(telling.most - 1, FEWEST)
+    parts = 0 if telling.short else max(telling.most - 1, FEWEST)
     table = change_table(*ledgers, names, system, parts, worst, telling.new)
     return replace(table, dense=telling.most < FEWEST)
 
@@ -277,7 +271,7 @@ def _besides(sheet: Sheet) -> Iterator[Block]:
     after = option.ledger(before.pump, before.place.case)
     if after is not None:
         whose = f"{option.title} besides, {before.shown_as}"
-        yield in_a_line(whose, (before.ledger.margin, after.margin), None, sheet.system)
+        yield in_a_line(whose, before.ledger.margin, after.margin, sheet.system)
 
 
 def _why_shown(sheet: Sheet, panel: Panel) -> str:

@@ -45,7 +45,7 @@ def test_the_tighter_text_is_taken_where_the_drawing_is_larger_over_it(
 ) -> None:
     """A page that stands alone tells more: what it leaves out is on no page behind it."""
     sheet = replace(_sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI), alone=alone)
-    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", (1,))  # one order
     high = {}
     for most in (2, 1):
         monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(most),))
@@ -66,7 +66,7 @@ def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
 ) -> None:
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
-    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", (1,))  # one order
     monkeypatch.setattr(sheet_band, "LARGER_TYPE", ())
     room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
     usual = set_band(Ruler(), sheet, room)
@@ -118,7 +118,7 @@ def test_the_type_grows_as_far_as_the_drawing_stays_as_large(monkeypatch: pytest
     """A scale goes by steps, and paper over text that is no higher than the next step was left empty."""
     sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
-    monkeypatch.setattr(sheet_first, "TABLE_AFTER", sheet_first.LINE_AFTER)  # one order
+    monkeypatch.setattr(sheet_first, "TABLE_AFTER", (1,))  # one order
     room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
     usual = _fitting(Ruler(), sheet, room)
     assert usual is not None

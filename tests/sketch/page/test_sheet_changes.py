@@ -89,6 +89,19 @@ def test_what_is_new_is_named_before_the_small_ones_stand_together() -> None:
     assert causes[-1] == "1 new and 4 other parts"
 
 
+@given(ledgers, ledgers, st.sampled_from(list(System)))
+def test_where_no_part_is_named_what_is_spent_stands_under_the_budget(
+    before: PumpLedger, after: PumpLedger, system: System
+) -> None:
+    rows = change_table(before, after, ("Before", "After"), system, most=0).rows
+    assert [row.cells[0] for row in rows] == ["Inlet budget", "Spent", "Margin"]
+    budget, spent, margin = ([Decimal(cell.replace("−", "-")) for cell in row.cells[1:4]] for row in rows)
+    assert budget[0] - spent[0] == margin[0]
+    assert budget[1] - spent[1] == margin[1]
+    assert budget[2] + spent[2] == margin[2] == margin[1] - margin[0]
+    assert rows[0].bar + rows[1].bar == pytest.approx(rows[2].bar, abs=1e-6)
+
+
 def test_findings_are_counted_worst_first() -> None:
     findings = checks.check(solve.solve(file.read(LAYOUTS[1]).base))
     kinds = [finding.severity for finding in findings]
