@@ -26,12 +26,12 @@ from sketch.card.size_list import (
     wire_text,
 )
 from sketch.card.typed_flow import EQUALS
-from sketch.card.typed_text import converted, with_degrees
+from sketch.card.typed_text import converted
 from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.keys import is_for_the_window
 from sketch.look.unit_hint import UnitHint
-from sketch.look.words import tooltip
+from sketch.look.words import tooltip, with_signs
 from solver.quantities import units
 from solver.quantities.spelling import unit_in, with_unit
 from solver.quantities.units import System
@@ -170,8 +170,8 @@ class CardField(QWidget):
             self.edit.setCursorPosition(0)
 
     def _in_writing(self, value: Typed) -> str:
-        """A figure as the field shows it: degrees by their sign, whatever the drawing writes for them."""
-        return str(value) if self.line.kind is None else with_degrees(str(value))
+        """A figure as the field shows it: with signs for degrees and powers, however the drawing has them."""
+        return str(value) if self.line.kind is None else with_signs(str(value))
 
     def _show_beginning(self) -> None:
         """Show a long name from its beginning once nobody types any more, not its end alone."""

@@ -8,9 +8,9 @@ from sketch.card import card_remark, card_several, typed_flow
 from sketch.card.card_draft import shown, table_of
 from sketch.card.card_lines import LINES, WHOLE, CardLine
 from sketch.card.part_lines import group_of
-from sketch.card.typed_text import with_degrees
 from sketch.editing.placing import is_place, place_text
 from sketch.editing.remarks import Remark
+from sketch.look.words import with_signs
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.layout.parts import Layout
@@ -121,7 +121,7 @@ def replaced(layout: Layout, edited: Layout, names: Sequence[str], key: str) -> 
             if line.key == key or line.flag or is_place(line.key):
                 continue
             if (was := str(shown(before, line))) and not shown(after, line):
-                lost[line.label] = with_degrees(was)
+                lost[line.label] = with_signs(was)
     return tuple(lost.items())
 
 
@@ -178,7 +178,7 @@ def _value(layout: Layout, names: Sequence[str], line: CardLine) -> str:
         value = place_text(layout, name, line.key) if held else shown(table_of(layout, name), line)
     if line.flag:
         return "yes" if value else "no"
-    return _short(str(value) if line.kind is None else with_degrees(str(value)))
+    return _short(str(value) if line.kind is None else with_signs(str(value)))
 
 
 def _short(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from sketch.look.words import with_signs
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Layout, Pump
 from solver.network.build import pump_flow
@@ -70,7 +71,7 @@ def text_of_flow(edited: Layout, name: str, typed: str) -> str:
     assert pump.displacement is not None
     assert pump.speed is not None
     return (
-        f"Flow {typed} at {pump.speed.text} makes the displacement {pump.displacement.text}; "
+        f"Flow {typed} at {pump.speed.text} makes the displacement {with_signs(pump.displacement.text)}; "
         "at another speed the flow follows"
     )
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
+from sketch.look.words import with_signs
 from solver.quantities import units
 from solver.quantities.spelling import canonical, is_absolute, normalised, unit_in
 from solver.quantities.units import Kind, System
@@ -24,14 +24,6 @@ THIN = 1e-3
 """A wire or a roughness, which the decimals of a bore would round away [m]."""
 
 
-def with_degrees(text: str) -> str:
-    """A typed figure with degrees by their sign, as they are written everywhere on the screen."""
-    return _DEGREES.sub("\N{DEGREE SIGN}\\1", text)
-
-
-_DEGREES = re.compile(r"\bdeg ?([CF])\b")
-
-
 def converted(text: str, kind: Kind, system: System) -> str:
     """A typed figure in the unit shown; "" where it is typed in one of that system, or is no figure."""
     unit = canonical(unit_in(normalised(text)))
@@ -47,7 +39,7 @@ def converted(text: str, kind: Kind, system: System) -> str:
 
 
 def displayed(text: str, kind: Kind | None, system: System) -> str:
-    """A typed figure as it is read: degrees by their sign, what it is in the unit shown behind it."""
-    shown = with_degrees(text)
+    """A typed figure as it is read, with signs, and what it is in the unit shown behind it."""
+    shown = with_signs(text)
     also = converted(text, kind, system) if kind is not None else ""
     return f"{shown} ({also})" if also else shown

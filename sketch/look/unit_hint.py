@@ -11,6 +11,7 @@ from shiboken6 import isValid
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
+from sketch.look.words import with_signs
 from solver.quantities.spelling import with_unit
 
 PAD = 6
@@ -24,7 +25,7 @@ class UnitHint(Label):
     """
 
     def __init__(self, field: QLineEdit, unit: str = "") -> None:
-        super().__init__(unit, field)
+        super().__init__(with_signs(unit), field)
         self._field = field
         self.unit, self.also = unit, ""
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
@@ -48,7 +49,7 @@ class UnitHint(Label):
         if not isValid(field):
             return  # the editor of a list goes with it, and loses the keyboard on the way
         also = bool(self.also) and not field.isModified() and bool(field.text())
-        text = self.also if also else self.unit
+        text = self.also if also else with_signs(self.unit)
         if text != self.text():
             self.setText(text)
         wanted = bool(text) and (self._is_typed() if field.text() and not also else self._has_room())
@@ -68,9 +69,14 @@ class UnitHint(Label):
         return field.hasFocus() and field.isModified() and with_unit(field.text(), self.unit) != field.text()
 
     def _has_room(self) -> bool:
-        """Whether the field has room for it beside its figure, or what stands there instead of one."""
+        """Whether the field has room for it beside its figure, or what stands there instead of one.
+
+        A figure in its place, such as one that follows from others, has its own unit and needs all its room.
+        """
         field = self._field
         if not field.isEnabled() or field.isReadOnly():
+            return False
+        if not field.text() and self.unit and field.placeholderText().endswith(f" {with_signs(self.unit)}"):
             return False
         held = field.fontMetrics().horizontalAdvance(field.text() or field.placeholderText())
         return (

@@ -48,6 +48,15 @@ def typographic(text: str) -> str:
     return _HYPHEN.sub(units.MINUS, unbroken(text))
 
 
+_DEGREES, _POWER = re.compile(r"\bdeg ?([CF])\b"), re.compile(r"(?<=[a-z])\^([23])(?!\d)")
+_RAISED = {"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"}
+
+
+def with_signs(text: str) -> str:
+    """A typed figure with degrees and powers by their signs, as they are written everywhere on the screen."""
+    return _POWER.sub(lambda power: _RAISED[power[1]], _DEGREES.sub("\N{DEGREE SIGN}\\1", text))
+
+
 def whole_bands(text: str) -> str:
     """A text of figures in which no line ends within a band such as 7.1 to 8.3 kPa."""
     return text.replace(" to ", f"{NO_BREAK}to{NO_BREAK}")

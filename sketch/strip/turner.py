@@ -6,13 +6,12 @@ from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QPalette, QStatusTipEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QWidget
 
-from sketch.card.typed_text import with_degrees
 from sketch.editing.cases import CaseFigure
 from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice
 from sketch.look.refused import mark
 from sketch.look.unit_hint import UnitHint
-from sketch.look.words import tooltip
+from sketch.look.words import tooltip, with_signs
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, KnobSubject
 from sketch.strip.refusal import Refusal
@@ -148,7 +147,7 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            tip = tooltip(f"{with_degrees(turning.value.text)} {self._whose}")
+            tip = tooltip(f"{with_signs(turning.value.text)} {self._whose}")
             if tip != self.field.toolTip():
                 self.field.setToolTip(tip)
             self._show_message("", trouble=False)

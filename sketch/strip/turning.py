@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 
-from sketch.card.typed_text import with_degrees
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError, Value, read_typed
+from sketch.look.words import with_signs
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
 from sketch.model.moves import before_moves, moved_from
@@ -231,7 +231,7 @@ class Turning:
     def _undo_text(self, value: Value) -> str:
         """What the undo menu calls a turn to a figure: as it was typed, or as it is shown."""
         kind, system = self.knob.kind, self._document.system
-        text = with_degrees(value.text) if isinstance(value, Quantity) else units.typeset(value, kind, system)
+        text = with_signs(value.text) if isinstance(value, Quantity) else units.typeset(value, kind, system)
         return f"{self.knob.undo_label(self._document.layout, self.which)} to {text}"
 
     def _apply(self, base: Layout, value: Value) -> bool:

@@ -8,10 +8,10 @@ from itertools import count
 from math import ceil, floor
 from typing import Any
 
-from sketch.card.typed_text import with_degrees
 from sketch.editing import cases
 from sketch.editing.cases import CaseFigure
 from sketch.editing.edits import EditError
+from sketch.look.words import with_signs
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.drawing_state import State, trouble_of_alternatives, with_case_figure
@@ -79,7 +79,7 @@ def question(document: Document, figure: CaseFigure, case: str, proposal: CasePr
         return f'{words}, in the case "{case}":'
     unit = units.unit(figure.kind, document.system)
     example = _example(document, figure, proposal)
-    example = f"; such as {with_degrees(example)}" if example else ""
+    example = f"; such as {with_signs(example)}" if example else ""
     unknown = ""
     if proposal is not None and may_lack(proposal, figure):
         unknown = f"\nLeave it empty if it is not known: the verdict then says {START_NOT_COUNTED}."
@@ -98,7 +98,7 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
     """
     table: dict[str, Any] = deepcopy(dict(proposal.table))
     assumed = [
-        f"{figure.words} {with_degrees(text)}"
+        f"{figure.words} {with_signs(text)}"
         for figure in cases.figures(document.layout)
         if _key(figure) in proposal.assumed and (text := _text(table, figure))
     ]
@@ -107,7 +107,7 @@ def add_proposal(document: Document, proposal: CaseProposal, answers: Mapping[Ca
         if not text.strip():
             continue
         written = in_unit_shown(text, figure.kind, document.system) if figure.kind else text
-        typed.append(f"{figure.words} {with_degrees(written)}")
+        typed.append(f"{figure.words} {with_signs(written)}")
         *tables, key = map(str, figure.path)
         inner = table
         for step in tables:

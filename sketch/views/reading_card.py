@@ -22,7 +22,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.look.refused import is_refused, mark
-from sketch.look.words import tooltip, typographic
+from sketch.look.words import tooltip, typographic, with_signs
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -171,7 +171,7 @@ class ReadingCard(QScrollArea):
         self._accept(line)
         with QSignalBlocker(line.editor):
             if isinstance(line.editor, QLineEdit):
-                line.editor.setText(text)
+                line.editor.setText(text if line.field.kind is None else with_signs(text))
                 line.editor.setModified(False)
                 return
             choices = readings.options(layout, line.field) if layout is not None else ()

@@ -36,7 +36,7 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
             ("carriage",),
             "flow",
             "20 L/min",
-            "Change displacement of carriage to 13.79 cm^3/rev",
+            "Change displacement of carriage to 13.79 cm³/rev",
             "",
         ),
         (

@@ -40,3 +40,19 @@ def test_the_unit_stands_in_the_field_while_a_bare_number_is_typed(qtbot: QtBot)
     field.setPlaceholderText("far more words than there is room for beside the unit of this field")
     hint.set_unit("inHg abs")
     assert not hint.isVisible()
+
+
+def test_a_figure_that_follows_from_others_has_all_the_room_of_its_field(qtbot: QtBot) -> None:
+    field = QLineEdit()
+    hint = UnitHint(field, "m^3/h")
+    field.setPlaceholderText("= 2.46 m³/h")
+    field.resize(100, 26)
+    qtbot.addWidget(field)
+    with qtbot.waitExposed(field):
+        field.show()
+    qtbot.mouseClick(field, Qt.MouseButton.LeftButton)
+    assert field.hasFocus()
+    assert (hint.isVisible(), field.textMargins().right()) == (False, 0)
+    qtbot.keyClicks(field, "3")
+    assert hint.isVisible()
+    assert hint.text() == "m³/h"

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing.pencil import LARGE, Ruler
-from sketch.look.words import JOINER, NO_BREAK, pieces, typographic, unbroken, without_no_break
+from sketch.look.words import JOINER, NO_BREAK, pieces, typographic, unbroken, with_signs, without_no_break
 from sketch.model.document import Document
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver.findings.checks import Finding
@@ -57,6 +57,12 @@ def test_negative_figures_are_set_with_a_minus_sign() -> None:
     assert typographic("NPS 2-1/2 schedule 40, hose -32") == (
         f"NPS{NO_BREAK}2-1/2 schedule{NO_BREAK}40, hose -32"
     )
+
+
+def test_typed_units_are_read_by_their_signs() -> None:
+    assert with_signs("45 degC") == "45 °C"
+    assert with_signs("28 cm^3/rev, 0.5 m^2, 870 kg/m^3") == "28 cm³/rev, 0.5 m², 870 kg/m³"
+    assert with_signs("degrees^21, 10^3, 1e-6 m^2/s") == "degrees^21, 10^3, 1e-6 m²/s"
 
 
 @given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))

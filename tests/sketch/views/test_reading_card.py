@@ -16,7 +16,7 @@ from sketch.views.reading_card import ReadingCard
 from solver.layout import file
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch.views.gauged import gauged
 
 
@@ -73,6 +73,18 @@ def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
     tube.setFocus()
     qtbot.keyClick(tube, Qt.Key.Key_Up)
     assert kept[-1][1].gauge.tube == "full"
+
+
+def test_degrees_stand_by_their_sign_and_are_typed_either_way(
+    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]]
+) -> None:
+    field = card.editor("state", "fluid", "temperature")
+    assert isinstance(field, QLineEdit)
+    assert field.text() == "35 °C"
+    for typed in ("43 °C", "43 degC"):
+        type_into(qtbot, field, typed)
+        now = kept.pop()[1].state["fluid"]["temperature"]
+        assert quantity(now, Kind.TEMPERATURE).si == pytest.approx(316.15)
 
 
 def test_the_wheel_scrolls_the_card_and_changes_no_choice(
