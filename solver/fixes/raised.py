@@ -63,7 +63,7 @@ def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
         )
 
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
-    cost = COST + (relaid.NO_STRAINER if screened else "")
+    cost = COST + relaid.other_valves(layout, chain) + (relaid.NO_STRAINER if screened else "")
     yield Candidate(FixKind.RAISED, tank.name, edit, describe, cost, sizes=HEIGHTS)
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import shapely
 
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError, free_name, in_one_size, rewritten
-from solver.fixes.joining import joined
+from solver.fixes.joining import ALIKE, joined
 from solver.geometry import outline, reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Level, Point, Pump, Run, Tee
@@ -58,9 +58,10 @@ def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return
     tank = layout.reservoirs[ledger.reservoir]
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
-    yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
+    cost = FLOODED + other_valves(layout, chain) + (NO_STRAINER if screened else "")
+    yield _moved(ledger.pump, tank.name, chain, cost, under=False)
     if polygon(tank.outline).bounds[1] - reservoirs.ground(layout) >= ROOM_UNDER:
-        yield _moved(ledger.pump, tank.name, chain, under=True, screened=screened)
+        yield _moved(ledger.pump, tank.name, chain, cost, under=True)
 
 
 def _over_the_level(layout: Layout, ledger: PumpLedger) -> bool:
@@ -77,14 +78,24 @@ def chain_of(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
     return tuple(names)
 
 
-def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screened: bool) -> Candidate:
+def other_valves(layout: Layout, chain: tuple[str, ...]) -> str:
+    """Which valves of a line have to be others where it is re-laid, as the end of a cost; "" for none."""
+    if not any(name in layout.runs for name in chain):
+        return ""
+    model, _ = _models(layout, chain)
+    kept = [part for part in _kept_fittings(layout, chain, model) if part.name in layout.fittings]
+    others = [part.name for part in kept if part != layout.fittings[part.name]]
+    return f"; {' and '.join(others)} in {model.size or 'the bore of the line'}" if others else ""
+
+
+def _moved(pump: str, tank: str, chain: tuple[str, ...], cost: str, *, under: bool) -> Candidate:
     where = "under" if under else "beside"
 
     def edit(drawing: Layout) -> Layout:
         return _relaid(drawing, pump, tank, chain, under=under)
 
     order = f"put {pump} {where} {tank}, flooded through its wall"
-    return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED + (NO_STRAINER if screened else ""))
+    return in_one_size(FixKind.PLACE, pump, edit, order, cost)
 
 
 def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
@@ -94,10 +105,19 @@ def _relaid(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, und
 
 def nozzle_place(layout: Layout, tank: str, pump: str, chain: tuple[str, ...]) -> tuple[float, float]:
     """Where the line of a pump would pass through the wall of its tank [m]. Raises NoRoomError."""
+    return _nozzle(layout, tank, layout.pumps[pump], outline.bore(_models(layout, chain)[0]))
+
+
+def _models(layout: Layout, chain: tuple[str, ...]) -> tuple[Run, Run]:
+    """The run that a new line is like, the widest of the old one, and the one that leads to the port.
+
+    Raises NoRoomError.
+    """
     lines = [layout.runs[name] for name in chain if name in layout.runs]
     if not lines:
         raise NoRoomError("there is no line")
-    return _nozzle(layout, tank, layout.pumps[pump], outline.bore(lines[-1]))
+    widest, last = max(lines, key=outline.bore), lines[-1]
+    return (widest if outline.bore(widest) > outline.bore(last) + ALIKE else last), last
 
 
 def with_line(
@@ -108,37 +128,54 @@ def with_line(
     Parameters: `chain`, the parts of its line as it is; `height` of the port [m], None for that of the
     nozzle; `least` that the nozzle must be over the port [m]. Raises NoRoomError.
     """
-    under = height is not None
     intakes = [layout.intakes[name] for name in chain if name in layout.intakes]
-    lines = [layout.runs[name] for name in chain if name in layout.runs]
-    if len(intakes) > 1 or not lines:
+    if len(intakes) > 1:
         raise NoRoomError("the line does not begin at one intake")
-    old, model = intakes[0] if intakes else layout.pumps[pump], lines[-1]
-    width = outline.bore(model)
-    nozzle_at = _nozzle(layout, tank, layout.pumps[pump], width)
-    sign = 1.0 if nozzle_at[0] >= polygon(layout.reservoirs[tank].outline).centroid.x else -1.0
-    gap = max(SPACING, 6 * width)
-    nozzle = Intake(
-        free_name(layout, "nozzle"),
-        tank,
-        _point(nozzle_at, old.at),
-        IntakeKind.WALL_NOZZLE,
+    model, last = _models(layout, chain)
+    old, width = intakes[0] if intakes else layout.pumps[pump], outline.bore(model)
+    x, y = _nozzle(layout, tank, layout.pumps[pump], width)
+    sign = 1.0 if x >= polygon(layout.reservoirs[tank].outline).centroid.x else -1.0
+    gap = sign * max(SPACING, 6 * width)
+    kept, cone = _kept_fittings(layout, chain, model), _cone(layout, chain, model, last)
+    placed = [
+        replace(part, at=_point((x + gap * number, y), old.at)) for number, part in enumerate(kept, start=1)
+    ]
+    corner, low, straight = x + gap * (len(kept) + 1), y if height is None else height, 0.0
+    via: tuple[Point, ...] = ()
+    if height is not None:
+        if y - height < least:
+            raise NoRoomError(f"{tank} stands too low for a port under its nozzle")
+        via = (_point((corner, y), old.at), _point((corner, low), old.at))
+        straight = gap + sign * STRAIGHT_AFTER_BEND * width
+    if cone is not None:
+        placed.append(replace(cone, at=_point((corner + straight, low), old.at)))
+        straight += gap
+    port = replace(layout.pumps[pump], at=_point((corner + straight, low), layout.pumps[pump].at))
+    nozzle = _nozzle_like(layout, tank, model, _point((x, y), old.at))
+    return _joined(layout, chain, _NewLine(nozzle, placed, port, model, last, via))
+
+
+def _nozzle_like(layout: Layout, tank: str, model: Run, at: Point) -> Intake:
+    name = free_name(layout, "nozzle")
+    return Intake(name, tank, at, IntakeKind.WALL_NOZZLE, size=model.size, bore=model.bore)
+
+
+def _cone(layout: Layout, chain: tuple[str, ...], model: Run, last: Run) -> Fitting | None:
+    """The reducer in front of the port, that of the old line where it had one; None where none is needed."""
+    if model is last:
+        return None
+    inline = [layout.fittings[name] for name in chain if name in layout.fittings]
+    reducers = [part for part in inline if part.kind in REDUCER_KINDS]
+    any_place = next(iter(layout.pumps.values())).at
+    new = Fitting(free_name(layout, "reducer"), any_place, FittingKind.ECCENTRIC_REDUCER)
+    return replace(
+        reducers[-1] if reducers else new,
+        kind=FittingKind.ECCENTRIC_REDUCER,
         size=model.size,
         bore=model.bore,
+        other_size=last.size,
+        other_bore=last.bore,
     )
-    inline = _kept_fittings(layout, chain, model)
-    placed = [
-        replace(part, at=_point((nozzle_at[0] + sign * gap * number, nozzle_at[1]), old.at))
-        for number, part in enumerate(inline, start=1)
-    ]
-    last = nozzle_at[0] + sign * gap * (len(inline) + 1)
-    drop = 0.0 if height is None else nozzle_at[1] - height
-    if under and drop < least:
-        raise NoRoomError(f"{tank} stands too low for a port under its nozzle")
-    straight = gap + STRAIGHT_AFTER_BEND * width if under else 0.0
-    port = _point((last + sign * straight, nozzle_at[1] - drop), layout.pumps[pump].at)
-    via = (_point((last, nozzle_at[1]), old.at), _point((last, nozzle_at[1] - drop), old.at)) if under else ()
-    return _joined(layout, chain, _NewLine(nozzle, placed, replace(layout.pumps[pump], at=port), model, via))
 
 
 class _NewLine(NamedTuple):
@@ -148,7 +185,8 @@ class _NewLine(NamedTuple):
     fittings: list[Fitting]
     pump: Pump
     model: Run  # what its runs are like
-    via: tuple[Point, ...]  # corners of the last of them
+    last: Run  # what the one that leads to the port is like
+    via: tuple[Point, ...]  # corners of the first run behind the valves and what sits there
 
 
 def _joined(layout: Layout, chain: tuple[str, ...], line: _NewLine) -> Layout:
@@ -157,15 +195,16 @@ def _joined(layout: Layout, chain: tuple[str, ...], line: _NewLine) -> Layout:
     gone = {*chain} - {*names}
     runs = {name: run for name, run in layout.runs.items() if name not in gone}
     shortened = replace(layout, runs=runs)
+    bent = names[-1 if line.model is line.last else -2]
     for start, end in pairwise(names):
-        name = free_name(shortened, f"{start} to {end}")
+        name, model = free_name(shortened, f"{start} to {end}"), line.last if end == names[-1] else line.model
         laid = replace(
-            line.model,
+            model,
             name=name,
             start=start,
             end=end,
-            via=line.via if end == line.pump.name else (),
-            bend=Bend.LONG_RADIUS if line.model.bend_radius is None else line.model.bend,
+            via=line.via if end == bent else (),
+            bend=Bend.LONG_RADIUS if model.bend_radius is None else model.bend,
             out_of_plane=None,
         )
         runs = {**runs, name: laid}
@@ -180,9 +219,14 @@ def _joined(layout: Layout, chain: tuple[str, ...], line: _NewLine) -> Layout:
 
 
 def _kept_fittings(layout: Layout, chain: tuple[str, ...], model: Run) -> list[Fitting]:
-    """An isolating valve first; then what sits in the line today, but for what only a lifted line needs."""
+    """An isolating valve first, as wide as the line; then what sits in the line today, but for what only a
+    lifted line needs. A valve with its maker's curve stays as it is."""
     inline = [layout.fittings[name] for name in chain if name in layout.fittings]
-    valves = [part for part in inline if part.kind in VALVE_KINDS]
+    valves = [
+        replace(part, size=model.size, bore=model.bore) if part.curve is None else part
+        for part in inline
+        if part.kind in VALVE_KINDS
+    ]
     rest = [part for part in inline if part.kind not in (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS)]
     if valves:
         return [*valves, *rest]
@@ -226,13 +270,14 @@ def _off_the_header(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return
     names = list(dict.fromkeys(entry.part for entry in ledger.entries))
     leg = tuple(names[names.index(tees[-1]) + 1 : -1])
-    yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=False)
+    cost = FLOODED + other_valves(layout, leg)
+    yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, cost, under=False)
     tank = polygon(layout.reservoirs[ledger.reservoir].outline)
     if tank.bounds[1] - reservoirs.ground(layout) >= ROOM_UNDER:
-        yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=True)
+        yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, cost, under=True)
 
 
-def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bool) -> Candidate:
+def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], cost: str, *, under: bool) -> Candidate:
     where = "under" if under else "beside"
 
     def edit(drawing: Layout) -> Layout:
@@ -241,7 +286,7 @@ def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bo
         return _healed(_relaid(drawing, pump, tank, leg, under=under), drawing.tees[tee])
 
     order = f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
-    return in_one_size(FixKind.PLACE, pump, edit, order, FLOODED)
+    return in_one_size(FixKind.PLACE, pump, edit, order, cost)
 
 
 def _healed(layout: Layout, tee: Tee) -> Layout:

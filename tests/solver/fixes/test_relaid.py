@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.fixes import relaid
 from solver.fixes.candidate import Candidate, FixKind, NoRoomError
 from solver.layout import file
-from solver.layout.parts import Layout
+from solver.layout.kinds import FittingKind
+from solver.layout.parts import Fitting, Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from tests.drawings import SHIPPED, drawing, pump, run, tank
+from tests.drawings import SHIPPED, drawing, fitting, metres, pump, run, tank
 from tests.solver.fixes.examples import line, of_kind, riser
 
 
@@ -32,6 +35,62 @@ def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
     ledger = line(after)
     assert ledger.fluid_level > ledger.entries[-1].z
     assert ledger.margin > line(layout).margin
+
+
+TWO, SLIM, THREE = (f"NPS {number} schedule 40" for number in ("2", "1-1/2", "3"))
+
+
+def lifted(last: str = SLIM, cone: tuple[Fitting, ...] = (), valve: str = TWO) -> Layout:
+    """A tank on legs, a pump over it, a gate valve in a line of two inches, and what leads on to the port."""
+    runs = [run("riser", "strainer", "gate"), run("lead", "gate", "cone" if cone else "pump")]
+    runs += [run("tail", "cone", "pump")] if cone else []
+    widths = [TWO, *([TWO] if cone else []), last]
+    lines = [replace(each, size=size, bore=None) for each, size in zip(runs, widths, strict=True)]
+    gate = replace(fitting("gate", (0.6, 1.2), kind=FittingKind.GATE_VALVE), size=valve, bore=None)
+    port = replace(pump(at=(0.6, 2.4)), size=last, bore=None)
+    return drawing(tank(size=(1.2, 1.0), normal=0.8, minimum=0.7), port, *lines, gate, *cone)
+
+
+def reducer(name: str = "cone") -> Fitting:
+    cone = fitting(name, (0.6, 1.8), kind=FittingKind.CONCENTRIC_REDUCER)
+    return replace(cone, size=TWO, bore=None, other_size=SLIM)
+
+
+@pytest.mark.parametrize("height", [None, -0.6], ids=["beside", "under"])
+@pytest.mark.parametrize("cone", [(), (reducer(),)], ids=["without", "with a reducer"])
+@pytest.mark.parametrize("valve", [TWO, SLIM, THREE])
+def test_a_line_keeps_its_larger_size_and_its_valves_have_it(
+    height: float | None, cone: tuple[Fitting, ...], valve: str
+) -> None:
+    layout = lifted(cone=cone, valve=valve)
+    chain = relaid.chain_of(layout, line(layout))
+    assert chain is not None
+    after = relaid.with_line(layout, "pump", "tank", chain, height)
+    assert file.check(after) == ()
+    (nozzle,) = after.intakes.values()
+    assert [nozzle.size, after.fittings["gate"].size] == [TWO, TWO]
+    last = next(each for each in after.runs.values() if each.end == "pump")
+    assert [each.size for each in after.runs.values() if each is not last] == [TWO] * 2
+    assert (last.size, last.via, last.start) == (SLIM, (), cone[0].name if cone else "reducer")
+    part = after.fittings[last.start]
+    assert (part.kind, part.size, part.other_size) == ("eccentric reducer", TWO, SLIM)
+    assert not [row for row in solve(after).network.rows if row.kind == "bore change"]
+
+
+def test_a_valve_that_has_to_be_another_is_named_in_what_it_costs() -> None:
+    assert "; gate in NPS 2 schedule 40" in beside(lifted(valve=SLIM)).cost
+    assert "gate" not in beside(lifted()).cost
+
+
+def test_a_line_of_one_size_gets_no_reducer_and_a_valve_with_its_makers_curve_stays() -> None:
+    layout = lifted(last=TWO)
+    chain = relaid.chain_of(layout, line(layout))
+    assert chain is not None
+    assert list(relaid.with_line(layout, "pump", "tank", chain, None).fittings) == ["gate"]
+    points = ((metres(0.0), metres(0.0)),)
+    given = replace(lifted(valve=THREE).fittings["gate"], curve=points)  # type: ignore[arg-type]
+    layout = replace(layout, fittings={"gate": given})
+    assert relaid.with_line(layout, "pump", "tank", chain, None).fittings["gate"].size == THREE
 
 
 def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
