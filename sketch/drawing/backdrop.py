@@ -217,7 +217,7 @@ def _mark(
     for letters, half_lines, anywhere in _TRIES:
         fits = partial(_in_order, level.z, others, anywhere)
         high = pencil.height(letters) + 1 * dot
-        for places in (_on_surface, _beside_reservoir):
+        for places in (on_surface, beside_reservoir):
             for text in (f"{level.name} {figure}", short):
                 wide = pencil.width(text, letters) + 20 * dot
                 boxes = places(level, wide, high, dot, placer)
@@ -225,7 +225,7 @@ def _mark(
                 if box is not None:
                     return _marked(pencil, level, text, box, theme, placer, letters)
         wide = pencil.width(short, letters) + 8 * dot
-        surface = tuple(_on_surface(level, wide, high, dot, placer))
+        surface = tuple(on_surface(level, wide, high, dot, placer))
         under = math.ceil((level.y + 1.5 * dot) / placer.lines.cell) * placer.lines.cell
         on = ((None, box) for box in (*surface, *(box._replace(y=under) for box in surface)))
         for foot, box in chain(on, _ends(level, wide, high, dot, half_lines)):
@@ -289,7 +289,8 @@ def _ends(
                 yield right if half_lines else None, Box(level.right + gap, top, wide, high)
 
 
-def _on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+def on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    """Where a label of that size may lie on its level, the best first."""
     y, room = _over(level, high, dot, placer), level.right - level.left
     for share in (0.5, 0.3, 0.7, 0.1, 0.9):
         x = level.left + room * share - wide / 2
@@ -298,9 +299,8 @@ def _on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: 
             yield box
 
 
-def _beside_reservoir(
-    level: LevelLine, wide: float, high: float, dot: float, placer: Placer
-) -> Iterator[Box]:
+def beside_reservoir(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    """Where it may lie outside the walls, at the height of its level."""
     y = _over(level, high, dot, placer)
     for gap in (4 * dot, 8 * dot):  # the cells of the wall may reach beyond the first
         for x in (level.left - wide - gap, level.right + gap):

@@ -10,8 +10,9 @@ from PySide6.QtCore import QLineF
 from PySide6.QtGui import QColor, QPolygonF
 
 from sketch.drawing.arrows import Arrow
+from sketch.drawing.cells import Cells, cells_of_box, cells_of_line
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle, pump_way
-from sketch.drawing.labels import Box
+from sketch.drawing.labels import Box, Grid
 from sketch.drawing.memory import PORTION
 from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
@@ -261,3 +262,10 @@ def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, r
         pencil.circle(x, y, radius + 4 * view.dot, None, ring, 3.5)
     pencil.circle(x, y, radius, theme.paper, theme.ink, 1.6)
     pencil.polygon(pump_triangle(x, y, radius, ux, uy), theme.ink, None)
+
+
+def cells_of_glyph(glyph: Glyph, grid: Grid, dot: float) -> Cells:
+    """The cells of a grid that a glyph covers with its edge."""
+    if glyph.is_pipe:
+        return cells_of_line(glyph.points, glyph.width + 2 * CASING * dot, grid)
+    return cells_of_box(extent(glyph, dot).grown(1.5 * dot), grid)

@@ -16,14 +16,13 @@ from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.cells import Cells
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
 from sketch.drawing.labels import Box, Grid, Label, LabelKind
-from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
+from sketch.drawing.line_painting import cells_of_glyph, paint_arrows, paint_line
 from sketch.drawing.memory import MANY, PORTION
 from sketch.drawing.paper_places import PaperPlacer
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.placer import Placer
 from sketch.drawing.recorder import Recorder
 from sketch.drawing.scale_bar import scale_bar
-from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.look.colours import Theme
 from sketch.model.pins import Pin
@@ -263,7 +262,9 @@ def _block_labels(
             cells.block(lines, pencil.known((what, PORTION), portion, make))
     else:
         things = [(glyph,) for glyph in shapes]
-        for taken in pencil.known_each("cells", what, things, lambda glyph: _cells(glyph, lines, dot)):
+        for taken in pencil.known_each(
+            "cells", what, things, lambda glyph: cells_of_glyph(glyph, lines, dot)
+        ):
             cells.block(lines, taken)
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
@@ -275,14 +276,9 @@ def _block_labels(
 
 def _cells_of_several(pencil: Pencil, what: object, shapes: Sequence[Glyph], grid: Grid, dot: float) -> Cells:
     known = pencil.known
-    return cells.merged(*(known(what, (glyph,), partial(_cells, glyph, grid, dot)) for glyph in shapes))
-
-
-def _cells(glyph: Glyph, grid: Grid, dot: float) -> Cells:
-    """The cells that a glyph takes of a grid."""
-    if glyph.is_pipe:
-        return cells.cells_of_line(glyph.points, glyph.width + 2 * CASING * dot, grid)
-    return cells.cells_of_box(extent(glyph, dot).grown(1.5 * dot), grid)
+    return cells.merged(
+        *(known(what, (glyph,), partial(cells_of_glyph, glyph, grid, dot)) for glyph in shapes)
+    )
 
 
 def _square(x: float, y: float, half: float) -> Box:

@@ -169,25 +169,34 @@ def _beside(ux: float, uy: float) -> XY:
 
 
 def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
-    dot = pencil.dot
-    x, y, radius = pump_circle(layout, name, view)
-    sides = tuple(Anchor(x, y, nx, ny, radius) for nx, ny in ((0.0, -1.0), (1.0, 0.0)))
-    wish = Wish(name, pencil.width(name) + 8 * dot, pencil.height(), sides)
+    wide = pencil.width(name) + 8 * pencil.dot
+    wish = Wish(name, wide, pencil.height(), pump_anchors(layout, name, view))
     return Tag(wish, LabelKind.NAME, text=name)
 
 
+def pump_anchors(layout: Layout, name: str, view: View) -> tuple[Anchor, ...]:
+    """Where the name of a pump may belong to: over and under its symbol, and on either side of it."""
+    x, y, radius = pump_circle(layout, name, view)
+    return tuple(Anchor(x, y, nx, ny, radius) for nx, ny in ((0.0, -1.0), (1.0, 0.0)))
+
+
 def _reservoir_tag(pencil: Pencil, reservoir: Reservoir, name: str, view: View) -> Tag:
-    """The name stands inside, in a bottom corner, on the wall's own side; else on the floor, or under the
-    rim."""
-    dot = pencil.dot
+    wide, high = pencil.width(name) + 8 * pencil.dot, pencil.height()
+    places = reservoir_anchors(reservoir, view, wide)
+    return Tag(Wish(name, wide, high, places, stand_off=False), LabelKind.NAME, text=name)
+
+
+def reservoir_anchors(reservoir: Reservoir, view: View, wide: float) -> tuple[Anchor, ...]:
+    """For a name of that width inside, in a bottom corner, on the wall's own side; else on the floor, or
+    under the rim."""
+    dot = view.dot
     corners = [view.device(x.si, y.si) for x, y in reservoir.outline]
     low, top = max(y for _, y in corners), min(y for _, y in corners)
     feet = [x for x, y in corners if low - y < 1.0 * dot]
-    wide, high = pencil.width(name) + 8 * dot, pencil.height()
     left, right = min(feet) + wide / 2 + 6 * dot, max(feet) - wide / 2 - 6 * dot
     places = [Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x in (left, right, (left + right) / 2)]
     places += [Anchor(x, top + 4 * dot, 0.0, 1.0, 0.0) for x in (left, right)]
-    return Tag(Wish(name, wide, high, tuple(places), stand_off=False), LabelKind.NAME, text=name)
+    return tuple(places)
 
 
 def _bore_tags(

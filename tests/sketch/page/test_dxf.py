@@ -1,10 +1,13 @@
 """The drawing as DXF, read back: its geometry is that of the drawing."""
 
 from io import StringIO
+from itertools import combinations
 from pathlib import Path
 
 import ezdxf
 import pytest
+import shapely
+import shapely.affinity
 from ezdxf.enums import TextEntityAlignment
 from pytestqt.qtbot import QtBot
 
@@ -19,7 +22,7 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests import drawings
-from tests.thorough import one_in
+from tests.thorough import first, one_in
 
 
 def read_back(layout: Layout, system: System) -> ezdxf.document.Drawing:
@@ -112,3 +115,48 @@ def test_texts_and_dimensions_of_ones_own_are_in_it_at_true_length() -> None:
     for one in known:
         new.remove(min(new, key=lambda other, one=one: abs(other - one)))  # type: ignore[misc]
     assert new == pytest.approx([29.0, 31.0, (29.0**2 + 31.0**2) ** 0.5]), "inches: across, up, straight"
+
+
+def text_boxes(drawing: ezdxf.document.Drawing) -> dict[str, shapely.Polygon]:
+    """What each text and each figure of a dimension covers, every letter as wide as a capital is high."""
+    space = drawing.modelspace()
+    figures = [each for of in space.query("DIMENSION") for each in of.virtual_entities()]
+    boxes = {}
+    for number, each in enumerate((*space.query("TEXT"), *figures)):
+        if each.dxftype() == "TEXT":
+            high, text, turned = each.dxf.height, each.dxf.text, 0.0
+            alignment, at, _ = each.get_placement()
+            share = {"LEFT": 0.0, "CENTER": 0.5, "RIGHT": 1.0}[alignment.name]
+            low, top = at.y - 0.3 * high, at.y + high
+        elif each.dxftype() == "MTEXT":
+            high, text, turned = each.dxf.char_height, each.text, each.dxf.rotation
+            at, share = each.dxf.insert, 0.5
+            low, top = at.y - high / 2, at.y + high / 2
+        else:
+            continue
+        wide = len(text) * high
+        box = shapely.box(at.x - share * wide, low, at.x + (1.0 - share) * wide, top)
+        boxes[f"{number} {text}"] = shapely.affinity.rotate(box, turned, origin=(at.x, at.y))
+    return boxes
+
+
+def _layouts() -> list[tuple[Layout, System]]:
+    """Every example with each of its alternatives, in both systems; first the one of two pumps."""
+    files = sorted(drawings.SHIPPED, key=lambda path: path.stem != "header-two-pumps")
+    read = [parse(path.read_text(encoding="utf-8")) for path in files]
+    layouts = [each for file in read for each in (file.base, *(a.layout for a in file.alternatives.values()))]
+    return [(layout, system) for layout in layouts for system in reversed(System)]
+
+
+@pytest.mark.parametrize("drawn", first(_layouts()))
+def test_no_text_lies_on_another_on_a_symbol_or_on_the_line(drawn: tuple[Layout, System]) -> None:
+    layout, system = drawn
+    drawing = read_back(layout, system)
+    boxes = text_boxes(drawing)
+    assert len(boxes) > len(layout.runs) + len(layout.pumps) + len(layout.reservoirs)
+    for (one, box), (other, second) in combinations(boxes.items(), 2):
+        assert box.intersection(second).area == 0.0, (one, other)
+    lines = drawing.modelspace().query('LWPOLYLINE[layer!="LEVEL"]')
+    drawn_lines = shapely.union_all([shapely.LineString(each.get_points("xy")) for each in lines])
+    for text, box in boxes.items():
+        assert box.intersection(drawn_lines).is_empty, text
