@@ -5,7 +5,20 @@ from __future__ import annotations
 from solver.formulas import colebrook
 from solver.formulas import symbols as s
 from solver.formulas.fittings import HIGH, RENNELS, SLOW
-from solver.formulas.formula import Bound, Formula, Node, Symbol, atan, largest, least, sin, sqrt, tan
+from solver.formulas.formula import (
+    Bound,
+    Constant,
+    Formula,
+    Node,
+    Symbol,
+    atan,
+    largest,
+    least,
+    sin,
+    sqrt,
+    tan,
+)
+from solver.quantities.units import Kind
 
 bore_ratio = Formula(
     "ratio of the bores", s.beta, (s.D_small, s.D_large), s.D_small / s.D_large, "definition"
@@ -71,6 +84,19 @@ narrowing = Formula(
     (s.beta, s.jet),
     0.0696 * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2,
     RENNELS,
+)
+k_rennels = Symbol("k_R", Kind.NUMBER, "loss coefficient by Rennels", printed="K_R")
+f_narrowing = Constant(
+    "f_s", None, "friction factor of a smooth bore at Re 2500, from there its largest", value=0.0461
+)
+_FAST = (0.6 + 0.48 * f_narrowing) * (1 - s.beta**2)
+_LARGER = (
+    "the larger of Rennels's and Hooper's (1988), (0.6 + 0.48 f)(1/β² − 1)/β² of the larger bore, where both "
+    "hold: the unfavourable side"
+)
+narrowing_larger = Formula(HIGH, s.k_inf, (k_rennels, s.beta), largest(k_rennels, _FAST), _LARGER)
+cone_narrowing_larger = Formula(
+    HIGH, s.k_inf, (k_rennels, s.cone, s.beta), largest(k_rennels, s.cone * _FAST), _LARGER
 )
 narrowing_slow = Formula(
     SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"

@@ -293,9 +293,9 @@ def bore_change(
     """A change of bore, referred to the smaller of the two.
 
     d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
-    Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow Hooper (1988): into a smaller bore
-    (1.2 + 160/Re)(1/β⁴ − 1) of the larger to Re 2500 in it, into a larger one 2 (1 − β⁴), which gives no
-    static pressure back.
+    Sources: Rennels and Hudson (2012) at Re 1e5, into a smaller bore the larger of that and of Hooper (1988);
+    in slow flow Hooper: into a smaller bore (1.2 + 160/Re)(1/β⁴ − 1) of the larger to Re 2500 in it, into a
+    larger one 2 (1 − β⁴), which gives no static pressure back.
     """
     if columns.every(d_in == d_out):
         return K(0.0, 0.0, "no change")
@@ -344,13 +344,16 @@ def _narrower_k(
     beta = calc.work(bores.bore_ratio, d_out, d_in)
     slow_end = calc.work(bores.narrowing_slow_end, beta)
     if angle >= math.pi:
-        k_inf = calc.work(bores.narrowing, beta, calc.work(bores.contracted_jet, beta))
+        jet = calc.work(bores.contracted_jet, beta)
+        rennels = calc.work(bores.narrowing, beta, jet, symbol=bores.k_rennels)
+        k_inf = calc.work(bores.narrowing_larger, rennels, beta)
         k_re = calc.work(bores.narrowing_slow, beta, symbol=slow)
         return K(k_inf, k_re, source, calc.work(bores.narrowing_laminar, k_inf, beta), slow_end)
     jet, friction = calc.work(bores.cone_jet, angle, beta), _cone_friction(d_out, calc)
-    k_inf = calc.work(bores.narrowing_cone, angle, beta, jet, friction)
+    rennels = calc.work(bores.narrowing_cone, angle, beta, jet, friction, symbol=bores.k_rennels)
     steep = angle > math.pi / 4
     factor = calc.work(bores.steep_narrowing if steep else bores.gradual_narrowing, angle)
+    k_inf = calc.work(bores.cone_narrowing_larger, rennels, factor, beta)
     k_re = calc.work(bores.cone_narrowing_slow, factor, beta, symbol=slow)
     return K(k_inf, k_re, source, calc.work(bores.cone_narrowing_laminar, k_inf, factor, beta), slow_end)
 
