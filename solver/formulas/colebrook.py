@@ -7,7 +7,18 @@ from dataclasses import replace
 import numpy as np
 
 from solver.formulas import symbols as s
-from solver.formulas.formula import Bound, Floats, Formula, Implicit, Symbol, largest, log, log10, sqrt
+from solver.formulas.formula import (
+    Bound,
+    Floats,
+    Formula,
+    Implicit,
+    Symbol,
+    largest,
+    least,
+    log,
+    log10,
+    sqrt,
+)
 from solver.quantities.units import Kind
 
 LAMINAR_END = 2000.0
@@ -68,8 +79,15 @@ colebrook_in_doubt = replace(
 
 
 OF_CHURCHILL = 0.995
-"""Share of Churchill's friction factor that is taken at least between Re 2000 and 3000: his equation is
-0.1 % above the laminar law at its end, so that there is no step."""
+"""Share of Churchill's friction factor that is taken at least between laminar and turbulent flow, Re 2000 to
+4000: his equation is 0.1 % above the laminar law at its end, so that there is no step."""
+
+COLEBROOK_ALONE = 5000.0
+"""Reynolds number from which Churchill's friction factor counts no more."""
+
+CHURCHILL_FADES = 0.035
+"""By how much his share falls until there; his equation is nowhere more than 3.2 % above Colebrook's, so that
+there is no step."""
 
 _rough = (7 / s.Re) ** 0.9 + 0.27 * s.roughness / s.D
 churchill = Formula(
@@ -105,13 +123,34 @@ def churchill_steps(Re: Floats, relative_roughness: Floats) -> tuple[Floats, Flo
 
 
 f_between = Symbol("f_m", Kind.NUMBER, "friction factor between the laminar and the turbulent law")
+c_churchill = Symbol(
+    "c_Ch", Kind.NUMBER, "share of Churchill's factor that is taken at least", printed="c_Ch"
+)
+x_churchill = Symbol("x_Ch", Kind.NUMBER, "how far Churchill's factor has given way", printed="x_Ch")
+_GIVES_WAY = "whole where flow may be laminar or turbulent; from Re 4000 over to Colebrook's, ours: no source"
+churchill_gone = Formula(
+    "position between Churchill and Colebrook",
+    x_churchill,
+    (s.Re,),
+    least(largest((s.Re - TURBULENT_START) / (COLEBROOK_ALONE - TURBULENT_START), 0), 1),
+    _GIVES_WAY,
+    "Re 2000 to 5000",
+)
+churchill_share = Formula(
+    "share of Churchill's factor",
+    c_churchill,
+    (x_churchill,),
+    OF_CHURCHILL - CHURCHILL_FADES * x_churchill**2 * (3 - 2 * x_churchill),
+    _GIVES_WAY,
+)
 friction_between = Formula(
     "friction factor",
     s.f,
-    (f_between, s.f_churchill),
-    largest(f_between, OF_CHURCHILL * s.f_churchill),
-    "the larger of the two between laminar and turbulent flow: the unfavourable side",
+    (f_between, c_churchill, s.f_churchill),
+    largest(f_between, c_churchill * s.f_churchill),
+    "the larger of the two where flow may be laminar or turbulent: the unfavourable side",
 )
+friction_least = friction_between.with_symbols({f_between: s.f_t}, "friction factor")
 
 
 def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:

@@ -11,16 +11,20 @@ from functools import cache
 
 from solver.formulas import screens
 from solver.formulas import symbols as s
+from solver.formulas.colebrook import CHURCHILL_FADES as CHURCHILL_FADES
+from solver.formulas.colebrook import COLEBROOK_ALONE as COLEBROOK_ALONE
 from solver.formulas.colebrook import LAMINAR_END as LAMINAR_END
-from solver.formulas.colebrook import OF_CHURCHILL as OF_CHURCHILL
 from solver.formulas.colebrook import TURBULENT_START as TURBULENT_START
 from solver.formulas.colebrook import churchill as churchill
+from solver.formulas.colebrook import churchill_gone as churchill_gone
+from solver.formulas.colebrook import churchill_share as churchill_share
 from solver.formulas.colebrook import churchill_steps as churchill_steps
 from solver.formulas.colebrook import colebrook as colebrook
 from solver.formulas.colebrook import colebrook_in_doubt as colebrook_in_doubt
 from solver.formulas.colebrook import colebrook_steps as colebrook_steps
 from solver.formulas.colebrook import f_between as f_between
 from solver.formulas.colebrook import friction_between as friction_between
+from solver.formulas.colebrook import friction_least as friction_least
 from solver.formulas.fittings import darby as darby
 from solver.formulas.fittings import hooper as hooper
 from solver.formulas.formula import (
@@ -46,7 +50,7 @@ from solver.quantities.units import Kind
 
 TURBULENT_FRICTION = 3000.0
 """Reynolds number from which the friction is taken as turbulent, the unfavourable side while the flow may be
-laminar up to 4000; ours, where Churchill's (1977) has come to Colebrook's."""
+laminar up to 4000; ours, where Churchill's (1977) has come near Colebrook's."""
 
 DEFINITION = "definition"
 
