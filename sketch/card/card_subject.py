@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sketch.card import card_remark, card_several, card_words, typed_flow
 from sketch.card.card_draft import Refused, Typed, changed, drafted, shown
@@ -152,6 +152,15 @@ class CardSubject:
         """What is typed, by the names of its lines."""
         labels = {line.key: line.label for line in self.lines(layout, {}, system)}
         return ", ".join(f'{labels.get(key, key)} "{typed}"' for key, typed in draft.items())
+
+    def refused_texts(self, layout: Layout, draft: Draft, system: System) -> tuple[str, ...]:
+        """What is typed, each with the name of its line and whose it is."""
+        labels = {line.key: line.label for line in self.lines(layout, draft, system)}
+        return tuple(f'"{typed}" in {labels.get(key, key)} of {self.owner}' for key, typed in draft.items())
+
+    def renamed(self, old: str, new: str) -> CardSubject:
+        """The subject where a part is called otherwise."""
+        return replace(self, names=tuple(new if name == old else name for name in self.names))
 
     def changed(self, layout: Layout, draft: Draft, system: System) -> Layout:
         """The layout with everything in the draft done. Raises Refused."""

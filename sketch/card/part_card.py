@@ -6,7 +6,6 @@ from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShowEvent, QStatusTipEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QComboBox,
     QFrame,
     QHBoxLayout,
     QPushButton,
@@ -15,11 +14,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.card import card_remark, card_subject, card_words
+from sketch.card import card_words
 from sketch.card.card_canvas import CardCanvas, Picture
 from sketch.card.card_draft import Refused, Typed
 from sketch.card.card_fields import ASSUMED_TIP, BEGUN_TIP, OWN_BEGUN_TIP, CardField
-from sketch.card.card_lines import FLUID_NAME, WHOLE, CardLine
+from sketch.card.card_lines import FLUID_NAME, CardLine
 from sketch.card.card_picture import limit_picture, viscosity_picture
 from sketch.card.card_subject import CardSubject
 from sketch.card.field_grid import PAD, FieldGrid
@@ -27,17 +26,16 @@ from sketch.card.held_field import HeldField
 from sketch.card.kept_drafts import KeptDrafts
 from sketch.card.own_parts_button import OwnPartsButton
 from sketch.card.part_lines import assumed_keys, begun_keys, with_fluids
+from sketch.card.part_picker import PartPicker
 from sketch.card.size_steps import SizeSteps
 from sketch.editing import own_parts
-from sketch.editing.remarks import REMARKS, Remark, count
 from sketch.look.appearance import theme_of
-from sketch.look.choice import Choice
 from sketch.look.label import Label
+from sketch.look.refused import KeepsRefused
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
 from sketch.model.moves import moved_again
 from sketch.model.outcome import has_part
-from solver.layout import keys
 from solver.layout.parts import Layout
 from solver.quantities.wording import capitalised
 
@@ -50,7 +48,7 @@ REST_MS = 40  # of no further change before the card follows
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
-class PartCard(QWidget):
+class PartCard(QWidget, KeepsRefused):
     """Shows what the document has selected; of no part, what holds for the whole drawing."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
@@ -65,7 +63,7 @@ class PartCard(QWidget):
         self._replaced_in: Layout | None = None
         self.fields: dict[str, CardField] = {}
         self._stale = True
-        self.picker = Choice()
+        self.picker = PartPicker()
         self.heading = Label()
         self.trouble = Label()
         self.give_up = QPushButton("Give up")
@@ -85,6 +83,7 @@ class PartCard(QWidget):
         document.changed.connect(self._later)
         document.selected.connect(self._selected)
         self._chosen.changed.connect(self._selected)
+        document.renamed.connect(self._kept.note_rename)
         document.opened.connect(self._forget)
         self.own_parts.own.changed.connect(self._later)
         self.picker.activated.connect(self._picked)
@@ -92,9 +91,6 @@ class PartCard(QWidget):
 
     def _arrange(self) -> None:
         self.setAccessibleName("Part card")
-        self.picker.setAccessibleName("Part whose figures are shown")
-        self.picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-        self.picker.setMinimumContentsLength(16)
         self.give_up.setToolTip("Show the figures as they are in the drawing again (Esc)")
         self.give_up.setAutoDefault(False)
         self.trouble.setWordWrap(True)
@@ -139,6 +135,12 @@ class PartCard(QWidget):
         """Whether something is typed that the drawing has not taken."""
         return bool(self._draft)
 
+    def refused_texts(self) -> tuple[str, ...]:
+        """What is typed of any part that the drawing has not taken, with what it is typed as."""
+        own, system, layout = self._subject, self._document.system, self._document.layout
+        shown = own.refused_texts(self._before, self._draft, system) if self._before is not None else ()
+        return *self._kept.refused_texts(system, layout), *shown
+
     def _later(self) -> None:
         self._stale = True
         if self.isVisible() and not self._rest.isActive():
@@ -147,12 +149,15 @@ class PartCard(QWidget):
     def _selected(self) -> None:
         subject = CardSubject(self._document.selection, self._chosen.remark)
         if subject != self._subject:
+            layout, said = self._document.layout, ""
             if self._draft and self._before is not None:
                 kept = self._subject, self._before, self._draft, self._document.system
-                self._document.refused.emit(self._kept.keep(*kept))
+                said = self._kept.keep(*kept, layout)
             self._show_replaced("")
             self._subject = subject
-            self._before, self._draft = self._kept.take(subject)
+            self._before, self._draft = self._kept.take(subject, layout)
+            if said and not self._draft:  # else it is the same part by another name
+                self._document.refused.emit(said)
             self._at_once()
 
     def _at_once(self) -> None:
@@ -168,9 +173,9 @@ class PartCard(QWidget):
         self._at_once()
 
     def _picked(self, at: int) -> None:
-        remark = self.picker.itemData(at)
-        self._document.select(WHOLE if at == 0 or remark is not None else self.picker.itemText(at))
-        self._chosen.choose(None if remark is None else Remark(*remark))
+        part, remark = self.picker.picked(at)
+        self._document.select(part)
+        self._chosen.choose(remark)
         self._selected()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -225,7 +230,7 @@ class PartCard(QWidget):
         own = self.own_parts.own.catalogue
         lines = self._subject.lines(layout, self._draft, system)
         lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
-        self._fill_picker()
+        self.picker.show_subject(layout, self._subject)
         self.size_steps.set_parts(self._subject.names)
         self.own_parts.set_parts(self._subject.names, remark=self._subject.remark is not None)
         self.heading.setText(self._subject.heading(layout, system, self._document.alternative))
@@ -291,21 +296,6 @@ class PartCard(QWidget):
         self.give_up.setVisible(bool(self._draft))
         if not self._draft:
             self._held.forget()
-
-    def _fill_picker(self) -> None:
-        layout = self._document.layout
-        parts = [name for group in keys.PARTS for name in getattr(layout, group)]
-        own = [Remark(what, at) for what in REMARKS for at in range(count(layout, what))]
-        names = [card_subject.THE_WHOLE, *parts, *(card_remark.name(layout, each) for each in own)]
-        if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
-            self.picker.clear()
-            self.picker.addItems(names)
-            for at, each in enumerate(own, start=1 + len(parts)):
-                self.picker.setItemData(at, tuple(each))
-        several, remark = self._subject.is_several, self._subject.remark
-        self.picker.setPlaceholderText(f"{len(self._subject.names)} parts" if several else "")
-        at = 1 + len(parts) + own.index(remark) if remark is not None else 0
-        self.picker.setCurrentIndex(-1 if several else names.index(self.name) if self.name else at)
 
     # The fields
 

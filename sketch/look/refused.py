@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import chain
+
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 _PROPERTY = "refused"
@@ -17,7 +19,17 @@ def is_refused(field: QLineEdit) -> bool:
     return bool(field.property(_PROPERTY))
 
 
+class KeepsRefused:
+    """A widget that keeps such texts itself, also of what it does not show at the moment."""
+
+    def refused_texts(self) -> tuple[str, ...]:
+        """Every such text, with what it is typed as."""
+        raise NotImplementedError
+
+
 def refused_texts(window: QWidget) -> tuple[str, ...]:
     """Every such text in a window, with what its field is called."""
     fields = (each for each in window.findChildren(QLineEdit) if is_refused(each))
-    return tuple(f'"{each.text()}" in {each.accessibleName().removesuffix(", typed")}' for each in fields)
+    kept = (each.refused_texts() for each in window.findChildren(QWidget) if isinstance(each, KeepsRefused))
+    marked = (f'"{each.text()}" in {each.accessibleName().removesuffix(", typed")}' for each in fields)
+    return *chain.from_iterable(kept), *marked

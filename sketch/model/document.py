@@ -46,6 +46,7 @@ class Document(QObject):
     opened = Signal()  # another drawing is here, or the same one read again
     failed = Signal(str)  # a view could not show the drawing, and why
     refused = Signal(str)  # what was asked of a view cannot be done, and why
+    renamed = Signal(str, str)  # a part, until now and from now on
     noticed = Signal(str)  # what an edit did besides what its name says, or leaves to be done
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
@@ -230,7 +231,10 @@ class Document(QObject):
 
         Raises EditError for a name that is taken or that a layout file would refuse.
         """
-        self._replace(f"Rename {name}", drawing_state.renamed(self._state, name, wanted))
+        state = drawing_state.renamed(self._state, name, wanted)
+        self._shown = self._shown.renamed(name, wanted.strip())
+        self.renamed.emit(name, wanted.strip())
+        self._replace(f"Rename {name}", state)
         self.select(wanted.strip())
 
     def add_alternative(self, name: str) -> None:
@@ -270,8 +274,7 @@ class Document(QObject):
 
     def _show(self, shown: Shown) -> None:
         """Show that of the drawing, solved unless it is already."""
-        layout = layout_of(self._drawing, shown.alternative)
-        outcome = self._outcome
+        layout, outcome = layout_of(self._drawing, shown.alternative), self._outcome
         if not outcome.matches(layout, shown.level):
             outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self._show_outcome(outcome.showing(shown.case), shown)
@@ -343,8 +346,7 @@ class Document(QObject):
 
     def open(self, path: Path | str) -> None:
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
-        path = Path(path)
-        self.open_drawing(disk.drawing(path), path)
+        self.open_drawing(disk.drawing(Path(path)), Path(path))
 
     def begin(self, layout: Layout | None = None) -> None:
         """Start a drawing that has no file yet: that layout, or none at all."""

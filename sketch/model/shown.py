@@ -29,6 +29,11 @@ class Shown:
         """The part that was selected last; "" for none."""
         return self.selection[-1] if self.selection else ""
 
+    def renamed(self, old: str, new: str) -> Shown:
+        """The choice where a part that may be among it is called otherwise."""
+        selection = tuple(new if name == old else name for name in self.selection)
+        return replace(self, selection=selection, pump=new if self.pump == old else self.pump)
+
     def for_outcome(self, outcome: Outcome) -> Shown:
         """The choice without a pump, part or entry that the outcome does not have."""
         pumps = outcome.layout.pumps

@@ -139,6 +139,30 @@ def test_what_is_refused_stays_while_the_drawing_goes_on_elsewhere(
     assert not card.pending
 
 
+@pytest.mark.parametrize("elsewhere", [False, True], ids=["on the card", "while another is shown"])
+def test_what_is_refused_is_kept_where_its_part_is_renamed(
+    qtbot: QtBot, card: PartCard, document: Document, *, elsewhere: bool
+) -> None:
+    said: list[str] = []
+    document.refused.connect(said.append)
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    assert card.refused_texts() == ('"fast" in Speed of carriage',)
+    if elsewhere:
+        show(qtbot, card, document, "riser")
+        assert said.pop().endswith('until carriage is selected again: Speed "fast".')
+    document.rename("carriage", "main pump")
+    assert card.refused_texts() == ('"fast" in Speed of main pump',)
+    show(qtbot, card, document, "main pump")
+    assert card.pending
+    assert (card.fields["speed"].value, said) == ("fast", [])
+    document.undo_stack.undo()
+    show(qtbot, card, document, "carriage")
+    assert (card.pending, card.fields["speed"].value) == (True, "fast")
+    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_Escape)
+    assert card.refused_texts() == ()
+
+
 def test_what_is_refused_is_seen_again_with_its_part(
     qtbot: QtBot, card: PartCard, document: Document
 ) -> None:

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model import storage
 from sketch.strip.whatif import WhatIfStrip
+from tests.sketch.card.cards import type_in
 from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener, raise_port
 from tests.thorough import first, one_in
 
@@ -298,6 +299,19 @@ def test_saving_says_which_text_is_not_in_the_file(qtbot: QtBot, opener: Opener,
     qtbot.keyClick(field, Qt.Key.Key_Escape)
     assert window.files.save()
     assert heard[-1] == f"Saved {copy.name}"
+
+
+def test_saving_names_what_the_part_card_keeps_of_a_part(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    heard: list[str] = []
+    window.files.message.connect(heard.append)
+    card = window.workspace.card
+    window.document.select("carriage")
+    window.workspace.show_tab("card")
+    type_in(qtbot, card, "speed", "fast")
+    window.document.select("riser")
+    assert window.files.save()
+    assert heard[-1].endswith(', without what was not accepted: "fast" in Speed of carriage')
 
 
 def test_own_saves_ask_nothing(opener: Opener, copy: Path) -> None:
