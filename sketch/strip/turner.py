@@ -215,7 +215,9 @@ class Turner(QWidget):
         if not self.scale.isSliderDown():
             self._rest.start()
         self.field.setModified(False)
-        self._answer(self.turning.turn(position, to_saved=self.scale.at_tick(position)))
+        # By a key past the place of a figure that nobody has saved, a step is a step like any other.
+        catches = self.scale.isSliderDown() or self._document.path is not None
+        self._answer(self.turning.turn(position, to_saved=catches and self.scale.at_tick(position)))
 
     def _end(self) -> None:
         self.turning.release()

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QInputDialog
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
+from sketch.editing.beginning import STARTERS
 from sketch.look.refused import refused_texts
 from sketch.look.words import tooltip, without_no_break
 from sketch.model.document import Document
@@ -35,6 +36,27 @@ def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
     qtbot.waitUntil(lambda: not turner.turning.active, timeout=3000)
     qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
     assert document.undo_stack.count() == 2
+
+
+def test_a_key_goes_by_a_step_past_the_figure_that_an_unsaved_drawing_began_with(qtbot: QtBot) -> None:
+    (starter,) = (each for each in STARTERS if each.name == "Pump above its tank")
+    document = Document()
+    document.begin(starter.make(System.US))  # its port stands at 3 ft, which is 0.9144 m
+    document.set_system(System.SI)
+    strip = shown(qtbot, WhatIfStrip(document), 1060, 80)
+    turner = strip.turners["Port height"]
+    type_in(qtbot, turner, "0.93")
+    turner.scale.setFocus()
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Left)
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Left)
+    assert document.layout.pumps["pump"].at[1].si == pytest.approx(0.91)
+    slide(qtbot, turner, -30)
+    away = round(
+        turner.scale.position_on_groove(turner.scale.tick)
+        - turner.scale.position_on_groove(turner.scale.value())
+    )
+    slide(qtbot, turner, away)
+    assert document.layout.pumps["pump"].at[1].text == "3 ft", "a hand still finds the tick"
 
 
 def test_typed_text_is_kept_as_typed(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
