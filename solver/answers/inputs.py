@@ -309,7 +309,7 @@ def _speed_now(layout: Layout, part: str, level: Level) -> Quantity | str:
     if part not in layout.pumps:
         return "no pump yet"
     pump = layout.pumps[part]
-    return "not used: flow is typed" if pump.flow is not None or pump.speed is None else pump.speed
+    return "flow is typed and stays" if pump.flow is not None or pump.speed is None else pump.speed
 
 
 def _speed_span(layout: Layout, part: str, level: Level) -> Ends:

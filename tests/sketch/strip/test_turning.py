@@ -149,7 +149,7 @@ def test_a_typed_flow_says_where_it_stands_in_the_place_of_the_speed(document: D
     pump = document.layout.pumps["carriage"]
     flow = replace(pump, flow=quantity("40 L/min", Kind.FLOW), displacement=None, speed=None)
     document.apply("Type a flow", replace(document.layout, pumps={"carriage": flow}))
-    assert knob(document, "Pump speed").reason == "not used: flow is typed"
+    assert knob(document, "Pump speed").reason == "flow is typed and stays"
 
 
 TABLES: Mapping[str, tuple[dict[str, Any], tuple[str, ...], str]] = {
