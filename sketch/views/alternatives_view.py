@@ -81,6 +81,7 @@ class AlternativesView(IdleRefreshTable):
         )
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setWordWrap(True)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)  # rows may be tall
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
@@ -152,10 +153,12 @@ class AlternativesView(IdleRefreshTable):
     def _set_heights(self) -> bool:
         """Show every sentence whole where all rows then have room, else as many of the first as have.
 
-        Where not even the rows have, each takes fewer lines. Returns whether all rows have room.
+        Where not even the rows have, each but the current one takes fewer lines: what a row cuts is read
+        by going there. Returns whether all rows have room.
         """
+        whole = self.currentRow()
         for most in MOST_LINES:
-            least = [self._height(row, most) for row in range(self.rowCount())]
+            least = [self._height(row, *(() if row == whole else (most,))) for row in range(self.rowCount())]
             left = self.viewport().height() - sum(least)
             if left >= 0:
                 break
@@ -164,6 +167,13 @@ class AlternativesView(IdleRefreshTable):
             self.setRowHeight(row, height + more)
             left -= more
         return left >= 0
+
+    def _show_current(self) -> None:
+        """Show the row that keys or a click have come to whole."""
+        if not self._filling:
+            self._fit()
+            self.updateGeometries()
+            self.scrollTo(self.currentIndex())
 
     def _height(self, row: int, most: int = 99) -> int:
         """The height of a row, for all lines of its longest text; only what differs and the note are cut."""
@@ -230,6 +240,7 @@ class AlternativesView(IdleRefreshTable):
             self._acts.append((action, act))
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.currentCellChanged.connect(self.offer)
+        self.currentCellChanged.connect(self._show_current)
         self.offer()
 
     def offer(self) -> None:

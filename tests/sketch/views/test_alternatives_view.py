@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import cases, edits
 from sketch.look.words import typographic
+from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.gate import failures
 from sketch.views import case_making, comparison
@@ -71,6 +72,33 @@ def test_no_verdict_is_cut_and_nothing_scrolls_sideways(
             needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
             assert needed.height() <= room.height(), (width, item.text())
         assert view.columnWidth(NOTE) >= LEAST[NOTE]
+
+
+def test_the_row_that_keys_come_to_shows_all_that_differs_and_its_note(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    for name in document.alternatives:
+        document.change_alternatives(
+            "Note", lambda state, name=name: alternatives.with_note(state, name, "As long as it takes. " * 9)
+        )
+    view.resize(1366, 150)
+    qtbot.waitUntil(lambda: view.item(1, NOTE).text().startswith("As long"), timeout=3000)
+
+    def cut(row: int) -> bool:
+        item, room = view.item(row, NOTE), view.visualItemRect(view.item(row, NOTE))
+        inner = QRect(0, 0, room.width() - 28, 9999)
+        needed = QFontMetrics(view.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
+        return needed.height() > room.height()
+
+    assert [cut(row) for row in (1, 2)] == [True, True]
+    view.setFocus()
+    view.setCurrentCell(0, 0)
+    for row in (1, 2):
+        qtbot.keyClick(view, Qt.Key.Key_Down)
+        assert view.currentRow() == row
+        assert not cut(row)
+        assert view.viewport().rect().top() <= view.visualItemRect(view.item(row, NOTE)).top()
+        assert cut(3 - row), "the others stay as they were"
 
 
 def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
