@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QHeaderView,
-    QLineEdit,
     QMenu,
     QStyledItemDelegate,
     QTableWidget,
@@ -34,6 +33,7 @@ from sketch.look.buttons import word_button
 from sketch.look.choice import Choice
 from sketch.look.keys import begins_figure, keep_own_key
 from sketch.look.label import Label
+from sketch.look.whole_line import WholeLine
 from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
@@ -144,7 +144,7 @@ class CaseCard(QWidget):
         self._of_choice = ("", "")  # the alternative and the case that `only_here` is chosen for
         self.shown: tuple[tuple[CaseFigure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
-        self.note, self.more = QLineEdit(), Choice()
+        self.note, self.more = WholeLine(), Choice()
         self.only_here = QCheckBox(ONLY_HERE)
         self.figures = FigureTable(self._remove_figure, self._is_chosen)
         self.figures.setItemDelegate(_Choices(self))

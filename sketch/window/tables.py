@@ -4,17 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QResizeEvent
-from PySide6.QtWidgets import QSplitter, QTabWidget, QWidget
+from PySide6.QtWidgets import QSplitter, QTabBar, QTabWidget, QWidget
 
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
+from solver.findings.kinds import Severity
 
 SECOND_PAGE = "findings"
 """What stands beside the others, by its name in `TABS`."""
 ROOM = 1700  # logical pixels of width from which there is room for two
+GAP = 4  # between a mark and its text, in logical pixels, as Qt has it
+COUNTS = tuple(f"{TABS[SECOND_PAGE].text}: 10 {severity}s of 20" for severity in Severity)
+"""What that may be called; a tab that says less keeps the room."""
 PARTS = (5, 3)  # of the width, for a tab and for what stands beside it
+
+
+class TabsInPlace(QTabBar):
+    """Tabs that stay where they are while one of them counts more or fewer."""
+
+    def __init__(self, counting: int) -> None:
+        """counting: the place of the tab that counts."""
+        super().__init__()
+        self._counting = counting
+
+    def tabSizeHint(self, index: int) -> QSize:
+        """The counting tab has room for any count, so that none after it moves."""
+        size = super().tabSizeHint(index)
+        if index == self._counting:
+            metrics = self.fontMetrics()
+            longest = max(metrics.horizontalAdvance(text) for text in COUNTS)
+            now = metrics.horizontalAdvance(self.tabText(index))
+            size += QSize(max(longest - now, 0), 0)
+            if self.tabIcon(index).isNull():
+                mark = self.iconSize()
+                size += QSize(mark.width() + GAP, max(mark.height() - metrics.height(), 0))
+        return size
 
 
 class Tables(QSplitter):
@@ -28,6 +54,8 @@ class Tables(QSplitter):
         self._gap = QWidget()  # keeps the place of the tab that stands beside
         self.wanted = True
         self.tabs, self.side = QTabWidget(), QTabWidget()
+        self.tabs.setTabBar(TabsInPlace(list(self._pages).index(SECOND_PAGE)))
+        self.side.setTabBar(TabsInPlace(0))
         for widget in (self.tabs, self.side):
             widget.setDocumentMode(True)
             self.addWidget(widget)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QComboBox, QLineEdit
+from PySide6.QtWidgets import QComboBox, QLineEdit, QToolTip
 from pytestqt.qtbot import QtBot
 
+from sketch.look.words import without_no_break
 from sketch.views import case_making
 from sketch.views.case_card import IN_CASE, NO_SCREEN
 from sketch.views.cases_view import CasesView
@@ -172,3 +173,15 @@ def test_figures_of_a_case_are_read_in_the_units_shown_beside_those_typed(view: 
     assert table.item(0, IN_CASE).text() == "60 °C (140 °F)"
     assert table.item(0, IN_CASE).data(Qt.ItemDataRole.EditRole) == "60 degC"
     assert "°F" in table.item(0, IN_CASE + 1).text()
+
+
+def test_a_note_that_is_cut_is_read_whole_by_the_keys_that_lead_to_it(qtbot: QtBot, view: CasesView) -> None:
+    document, note = document_of(view), view.card.note
+    document.set_case("hot")
+    long = "The last bales before the strainer is cleaned, in summer. " * 3
+    note.setFocus()
+    qtbot.keyClicks(note, long)
+    qtbot.keyClick(note, Qt.Key.Key_Return)
+    view.card.figures.setFocus()
+    note.setFocus(Qt.FocusReason.TabFocusReason)
+    assert long.strip() in without_no_break(QToolTip.text())

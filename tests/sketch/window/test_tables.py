@@ -47,3 +47,23 @@ def test_the_findings_stand_beside_the_other_tables_where_there_is_room(
     assert again.workspace.tables.split
     again.resize(1000, 700)
     qtbot.waitUntil(lambda: not again.workspace.tables.split, timeout=2000)
+
+
+def test_no_tab_moves_while_the_findings_are_counted(qtbot: QtBot, opener: Opener) -> None:
+    window = opener(CARRIAGE)
+    document, tabs = window.document, window.workspace.tables.tabs
+    before = [tabs.tabBar().tabRect(at) for at in range(tabs.count())]
+    counts = set[str]()
+    field = window.workspace.whatif.turners["Port height"].field
+    for typed in ("2 ft", "-3 ft", "12 ft"):
+        field.setFocus()
+        field.selectAll()
+        qtbot.keyClicks(field, typed)
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+        counts.add(tabs.tabText(2))
+        assert [tabs.tabBar().tabRect(at) for at in range(tabs.count())] == before, tabs.tabText(2)
+    document.show_alternative("Pump beside the tank")
+    counts.add(tabs.tabText(2))
+    assert tabs.tabText(2) == "Findings", "with no mark either"
+    assert [tabs.tabBar().tabRect(at) for at in range(tabs.count())] == before
+    assert len(counts) > 2
