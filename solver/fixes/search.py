@@ -16,7 +16,7 @@ from solver.formulas import flow
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.network.row_cache import RowCache
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import ledger_pressure
 
 NOTHING = 170.0
@@ -276,6 +276,11 @@ def heads(now: Judged, after: Judged) -> tuple[float, float] | None:
 
 def _continuous_sizes(candidate: Candidate, line: Line) -> Iterator[float]:
     """Sizes to try in turn: the one that is ample, rounded to the change's step, or the farthest there is."""
+    sizes = _sizes_to_try(candidate, line)
+    yield from dict.fromkeys(_in_shown_digits(candidate, size, line.system) for size in sizes)
+
+
+def _sizes_to_try(candidate: Candidate, line: Line) -> Iterator[float]:
     if line.now.spare >= 0:
         yield candidate.usual
         return
@@ -289,6 +294,18 @@ def _continuous_sizes(candidate: Candidate, line: Line) -> Iterator[float]:
         return
     yield rounded(candidate, ample)
     yield ample
+
+
+def _in_shown_digits(candidate: Candidate, size: float, system: System) -> float:
+    """A size to the digits in which it is said, so that its gain is that of the figure that is read: the next
+    one farther on, or before the farthest there is."""
+    kind = candidate.enough_unit
+    if kind in (None, Kind.NUMBER):
+        return size
+    upwards = candidate.most > candidate.now
+    farther, nearer = (shown_beside(size, kind, system, above=each) for each in (upwards, not upwards))
+    within = farther <= candidate.most if upwards else farther >= candidate.most
+    return farther if within else nearer
 
 
 def rounded(candidate: Candidate, size: float) -> float:
@@ -317,7 +334,7 @@ def size_text(candidate: Candidate, line: Line, measure: Callable[[Judged], floa
         return ""
     if candidate.enough_unit is Kind.NUMBER:
         return f"{size:.1f} times"
-    return typeset(size, candidate.enough_unit, line.system)
+    return typeset(_in_shown_digits(candidate, size, line.system), candidate.enough_unit, line.system)
 
 
 def _name_where(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -107,8 +108,21 @@ def test_the_size_that_is_just_enough_leaves_no_margin_and_a_little_more_leaves_
         tank = replace(base.reservoirs["tank"], pressure=quantity(f"{pressure:.6f} Pa", Kind.PRESSURE))
         return least_margin(replace(base, reservoirs={"tank": tank}), "carriage")
 
-    assert margin(enough) == pytest.approx(0.0, abs=0.005 * 6894.76)  # as exact as two decimals of psi
-    assert margin(enough - 200.0) < 0 < margin(enough + 200.0)
+    hundredth = 0.01 * 6894.76  # of a psi, as exact as it is said
+    assert margin(enough - hundredth) < 0.0 <= margin(enough), "what is said is enough"
+
+
+@pytest.mark.parametrize("system", System)
+def test_what_a_pressure_buys_is_the_gain_of_the_figure_that_is_said(system: System) -> None:
+    """Its gain was that of 9 kPa, which read as 1.31 psi is 9.03."""
+    layout = replace(LAYOUTS["carriage-at-altitude"], units=system)
+    fix = next(fix for fix in advise(layout, "carriage").fixes if fix.text.startswith("hold"))
+    said = re.search(r"hold (\S+ \S+) on", fix.text)
+    assert said is not None
+    held = fix.layout.reservoirs["tank"].pressure
+    assert held is not None
+    assert held.si == pytest.approx(quantity(said[1], Kind.PRESSURE).si, abs=0.1)
+    assert fix.gain == pytest.approx(held.si, abs=1.0), "which arrives whole at the port"
 
 
 def test_a_change_says_what_it_buys_against_what_is_lacking() -> None:

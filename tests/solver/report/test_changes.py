@@ -35,7 +35,7 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
     for fix in advice(NAME, PUMP).fixes:
         assert f"{fix.text[1:]}: {fix.buys(System.US)}" in text
         assert f"It needs: {fix.cost}." in text
-    assert "Just enough: 0.87 psi; margin no longer thin: 1.26 psi." in text
+    assert "Just enough: 0.88 psi; margin no longer thin: 1.27 psi." in text
 
 
 def test_an_ample_margin_is_said_to_be_enough_and_a_thin_one_or_one_not_judged_is_not() -> None:
