@@ -15,7 +15,7 @@ from sketch.page.sheet_parts import SHEET_PARTS
 from solver.findings.outlook import worst_moment
 from solver.ledger.sentences import brief
 from solver.quantities.wording import uncapitalised
-from solver.report.asked_in_notes import asked_for, beginning_of
+from solver.report.asked_in_notes import asked_for, quoted_of
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions, purpose
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
@@ -148,27 +148,33 @@ def _of_which(sheet: Sheet, built: JudgedDrawing, after: JudgedDrawing | None) -
 
 
 def asked_in_notes(sheet: Sheet) -> Iterator[str]:
-    """What the notes ask for before anything is built, an order; else how the note of the alternative that is
-    ordered begins, as it may ask for something in words that are not known."""
+    """What the notes ask for before anything is built, an order. The note of the alternative that is ordered
+    is quoted in any case, as it may ask for something in words that are not known."""
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
     note = sheet.chosen.option.note if built is after else ""
-    of_both = (f"note of {built.called}", note, "cases"), ("note of the drawing", sheet.notes, "assumptions")
     wanted = for_other_conditions(before.judgement, built.judgement, sheet.system)
-    quoted_whole = bool(wanted and purpose(built))  # where it is recommended
-    asked = [(whose, list(asked_for(text)), part) for whose, text, part in of_both]
-    if any(texts for _, texts, _ in asked):
-        quoted = (_quoted(sheet, *each) for each in asked if each[1])
-        yield f"Settle before any work: {'; '.join(quoted)}."
-    elif note.strip() and not (sheet.alone or quoted_whole):
-        yield f'Read its note{_on_page(sheet, "cases")}: "{beginning_of(note)}".'
+    own, asks = quoted_of(note), any(asked_for(note))
+    of_both = (
+        (f"note of {built.called}", own if asks else (), "cases"),
+        ("note of the drawing", tuple(asked_for(sheet.notes)), "assumptions"),
+    )
+    if asked := [_quoted(sheet, *each) for each in of_both if each[1]]:
+        yield f"Settle before any work: {'; '.join(asked)}."
+    quoted_whole = (sheet.alone or wanted) and purpose(built)  # where it is recommended
+    if own and not asks and not quoted_whole:
+        where = "" if purpose(built) else _on_page(sheet, "cases")
+        yield f"Read its note{where}: {_in_marks(own)}."
 
 
 def _quoted(sheet: Sheet, whose: str, texts: Sequence[str], part: str) -> str:
     """What a note asks for in its own words, and where the whole of it stands."""
+    return f"{_in_marks(texts)} ({whose}{_on_page(sheet, part)})"
+
+
+def _in_marks(texts: Sequence[str]) -> str:
     quoted = ", ".join(f'"{text}"' for text in texts[:FEWEST])
-    more = f", {len(texts) - FEWEST} more" if len(texts) > FEWEST else ""
-    return f"{quoted}{more} ({whose}{_on_page(sheet, part)})"
+    return f"{quoted}{f', {len(texts) - FEWEST} more' if len(texts) > FEWEST else ''}"
 
 
 def _on_page(sheet: Sheet, part: str) -> str:

@@ -13,20 +13,43 @@ ASKING = re.compile(
 )
 """Words in which a note speaks of what others must say, or of what must stand still, before work is done."""
 
+CONDITION = re.compile(
+    r"\b(must|only|unless|until|provided|subject to|requires?|required|needs?|has to|have to|ought to|may not"
+    r"|cannot|depends?|if|before|after|first|wait\w*|ask\w*|clear\w*|without)\b",
+    re.IGNORECASE,
+)
+"""Words in which a note may state a condition: what holds one is quoted of a long note, not its beginning."""
+
 LEAST, MOST = 10, 22
 """Words of a quotation: with fewer it takes the clause before too, and with more it is cut."""
 
-MOST_OF_BEGINNING = 6
-"""Words of how a note begins."""
+MOST_WHOLE = 200
+"""Characters of a note that is quoted whole, whatever its words."""
+
+MOST_OF_BEGINNING = 12
+"""Words of how a longer note begins."""
 
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 
 
-def asked_for(note: str) -> Iterator[str]:
-    """Every sentence of a note that asks for something before work, shortened to the clause that does."""
+def asked_for(note: str, words: re.Pattern[str] = ASKING) -> Iterator[str]:
+    """Every sentence of a note that asks for something before work, shortened to the clause that does.
+
+    words: by which it is known.
+    """
     for sentence in re.split(r"(?<=[.!?])\s+", " ".join(note.split())):
-        if ASKING.search(sentence):
-            yield _clause(sentence)
+        if words.search(sentence):
+            yield _clause(sentence, words)
+
+
+def quoted_of(note: str) -> tuple[str, ...]:
+    """What is quoted of the note of what is to be built: all of it where it is short; else what asks for
+    something, then what may be a condition, and how it begins where it has neither."""
+    whole = " ".join(note.split())
+    if len(whole) <= MOST_WHOLE:
+        return tuple(filter(None, (whole.rstrip("."),)))
+    asked = dict.fromkeys((*asked_for(note), *asked_for(note, CONDITION)))
+    return tuple(asked) or (beginning_of(note),)
 
 
 def beginning_of(note: str) -> str:
@@ -37,16 +60,16 @@ def beginning_of(note: str) -> str:
     return f"{' '.join(words[:MOST_OF_BEGINNING]).rstrip(',;:')} {ELLIPSIS}"
 
 
-def _clause(sentence: str) -> str:
+def _clause(sentence: str, asking_words: re.Pattern[str]) -> str:
     clauses = re.split(r"(?<=[,;:])\s+", sentence)
-    at = next((number for number, clause in enumerate(clauses) if ASKING.search(clause)), 0)
+    at = next((number for number, clause in enumerate(clauses) if asking_words.search(clause)), 0)
     first, words = at, clauses[at].split()
     while first and len(words) < LEAST:
         first -= 1
         words = [*clauses[first].split(), *words]
     cut = first > 0, at < len(clauses) - 1
     if len(words) > MOST:
-        asking = next((number for number, word in enumerate(words) if ASKING.search(word)), 0)
+        asking = next((number for number, word in enumerate(words) if asking_words.search(word)), 0)
         begin = max(0, min(asking - MOST // 2, len(words) - MOST))
         cut = cut[0] or begin > 0, cut[1] or begin + MOST < len(words)
         words = words[begin : begin + MOST]

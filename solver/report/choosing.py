@@ -16,6 +16,7 @@ from solver.properties.fluid import FluidError
 from solver.quantities.adding import gained
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees, ledger_pressure
+from solver.report.asked_in_notes import MOST_WHOLE
 from solver.report.choices import (
     AdviceByPump,
     Choice,
@@ -308,14 +309,10 @@ def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: S
         yield f"With it {' and '.join(kept)} is to be cleaned all the same."
 
 
-MOST_OF_NOTE = 200
-"""Characters of a note that is quoted in a recommendation; a longer one stands with the alternatives."""
-
-
 def purpose(after: JudgedDrawing) -> str:
     """What an alternative says of itself."""
     note = " ".join(after.note.split()).rstrip(".")
-    return f'Its note: "{note}."' if note and len(note) <= MOST_OF_NOTE else ""
+    return f'Its note: "{note}."' if note and len(note) <= MOST_WHOLE else ""
 
 
 def is_replaced(chosen: JudgedDrawing) -> bool:

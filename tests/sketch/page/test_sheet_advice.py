@@ -186,17 +186,35 @@ def test_what_a_note_asks_for_before_work_comes_first_in_its_own_words() -> None
     assert placed_first.endswith("(note of the drawing, page 4).")
 
 
-def test_a_note_that_asks_for_nothing_in_words_that_are_known_is_pointed_to_by_how_it_begins() -> None:
+def test_a_note_that_asks_for_nothing_in_words_that_are_known_is_quoted_all_the_same() -> None:
     sheet = _sheet(options_of("header-two-pumps"), SheetWish(), Level.MINIMUM, System.SI)
     first, *_ = (
         each.text for each in work(replace(sheet, behind={"Every case": 2}), 6) if isinstance(each, Paragraph)
     )
-    begins = " ".join(sheet.chosen.option.note.split()[:5])
-    assert first.startswith(f'Read its note, page 2: "{begins}')
+    note = " ".join(sheet.chosen.option.note.split()).rstrip(".")
+    assert first == f'Read its note: "{note}".'
     wash = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
     assert any("Its note: " in each.text for each in advice(wash, 6) if isinstance(each, Paragraph))
     steps = [each.text for each in work(wash, 6) if isinstance(each, Paragraph)]
     assert not any("its note" in text for text in steps), "it is quoted whole where it is recommended"
+
+
+@pytest.mark.parametrize("alone", [False, True])
+@pytest.mark.parametrize("long", [False, True])
+def test_a_condition_in_words_that_are_not_known_stays_on_the_page(alone: bool, long: bool) -> None:
+    condition = "The crane bay stands empty while the nozzle is welded in"
+    told = f"{'The same line in a wider bore. ' * 9 * long}Only on a Sunday, with the crane bay empty."
+    note = told if long else f"Wider. {condition}."
+    options = list(options_of("header-two-pumps"))
+    options = [replace(each, note=note) if each.name == "Three-inch header" else each for each in options]
+    sheet = _sheet(options, SheetWish(), Level.MINIMUM, System.SI)
+    placed = replace(sheet, behind={} if alone else {"Every case": 2}, alone=alone)
+    page = " ".join(
+        each.text for each in next(first_pages(placed, TELLINGS[-1])) if isinstance(each, Paragraph)
+    )
+    assert ("Only on a Sunday" if long else condition) in page
+    assert (", page 2: " in page) == (long and not alone)
+    assert page.count("Wider. ") + page.count("Sunday") == 1, "and stands there once"
 
 
 def test_every_piece_of_advice_has_its_step() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.report.asked_in_notes import MOST, asked_for, beginning_of
+from solver.report.asked_in_notes import MOST, MOST_WHOLE, asked_for, beginning_of, quoted_of
 
 
 @pytest.mark.parametrize(
@@ -36,6 +36,14 @@ def test_a_long_clause_is_cut_about_the_word_that_asks() -> None:
 
 def test_a_note_begins_with_its_first_words() -> None:
     assert beginning_of("Short and whole.") == "Short and whole"
-    assert beginning_of("Both pumps, with nozzle, valve, header and tee.") == (
-        "Both pumps, with nozzle, valve, header \u2026"
-    )
+    words = [f"word{number}" for number in range(40)]
+    assert beginning_of(" ".join(words)) == f"{' '.join(words[:12])} \u2026"
+
+
+def test_a_short_note_is_quoted_whole_and_of_a_long_one_what_asks_before_what_may_be_a_condition() -> None:
+    assert quoted_of("Both pumps,\nwith valve and tee.") == ("Both pumps, with valve and tee",)
+    assert quoted_of("") == ()
+    plain = "The same line in a wider bore. " * (MOST_WHOLE // 30 + 1)
+    assert quoted_of(plain) == (beginning_of(plain),)
+    long = f"{plain}Only on a Sunday. With the owner's permission."
+    assert quoted_of(long)[:2] == ("With the owner's permission", "Only on a Sunday")
