@@ -20,10 +20,11 @@ from sketch.drawing.view import XY, View, pump_radius
 from sketch.drawing.ways import beyond, shares
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
-from solver.layout.parts import Fitting, Layout, Pump, Reservoir, Run, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Reservoir, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
+from solver.network.ways import PIPES
 from solver.properties import sizes
 
 LEAST_BORE = 4.0
@@ -183,29 +184,31 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
 def _pipes_of_rows(
     layout: Layout, rows: Sequence[Row], view: View, known: EntryShares, memory: Memory
 ) -> list[Glyph]:
-    pipes: list[Glyph] = []
     runs, shares_of, past = layout.runs, known.shares, known.past
-    for index, row in enumerate(rows):
-        path = row.path
-        if row.kind not in (RowKind.STRAIGHT, RowKind.BEND) or not path or row.part not in runs:
-            continue
-        share, crossing = shares_of.get(row.key), past.get(row.key, 1.0)
-        if len(path) > 1 and path[0] != path[-1]:
-            make = partial(_pipe, row, view, share, crossing)
-            pipes.append(memory.of((share, crossing), (row, view), make))
-            continue
-        width = _thick(row.bore, view)
-        line = _corner(view.device(*path[0]), rows, index, width, view)
-        if len(line) > 1:
-            pipes.append(Glyph(row.key, row.part, row.kind, line, width, share, crossing))
-    return pipes
+    places = [at for at, row in enumerate(rows) if row.kind in PIPES and row.path and row.part in runs]
+    things = [(row, shares_of.get(row.key), past.get(row.key, 1.0)) for row in map(rows.__getitem__, places)]
+    pipes = memory.of_each("pipes", view, things, partial(_pipe, view))
+    shapes = (
+        pipe or _sharp_bend(rows, at, view, thing[1:])
+        for pipe, at, thing in zip(pipes, places, things, strict=True)
+    )
+    return [glyph for glyph in shapes if glyph is not None]
 
 
-def _pipe(row: Row, view: View, share: float | None, crossing: float) -> Glyph:
+def _pipe(view: View, row: Row, share: float | None, crossing: float) -> Glyph | None:
+    """A straight, or a bend with a length; None for one without."""
+    if len(row.path) < 2 or row.path[0] == row.path[-1]:
+        return None
     line = tuple([view.device(x, y) for x, y in row.path])
     if len(line) > 5 and math.dist(line[0], line[-1]) < SMALL_ARC * view.dot:
         line = (line[0], line[len(line) // 2], line[-1])
     return Glyph(row.key, row.part, row.kind, line, _thick(row.bore, view), share, crossing)
+
+
+def _sharp_bend(rows: Sequence[Row], at: int, view: View, shown: tuple[float | None, float]) -> Glyph | None:
+    row, width = rows[at], _thick(rows[at].bore, view)
+    line = _corner(view.device(*row.path[0]), rows, at, width, view)
+    return Glyph(row.key, row.part, row.kind, line, width, *shown) if len(line) > 1 else None
 
 
 def _corner(at: XY, rows: Sequence[Row], index: int, width: float, view: View) -> tuple[XY, ...]:
@@ -230,18 +233,26 @@ def _symbols(
             keys.setdefault(row.part, []).append(row.key)
     changes = [_bore_change(layout, row, view) for row in rows if row.kind == RowKind.BORE_CHANGE]
     symbols = [_with_share(glyph, known) for glyph in changes]
+    things = []
     for group in (layout.tees, layout.fittings, layout.intakes):
         for name, part in group.items():
-            own, joint = tuple(keys.get(name, ())), meeting[name]
-            make = partial(_symbols_at, layout, name, own, joint, view, known)
-            if isinstance(part, Fitting) and part.kind in REDUCER_KINDS:  # it hangs on the runs themselves
-                symbols += make()
-                continue
-            said = [(known.shares.get(key), known.past.get(key), key in known.shares) for key in own]
-            symbols += memory.of((own, joint, *said), (part, view), make)
+            own = tuple(keys.get(name, ()))
+            said = tuple([(known.shares.get(key), known.past.get(key), key in known.shares) for key in own])
+            slim = _slimmer(layout, part) if isinstance(part, Fitting) else None
+            things.append((part, own, meeting[name], said, slim))
+    make = partial(_symbols_of, layout, view, known)
+    for of_part in memory.of_each("symbols", view, things, make):
+        symbols += of_part
     for name in layout.pumps:
         symbols += _symbols_at(layout, name, (f"{name}/port",), meeting[name], view, known)
     return symbols
+
+
+def _symbols_of(
+    layout: Layout, view: View, known: EntryShares, part: Tee | Fitting | Intake, own: tuple[str, ...],
+    joint: Meeting, *_: object,
+) -> list[Glyph]:  # fmt: skip
+    return _symbols_at(layout, part.name, own, joint, view, known)
 
 
 def _symbols_at(

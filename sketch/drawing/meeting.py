@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import partial
 from typing import NamedTuple
 
 from sketch.drawing.memory import Memory
@@ -57,9 +56,10 @@ def meetings(layout: Layout, rows: Sequence[Row] = (), memory: Memory | None = N
     arriving: dict[str, list[XY]] = {}
     leaving: dict[str, list[XY]] = {}
     first = {row.part: row for row in reversed(rows) if row.path}
-    for name, run in layout.runs.items():
-        row, ends = first.get(name), (layout.joint(run.start), layout.joint(run.end))
-        start, end, away, toward_end = kept.of("flow", (run, row, *ends), partial(_flow, layout, run, row))
+    joint = layout.joint
+    things = [(run, first.get(name), joint(run.start), joint(run.end)) for name, run in layout.runs.items()]
+    flows = kept.of_each("flows", None, things, lambda run, row, *_: _flow(layout, run, row))
+    for start, end, away, toward_end in flows:
         if away:
             leaving.setdefault(start, []).append(away)
         if toward_end:
