@@ -10,7 +10,7 @@ from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, FittingKind
-from solver.layout.parts import Fitting, Intake, Layout, Pairs, Run
+from solver.layout.parts import Fitting, Intake, Layout, Pairs, Point, Run
 from solver.ledger.path import HeadEntryKind
 from solver.network.rows import RowKind
 from solver.properties import sizes
@@ -131,21 +131,25 @@ def _least_bend(run: Run) -> float | None:
 
 def doubles_back(subject: Subject) -> Iterator[Hit]:
     """Two lines that leave a part the same way, one over the other."""
-    layout = subject.layout
-    passed = dict.fromkeys(row.part for _, row in subject.everywhere)
+    runs, joint = subject.layout.runs, subject.layout.joint
+    passed = subject.way.parts | dict.fromkeys(row.part for _, row in subject.parallel)
     legs: dict[str, list[tuple[float, float]]] = {}
-    for run in (layout.runs[name] for name in passed if name in layout.runs):
-        start, end = layout.joint(run.start).at, layout.joint(run.end).at
-        (x, y), (x_on, y_on) = start, run.via[0] if run.via else end
-        legs.setdefault(run.start, []).append((x_on.si - x.si, y_on.si - y.si))
-        (x, y), (x_on, y_on) = end, run.via[-1] if run.via else start
-        legs.setdefault(run.end, []).append((x_on.si - x.si, y_on.si - y.si))
+    for run in (runs[name] for name in passed if name in runs):
+        start, end = joint(run.start).at, joint(run.end).at
+        legs.setdefault(run.start, []).append(_way(start, run.via[0] if run.via else end))
+        legs.setdefault(run.end, []).append(_way(end, run.via[-1] if run.via else start))
     for name, ways in legs.items():
         if len(ways) > 1 and (over := max(starmap(_overlap, combinations(ways, 2)))) > 0:
             length = subject.show(over, Kind.LENGTH)
             text = f"{name}: the line doubles back on itself here, over {length}: it cannot be built as drawn"
             advice = f"Move {name} back between its neighbours, or its neighbours past it."
             yield Hit(Severity.CAUTION, name, "", over, 0.0, Kind.LENGTH, text, advice)
+
+
+def _way(at: Point, on: Point) -> tuple[float, float]:
+    """From one place to another [m]."""
+    (x, y), (x_on, y_on) = at, on
+    return x_on.si - x.si, y_on.si - y.si
 
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> float:

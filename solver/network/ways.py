@@ -191,33 +191,50 @@ class Way:
         return tuple(self._high_points())
 
     def _high_points(self) -> Iterable[HighPoint]:
-        points = [
-            (z, place)
-            for place, (row, ahead) in enumerate(self._oriented)
-            for _, z in (row.path if ahead else reversed(row.path))
-        ]
         rising, low, top = False, math.inf, -math.inf
         at: int | None = None
-        for z, place in points:
-            step = self.rows[place].bore / 2
-            if rising and z > top:
-                top, at = z, place
-            elif rising and z < top - step:
-                rising, low = False, z
-            elif not rising and z > low + step:
-                if at is not None:
-                    yield HighPoint(at, top - low)
-                rising, top, at = True, z, place
-            elif not rising:
-                low = z if z < low else low  # min() takes twice the time
+        for place, (row, ahead) in enumerate(self._oriented):
+            step = row.bore / 2
+            for _, z in row.path if ahead else reversed(row.path):
+                if rising and z > top:
+                    top, at = z, place
+                elif rising and z < top - step:
+                    rising, low = False, z
+                elif not rising and z > low + step:
+                    if at is not None:
+                        yield HighPoint(at, top - low)
+                    rising, top, at = True, z, place
+                elif not rising:
+                    low = z if z < low else low  # min() takes twice the time
         if at is not None and not rising:
             yield HighPoint(at, top - low)
+
+    @cached_property
+    def _extents(self) -> list[tuple[str, float, float, float, float]]:
+        """The part of each row that is drawn, and the rectangle that it takes from end to end."""
+        drawn = [(row.part, *row.path[0], *row.path[-1]) for row in self.rows if row.path]
+        return [
+            (
+                part,
+                x if x < x1 else x1,  # min() and max() take five times as long
+                z if z < z1 else z1,
+                x1 if x < x1 else x,
+                z1 if z < z1 else z,
+            )
+            for part, x, z, x1, z1 in drawn
+        ]
 
     def parts_within(self, bounds: Bounds) -> tuple[str, ...]:
         """The parts with a row that comes within a rectangle."""
         kept = self._within.get(bounds)
         if kept is None:
-            kept = tuple(dict.fromkeys(row.part for row in self.rows if within(row, bounds)))
+            left, low, right, high = bounds
+            near = [
+                part
+                for part, x, y, far, top in self._extents
+                if x < right and far > left and y < high and top > low
+            ]
+            kept = tuple(dict.fromkeys(near))
             self._within[bounds] = kept
         return kept
 
@@ -225,13 +242,9 @@ class Way:
         """Those ends of parts that do not lie within the outline of a reservoir under a level [m]."""
         kept = self._outside.get((id(outline), level))
         if kept is None:  # the outline is held, so that no other gets its identity; its hash takes long
-            at = [(end.x, end.z) for end in self.part_ends]
-            within_it = shapely.intersects_xy(polygon(outline), at) if at else ()
-            outside = (
-                end
-                for end, inside in zip(self.part_ends, within_it, strict=True)
-                if end.z > level or not inside
-            )
+            low = [(end.x, end.z) for end in self.part_ends if end.z <= level]  # few: the rest lie outside
+            within_it = iter(shapely.intersects_xy(polygon(outline), low) if low else ())
+            outside = (end for end in self.part_ends if end.z > level or not next(within_it))
             kept = self._outside[id(outline), level] = outline, tuple(outside)
         return kept[1]
 

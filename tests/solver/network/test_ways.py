@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
+import shapely
+
 from solver.geometry import moving
 from solver.layout import file
 from solver.layout.parts import Level
+from solver.layout.shapes import polygon
 from solver.ledger.cases import solve_cases
 from solver.network.build import build
 from solver.network.row_cache import RowCache
 from solver.network.ways import MOST_KEPT, Joins, Rows, Way, within
 from tests import drawings
-from tests.drawings import drawing, intake, pump, run
+from tests.drawings import drawing, intake, pump, run, tank
 
 HUMP = drawing(intake(), pump(at=(2.0, 1.0)), run("riser", "strainer", "pump", via=[(0.6, 1.5), (1.2, 0.7)]))
 
@@ -86,6 +91,26 @@ def test_what_comes_within_a_rectangle() -> None:
     assert way().parts_within((1.9, 0.9, 2.1, 1.1)) == ("riser",)
     assert way().parts_within((3.0, 0.0, 4.0, 1.0)) == ()
     assert not any(within(row, (3.0, 0.0, 4.0, 1.0)) for row in way().rows)
+
+
+def test_the_parts_within_a_rectangle_are_those_of_the_rows_within_it() -> None:
+    rows = build(drawings.steps(20)).rows
+    steps = rows.way(range(len(rows)), [True] * len(rows))
+    corners = [row.path[0] for row in rows if row.path]
+    for (x, z), (x1, z1) in combinations(corners[::3], 2):
+        bounds = min(x, x1), min(z, z1), max(x, x1), max(z, z1)
+        expected = dict.fromkeys(row.part for row in rows if within(row, bounds))
+        assert steps.parts_within(bounds) == tuple(expected)
+
+
+def test_an_end_lies_outside_above_the_level_wherever_the_reservoir_is() -> None:
+    outline = tank().outline
+    ends, (low, high) = way().part_ends, (0.0, 3.0)
+    assert way().ends_outside(outline, low) == ends
+    inside = [end for end in ends if end not in way().ends_outside(outline, high)]
+    assert inside
+    shape = polygon(outline)
+    assert inside == [end for end in ends if shapely.intersects_xy(shape, end.x, end.z)]
 
 
 def test_pipes_and_all_else_are_the_whole_way() -> None:
