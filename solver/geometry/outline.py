@@ -23,6 +23,9 @@ from solver.properties import sizes
 from solver.quantities import columns
 from solver.quantities.units import Kind, show
 
+ALIKE = 1e-9
+"""Of two ways round a reducer, by how much less of a step in logarithms of the bores neither suits better."""
+
 STRAIGHT_ANGLE = math.radians(0.5)
 """A corner that turns less than this is taken for straight: typed figures are rounded to 0.1 mm."""
 
@@ -77,8 +80,10 @@ def bore_at(part: Joint, run: Run, other: Run | None) -> float:
     straight, turned = _mismatch(one, run), _mismatch(two, run)
     if other is not None:
         straight, turned = straight + _mismatch(two, other), turned + _mismatch(one, other)
-    level = straight == turned and (other is None or _leads_to(part.name, run, other))
-    return one if straight < turned or level else two
+    # Of two runs that are both wider or both narrower neither way suits better, but for rounding.
+    if abs(straight - turned) <= ALIKE:
+        return one if other is None or _leads_to(part.name, run, other) else two
+    return one if straight < turned else two
 
 
 def _leads_to(part: str, run: Run, other: Run) -> bool:

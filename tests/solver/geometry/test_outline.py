@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from solver.geometry import outline as geometry
 from solver.geometry.outline import GeometryError, outline
+from solver.layout.parts import Fitting
 from solver.quantities.units import System
 from tests.drawings import drawing, intake, metres, pump, run
 
@@ -174,3 +175,14 @@ def test_bore_is_as_typed_or_by_its_size():
     assert geometry.bore(intake(bore=0.04)) == 0.04
     assert geometry.bore(replace(intake(), bore=None, size="tube 42 x 3 mm")) == pytest.approx(0.036)
     assert metres(1.0).si == 1.0
+
+
+@given(st.floats(0.03, 0.0399), st.floats(0.03, 0.0399))
+def test_a_reducer_that_is_wider_than_both_its_runs_is_fitted_as_it_is_drawn(near, far):
+    """Neither way round suits the two better; rounding must not turn it round from one bore to the next."""
+    one = Fitting(
+        "cone", (metres(1.0), metres(1.0)), "eccentric reducer", bore=metres(0.044), other_bore=metres(0.04)
+    )
+    before, behind = run("before", "strainer", "cone", bore=near), run("behind", "cone", "pump", bore=far)
+    assert geometry.bore_at(one, before, behind) == 0.044
+    assert geometry.bore_at(one, behind, before) == 0.04
