@@ -19,13 +19,13 @@ from solver.report.asked_in_notes import asked_for, quoted_of
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions, purpose
 from solver.report.cleaned_first import cleaning_first, cleaning_order
 from solver.report.doubts import why_first
+from solver.report.instead import in_its_place
 from solver.report.measures import measures
 from solver.report.moments import LOW_DAY, over_on_low_day
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import (
     NOTHING_ELSE,
     NOTHING_ELSE_AS_DRAWN,
-    in_its_place,
     recommendation,
 )
 
@@ -86,6 +86,8 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
         return
     if sheet.as_read is not None or sheet.likely:
         texts = [BY_DRAWING if text in (NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN) else text for text in texts]
+    elif _is_over_it(sheet):  # said under what remains
+        texts = [text for text in texts if text != NOTHING_ELSE]
     every = filter(None, (sheet.old_reading, *cleaned, *sheet.likely, *texts))
     yield from in_paragraphs(every, most)
 
@@ -182,6 +184,22 @@ def _on_page(sheet: Sheet, part: str) -> str:
     return f", page {page}" if page else ""
 
 
+def _ordered(
+    sheet: Sheet,
+    changed: Sequence[str],
+    measured: Sequence[str],
+    wanted: Sequence[str],
+) -> Iterator[str]:
+    """The order of work of what is built, with what a gauge shows of the drawing as it stands beside it."""
+    before, after = sheet.choices
+    built = advised_on(before, after, sheet.system)
+    instead = after is built and any(in_its_place(before, built, sheet.system))
+    unlike = built is before or sheet.as_read is not None or bool(wanted)
+    now = None if unlike else before.judgement
+    plan = sheet.priming_plan
+    return order_of_work(built, changed, sheet.system, measured, plan, wanted, instead, now)
+
+
 def work(sheet: Sheet, most: int) -> Iterator[Block]:
     """What is to be built and kept up for it, in so many lines at most."""
     before, after = sheet.choices
@@ -193,13 +211,7 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
         measured = measures(
             replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
         )
-    instead = after is built and any(in_its_place(before, built, sheet.system))
-    plan = sheet.priming_plan
-    steps = (
-        []
-        if sheet.other_line
-        else list(order_of_work(built, changed, sheet.system, measured, plan, wanted, instead))
-    )
+    steps = [] if sheet.other_line else list(_ordered(sheet, changed, measured, wanted))
     if steps:
         steps[:0] = asked_in_notes(sheet)
     if cleaning := cleaning_order(*sheet.choices, sheet.system):

@@ -14,11 +14,15 @@ from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import outlook
 from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
+from solver.ledger.sentences import sentence_of_pump
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised, degrees, uncapitalised
+from solver.report.as_built import as_built, ordered_changes
 from solver.report.case_words import as_drawn_words, case_words
-from solver.report.choosing import does_for
+from solver.report.choices import worst_places
+from solver.report.choosing import advised_on, does_for
+from solver.report.expected import expected_readings
 from solver.report.like_conditions import at_conditions_of
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
@@ -49,6 +53,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
         quiet=True, keep=True,
     )  # fmt: skip
     yield replace(_margins(sheet), name=EVERY_CASE)
+    yield from _as_ordered(sheet)
     yield from _what_holds(sheet)
     for option in sheet.options:
         if option.judgement is None:
@@ -59,6 +64,22 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
             yield Paragraph(f"{case.why(sheet.system)}.", f"Not judged{whose}, {case_name(case.name)}:")
     for option in sheet.options[1:]:
         yield from _differences(sheet, option)
+
+
+def _as_ordered(sheet: Sheet) -> Iterator[Block]:
+    """The margin of every pump with all that the order of work on the first page builds together."""
+    built = advised_on(*sheet.choices, sheet.system)
+    together = None if sheet.other_line else as_built(built)
+    if together is None or together is built.judgement:
+        return
+    changes = " and to ".join(each.text for each in ordered_changes(built))
+    which = f"{built.called} and to {changes}" if built.name else f"to {changes}"
+    margins = "; ".join(
+        sentence_of_pump(place.ledger, sheet.system) + f" ({case_name(place.case)})"
+        for _, place in worst_places(together)
+    )
+    readings = "; ".join(expected_readings(together, None, sheet.system))
+    yield Paragraph(f"{which}, built together: {margins}. At the ports: {readings}.", "As ordered on page 1:")
 
 
 def _what_holds(sheet: Sheet) -> Iterator[Block]:

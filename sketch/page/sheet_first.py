@@ -71,7 +71,7 @@ NOTHING_BUILT = "Nothing of the line is built for it."
 
 NO_ROOM = " that this page has no room for"
 
-NOTHING = "Nothing in the line, which alone is judged."
+NOTHING = "No check of the line found a stop or a caution{}. Nothing but the line is judged."
 BY_READINGS = (
     "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
 )
@@ -204,8 +204,9 @@ def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
         yield Paragraph(NOTHING_BUILT)
 
 
-def _several(name: str, number: int) -> str:
-    return name if number == 1 else f"{name}s"
+def _several(name: str, number: int, *, counted: bool = False) -> str:
+    text = name if number == 1 else f"{name}s"
+    return f"{number} {text}" if counted else text
 
 
 def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
@@ -311,7 +312,9 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     for each in others:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
     if not (lacking or missing or findings or stop or others or (read and len(sheet.panels) < 2)):
-        yield Paragraph(BY_READINGS if sheet.likely else NOTHING)
+        notes = len(judgement.findings)
+        left = f"; {_several('note', notes, counted=True)}{_where(sheet, 'findings')}" if notes else ""
+        yield Paragraph(BY_READINGS if sheet.likely else NOTHING.format(left))
     for text, remark in _some(sheet, lacking, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
     for text, remark in _some(sheet, missing, most, "not judged", "cases"):

@@ -5,14 +5,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, PumpInCase, PumpState, is_thin, judge, stops
+from solver.fixes.aims import Remedy
 from solver.fixes.fixes import Advice, Fix
 from solver.fixes.overhead import Overhead
 from solver.fixes.remedies import named_first
 from solver.layout import raw
+from solver.layout.changes import partial
 from solver.layout.drawing import layout_of
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout, Level
@@ -261,10 +264,7 @@ class _Judging:
 
     def sound_with(self, fixes: Sequence[Fix]) -> bool:
         """Whether every pump is sound, in as many cases, with several changes made together."""
-        together: Mapping[str, Any] = raw.to_raw(self.layout)
-        for fix in fixes:
-            together = raw.lay_over(together, fix.alternative(self.layout))
-        layout = layout_of(together, KeyPlace((), []), ())
+        layout = laid_together(self.layout, fixes)
         if layout is None:
             return False
         try:
@@ -332,6 +332,17 @@ def _one_for_all(
             shared = {pump: Choice(fix, fix.pump, then) for pump, then in states.items()}
             return {place.pump: shared.get(place.pump, Choice(fix)) for place in lacking}
     return {}
+
+
+def laid_together(layout: Layout, changes: Sequence[Fix | Remedy]) -> Layout | None:
+    """A drawing with several changes made; None where they exclude one another or make no drawing."""
+    together: Mapping[str, Any] = raw.to_raw(layout)
+    partials = [partial({}, layout, each.layout, each.text) for each in changes]
+    if any(_contradict(first, second) for first, second in combinations(partials, 2)):
+        return None
+    for each in partials:
+        together = raw.lay_over(together, each)
+    return layout_of(together, KeyPlace((), []), ())
 
 
 def _contradict(first: Mapping[str, Any], second: Mapping[str, Any]) -> bool:

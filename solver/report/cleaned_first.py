@@ -8,9 +8,9 @@ from solver.field.as_read import takes_out
 from solver.findings.judgement import PumpState
 from solver.layout.parts import Layout
 from solver.quantities.units import System
+from solver.report.as_built import ordered_fix
 from solver.report.choices import lacks, worst_places
 from solver.report.choosing import JudgedDrawing, advised_on, is_enough_cleaned, is_replaced
-from solver.report.order_of_work import ordered_fix
 from solver.report.recommendation import state_then
 
 ENOUGH = "That is enough: for the margin nothing has to be built."

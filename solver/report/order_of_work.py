@@ -9,20 +9,21 @@ from solver.field.priming import priming
 from solver.field.visits import read_running
 from solver.findings.cold_line import warm_first
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, PumpInCase, PumpState
+from solver.findings.judgement import Judgement, PumpInCase
 from solver.findings.kinds import FindingId
 from solver.findings.outlook import left_cold
-from solver.fixes.fixes import Fix
 from solver.fixes.overhead import ASK
-from solver.ledger.sentences import at_port, limit_unknown
+from solver.ledger.sentences import limit_unknown
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
+from solver.report.as_built import as_built, ordered_fix
 from solver.report.choices import Choice, is_over, lacks, stop_of, worst_places
 from solver.report.choosing import JudgedDrawing, is_replaced, rebuilds
 from solver.report.clearing import to_clear
-from solver.report.not_drawn import cleared_by_order, orders_to_clear
-from solver.report.recommendation import aim, bought, cleared_for, in_case
+from solver.report.expected import expected_readings, gauge_for
+from solver.report.recommendation import aim, bought, cleared_for
+from solver.report.ways import cleared_by_order, orders_to_clear
 
 
 def order_of_work(
@@ -33,13 +34,15 @@ def order_of_work(
     priming_plan: str = "",
     conditions: Sequence[str] = (),
     instead: bool = False,
+    drawn: Judgement | None = None,
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
     Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
     `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
     the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built;
-    `instead`, whether the recommendation names a change that would do in its place.
+    `instead`, whether the recommendation names a change that would do in its place; `drawn`, the drawing as
+    it stands, where what a gauge shows there now is said too.
     """
     judgement = chosen.judgement
     places = worst_places(judgement)
@@ -61,7 +64,7 @@ def order_of_work(
     yield from _changes(chosen, places, system)
     yield from orders_to_clear(chosen, to_clear(chosen))
     yield from dict.fromkeys(warm_first(each.part) for each in left_cold(judgement))
-    yield from _to_the_start(chosen, places, system, priming_plan)
+    yield from _to_the_start(chosen, places, system, priming_plan, drawn)
 
 
 def _ask(judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system: System) -> Iterator[str]:
@@ -81,7 +84,11 @@ def _ask(judgement: Judgement, places: Sequence[tuple[str, PumpInCase]], system:
 
 
 def _to_the_start(
-    chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System, priming_plan: str
+    chosen: JudgedDrawing,
+    places: Sequence[tuple[str, PumpInCase]],
+    system: System,
+    priming_plan: str,
+    drawn: Judgement | None,
 ) -> Iterator[str]:
     """What is done on the line as built: filled, then read at a start; none of it where a pump is not to be
     started so."""
@@ -108,14 +115,33 @@ def _to_the_start(
         first = f"Do not start {_and(changed)} before that; then fill" if changed else "Fill"
         filled = _what_to_fill(judgement, places, system)
         yield f"{first} {filled} before {_which_start(chosen, places)}{plan}."
-    if places and not changed:
-        readings = "; ".join(_reading(pump, place, system) for pump, place in places)
-        warm = " with a warm line" if left_cold(judgement) else ""
-        alone = f" with {chosen.called} alone" if chosen.name else " as drawn"
-        without = alone if clearing else ""
-        yield f"Read {_gauge(places)} at the port. Expected{without}{warm}: {readings}."
-    elif places:
-        yield f"Read {_gauge(places)} at each port, with warm and with cold fluid."
+    if places:
+        yield _read(chosen, system, drawn, as_it_is=not changed)
+
+
+def _read(chosen: JudgedDrawing, system: System, drawn: Judgement | None, *, as_it_is: bool) -> str:
+    """To read a gauge at each port, and what it should show of the line as then built: with all that is
+    ordered, or, where that cannot be judged together, of what is drawn alone.
+
+    as_it_is: whether what is drawn may be started without what is ordered besides.
+    """
+    together = as_built(chosen)
+    if together is not None and any(is_over(place) for place in together.pumps_in_cases):
+        together = None
+    judgement = chosen.judgement if together is None else together
+    gauge, besides = gauge_for(judgement, system)
+    at = "the port" if len(judgement.layout.pumps) == 1 else "each port"
+    order = f"Read {gauge} at {at}"
+    if together is None and not as_it_is:
+        return f"{order}, with warm and with cold fluid."
+    readings = "; ".join(expected_readings(judgement, drawn, system))
+    which = ""
+    if together is None:
+        which = f" with {chosen.called} alone" if chosen.name else " as drawn"
+    elif together is not chosen.judgement:
+        which = " as then built"
+    warm = " with a warm line" if left_cold(judgement) else ""
+    return f"{order}. Expected{which}{warm}: {readings}. {besides}".rstrip()
 
 
 def _is_of_a_valve(finding: Finding) -> bool:
@@ -185,12 +211,6 @@ def _drains(ledger: PumpLedger) -> bool:
     return any(entry.z + entry.bore / 2 > ledger.fluid_level for entry in entries)
 
 
-def _gauge(places: Sequence[tuple[str, PumpInCase]]) -> str:
-    """What to read with: where a port stands over the atmosphere, or has to, a vacuum gauge shows nothing."""
-    above = any(min(place.ledger.vacuum, place.ledger.allowed_vacuum) < 0 for _, place in places)
-    return "a gauge that shows pressure and vacuum" if above else "a vacuum gauge"
-
-
 def _changes(
     chosen: JudgedDrawing, places: Sequence[tuple[str, PumpInCase]], system: System
 ) -> Iterator[str]:
@@ -202,16 +222,6 @@ def _changes(
                 yield f"Put right for {pump}: {stop.text}."
         elif (fix := ordered_fix(chosen, pump, place)) is not None:
             yield f"{capitalised(f'{aim(chosen, fix, place)}{fix.text}')}; it needs: {fix.cost}."
-
-
-def ordered_fix(chosen: JudgedDrawing, pump: str, place: PumpInCase) -> Fix | None:
-    """The change that is ordered for a pump where nothing else is; no wider margin where an alternative has
-    one."""
-    choice = chosen.chosen.get(pump, Choice(None))
-    enough = bool(chosen.name) and place.pump_state is PumpState.THIN
-    if choice.fix is None or choice.serves or enough or limit_unknown(place.ledger):
-        return None
-    return choice.fix if choice.fix.cures or choice.overhead is None else None
 
 
 def _from_above(
@@ -234,14 +244,3 @@ def _not_stated(
         speed = place.ledger.speed
         at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
         yield f"{pump}{at}", "assumed" if assumed else "estimated"
-
-
-def _reading(pump: str, place: PumpInCase, system: System) -> str:
-    ledger = place.ledger
-    breaks = ledger.inlet <= ledger.vapor_pressure
-    reading, allowed = at_port(ledger, system)
-    figure = "no figure, as the column breaks" if breaks else reading
-    shown, kept = in_case(f"{pump} {figure}", place.case), allowed.removesuffix(" is allowed here")
-    if kept == allowed:
-        return f"{shown}, where {allowed}"
-    return f"{shown} ({kept.removesuffix(' of vacuum') if ' of vacuum' in figure else kept} allowed)"

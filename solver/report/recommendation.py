@@ -15,7 +15,7 @@ from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, ledger_pressure, uncapitalised
 from solver.report.case_words import unlike_cases
-from solver.report.choices import Choice, is_over, lacks, stop_of, undoes, worst_places
+from solver.report.choices import Choice, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
     JudgedDrawing,
     advised_on,
@@ -35,9 +35,11 @@ from solver.report.choosing import (
 )
 from solver.report.clearing import cleared, in_short, to_clear, uncleared
 from solver.report.doubts import compared_as_asked
+from solver.report.instead import in_its_place
 from solver.report.moments import LOW_DAY, low_day, over_on_low_day
-from solver.report.not_drawn import of_what_is_drawn, ways_to_clear, would_do_too
+from solver.report.not_drawn import of_what_is_drawn
 from solver.report.other_pumps import OtherPump, other_pumps
+from solver.report.ways import ways_to_clear
 
 
 def recommendation(
@@ -218,31 +220,6 @@ def bought(chosen: JudgedDrawing, system: System) -> tuple[OtherPump, ...]:
     if chosen.base is None:
         return ()
     return other_pumps(chosen.base, chosen.judgement.layout, system)
-
-
-def in_its_place(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
-    """What would do in the drawing as it stands, without the alternative that is recommended."""
-    if after.judgement.sound:
-        yield from filter(None, (would_do_too(before, after, system),))
-    elif not is_replaced(after):
-        yield from _instead(before, after, system)
-
-
-def _instead(before: JudgedDrawing, after: JudgedDrawing, system: System) -> Iterator[str]:
-    """What would be enough in the drawing as it stands, without an alternative that is not."""
-    over = [pump for pump, place in worst_places(before.judgement) if is_over(place)]
-    choices = {pump: choice for pump in over if (choice := before.chosen.get(pump)) is not None}
-    fixes = [choice.fix for choice in choices.values() if choice.fix is not None]
-    if len(fixes) < len(over) or not all(fix.is_enough and not fix.only for fix in fixes):
-        return
-    own = {pump: fix for (pump, choice), fix in zip(choices.items(), fixes, strict=True) if not choice.serves}
-    named = ", and to ".join(
-        f"{fix.text}{f' for {pump}' if len(own) > 1 else ''} ({fix.buys(system)})"
-        for pump, fix in own.items()
-    )
-    worse = dict.fromkeys(text for fix in own.values() for text in fix.worsens)
-    harm = f"; but then: {'; '.join(worse)}" if worse else ""
-    yield f"Without {after.called}, to {named} would be enough in the drawing as it stands{harm}."
 
 
 def _needed(

@@ -18,14 +18,16 @@ from sketch.page.sheet_advice import (
     numbered,
     work,
 )
+from sketch.page.sheet_cases import case_blocks
 from sketch.page.sheet_first import TELLINGS, first_pages
 from sketch.page.sheet_frame import TWO_LINES
 from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import PumpState
 from solver.findings.kinds import FindingId, Grade
 from solver.layout.parts import Level
-from solver.ledger.sentences import sentence_of_pump
+from solver.ledger.sentences import at_port, sentence_of_pump
 from solver.quantities.units import System
+from solver.report.as_built import as_built
 from tests.sketch.sheets import options_of
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -228,7 +230,11 @@ def test_every_piece_of_advice_has_its_step() -> None:
     order = "To clear suction velocity (main leg), lay main leg in NPS 2-1/2 schedule 40; it needs: "
     (clear,) = (number for number, text in enumerate(steps) if text.startswith(order))
     assert build < clear
-    assert 'Expected with "Three-inch header" alone: ' in steps[-1], "no reading of the wider leg"
+    together = as_built(sheet.choices[1])
+    reading = at_port(together.worst().ledger, System.SI)[0]
+    assert f"Expected as then built: main {reading} (now " in steps[-1], "with the wider leg"
+    cases = " ".join(each.text for each in case_blocks(sheet) if isinstance(each, Paragraph))
+    assert f"At the ports: main {reading}" in cases, "it stands behind too"
 
 
 def test_no_line_ends_with_the_number_of_a_step() -> None:

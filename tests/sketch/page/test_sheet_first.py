@@ -420,3 +420,14 @@ def test_every_figure_of_its_sentences_stands_behind_it_digit_for_digit(shown: t
     figures = [figure for text in texts for figure in FIGURE.findall(BESIDE.sub("", text))]
     assert len(figures) > 15
     assert [each for each in figures if not re.search(rf"(?<![\d.]){re.escape(each)}(?![\d.])", behind)] == []
+
+
+def test_notes_that_are_left_are_counted_where_neither_a_stop_nor_a_caution_is() -> None:
+    """It said that no check had found anything else, with three notes behind the page."""
+    sheet = _sheet(options_of("over-the-bund-wall"), SheetWish(), Level.MINIMUM, System.SI)
+    notes = len(sheet.chosen.judgement.findings)
+    assert notes > 0
+    placed = replace(sheet, behind={"Findings": 3}, ends={"Findings": 3})
+    texts = [each.text for each in next(first_pages(placed, TELLINGS[0])) if isinstance(each, Paragraph)]
+    assert any(f"a stop or a caution; {notes} notes, page 3." in text for text in texts)
+    assert not any("No check found anything else" in text for text in texts)

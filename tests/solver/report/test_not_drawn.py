@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from solver.findings.judgement import judge
-from solver.findings.kinds import FindingId
 from solver.fixes.fixes import advise_all
 from solver.layout import file
 from solver.layout.parts import Level
@@ -17,7 +16,7 @@ from solver.report.choices import makes
 from solver.report.choosing import JudgedDrawing
 from solver.report.clearing import uncleared
 from solver.report.moments import is_within_in_all
-from solver.report.not_drawn import ways_to_clear, would_do_too
+from solver.report.not_drawn import would_do_too
 from solver.report.recommendation import recommendation
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -125,14 +124,3 @@ def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     assert any(each.cures for each in unfit)
     only = replace(before, advice={**before.advice, "main": replace(before.advice["main"], fixes=unfit)})
     assert would_do_too(only, after, US) == "", "the fluid stays too fast for the pilot to run"
-
-
-def test_what_is_left_to_be_cleared_is_named_with_the_change_that_clears_it(header) -> None:
-    before, after = header
-    left = uncleared(after.judgement)
-    assert [(each.finding, each.part) for each in left] == [(FindingId.SUCTION_VELOCITY, "main leg")]
-    (way,) = ways_to_clear(after, left)
-    assert way == "To lay main leg in NPS 2-1/2 schedule 40 would clear it."
-    texts = list(recommendation(before, after, US))
-    assert texts[texts.index("Still to be cleared: suction velocity (main leg).") + 1] == way
-    assert list(ways_to_clear(replace(after, advice={}), left)) == []

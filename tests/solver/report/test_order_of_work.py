@@ -10,14 +10,11 @@ from solver.fixes.overhead import ASK
 from solver.layout.file import parse
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity, typeset
-from solver.report.choices import Choice
 from solver.report.choosing import JudgedDrawing
 from solver.report.order_of_work import order_of_work
 from solver.report.recommendation import NONE_ENOUGH, recommendation
 from tests.drawings import SHIPPED
 from tests.solver.fixes.test_overhead import advice, hungry
-from tests.solver.report.test_choices import MIDDLE, THIN, changed, cold_header, filled
-from tests.solver.report.test_choices import advice as advice_of
 
 SI = System.SI
 
@@ -44,26 +41,6 @@ def test_where_no_change_is_enough_what_would_be_is_settled_first_and_told_once(
     kept = f"{typeset(needed.thin, Kind.VACUUM, SI, 2)} of that is kept"
     assert kept in text
     assert not any(kept in step for step in steps)
-
-
-def test_without_an_alternative_that_is_not_enough_what_the_drawing_would_take_is_told() -> None:
-    cold = cold_header()
-    fix = filled(cold, "main", THIN)
-    before, *others = (
-        JudgedDrawing("", cold, {}, choices={"main": Choice(each), "pilot": Choice(each, serves="main")})
-        for each in (fix, replace(fix, cures=False), replace(fix, only="Only with a tank built for it"))
-    )
-    after = judge(filled(cold, "main", MIDDLE).layout)
-    assert not after.sound
-    further = changed("main", "lower main", cold.layout)
-    named = JudgedDrawing("Middle oil", after, {"main": advice_of(further)}, cold.layout)
-    texts = " ".join(recommendation(before, named, SI))
-    said = (
-        f'Without "Middle oil", to {fix.text} ({fix.buys(SI)}) would be enough in the drawing as it stands.'
-    )
-    assert said in texts
-    for without in others:
-        assert "Without" not in " ".join(recommendation(without, named, SI))
 
 
 def steps_of(name: str, alternative: str = "", *, advised: bool = False, **pump: object) -> list[str]:
