@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from textwrap import shorten
 
+from sketch.card.typed_size import choice_text, sizes_meant
 from sketch.drawing.labels import Label, LabelKind
 from sketch.editing import edits, remarks, reshape
 from sketch.editing.edits import EditError, read_typed
@@ -33,10 +34,11 @@ class Dimension:
     kind: Kind | None  # of a bare number; None of words
     set: Callable[[Layout, str], Layout]
     pump: str = ""  # whose port it moves; "" for none
+    means: Callable[[str], str] = str  # what is typed in full
 
     def undo_text(self, typed: str, system: System) -> str:
         """What the undo menu calls the change, with what was typed; a bare number with the unit it is in."""
-        figure = " ".join(typed.split())
+        figure = " ".join(self.means(typed).split())
         if self.kind is None:
             return f'Change a text to "{shorten(figure, LONGEST_QUOTED, placeholder="…")}"'
         return f"{self.name} to {with_unit(figure, units.unit(self.kind, system))}"
@@ -143,13 +145,25 @@ def _bore(label: Label, document: Document) -> Dimension:
     def set_to(layout: Layout, text: str) -> Layout:
         return set_size(layout, run.name, text, system)
 
-    return Dimension(label, f"Size of {run.name}", now, Kind.BORE, set_to)
+    def means(text: str) -> str:
+        return _size_meant(text, run.size)
+
+    return Dimension(label, f"Size of {run.name}", now, Kind.BORE, set_to, means=means)
+
+
+def _size_meant(text: str, present: str | None) -> str:
+    """What is typed, a nominal size alone as the one of the list of the present one. Raises EditError where
+    it may be several."""
+    meant = sizes_meant(text, present)
+    if len(meant) > 1:
+        raise EditError(choice_text(text, meant))
+    return meant[0] if meant else text.strip()
 
 
 def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:
     """A run with a standard size by its name, or with a bore. Raises EditError for neither."""
     run = layout.runs[name]
-    text = text.strip()
+    text = _size_meant(text, run.size)
     try:
         sizes.bore(text)
         new = replace(run, size=text, bore=None)

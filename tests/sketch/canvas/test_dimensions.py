@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
@@ -69,6 +71,17 @@ def test_size_is_typed_beside_its_run(qtbot: QtBot, canvas: Elevation) -> None:
     assert canvas.kept.layout.runs["riser"].size == "NPS 3 schedule 40"
 
 
+@pytest.mark.parametrize("text", ["3 in", "3", "DN 80", "NPS 3"])
+def test_a_nominal_size_is_typed_beside_its_run_as_on_the_card(
+    qtbot: QtBot, canvas: Elevation, text: str
+) -> None:
+    double_click(qtbot, canvas, label(canvas, "bore"))
+    type_over(qtbot, canvas, text)
+    riser = canvas.kept.layout.runs["riser"]
+    assert (riser.size, riser.bore) == ("NPS 3 schedule 40", None)
+    assert canvas.kept.undo_stack.undoText() == "Size of riser to NPS 3 schedule 40"
+
+
 def test_double_click_elsewhere_opens_nothing_and_moves_nothing(qtbot: QtBot, canvas: Elevation) -> None:
     before = canvas.kept.layout
     at = QPointF(*canvas.view.device(*edits.place(before, "carriage"))).toPoint()
@@ -90,6 +103,9 @@ def test_size_or_bore_of_a_run(canvas: Elevation) -> None:
     assert (wider.runs["riser"].size, wider.runs["riser"].bore.text) == (None, "60 mm")
     assert set_size(wider, "riser", "2.5", System.US).runs["riser"].bore.si == pytest.approx(0.0635)
     assert set_size(layout, "riser", "NPS 2 schedule 40", System.US) is layout
+    tube = replace(layout, runs={"riser": replace(layout.runs["riser"], size="tube 60 x 4 mm")})
+    with pytest.raises(EditError, match="choose one"):
+        set_size(tube, "riser", "50 mm", System.SI)
     for text in ("NPS 77 schedule 40", "-3 mm", "0 mm", "wide"):
         with pytest.raises(EditError):
             set_size(layout, "riser", text, System.SI)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from sketch.card import card_several
-from sketch.card.card_several import VARIOUS
+from sketch.card.card_several import VARIOUS, changed_in_all
 from sketch.card.part_card import PartCard
 from sketch.editing import selection
 from sketch.model.document import Document
 from solver.layout import file
 from solver.ledger.solve import solve
+from solver.quantities.units import System
 from tests.sketch.card.cards import LAYOUTS, type_in
 from tests.sketch.shown import opened, shown
 
@@ -57,6 +60,17 @@ def test_the_whole_line_to_three_inch_by_keys(qtbot: QtBot) -> None:
     assert solve(document.layout).pumps["carriage"].spent < solve(layout).pumps["carriage"].spent
     assert screen.screen == layout.intakes["strainer"].screen
     assert {run.bend for run in document.layout.runs.values()} == {run.bend for run in wide.runs.values()}
+
+
+@pytest.mark.parametrize("text", ["3 in", "3", "DN 80", "NPS 3"])
+def test_a_nominal_size_alone_is_that_of_each_part_s_own_list(text: str) -> None:
+    document = opened()
+    layout = document.layout
+    thick = replace(layout.runs["lead"], size="NPS 2 schedule 80")
+    layout = replace(layout, runs={**layout.runs, "lead": thick})
+    now = changed_in_all(layout, LINE, {"size": text}, System.US)
+    assert {now.part(name).size for name in LINE[:3]} == {"NPS 3 schedule 40"}
+    assert now.runs["lead"].size == "NPS 3 schedule 80"
 
 
 def test_what_parts_share() -> None:
