@@ -10,10 +10,11 @@ import pytest
 from solver.findings.cold_line import warm_first
 from solver.findings.judgement import Judgement, PumpState, judge
 from solver.findings.kinds import FindingId, Severity
-from solver.findings.outlook import fails_for_a_moment, outlook
+from solver.findings.outlook import fails_for_a_moment, outlook, worst_left_cold
 from solver.fixes.fixes import advise
 from solver.layout import file
 from solver.layout.drawing import Drawing
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.quantities.units import Kind, Quantity, System, quantity
 
 PRESS = (Path(__file__).parents[3] / "layouts" / "winter-press.toml").read_text(encoding="utf-8")
@@ -48,6 +49,18 @@ def test_a_heater_is_judged_with_its_line_still_cold_too(press):
     worst = judgement.worst()
     assert worst is not None
     assert worst.pump_state is PumpState.UNFIT
+
+
+@pytest.mark.parametrize("system", System)
+def test_what_a_cold_line_is_over_by_has_the_digits_of_its_ledger_wherever_it_is_said(press, system):
+    """Of a tank at 10 °C: one less warm stands a little higher over its strainer, and is over by less."""
+    judgement = judge(press.alternatives[HEATER].layout, system=system)
+    stated = judge(typed(-10).alternatives[HEATER].layout).worst().ledger
+    over = f"ver by {in_writing(-RoundedLedger(stated, system).margin)} "
+    texts = [each.text for each in judgement.findings if each.finding is FindingId.LINE_LEFT_COLD]
+    texts += [outlook(judgement, system).headline, worst_left_cold(judgement, "press")]
+    assert len(texts) == 3
+    assert [over in text for text in texts] == [True] * 3, texts
 
 
 def test_a_cold_line_that_leaves_enough_for_a_moment_is_a_caution(press):
