@@ -44,7 +44,7 @@ WORDS: Mapping[str, str] = {
     ),
     "As drawn": "The case of the drawing's own figures, without what any other case changes.",
     "Coldest start": "The case of the coldest fluid that the pump is started with.",
-    "Split": "Where one line becomes two, at a tee: its run goes straight on, its branch turns off.",
+    "Branch": "The leg of a tee that turns off; its run goes straight on.",
     "Trapped high point": (
         "A part of the line that is higher than what lies on either side: air gathers there, and comes to "
         "the pump as one slug."
@@ -97,7 +97,7 @@ ON_PAPER: Mapping[str, str] = {
     "submergence": "Submergence",
     "as drawn": "As drawn",
     "coldest start": "Coldest start",
-    "split": "Split",
+    "branch": "Branch",
     "trapped high point": "Trapped high point",
     "high point": "Trapped high point",
     "abs": "abs",

@@ -38,7 +38,7 @@ def test_on_paper_a_word_is_explained_once_and_only_where_it_stands() -> None:
     assert list(words_on_paper(text)) == ["Vacuum", "Port", "Lift", "Low-pressure day", "inHg", "cSt", "NPS"]
     assert words_on_paper("report in sports") == {}
     text = 'traps air: a high point; split, branch; as drawn, "coldest start"; 29.05 inHg abs'
-    named = ["As drawn", "Coldest start", "Split", "Trapped high point", "abs", "inHg"]
+    named = ["As drawn", "Coldest start", "Branch", "Trapped high point", "abs", "inHg"]
     assert list(words_on_paper(text)) == named
 
 

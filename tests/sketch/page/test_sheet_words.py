@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from sketch.page import sheet_words
 from sketch.page.blocks import Paragraph
+from sketch.page.options import option_of
 from sketch.page.sheet import _sheet
+from sketch.page.sheet_cases import case_blocks
+from sketch.page.sheet_findings import finding_part
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_words import words_part
+from solver.layout import file
 from solver.layout.parts import Level
 from solver.quantities.units import System
+from tests.drawings import RISER
 from tests.sketch.sheets import options_of
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -44,3 +52,18 @@ def test_a_figure_that_stands_under_one_drawing_alone_is_not_explained_beside_tw
     )
     assert "NPSH:" in of_one
     assert "NPSH:" not in of_two
+
+
+@pytest.mark.parametrize(
+    ("name", "note"), [("trapped high point", "slower"), ("feed", "past the high point")]
+)
+def test_a_name_or_note_that_the_author_has_typed_has_no_word_of_ours(name: str, note: str) -> None:
+    text = RISER.replace("strainer]", f'"{name}"]').replace('= "strainer"\nto', f'= "{name}"\nto')
+    read = file.parse(text)
+    drawn = option_of("", note, read.base, Level.MINIMUM, System.SI)
+    sheet = _sheet((drawn, replace(drawn, name="Other")), SheetWish(), Level.MINIMUM, System.SI)
+    texts = " ".join(sheet_words._texts(case_blocks(sheet)))
+    assert "high point" in texts or any(name in text for text in sheet_words._texts(finding_part(sheet)))
+    leads = [block.lead for block in words_part(sheet) if isinstance(block, Paragraph)]
+    assert {"Port:", "Margin:"} <= set(leads)
+    assert "Trapped high point:" not in leads
