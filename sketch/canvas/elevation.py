@@ -39,6 +39,7 @@ from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
 from sketch.model.chosen_remark import chosen_remark
 from sketch.model.document import Document
+from sketch.model.pace import pace
 from sketch.model.pins import pins
 from solver.layout.own_parts import OwnPart
 
@@ -59,9 +60,8 @@ class Elevation(QWidget):
         self._failsafe, self._theme = Failsafe(self, document), theme_of(self.palette())
         WordTips(self, self._words_at)
         self.field = InlineField(document, self)
-        self.hand = Hand(document)
+        self.hand, self.tool = Hand(document), Tool(document)
         self.selector = Selector(document, self.hand)
-        self.tool = Tool(document)
         self._targets: Targets | None = None
         self._foreground = Foreground(document, self.hand, self.tool, self.selector)
         self._panning: QPointF | None = None
@@ -82,7 +82,7 @@ class Elevation(QWidget):
         document.opened.connect(self._begin)
         advisor(document).previewed.connect(self._frame_preview)
         marks = self.ground.changed, pins(document).changed, chosen_remark(document).changed
-        for changed in (document.pointed, document.selected, *marks):
+        for changed in (document.pointed, document.selected, *marks, pace(document).changed):
             changed.connect(self._repaint)
         self._reload()
 
@@ -146,8 +146,7 @@ class Elevation(QWidget):
         self._idle.start(self._highest.follow(moved=moved, dragging=self.hand.dragging))
         self._keep_in_sight()
         self.next_step.follow()
-        if not self.hand.moving:  # else once it is known what has changed
-            self.update()
+        self._repaint()
 
     def _keep_in_sight(self) -> None:
         """Bring back what an edit has put out of sight, but never under a hand that holds something."""
@@ -155,7 +154,8 @@ class Elevation(QWidget):
             self.sight.follow()
 
     def _repaint(self) -> None:
-        self.update()
+        if not self.hand.moving:  # else once it is known what has changed
+            self.update()
 
     def _frame_preview(self) -> None:
         if self.hand.held is None:

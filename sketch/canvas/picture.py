@@ -19,6 +19,7 @@ from sketch.drawing.recorder import Recorder
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 from sketch.model.document import Document
+from sketch.model.pace import pace
 from sketch.model.pins import Pin, pins
 from solver.layout.parts import Layout
 from solver.ledger.solve import Solution
@@ -84,10 +85,11 @@ class DrawingPicture:
     """Paints the document's drawing, with the map behind it, and knows where its labels are."""
 
     def __init__(self, document: Document, ground: ReachGround, hand: Hand) -> None:
-        self._document, self._ground, self._hand = document, ground, hand
+        self._document, self._ground, self._hand, self._pace = document, ground, hand, pace(document)
         self._kept = KeptPicture()
         self._recorder: Recorder | None = None  # of the last frame
         self._shown: Shown | None = None
+        self._placed = -1  # which change that was passed on had places of labels looked for
         self._drawn: Drawn | None = None
         self.labels: tuple[Label, ...] = ()  # as last painted
 
@@ -130,10 +132,23 @@ class DrawingPicture:
             tuple([part for part, _ in document.refusal]), tuple(pins(document).shown),
         )  # fmt: skip
         before, recorder = self._shown, self._recorder
-        if recorder is None or before is None or ground is not None or not shown.alike(before):
-            self._shown, recorder = None, Recorder(view.dot, Box(0.0, 0.0, *size), recorder)
+        if recorder is None or before is None or ground is not None or not self._stands(shown, before):
+            hold = before is not None and shown.layout is not before.layout and self._may_hold(shown, before)
+            self._shown = None
+            recorder = Recorder(view.dot, Box(0.0, 0.0, *size), recorder, holds_labels=hold)
             self._drawn = shown.record(recorder, ground)
             self.labels = self._drawn.labels
             self._recorder = recorder
+            self._placed = self._placed if hold else self._pace.passed_on
         self._shown = shown if ground is None else None
         return recorder
+
+    def _stands(self, shown: Shown, before: Shown) -> bool:
+        """Whether the strokes of the last frame are those of what is to be shown."""
+        held = self._recorder is not None and self._recorder.holds_labels
+        return shown.alike(before) and (not held or self._may_hold(shown, before))
+
+    def _may_hold(self, shown: Shown, before: Shown) -> bool:
+        """Whether labels may go along with their elements: in a drag, between two changes passed on."""
+        at_pace = self._placed == self._pace.passed_on
+        return self._hand.dragging and at_pace and (shown.view, shown.size) == (before.view, before.size)

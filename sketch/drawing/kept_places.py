@@ -1,6 +1,7 @@
 """Places of labels from frame to frame: only those are looked for again near which something has changed.
 
-Every label goes where it would go if all were placed again.
+Every label goes where it would go if all were placed again; in a drag, between two frames for which places
+are looked for, it goes along with its element.
 """
 
 from __future__ import annotations
@@ -34,12 +35,12 @@ class KeptPlaces:
         lines, texts = placer.lines, placer.texts
         self._placer = placer
         self.start = [*lines.rows, *texts.rows]
-        self.shape = (lines.columns, len(lines.rows), lines.cell)
+        self._shape = _shape(placer)
         self.kept: list[KeptPlace] = []
         self._next = 0  # of the old ones
         self._changed = Grid(0.0, 0.0, lines.cell)  # cells that may not be what they were
         self._changed.columns, half = lines.columns, len(lines.rows)
-        alike = before is not None and before.shape == self.shape
+        alike = before is not None and before.is_for(placer)
         self._old = before.kept if before is not None and alike else []
         start = before.start if before is not None and alike else self.start
         moved = [*map(xor, self.start, start)]
@@ -48,6 +49,10 @@ class KeptPlaces:
         self._bottom = self._right = 0.0
         self._reach([(row, mask) for row, mask in enumerate(self._changed.rows) if mask])
         self._at: dict[tuple[str, bool], list[int]] | None = None  # where the old ones are, once asked for
+
+    def is_for(self, placer: Placer) -> bool:
+        """Whether these are places on a sheet like that of a placer."""
+        return self._shape == _shape(placer)
 
     def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
         """The place of the next label; `anyway`, as `Placer.place_anyway`."""
@@ -133,6 +138,54 @@ class KeptPlaces:
         self._bottom = max(self._bottom, (cells[-1][0] + 1) * cell)
         self._left = min(self._left, ((columns & -columns).bit_length() - 1) * cell)
         self._right = max(self._right, columns.bit_length() * cell)
+
+
+class HeldPlaces:
+    """Gives each label the place that it got last, as far from its element as then: none is looked for."""
+
+    def __init__(self, placer: Placer, last: KeptPlaces) -> None:
+        """last: of the last frame for which places were looked for."""
+        self._placer, self._kept = placer, last.kept
+        self._next = 0
+        self._at: dict[tuple[str, bool], int] | None = None  # where the kept ones are, once asked for
+
+    def place(self, wish: Wish, anyway: bool) -> LabelPlace | None:
+        """The place of the next label; one that is new has its own looked for. `anyway` as `KeptPlaces`."""
+        at = self._next
+        if at >= len(self._kept) or self._kept[at].wish is not wish:
+            at = self._places().get((wish.key, wish.stand_off), -1)
+        if at < 0:
+            return self._placer.place_anyway(wish) if anyway else self._placer.place(wish)
+        self._next = at + 1
+        kept = self._kept[at]
+        if kept.wish is wish or kept.place is None:
+            block(self._placer.lines, kept.cells)
+            block(self._placer.texts, kept.cells)
+            return kept.place
+        place = _along(kept.place, kept.wish, wish)
+        self._placer.take(place)
+        return place
+
+    def _places(self) -> dict[tuple[str, bool], int]:
+        if self._at is None:
+            self._at = {(each.wish.key, each.wish.stand_off): at for at, each in enumerate(self._kept)}
+        return self._at
+
+
+def _along(place: LabelPlace, before: Wish, now: Wish) -> LabelPlace:
+    """A place that goes along with the anchor it is nearest to, as wide as its text is now."""
+    box, leader = place.box, place.leader
+    x, y = leader[0] if leader is not None else (box.x + box.width / 2, box.y + box.height / 2)
+    anchors = zip(before.anchors, now.anchors, strict=False)  # a pipe that has become longer has more
+    old, new = min(anchors, key=lambda pair: math.hypot(pair[0].x - x, pair[0].y - y))
+    dx, dy = new.x - old.x, new.y - old.y
+    moved = Box(box.x + dx + (box.width - now.width) / 2, box.y + dy, now.width, now.height)
+    foot = (x + dx, y + dy)
+    return LabelPlace(now.key, moved, None if leader is None else (foot, moved.nearest(*foot)))
+
+
+def _shape(placer: Placer) -> tuple[int, int, float]:
+    return placer.lines.columns, len(placer.lines.rows), placer.lines.cell
 
 
 def _area(wish: Wish, far: float) -> Box:

@@ -55,10 +55,18 @@ class RememberingPencil(Pencil):
 class Recorder(Pencil):
     """Lists strokes."""
 
-    def __init__(self, dot: float = 1.0, sheet: Box | None = None, before: Recorder | None = None) -> None:
-        """`before` is the recorder of the last frame."""
+    def __init__(
+        self,
+        dot: float = 1.0,
+        sheet: Box | None = None,
+        before: Recorder | None = None,
+        *,
+        holds_labels: bool = False,
+    ) -> None:
+        """before: the recorder of the last frame. holds_labels: whether labels go along with their elements,
+        as they stood last, and have no places looked for."""
         Ruler.__init__(self, dot)
-        self.sheet = sheet
+        self.sheet, self.holds_labels = sheet, holds_labels
         self.strokes: list[Stroke] = []
         known: Memory | None = None
         if before is not None and (before.dot, before.family) == (dot, self.family):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
-from sketch.drawing.kept_places import KeptPlaces
+from sketch.drawing.kept_places import HeldPlaces, KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, LabelPlace, Wish
 from sketch.drawing.memory import MANY, known_of_each
 from sketch.drawing.paper_places import PaperPlacer, Wanted, best_places
@@ -293,7 +293,11 @@ def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], LabelPlac
     """What gives a label its place, or one anyway."""
     if not isinstance(pencil, Recorder):
         return lambda wish, anyway: placer.place_anyway(wish) if anyway else placer.place(wish)
-    places = KeptPlaces(placer, pencil.memory.last("places"))
+    last: KeptPlaces | None = pencil.memory.last("places")
+    if pencil.holds_labels and last is not None and last.is_for(placer):
+        pencil.memory.keep("places", last)
+        return HeldPlaces(placer, last).place
+    places = KeptPlaces(placer, last)
     pencil.memory.keep("places", places)
     return places.place
 

@@ -30,6 +30,7 @@ class Pace(QObject):
         super().__init__(document)
         self._clock = clock
         self._dragging = False
+        self.passed_on = 0  # changes so far
         self._held_back = 0  # changes since the last one that was passed on
         self._passed = -math.inf  # when that was [s]
         self._rest = QTimer(self, singleShot=True)
@@ -61,6 +62,7 @@ class Pace(QObject):
     def _pass_on(self) -> None:
         self._rest.stop()
         self._held_back = 0
+        self.passed_on += 1
         self.changed.emit()
         self._passed = self._clock()
 

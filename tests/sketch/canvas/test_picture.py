@@ -13,8 +13,12 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas import highest
-from sketch.drawing.painting import paint_elevation
+from sketch.drawing.glyphs import pump_circle
+from sketch.drawing.labels import Label
+from sketch.drawing.painting import Drawn, paint_elevation
 from sketch.look.appearance import ThemeChoice
+from sketch.model import pace as pace_module
+from sketch.model.pace import pace
 from sketch.model.pins import pins
 from sketch.window.main_window import Window, make_window
 
@@ -23,18 +27,27 @@ LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 
 def at_once(window: Window) -> QImage:
     """The drawing that the window shows, painted from nothing."""
+    return _at_once(window)[0]
+
+
+def placed_anew(window: Window) -> tuple[Label, ...]:
+    """Its labels, placed from nothing."""
+    return _at_once(window)[1].labels
+
+
+def _at_once(window: Window) -> tuple[QImage, Drawn]:
     canvas, document = window.workspace.elevation, window.document
     size = (canvas.width(), canvas.height())
     image = QImage(*size, QImage.Format.Format_RGB32)
     painter = QPainter(image)
-    paint_elevation(
+    drawn = paint_elevation(
         painter, document.layout, document.solution, canvas.view, size, canvas.theme, document.system,
         pump=document.pump, pointed=document.pointed_key, selected=document.selection,
         highest_port=canvas.highest_port, trouble=[part for part, _ in document.refusal],
         marks=pins(document).shown,
     )  # fmt: skip
     painter.end()
-    return image
+    return image, drawn
 
 
 def opened(path: Path, choice: ThemeChoice, qtbot: QtBot, qapp: QApplication, folder: Path) -> Window:
@@ -94,6 +107,7 @@ def test_a_small_part_of_the_sheet_is_painted_in_a_drag_and_nothing_stays_behind
     path = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
     window = opened(path, ThemeChoice.LIGHT, qtbot, qapp, tmp_path)
     monkeypatch.setattr(highest, "OLDEST", 3600.0)  # its line would move between two frames
+    monkeypatch.setattr(pace_module, "LATEST", 3600.0)  # and so would labels
     canvas, layout = window.workspace.elevation, window.document.layout
     paints = Paints()
     canvas.installEventFilter(paints)
@@ -116,17 +130,62 @@ def test_a_small_part_of_the_sheet_is_painted_in_a_drag_and_nothing_stays_behind
         assert on_screen(window) == canvas.grab().toImage()
 
 
+def test_in_a_drag_labels_have_places_looked_for_at_its_pace_and_go_along_between(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opened(
+        Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml",
+        ThemeChoice.LIGHT, qtbot, qapp, tmp_path,
+    )  # fmt: skip
+    monkeypatch.setattr(highest, "OLDEST", 3600.0)  # its line would move between two frames
+    monkeypatch.setattr(pace_module, "LATEST", 0.5)  # a frame may take long here
+    canvas, document = window.workspace.elevation, window.document
+    passed, (name, pump) = pace(document), next(iter(document.layout.pumps.items()))
+
+    def apart() -> tuple[float, float]:
+        """From the pump's symbol to its name."""
+        x, y, _ = pump_circle(document.layout, name, canvas.view)
+        box = next(label.box for label in canvas.picture.labels if label.key == name)
+        return box.x - x, box.y - y
+
+    start = QPointF(*canvas.view.device(*(value.si for value in pump.at))).toPoint()
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, start)
+    held, last, count = 0, apart(), -1
+    for step in range(4, 24):
+        before = canvas.picture.labels
+        QTest.mouseMove(canvas, start + QPoint(step, -3 * step))
+        QApplication.processEvents()
+        canvas.repaint()  # where the time to pass a change on has come with the last events
+        if passed.passed_on != count:
+            count, last = passed.passed_on, apart()
+            assert canvas.picture.labels == placed_anew(window)
+        elif canvas.picture.labels != before:
+            held += 1
+            assert apart() == pytest.approx(last, abs=1e-6)
+    assert held > 4
+    assert canvas.hand.dragging
+    qtbot.waitUntil(lambda: canvas.picture.labels == placed_anew(window))  # the hand holds still
+    assert on_screen(window) == canvas.grab().toImage()
+    QTest.mouseMove(canvas, start + QPoint(30, -90))
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, start)
+    canvas.repaint()
+    assert canvas.picture.image() == at_once(window)
+
+
 @pytest.mark.thorough
+@pytest.mark.parametrize("frames", [1, pace_module.FRAMES], ids=["each placed", "at the pace"])
 @pytest.mark.parametrize("choice", [ThemeChoice.LIGHT, ThemeChoice.DARK])
 @pytest.mark.parametrize("path", LAYOUTS, ids=[path.stem for path in LAYOUTS])
 def test_every_frame_of_a_random_drag_equals_a_full_repaint(
     path: Path,
     choice: ThemeChoice,
+    frames: int,
     qtbot: QtBot,
     qapp: QApplication,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
+    monkeypatch.setattr(pace_module, "FRAMES", frames)  # of which one has places of labels looked for
     window = opened(path, choice, qtbot, qapp, tmp_path)
     monkeypatch.setattr(highest, "OLDEST", 3600.0)  # its line would move between two frames
     canvas, choose = window.workspace.elevation, random.Random(path.stem)
@@ -143,5 +202,7 @@ def test_every_frame_of_a_random_drag_equals_a_full_repaint(
             if canvas.hand.dragging:  # readings may be compared meanwhile, and shown with the next events
                 qtbot.waitUntil(lambda: on_screen(window) == canvas.grab().toImage())
             canvas.repaint()
-            assert canvas.picture.image() == at_once(window)
+            assert frames > 1 or canvas.picture.image() == at_once(window)
         QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, at)
+        canvas.repaint()
+        assert canvas.picture.image() == at_once(window)

@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from sketch.drawing.kept_places import KeptPlaces
+from sketch.drawing.kept_places import HeldPlaces, KeptPlaces
 from sketch.drawing.labels import Anchor, LabelPlace, Wish
 from sketch.drawing.placer import Placer
 
@@ -86,3 +86,53 @@ def test_nothing_is_looked_for_again_where_nothing_has_changed() -> None:
     assert all(one is second.place(wish, anyway=False) for one, wish in zip(given, wanted, strict=True))
     smaller = KeptPlaces(Placer(WIDE / 2, HIGH), second)
     assert [smaller.place(wish, anyway=False) for wish in wanted] != given
+
+
+def test_held_places_go_along_with_their_elements_and_none_is_looked_for() -> None:
+    wanted, line = wishes(random.Random(5), 40), [(40.0, 300.0), (600.0, 90.0)]
+    last = KeptPlaces(placer(line))
+    given = [last.place(wish, anyway=False) for wish in wanted]
+    assert any(place is None for place in given)
+    assert any(place is not None and place.leader for place in given)
+    shifted = [
+        wish._replace(anchors=tuple(each._replace(x=each.x + 7.0, y=each.y - 5.0) for each in wish.anchors))
+        if at % 2
+        else wish
+        for at, wish in enumerate(wanted)
+    ]
+    sheet = placer(line)
+    held = HeldPlaces(sheet, last)
+    for at, (wish, before) in enumerate(zip(shifted, given, strict=True)):
+        patience, now = sheet.patience, held.place(wish, anyway=False)
+        assert sheet.patience == patience
+        if before is None or not at % 2:
+            assert now is before
+            continue
+        assert now is not None
+        assert now.box == pytest.approx(before.box.moved(7.0, -5.0))
+        assert (now.leader is None) == (before.leader is None)
+        assert not sheet.lines.free(now.box)
+        assert not sheet.texts.free(now.box)
+        if now.leader and before.leader:
+            (x, y), _ = before.leader
+            assert now.leader == ((x + 7.0, y - 5.0), now.box.nearest(x + 7.0, y - 5.0))
+
+
+def test_held_places_are_found_in_any_order_and_a_new_label_gets_one_of_its_own() -> None:
+    wanted, line = wishes(random.Random(6), 12), [(40.0, 300.0), (600.0, 90.0)]
+    last = KeptPlaces(placer(line))
+    given = {wish.key: last.place(wish, anyway=False) for wish in wanted}
+    sheet = placer(line)
+    held = HeldPlaces(sheet, last)
+    assert all(held.place(wish, anyway=False) is given[wish.key] for wish in reversed(wanted))
+    wider = wanted[0]._replace(width=wanted[0].width + 9.0)
+    before, now = given[wider.key], HeldPlaces(placer(line), last).place(wider, anyway=False)
+    assert before is not None
+    assert now is not None
+    assert now.box == before.box._replace(x=before.box.x - 4.5, width=before.box.width + 9.0)
+    new = Wish("new", 30.0, 16.0, (Anchor(100.0, 350.0, 0.0, -1.0, 6.0),))
+    place = held.place(new, anyway=False)
+    assert place is not None
+    assert place.key == "new"
+    assert last.is_for(sheet)
+    assert not last.is_for(Placer(WIDE / 2, HIGH))

@@ -44,6 +44,7 @@ def test_every_change_is_passed_on_but_of_a_drag_one_in_five_and_the_last(qtbot:
     rig.pace.end_drag()
     assert rig.passed == 6, "nothing was held back"
     assert rig.change() == 7
+    assert rig.pace.passed_on == 7
 
 
 def test_a_drag_that_is_slow_or_rests_keeps_nothing_back_for_long(qtbot: QtBot, riser: Path) -> None:
