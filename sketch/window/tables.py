@@ -8,6 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QResizeEvent
 from PySide6.QtWidgets import QSplitter, QTabBar, QTabWidget, QWidget
 
+from sketch.look.words import NO_BREAK
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
 from solver.findings.kinds import Severity
@@ -33,14 +34,23 @@ class TabsInPlace(QTabBar):
         """The counting tab has room for any count, so that none after it moves."""
         size = super().tabSizeHint(index)
         if index == self._counting:
-            metrics = self.fontMetrics()
-            longest = max(metrics.horizontalAdvance(text) for text in COUNTS)
-            now = metrics.horizontalAdvance(self.tabText(index))
-            size += QSize(max(longest - now, 0), 0)
+            size += QSize(self._spare(), 0)
             if self.tabIcon(index).isNull():
                 mark = self.iconSize()
-                size += QSize(mark.width() + GAP, max(mark.height() - metrics.height(), 0))
+                size += QSize(mark.width() + GAP, max(mark.height() - self.fontMetrics().height(), 0))
         return size
+
+    def _spare(self) -> int:
+        """How much narrower the count is than the longest [logical pixels]."""
+        metrics = self.fontMetrics()
+        longest = max(metrics.horizontalAdvance(text) for text in COUNTS)
+        return max(longest - metrics.horizontalAdvance(self.tabText(self._counting)), 0)
+
+    def initStyleOption(self, option, tabIndex):  # type: ignore[no-untyped-def]  # Qt's own signature
+        """Have the count stand beside its mark, with the room that is left behind it."""
+        super().initStyleOption(option, tabIndex)
+        if tabIndex == self._counting:
+            option.text += NO_BREAK * (self._spare() // self.fontMetrics().horizontalAdvance(NO_BREAK))
 
 
 class Tables(QSplitter):

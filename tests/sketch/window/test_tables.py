@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Qt
+from PySide6.QtWidgets import QStyleOptionTab
 from pytestqt.qtbot import QtBot
 
-from sketch.window.tables import ROOM
+from sketch.window.tables import COUNTS, ROOM
 from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener
 
 
@@ -67,3 +68,8 @@ def test_no_tab_moves_while_the_findings_are_counted(qtbot: QtBot, opener: Opene
     assert tabs.tabText(2) == "Findings", "with no mark either"
     assert [tabs.tabBar().tabRect(at) for at in range(tabs.count())] == before
     assert len(counts) > 2
+    option = QStyleOptionTab()
+    tabs.tabBar().initStyleOption(option, 2)
+    room = tabs.fontMetrics().horizontalAdvance(option.text)
+    longest = max(map(tabs.fontMetrics().horizontalAdvance, COUNTS))
+    assert longest - 6 < room <= longest, "the count stands at the left of its room"
