@@ -138,8 +138,9 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
              tip="The fluid for which the maker's figure holds; of another fluid it is an estimate"),
         CardLine("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="from its type",
              tip="The most with which the maker lets the pump be started"),
-        CardLine("credit", "Credit below rating", flag=True,
-             tip="Let a slower speed or a lighter fluid loosen the maker's figure"),
+        CardLine("credit", "Eased limit", flag=True,
+             tip="Whether a speed or a density below that of the maker's figure eases the limit; no maker "
+                 "has promised it"),
         CardLine("cylinders", "Cylinders", options=tuple(map(str, CYLINDERS))),
         CardLine("double_acting", "Double-acting", flag=True),
         CardLine("cylinder_constant", "Cylinder constant C", empty="from the cylinders"),
@@ -165,8 +166,9 @@ LINES: Mapping[str, tuple[CardLine, ...]] = {
         CardLine("bend", "Bends", options=tuple(Bend), empty=Bend.LONG_RADIUS),
         CardLine("bend_radius", "Bend radius", Kind.LENGTH, empty="from the bends",
              tip="Of the centre line, in place of a kind of bend"),
-        CardLine("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
-             tip="Length that runs towards or away from you, and is not drawn"),
+        CardLine("out_of_plane", "Length not drawn", Kind.LENGTH, empty="none",
+             tip="What runs towards you or away from you, out of the plane of the drawing: counted, without "
+                 "elbows"),
         CardLine("own_part", "Own hose", words=True, empty="none", tip=OWN_PART),
     ),
     "intakes": (

@@ -53,6 +53,15 @@ WORDS: Mapping[str, str] = {
     "Lift": "How far the port stands over the fluid. Flooded: how far under it, which gives pressure back.",
     "Submergence": "How deep an intake lies under the fluid; too little, and a vortex draws air in.",
     "Low-pressure day": "A day on which the air presses less than usual, so that there is less to spend.",
+    "Tap": "The small hole in a pipe, or plugged opening of a port, to which a gauge is connected.",
+    "Expected": "What the drawing gives for a gauge at that place, in the state that was noted.",
+    "Eased limit": (
+        "A maker's limit that a slower speed or a lighter fluid than its own is let loosen; the maker has "
+        "not said so."
+    ),
+    "Length not drawn": (
+        "What a line runs towards you or away from you, out of the plane of the drawing: counted, not seen."
+    ),
     "abs": "Absolute: a pressure counted up from none at all; a vacuum is counted down from the air here.",
     "inHg": "Inches of mercury, a pressure: the air at sea level presses with 29.9.",
     "cSt": "Centistokes, how thick a fluid is: water at room temperature has 1.",
@@ -83,6 +92,7 @@ PHRASES: Mapping[str, str] = {
     "over by": "Over budget",
     "screen": "Entrance, screen",
     "share": "Share",
+    "tap": "Tap",
     "vac.": "Vacuum",
     "vacuum": "Vacuum",
     "velocity head": "Velocity head",

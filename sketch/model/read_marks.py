@@ -17,8 +17,8 @@ from solver.field.states import prepared
 from solver.field.stopping import Above, Compare, farthest_above, newest
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import System
-from solver.quantities.wording import degrees, with_plus
+from solver.quantities.units import Kind, System, unit
+from solver.quantities.wording import PRESSURE, degrees, with_side
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,8 @@ class ReadMark:
 
     def short(self, system: System) -> str:
         """What was read and when, without the unit that stands on a scale."""
-        return f"read {band_text(self.read, system).rpartition(' ')[0]}, {self.when[:10]}"
+        figures = band_text(self.read, system).replace(f" {unit(Kind.VACUUM, system)}", "")
+        return f"read {figures}, {self.when[:10]}"
 
     def text(self, system: System) -> str:
         """What was read and when, what the drawing expects in that state, and how warm that was."""
@@ -55,11 +56,15 @@ class ReadMark:
 
 
 def band_text(band: Band, system: System) -> str:
-    """A band of vacuum [Pa] with its unit; a plus is pressure above the atmosphere."""
-    low, high = (with_plus(end, system) for end in (band.low, band.high))
-    if low.startswith("+") and not high.startswith("+"):
+    """A band of vacuum [Pa] with its unit; one above the atmosphere is said to be a pressure."""
+    low, high = (with_side(end, system) for end in (band.low, band.high))
+    if low == high:
+        return low
+    over = [end.endswith(PRESSURE) for end in (low, high)]
+    if over == [True, False]:
         return f"{low} to {high} vac."
-    return low if low == high else f"{low.partition(' ')[0]} to {high}"
+    first, last = (high, low) if all(over) else (low, high)  # more pressure is less vacuum
+    return f"{first.partition(' ')[0]} to {last}"
 
 
 def pin_text(band: Band, when: str, newest_day: str, system: System) -> str:

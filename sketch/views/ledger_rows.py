@@ -60,8 +60,8 @@ COLUMNS = (
     LedgerColumn(
         "Length less bends",
         "Developed length of a straight without its bends, which are entries of their own, with its share of "
-        "what runs out of the plane; the part card has it to the corner. Of a flexible connector, what "
-        "its K counts, on top of the lines drawn up to it",
+        "what runs out of the plane of the drawing; the part card has it to the corner. Of a flexible "
+        "connector, what its K counts, on top of the lines drawn up to it",
         Kind.LENGTH,
         2,
     ),
@@ -267,7 +267,7 @@ def _entry(entry: Entry, length: float, past: bool, broken: bool, rounded: Round
         entry.friction_factor,
         entry.k or None,
     )
-    name = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
+    name = "velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
 
     def shown(system: System) -> Mapping[int, float]:
         return dict(zip((LIFT, LOSS, TOTAL, PRESSURE), rounded(system).entry(entry), strict=True))

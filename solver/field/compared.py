@@ -23,7 +23,7 @@ from solver.quantities.wording import (
     error_text,
     gauge_reading,
     is_over_atmosphere,
-    with_plus,
+    with_side,
 )
 
 STOP = "Stop the pump"
@@ -138,7 +138,7 @@ class ComparedReading:
         """What the reading at rest leaves of it, whatever the gauge's height and the fluid in its tube."""
         rest = self.over_rest
         assert rest is not None
-        read, least, most = (with_plus(each, system) for each in (
+        read, least, most = (with_side(each, system) for each in (
             (rest.read.low + rest.read.high) / 2.0, rest.band.low, rest.band.high
         ))  # fmt: skip
         fits = "within" if self.inside else "above" if rest.read.low > rest.expected.high else "below"

@@ -15,7 +15,7 @@ from solver.field.expected import Expected
 from solver.field.explain import Explained, Explanation
 from solver.field.states import Reading
 from solver.quantities.units import System
-from solver.quantities.wording import degrees, with_plus
+from solver.quantities.wording import degrees, with_side
 
 CLEARLY = 0.75
 """Of how far the drawing is off, at most how far a cause may be that a reading speaks for."""
@@ -43,7 +43,7 @@ def evidence(
     places = _places(readings, system)
     for i, (place, reading, expected) in enumerate(zip(places, readings, explained.expected, strict=True)):
         read, shown, drawn = (
-            with_plus(vacuum, system) for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
+            with_side(vacuum, system) for vacuum in (_middle(reading), each.predicted[i], expected.vacuum)
         )
         if each.cause is CauseKind.NOTHING:
             side = _side_of_nothing(reading, expected)

@@ -108,6 +108,10 @@ def in_psi(pressure: float, system: System) -> str:
     return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
 
 
+PRESSURE = "pressure"
+"""Behind a figure that is over the atmosphere's, where one of a vacuum has no word."""
+
+
 def gauge_reading(vacuum: float, system: System, places: int | None = None) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
     if is_none(vacuum, Kind.VACUUM, system, places):
@@ -122,10 +126,10 @@ def is_over_atmosphere(vacuum: float, system: System) -> bool:
     return vacuum < 0.0 and not is_none(vacuum, Kind.VACUUM, system)
 
 
-def with_plus(vacuum: float, system: System) -> str:
-    """A vacuum [Pa] in short; a plus is pressure above the atmosphere."""
+def with_side(vacuum: float, system: System) -> str:
+    """A vacuum [Pa] in short; one above the atmosphere is said to be a pressure."""
     text = typeset(abs(vacuum), Kind.VACUUM, system)
-    return f"+{text}" if is_over_atmosphere(vacuum, system) else text
+    return f"{text} {PRESSURE}" if is_over_atmosphere(vacuum, system) else text
 
 
 def allowed_there(vacuum: float, system: System) -> str:

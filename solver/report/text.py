@@ -286,7 +286,7 @@ def entry_rows(ledger: PumpLedger, figures: RoundedLedger, system: System) -> li
 def _entry(entry: Entry, vapor_pressure: float, figures: RoundedLedger, system: System) -> tuple[str, ...]:
     moving = entry.velocity > 0
     lift, loss, _, pressure = figures.entry(entry)
-    element = "port velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
+    element = "velocity head" if entry.kind == HeadEntryKind.PORT else entry.element
     return (
         f"{entry.part}, {element}",
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",

@@ -23,7 +23,7 @@ LAYOUT = file.read(LAYOUTS / "carriage-at-altitude.toml").base
         (("strainer",), "screen.bypass", "4 psi", "Change bypass opening pressure of strainer to 4 psi", ""),
         (("carriage",), "at_rest", True, "Put carriage at rest", ""),
         (("carriage",), "limit_assumed", True, "Mark the limit of carriage as assumed", ""),
-        (("carriage",), "credit", True, "Change credit below rating of carriage to yes", ""),
+        (("carriage",), "credit", True, "Change eased limit of carriage to yes", ""),
         (("riser",), "straight.1", "3 ft", "Change straight 1 of riser to 3 ft 0 in", ""),
         (
             ("carriage",),

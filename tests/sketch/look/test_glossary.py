@@ -19,6 +19,7 @@ from sketch.look.glossary import ON_PAPER, PHRASES, WORDS, word_meanings, words_
         ("strainer, screen", ["Entrance, screen"]),
         ("entrance", ["Entrance, screen"]),
         ("at the port 2.3 inHg vac.", ["Vacuum"]),
+        ("at a tap on the riser", ["Tap"]),
         ("riser, straight 1", []),
         ("K", ["K"]),
         ("floored, screens", []),

@@ -68,6 +68,6 @@ def test_the_ledger_explains_screen_and_entrance_in_its_rows(qtbot: QtBot) -> No
     qtbot.addWidget(view)
     view.refresh()
     rows = {row.name: at for at, row in enumerate(view.ledger.rows)}
-    for name, word in (("screen", "Entrance, screen"), ("port velocity head", "Velocity head")):
+    for name, word in (("screen", "Entrance, screen"), ("velocity head", "Velocity head")):
         tip = view.ledger.data(view.ledger.index(rows[name], 0), Qt.ItemDataRole.ToolTipRole)
         assert WORDS[word][:40] in unescape(without_no_break(str(tip)))

@@ -56,4 +56,10 @@ def test_a_band_round_the_atmosphere_says_on_which_side_each_end_lies() -> None:
     texts = [
         band_text(Band(low, high), System.SI) for low, high in ((-500.0, 400.0), (100.0, 400.0), (-9e2, -5e2))
     ]
-    assert texts == ["+0.5 kPa to 0.4 kPa vac.", "0.1 to 0.4 kPa", "+0.9 to +0.5 kPa"]
+    assert texts == ["0.5 kPa pressure to 0.4 kPa vac.", "0.1 to 0.4 kPa", "0.5 to 0.9 kPa pressure"]
+
+
+def test_a_mark_on_a_scale_has_no_unit_and_still_says_that_it_is_a_pressure(tmp_path: Path) -> None:
+    port = newest_readings(file.read(gauged(tmp_path)).base).marks["transfer"][-1]
+    assert replace(port, read=Band(-5e2, -5e2)).short(System.SI) == "read 0.5 pressure, 2026-04-01"
+    assert replace(port, read=Band(-9e2, -5e2)).short(System.SI) == "read 0.5 to 0.9 pressure, 2026-04-01"

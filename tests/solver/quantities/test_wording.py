@@ -24,7 +24,7 @@ from solver.quantities.wording import (
     text_above_zero,
     uncapitalised,
     with_article,
-    with_plus,
+    with_side,
 )
 
 
@@ -122,10 +122,10 @@ def test_a_vacuum_is_allowed_up_to_a_figure_and_a_pressure_down_to_one() -> None
     assert allowed_there(-1.0, System.SI) == "no more than 0.0 kPa"
 
 
-def test_a_pressure_has_a_plus_and_falls_to_what_is_reached() -> None:
-    assert [with_plus(each, System.SI) for each in (13e3, -13e3, -1.0)] == [
+def test_a_pressure_is_called_one_and_falls_to_what_is_reached() -> None:
+    assert [with_side(each, System.SI) for each in (13e3, -13e3, -1.0)] == [
         "13.0 kPa",
-        "+13.0 kPa",
+        "13.0 kPa pressure",
         "0.0 kPa",
     ]
     assert reached(13e3, System.SI) == "13.0 kPa"
