@@ -14,12 +14,13 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import error_text
+from solver.quantities.wording import error_text, uncapitalised
 from solver.report.choices import Choice, choices_of
 from solver.report.choosing import better, under_conditions_of
 from solver.report.doubts import Rank, rank
 
 DRAWING_ITSELF = "The drawing itself"
+ALTERNATIVES, DRAWINGS = "Alternatives side by side", "Drawings side by side"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +39,19 @@ class Option:
     shared_readings: int = 0  # readings of its file that are the drawing's own, which say nothing of it
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
     revision: str = ""  # of the drawing itself, where another revision is set beside it
+    own_file: str = ""  # of the drawing itself, where another of another name is set beside it
     as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def title(self) -> str:
         """The name it is shown under."""
-        return self.name or ", revision ".join(filter(None, (DRAWING_ITSELF, self.revision)))
+        own = self.own_file or DRAWING_ITSELF
+        return self.name or ", revision ".join(filter(None, (own, self.revision)))
+
+    @property
+    def inside(self) -> str:
+        """That name inside a sentence; of a file as it is spelt."""
+        return self.title if self.name or self.own_file else uncapitalised(self.title)
 
     def worst(self, pump: str = "", cases: Iterable[str] | None = None) -> PumpInCase | None:
         """Where it stands worst: of one pump or of all, in some cases or in all; None where nowhere."""
@@ -66,6 +74,11 @@ class Option:
         if self.judgement is None or self.worst() is None:
             return (-1_000, 0, 0.0, 0), 0, 0.0
         return rank(self.judgement, self.as_read)
+
+
+def side_by_side(options: Iterable[Option]) -> str:
+    """What the table is called that counts the findings of all: of a file beside a file no alternative."""
+    return DRAWINGS if any(each.file for each in options) else ALTERNATIVES
 
 
 def option_of(name: str, note: str, layout: Layout, level: Level, system: System) -> Option:

@@ -118,7 +118,7 @@ def on_any_paper(
     Parameters and errors as `write_sheet`.
     """
     parts, units = parts_of(wish.parts), system or _judged(options).layout.units
-    work_out = partial(_sheet, options, wish, level, units)
+    work_out = partial(_sheet, options, wish, level, units, "" if file is None else file.name)
     sheet = _dressed(work_out() if call is None else call(work_out), theme, date, file)
     blocks_of = _kept_blocks()
 
@@ -148,8 +148,8 @@ def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> FileInfo:
     )
 
 
-def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: System) -> Sheet:
-    """What stands on the sheet, before it is dressed."""
+def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: System, file: str = "") -> Sheet:
+    """What stands on the sheet, before it is dressed. file: the drawing's own."""
     drawn = _judged(options)
     own = [
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
@@ -157,8 +157,9 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     ]
     own[1:] = [without_readings_of(option, own[0]) for option in own[1:]]
     own = [as_it_was_read(option, own[0], level) for option in own]
-    if any(option.file for option in own[1:]):
-        own[0] = replace(own[0], revision=drawn.layout.title_block.revision)
+    if others := {option.file for option in own[1:] if option.file}:
+        own_file = "" if file in others else file
+        own[0] = replace(own[0], revision=drawn.layout.title_block.revision, own_file=own_file)
     aside = tuple(option for option in own if option.aside)
     own = [option for option in own if not option.aside]
     best = best_of(own[1:], own[0])

@@ -75,6 +75,7 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
             best=best,
             stated=not _is_over_it(sheet),
             ways=len(sheet.panels) < 2 or sheet.built is not sheet.chosen,
+            of_file=bool(sheet.chosen.option.file),
         ),
         *_first_all_the_same(sheet),
     ]
@@ -145,7 +146,7 @@ def _is_stopped(sheet: Sheet) -> bool:
 def _of_which(sheet: Sheet, built: JudgedDrawing, after: JudgedDrawing | None) -> str:
     """Of which of two drawings an order of work is, where that is not the alternative alone; or ""."""
     if built is not after:
-        return "" if after is None else f" for {uncapitalised(sheet.drawn.title)}"
+        return "" if after is None else f" for {sheet.drawn.inside}"
     return "" if sheet.best_aside is None else f", if {built.called} is built"
 
 

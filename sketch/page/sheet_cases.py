@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.options import Option
+from sketch.page.options import Option, side_by_side
 from sketch.page.sheet_changes import counted, figure, margin_gain
-from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name
+from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.table import LONGEST, Row, Table, in_lines
 from solver.findings.judgement import Judgement, PumpState
 from solver.findings.outlook import outlook
@@ -41,7 +41,7 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
     """The margin of every pump in every case, an alternative a column; then what each comes to."""
     several = len(sheet.options) > 1
     if several:
-        yield Heading(SIDE_BY_SIDE)
+        yield Heading(side_by_side(sheet.options))
         yield _summary(sheet)
     yield Heading(EVERY_CASE)
     unit = units.unit(Kind.VACUUM, sheet.system)
@@ -256,7 +256,7 @@ def under_like_conditions(sheet: Sheet) -> tuple[Option | None, str]:
     alike = at_conditions_of(option.judgement, drawn)
     if alike is None or alike is option.judgement:
         return None if alike is None else option, ""
-    of_drawing = f"under the conditions of {uncapitalised(sheet.drawn.title)}, not its own"
+    of_drawing = f"under the conditions of {sheet.drawn.inside}, not its own"
     return replace(option, judgement=alike), f" {option.title} is counted {of_drawing}."
 
 

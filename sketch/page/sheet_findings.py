@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.columns import Columns
+from sketch.page.options import side_by_side
 from sketch.page.sheet_basis import source_words
-from sketch.page.sheet_frame import SIDE_BY_SIDE, Sheet, case_name, cases_text
+from sketch.page.sheet_frame import Sheet, case_name, cases_text
 from solver.findings.criteria import Finding, milder_in
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId, Severity
@@ -204,7 +205,7 @@ def _left_out(sheet: Sheet) -> str:
     shown = " and ".join(panel.option.title for panel in sheet.panels)
     return (
         f"Notes are those of {shown}; those of the other alternatives are counted under "
-        f'"{SIDE_BY_SIDE}", their stops and cautions are listed here.'
+        f'"{side_by_side(sheet.options)}", their stops and cautions are listed here.'
     )
 
 

@@ -35,9 +35,6 @@ LEAST_INLET, LEAST_INLET_SHORT = "least inlet pressure", "least inlet"
 """What the floor is called on paper, where nothing explains the word under a pointer; and beside a column of
 pressures."""
 
-SIDE_BY_SIDE = "Alternatives side by side"
-"""What stands over the table that counts the findings of every alternative."""
-
 NOT_NEEDED = "a choice, for cleaning alone is enough"
 
 AS_PICTURED = "as every picture shows it"

@@ -115,7 +115,7 @@ def _revisions(sheet: Sheet) -> Iterator[Block]:
         for panel in sheet.panels[1:]
         if panel.judgement.layout.title_block != sheet.title_block
     ]
-    own = sheet.file or "the drawing itself"
+    own = sheet.drawn.inside
     listed = [(own, sheet.title_block)] if sheet.title_block.revisions else []
     if listed or other:
         yield Heading("Revisions")

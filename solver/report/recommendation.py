@@ -51,14 +51,15 @@ def recommendation(
     best: JudgedDrawing | None = None,
     stated: bool = True,
     ways: bool = True,
+    of_file: bool = False,
 ) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives or the one asked
     for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
     for; `best`, the alternative that stands best, where another was asked for; `stated`, whether how one
-    that is better then stands is said here too; `ways`, whether what is left to
-    be cleared is, with what clears it.
+    that is better then stands is said here too; `ways`, whether what is left to be cleared is, with what
+    clears it; `of_file`, whether `after` is another file, beside which no alternative is judged.
     """
     chosen, named = before, None
     beside: Sequence[str] = ()
@@ -72,7 +73,7 @@ def recommendation(
         if best is not None:
             yield compared_as_asked(after, best, before.judgement.layout, system)
         texts = _alternative(
-            before, after, wanted, system, noted=noted, asked=best is not None, stated=stated
+            before, after, wanted, system, noted=noted, asked=best is not None, stated=stated, of_file=of_file
         )
         yield from of_what_is_drawn(texts, after, beside)
         if gone := missing_pumps(after, before.judgement):
@@ -101,11 +102,12 @@ def _alternative(
     noted: bool,
     asked: bool,
     stated: bool,
+    of_file: bool,
 ) -> Iterator[str]:
     """What an alternative does for the margin, and whether to build it.
 
     Parameters: `wanted`, what it does that the drawing does not, where that is why it is built; `noted` and
-    `stated` as in `recommendation`; `asked`, whether it is not the best, but was asked for.
+    `stated` and `of_file` as in `recommendation`; `asked`, whether it is not the best, but was asked for.
     """
     state = state_then(after.judgement, system)
     if not wanted and is_enough_cleaned(before) and better(before.judgement, after.judgement):
@@ -142,14 +144,23 @@ def _alternative(
         yield f"{after.called} builds nothing new, it is {under}: {state}"
         yield from filter(None, (_less(before, after, system), purpose(after)))
     else:
-        which = f"{capitalised(after.called)} is not" if asked else "No alternative is"
-        yield f"{which} sure to leave more margin in its worst case by what it builds."
+        yield _no_more_margin(before, after, system, asked=asked, of_file=of_file)
         others = other_conditions(before.judgement, after.judgement, system)
         whose = f"{after.called} is for other conditions ({'; '.join(others)}): " if others else ""
         yield f"{whose}{state if whose else capitalised(state)}"
         yield from filter(None, (_less(before, after, system), purpose(after)))
     if wanted or better(before.judgement, after.judgement):
         yield from (f"It counts on {each.needs}." for each in bought(after, system))
+
+
+def _no_more_margin(
+    before: JudgedDrawing, after: JudgedDrawing, system: System, *, asked: bool, of_file: bool
+) -> str:
+    """That an alternative is not built for its margin: of no other one either, unless it was asked for."""
+    if of_file and _less(before, after, system):
+        return f"The drawing as it stands is better than {after.called}."
+    which = f"{capitalised(after.called)} is not" if asked or of_file else "No alternative is"
+    return f"{which} sure to leave more margin in its worst case by what it builds."
 
 
 def _less(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:

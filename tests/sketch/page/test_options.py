@@ -11,6 +11,7 @@ from sketch.page.options import (
     best_of,
     in_units,
     option_of,
+    side_by_side,
     with_findings,
     with_recommended,
     without_readings_of,
@@ -22,7 +23,7 @@ from solver.layout.parts import Level
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import Kind, System, quantity
 from solver.report.choices import Choice
-from tests.sketch.sheets import drawing, options_of
+from tests.sketch.sheets import drawing, options_of, small_options
 from tests.solver.checking import lifted
 
 PRESS = "winter-press"
@@ -147,3 +148,14 @@ def test_of_another_file_only_readings_count_that_the_drawing_has_not() -> None:
         assert left.shared_readings == count
         assert left.judgement is not None
         assert left.judgement.layout.readings == ((own,) if own in readings else ())
+
+
+def test_of_two_files_each_is_called_by_its_own_name() -> None:
+    (drawn,) = small_options()
+    other = replace(drawn, name="Rev-B.toml", file="Rev-B.toml")
+    own = replace(drawn, own_file="Rev-A.toml", revision="A")
+    assert (own.title, own.inside) == ("Rev-A.toml, revision A",) * 2
+    assert (drawn.title, drawn.inside) == ("The drawing itself", "the drawing itself")
+    assert (other.title, other.inside) == ("Rev-B.toml",) * 2
+    assert side_by_side((own, other)) == "Drawings side by side"
+    assert side_by_side((drawn, replace(drawn, name="Wider"))) == "Alternatives side by side"

@@ -72,7 +72,8 @@ def test_the_revision_of_another_file_stands_behind_the_first_with_its_row(tmp_p
         (page,) = pages(path)
         assert expected in page
         assert "first.toml → other.toml" in page
-        assert "The drawing itself, revision B" in page
+        assert "first.toml, revision B" in page
+        assert "drawing itself" not in page
 
 
 ISSUES = (Revision("A", "", "first issue"), Revision("B", "2026-01-05", "larger header"))

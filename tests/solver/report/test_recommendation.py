@@ -69,6 +69,15 @@ def test_one_that_stands_worse_is_not(before: JudgedDrawing, heated: JudgedDrawi
     assert first == ("No alternative is sure to leave more margin in its worst case by what it builds.")
 
 
+def test_of_two_files_it_says_which_is_better(before: JudgedDrawing, heated: JudgedDrawing) -> None:
+    """Beside another file no alternative is judged, of which it could be said that none is better."""
+    first, _, less, *_ = recommendation(heated, before, US, of_file=True)
+    assert first == f"The drawing as it stands is better than {before.called}."
+    assert less.startswith("Its least margin is ")
+    same, *_ = recommendation(heated, heated, US, of_file=True)
+    assert "No alternative" not in same
+
+
 def test_no_sentence_speaks_of_every_drawing_where_it_holds_of_one(
     before: JudgedDrawing, heated: JudgedDrawing
 ) -> None:
