@@ -15,6 +15,7 @@ from sketch.model.outcome import Outcome
 from solver.findings.criteria import criteria_of
 from solver.layout.kinds import PumpType
 from solver.layout.parts import FluidChoice, Layout
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import PumpLedger
 from solver.properties import fluid
 from solver.quantities import units
@@ -191,7 +192,7 @@ def limit_picture(ledger: PumpLedger | None, system: System) -> LimitPicture | N
         role = StepRole.LIMIT if before is None else StepRole.CORRECTION
         steps.append(LimitStep(role, line.name, before, line.total, shown(line.total), line.estimated))
         before = line.total
-    budget = units.show(ledger.budget, Kind.VACUUM, system)
+    budget = f"{in_writing(RoundedLedger(ledger, system).budget)} {units.unit(Kind.VACUUM, system)}"
     steps.append(LimitStep(StepRole.BUDGET, "inlet budget", ledger.floor, ledger.surface, budget))
     return LimitPicture(tuple(steps), _ticks(ledger.surface, system), units.unit(Kind.ABSOLUTE, system))
 

@@ -34,6 +34,7 @@ from sketch.views import ledger_rows
 from solver.findings.judgement import PumpInCase
 from solver.formulas.flow import AFFINITY
 from solver.layout.cases import AS_DRAWN
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
@@ -387,7 +388,7 @@ def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]
             yield Row((capitalised(group), *[""] * len(ledgers), ""), bold=True, rule=bool(part))
         part = group
         yield Row((name, *cells, _sources(sources)))
-    whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
+    whole = [in_writing(RoundedLedger(ledger, system).budget) for ledger in ledgers]
     yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)
 
 

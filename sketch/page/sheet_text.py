@@ -11,7 +11,7 @@ from sketch.page.columns import Columns
 from sketch.page.sheet_basis import limit_words
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
-from solver.ledger.rounding import RoundedLedger, in_writing
+from solver.ledger.rounding import RoundedLedger, allowed_figure, in_writing
 from solver.ledger.sentences import npsh_text
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -78,9 +78,10 @@ def key_figures(ledger: PumpLedger, system: System, highest: str) -> tuple[tuple
 
 def _allowed(ledger: PumpLedger, system: System) -> str:
     """The largest vacuum allowed, in short; a plus is pressure that must stand above the atmosphere."""
+    allowed = allowed_figure(ledger, system)
     if ledger.allowed_vacuum < 0.0:
-        return f"none: +{ledger_pressure(-ledger.allowed_vacuum, system)}"
-    return f"{ledger_pressure(ledger.allowed_vacuum, system)} vac."
+        return f"none: +{ledger_pressure(-allowed, system)}"
+    return f"{ledger_pressure(allowed, system)} vac."
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:

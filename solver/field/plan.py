@@ -17,6 +17,7 @@ from solver.field.priming import Priming, with_fluid_of
 from solver.field.visits import read_running
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Layout
+from solver.ledger.rounding import allowed_figure
 from solver.ledger.sentences import clause
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
@@ -359,7 +360,7 @@ def _running(plan: Priming, judgement: Judgement, solution: Solution, system: Sy
     fitted = "" if is_none(shift, Kind.VACUUM, system) else ", as it is fitted,"
     yield (
         f"With fluid coming, as solved here ({card.state_words(solution, plan.pump, system)}), the gauge at "
-        f"the port{fitted} shows {shown}; {allowance(ledger.allowed_vacuum, system)}."
+        f"the port{fitted} shows {shown}; {allowance(allowed_figure(ledger, system), system)}."
     )
     if row.stop is None:
         yield (

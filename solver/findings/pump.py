@@ -11,7 +11,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import FOR_WATER, LimitForm, PumpType
 from solver.layout.parts import Pump, Screen
-from solver.ledger.rounding import shown_pressure
+from solver.ledger.rounding import allowed_figure, shown_pressure
 from solver.ledger.sentences import against_limit, figure_and_limit, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
 from solver.network import screens
@@ -30,7 +30,7 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
     value, threshold, kind = figure_and_limit(ledger)
     numbers = against_limit(ledger, subject.system)
     if ledger.breaks:  # no gauge shows what no fluid can have
-        numbers = allowance(ledger.allowed_vacuum, subject.system)
+        numbers = allowance(allowed_figure(ledger, subject.system), subject.system)
     estimated = "; limit estimated" if ledger.limit_estimated else ""
     text = f"{ledger.pump}: {shortage(ledger, subject.system)} ({numbers}{estimated})"
     yield _at_port(subject, Severity.STOP, value, threshold, kind, text)

@@ -41,12 +41,17 @@ def judged_figures(ledger: Balance, system: System) -> JudgedFigures:
     return JudgedFigures(available, required, available - required, Kind.HEAD)
 
 
+def allowed_figure(ledger: Balance, system: System) -> float:
+    """The vacuum allowed at a port, as the ledger shows it [Pa]: the air less the floor, each as shown."""
+    counted = ledger.floor + ledger.allowed_vacuum  # the atmosphere, but for what of it does not count
+    air, floor = (shown_value(each, Kind.ABSOLUTE, system) for each in (counted, ledger.floor))
+    return air - floor
+
+
 def port_figures(ledger: Balance, system: System) -> tuple[float, float, float]:
     """The vacuum at a port, what is allowed there and the margin, as the ledger shows them [Pa]."""
-    allowed, margin, own = (
-        shown_value(each, Kind.VACUUM, system)
-        for each in (ledger.allowed_vacuum, ledger.margin, ledger.vacuum)
-    )
+    allowed = allowed_figure(ledger, system)
+    margin, own = (shown_value(each, Kind.VACUUM, system) for each in (ledger.margin, ledger.vacuum))
     unlike = abs(to_display(allowed - margin - own, Kind.VACUUM, system))
     return (allowed - margin if unlike <= MOST else own), allowed, margin
 
@@ -70,17 +75,17 @@ def shown_pressure(pressure: float, ledger: Balance, system: System) -> float:
 class RoundedLedger:
     """The figures of a pump's ledger [shown unit of a vacuum].
 
-    Budget, floor, margin and lift are each rounded from their own value, as they are quoted elsewhere. What
-    is at the fluid surface, spent, lost and left at the port takes what rounding leaves, and so do the steps
-    and entries of each sum that are nearest to it. All views of a ledger show these.
+    What is at the fluid surface, floor, margin and lift are each rounded from their own value, as they are
+    quoted elsewhere. The budget, and what is spent, lost and left at the port, takes what rounding leaves,
+    and so do the steps and entries of each sum that are nearest to it. All views of a ledger show these.
     """
 
     def __init__(self, ledger: PumpLedger, system: System) -> None:
         self._ledger, self._system = ledger, system
-        self.budget, self.floor = self.own(ledger.budget), self.own(ledger.floor)
+        self.surface, self.floor = self.own(ledger.surface), self.own(ledger.floor)
+        self.budget = round(self.surface - self.floor, PLACES)
         self.margin = self.own(ledger.margin)
         self.lift = self.own(sum([entry.lift for entry in ledger.entries]))
-        self.surface = self._taking(self.budget + self.floor, ledger.surface)
         self.spent = self._taking(self.budget - self.margin, ledger.spent)
         self.loss = self._taking(self.spent - self.lift, sum([entry.loss for entry in ledger.entries]))
         self.inlet = self._taking(self.floor + self.margin, ledger.inlet)

@@ -104,7 +104,7 @@ def test_a_pump_that_one_drawing_stops_is_named_over_both() -> None:
     sheet = _sheet((drawn, wider, replace(alone, aside=True)), SheetWish(), Level.MINIMUM, System.US)
     before, after = (sheet.outlook(panel) for panel in sheet.panels)
     assert before.beneath.startswith("pilot: within, but the fluid runs too fast")
-    assert after.headline.startswith("main is within: 1.58 of 3.34 inHg")
+    assert after.headline.startswith("main is within: 1.59 of 3.35 inHg")
     assert after.beneath.startswith("pilot is within: ")
     place = sheet.chosen.judgement.worst("pilot")
     assert place is not None

@@ -10,8 +10,9 @@ import pytest
 from solver.findings.checks import check
 from solver.findings.judgement import alone
 from solver.layout.parts import Layout, Screen
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, System, quantity
 from solver.report.text import WIDTH, report
 from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
 
@@ -177,7 +178,8 @@ def test_the_report_tells_them_after_the_walk_and_leaves_them_out_of_the_sums() 
         for line, entry in zip(told, entries, strict=True):
             assert line.startswith(f"    {entry.part}, ")
             assert line.endswith(f" {entry.pressure / 1000:.2f}")
-    assert lines[end].startswith(f"    spent: {sum(e.lift + e.loss for e in ledger.entries) / 1000:.2f} kPa")
+    assert lines[end].startswith(f"    spent: {in_writing(RoundedLedger(ledger, System.SI).spent)} kPa")
+    assert ledger.spent == pytest.approx(sum(e.lift + e.loss for e in ledger.entries))
     assert max(map(len, lines)) <= WIDTH
 
 

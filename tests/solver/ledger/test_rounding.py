@@ -9,8 +9,16 @@ from pathlib import Path
 import pytest
 
 from solver.layout import file as layout_file
-from solver.ledger.rounding import RoundedLedger, in_decimals, in_writing, is_at_port, shown_pressure
+from solver.ledger.rounding import (
+    RoundedLedger,
+    in_decimals,
+    in_writing,
+    is_at_port,
+    port_figures,
+    shown_pressure,
+)
 from solver.ledger.solve import solve
+from solver.quantities.adding import as_shown
 from solver.quantities.units import Kind, System, to_display
 from tests import drawings
 
@@ -23,12 +31,26 @@ def test_what_is_quoted_elsewhere_is_rounded_from_its_own_value(file: Path, syst
     """What only a ledger shows is a last digit away from its own at most, and a half for what rounds it."""
     for ledger in solve(layout_file.read(file).base).pumps.values():
         figures = RoundedLedger(ledger, system)
-        for name in ("budget", "floor", "margin"):
+        for name in ("surface", "floor", "margin"):
             own = to_display(getattr(ledger, name), Kind.VACUUM, system)
             assert getattr(figures, name) == pytest.approx(own, abs=0.005001)
+        assert figures.budget == pytest.approx(to_display(ledger.budget, Kind.VACUUM, system), abs=0.0101)
         for entry in ledger.entries:
             own_two = (to_display(each, Kind.VACUUM, system) for each in (entry.lift, entry.loss))
             assert figures.entry(entry)[:2] == pytest.approx(tuple(own_two), abs=0.0101)
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_what_is_allowed_is_the_air_less_the_floor_as_both_are_shown(file: Path, system: System) -> None:
+    for solution in (solve(each.layout) for each in layout_file.read(file).alternatives.values()):
+        for ledger in solution.pumps.values():
+            air, floor = (as_shown(each, Kind.ABSOLUTE, system) for each in (ledger.atmosphere, ledger.floor))
+            vacuum, allowed, margin = port_figures(ledger, system)
+            assert as_shown(allowed, Kind.VACUUM, system) == air - floor
+            assert as_shown(vacuum, Kind.VACUUM, system) == air - floor - as_shown(
+                margin, Kind.VACUUM, system
+            )
 
 
 def test_entries_beside_the_walk_are_in_no_sum_and_rounded_each_by_itself() -> None:

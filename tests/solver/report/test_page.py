@@ -13,7 +13,8 @@ from solver.findings.judgement import judge
 from solver.findings.outlook import own_headline
 from solver.layout.file import from_raw, read, to_raw
 from solver.layout.title_block import Revision, TitleBlock
-from solver.quantities.units import Kind, System, fixed
+from solver.ledger.rounding import RoundedLedger, in_writing
+from solver.quantities.units import System
 from solver.report.page import page
 
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
@@ -55,8 +56,9 @@ def test_every_ledger_has_every_entry_its_budget_and_its_margin(whole):
         part = words_of(whole[0][start : whole[0].index("<h2>", start + 1)])
         for entry in ledger.entries[:-1]:
             assert f"{entry.part}, {entry.element}" in part
-        for figure in (ledger.budget, ledger.margin, ledger.floor):
-            assert fixed(figure, Kind.VACUUM, System.US) in part
+        figures = RoundedLedger(ledger, System.US)
+        for figure in (figures.budget, figures.margin, figures.floor):
+            assert in_writing(figure) in part
 
 
 def test_every_finding_and_every_answer_is_there(whole):

@@ -344,7 +344,7 @@ def test_what_an_alternative_comes_to_is_a_sentence_about_its_pump() -> None:
     name = "Three-inch header"
     before, after = judge(drawing.base), judge(drawing.alternatives[name].layout)
     first, *_ = recommendation(JudgedDrawing("", before, {}), JudgedDrawing(name, after, {}), US)
-    assert first.startswith('Build "Three-inch header": main is then within: 1.58 of 3.34 inHg allowed here')
+    assert first.startswith('Build "Three-inch header": main is then within: 1.59 of 3.35 inHg allowed here')
 
 
 def test_how_the_worst_pump_stands_is_not_repeated() -> None:
