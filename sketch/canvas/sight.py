@@ -6,9 +6,19 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple, Protocol
 
-from sketch.drawing.view import XY, View, bounds, fit
+from sketch.drawing.view import (
+    AXIS_BOTTOM,
+    AXIS_LEFT,
+    LEAST_PUMP,
+    XY,
+    View,
+    bounds,
+    fit,
+    port_bore,
+    pump_radius,
+)
 from sketch.model.document import Document
-from solver.layout.parts import Layout
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Tee
 
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
 EDGE = 18.0
@@ -17,6 +27,13 @@ EDGE = 18.0
 
 LITTLE = 0.12
 """Part of its size by which the sheet may change under a notice, with the view as it was."""
+
+
+PARTS = ("pumps", "intakes", "fittings", "tees")
+"""What stands at one place."""
+
+ORDINARY = 1.5, 1.0
+"""Half of the width and height that a sheet shows at least where single parts alone stand on it [m]."""
 
 
 class ZoomAndCentre(NamedTuple):
@@ -61,7 +78,7 @@ class Sight:
         if self._view is None:
             self._fitted, self._asked = True, None
             size = self._fitted_to = self._sheet.width(), self._sheet.height()
-            further = [*self._further.in_sight(), *_ends(self._framed)]
+            further = [*self._further.in_sight(), *_ends(self._framed), *_ordinary(self._document.layout)]
             self._view = fit(self._document.layout, *size, include=further)
         return self._view
 
@@ -142,11 +159,17 @@ class Sight:
         """Bring into sight what an edit has put out of it, of the parts that were in sight before: by moving
         the sheet where it was zoomed or moved, else by fitting it again."""
         (before, shown), self._seen = self._seen, (self._document.layout, self._document.alternative)
+        added = _added(before, self._document.layout) if shown == self._document.alternative else []
         if self._fitted:
             self.keep()
+            if self._view is not None and any(self._out_of_sight(each) != (0.0, 0.0) for each in added):
+                self._view = None
             return
         if shown != self._document.alternative:
             return  # nothing was edited
+        for each in added:
+            if (way := self._out_of_sight(each)) != (0.0, 0.0):
+                self.pan(*way)
         moved = [ends for ends in _moved(before, self._document.layout) if self._shows(ends[0])]
         if not moved or any(self._shows(now) for _, now in moved):
             return
@@ -155,6 +178,16 @@ class Sight:
         dy = _back(min(ys), max(ys), self._sheet.height())
         if dx or dy:
             self.pan(dx, dy)
+
+    def _out_of_sight(self, part: _Part) -> XY:
+        """How far the sheet must be moved for a symbol that was set down to stand whole beside the axes
+        [pixels]."""
+        view, place = self.view, (part.at[0].si, part.at[1].si)
+        radius = pump_radius(port_bore(part), view) if isinstance(part, Pump) else LEAST_PUMP / 2
+        x, y = view.device(*place)
+        reach = 2.0 * radius + EDGE  # the port of a pump stands beside its middle
+        across = _into(x - reach, x + reach, AXIS_LEFT, self._sheet.width())
+        return across, _into(y - reach, y + reach, 0.0, self._sheet.height() - AXIS_BOTTOM)
 
     def _shows(self, place: XY) -> bool:
         x, y = self.view.device(*place)
@@ -177,6 +210,31 @@ def _back(low: float, high: float, room: float) -> float:
     return room / 3 - high if high < EDGE else room * 2 / 3 - low
 
 
+def _into(low: float, high: float, first: float, last: float) -> float:
+    """How far a stretch must be moved to lie between two places [pixels]; 0 where it does."""
+    if low < first:
+        return first - low
+    return min(last - high, 0.0)
+
+
+def _ordinary(layout: Layout) -> list[XY]:
+    """The corners of an ordinary drawing round a lone part, which would fill the sheet else [m]."""
+    if layout.runs or layout.reservoirs:
+        return []
+    left, bottom, right, top = bounds(layout)
+    x, y, (wide, high) = (left + right) / 2, (bottom + top) / 2, ORDINARY
+    return [(x - wide, y - high), (x + wide, y + high)]
+
+
+_Part = Pump | Intake | Fitting | Tee
+
+
+def _added(before: Layout, now: Layout) -> list[_Part]:
+    """The parts that an edit has set down."""
+    pairs = [(getattr(before, kind), getattr(now, kind)) for kind in PARTS]
+    return [news[name] for olds, news in pairs if olds is not news for name in news.keys() - olds.keys()]
+
+
 def _ends(layout: Layout | None) -> list[XY]:
     """The lower left and the upper right end of a drawing [m]; none without one."""
     if layout is None:
@@ -187,7 +245,7 @@ def _ends(layout: Layout | None) -> list[XY]:
 
 def _moved(before: Layout, now: Layout) -> Iterator[tuple[XY, XY]]:
     """Where parts stood that an edit has moved, and where they stand [m]."""
-    for kind in ("pumps", "intakes", "fittings", "tees"):
+    for kind in PARTS:
         olds, news = getattr(before, kind), getattr(now, kind)
         if olds is not news:
             for name in olds.keys() & news.keys():

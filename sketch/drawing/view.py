@@ -90,7 +90,7 @@ def _ports(layout: Layout) -> Iterable[tuple[Pump, float, float]]:
 def _pump_ends(layout: Layout) -> Iterable[XY]:
     """The far side of every pump's symbol, which stands behind its port in the direction of the line."""
     for pump, ux, uy in _ports(layout):
-        reach = 4.0 * _bore(pump)
+        reach = 4.0 * port_bore(pump)
         yield pump.at[0].si + ux * reach, pump.at[1].si + uy * reach
 
 
@@ -110,7 +110,7 @@ def pump_radius(bore: float, view: View) -> float:
 def _symbols(layout: Layout, view: View) -> Iterable[XY]:
     """Two corners of every pump's symbol [m]: it has a least size, and reaches further on a small sheet."""
     for pump, ux, uy in _ports(layout):
-        radius = (pump_radius(_bore(pump), view) + 3.0 * view.dot) / view.scale
+        radius = (pump_radius(port_bore(pump), view) + 3.0 * view.dot) / view.scale
         x, y = pump.at[0].si + ux * radius, pump.at[1].si + uy * radius
         yield x - radius, y - radius
         yield x + radius, y + radius
@@ -135,7 +135,8 @@ def _text_ends(layout: Layout, view: View, width: float) -> Iterable[XY]:
         yield left + wide, y
 
 
-def _bore(pump: Pump) -> float:
+def port_bore(pump: Pump) -> float:
+    """The bore of a pump's port [m]; 0 where its size is not known."""
     try:
         return outline.bore(pump)
     except sizes.SizeError:

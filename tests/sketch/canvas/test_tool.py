@@ -8,6 +8,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sketch.drawing.view import AXIS_LEFT, LEAST_PUMP
 from sketch.look import asking
 from sketch.window.main_window import Window
 from solver.geometry import measured
@@ -34,7 +35,9 @@ def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, 
 def type_size(qtbot: QtBot, window: Window, part: str, size: str) -> None:
     window.document.select(part)
     window.workspace.show_tab("card")
-    edit = window.workspace.card.fields["size"].edit
+    card = window.workspace.card  # which is filled once the drawing has come to rest
+    qtbot.waitUntil(lambda: card.name == part and "size" in card.fields and not card._stale, timeout=10_000)
+    edit = card.fields["size"].edit
     edit.setFocus()
     edit.selectAll() if isinstance(edit, QLineEdit) else edit.lineEdit().selectAll()
     qtbot.keyClicks(edit, size)
@@ -305,3 +308,34 @@ def test_a_new_part_is_put_down_on_steps_that_are_seen(qtbot: QtBot, window: Win
     qtbot.keyClick(sheet.field, Qt.Key.Key_Return)
     x, y = (each.si for each in document.layout.texts[0].at)
     assert (x, y) == pytest.approx((1.8, 1.25))
+
+
+@pytest.mark.parametrize("zoomed", [False, True])
+@pytest.mark.parametrize("part", ["Pump", "Strainer"])
+def test_what_is_set_down_at_an_edge_of_the_sheet_is_brought_in_whole(
+    qtbot: QtBot, window: Window, part: str, zoomed: bool
+) -> None:
+    sheet = window.workspace.elevation
+    sheet.fit()
+    if zoomed:
+        sheet.zoom(1.3)
+    before = sheet.view.scale
+    pick(qtbot, window, part)
+    click(qtbot, window, QPoint(4, 200))
+    layout = window.document.layout
+    (*_, new) = (layout.pumps if part == "Pump" else layout.intakes).values()
+    x, _ = sheet.view.device(new.at[0].si, new.at[1].si)
+    assert x - AXIS_LEFT > LEAST_PUMP, "beside the axis, not under it"
+    assert not zoomed or sheet.view.scale == before
+
+
+def test_a_lone_part_does_not_fill_the_sheet(qtbot: QtBot, window: Window) -> None:
+    document, sheet = window.document, window.workspace.elevation
+    window.actions_by_name["new"].trigger()
+    window.actions_by_name["select all"].trigger()
+    window.actions_by_name["remove part"].trigger()
+    assert not document.layout.pumps
+    pick(qtbot, window, "Pump")
+    click(qtbot, window, QPoint(4, 200))
+    sheet.fit()
+    assert sheet.view.world(sheet.width(), 0)[0] - sheet.view.world(0, 0)[0] > 3.0
