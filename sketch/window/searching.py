@@ -9,9 +9,11 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
+from sketch.card.card_fields import NO, YES, CardField
 from sketch.card.part_card import PartCard
 from sketch.editing import reshape, selection
 from sketch.editing.building import LINE
+from sketch.look.words import with_signs
 from sketch.model.document import Document
 from sketch.model.shown import toggled
 from sketch.window.actions import Actions
@@ -175,7 +177,7 @@ def find_figure(window: QWidget, workspace: Workspace) -> Finder:
     card = workspace.views["card"]
     assert isinstance(card, PartCard)
     rows = [
-        FinderRow(key, field.line.label, (card.owner, _shown(field.value)), field.line.tip)
+        FinderRow(key, field.line.label, (card.owner, _shown(field)), field.line.tip)
         for key, field in card.fields.items()
     ]
 
@@ -193,5 +195,9 @@ def find_figure(window: QWidget, workspace: Workspace) -> Finder:
     return finder
 
 
-def _shown(value: str | bool) -> str:
-    return ("no", "yes")[value] if isinstance(value, bool) else value
+def _shown(field: CardField) -> str:
+    """What a field of the card holds, as it shows it."""
+    value = field.value
+    if isinstance(value, bool):
+        return YES if value else NO
+    return value if field.line.kind is None else with_signs(value)

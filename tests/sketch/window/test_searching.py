@@ -77,6 +77,9 @@ def test_a_figure_of_the_card_is_found_by_its_name_and_f4_leads_back(qtbot: QtBo
     qtbot.keyClicks(finder.field, "speed")
     assert "Rated speed" in finder.shown()
     assert finder.rows.topLevelItem(0).text(1) == window.document.selected_part, "whose it is"
+    rows = [finder.rows.topLevelItem(at) for at in range(finder.rows.topLevelItemCount())]
+    held = {row.text(0): row.text(2) for row in rows}
+    assert held["Displacement"] == "82 cm³/rev", "as the card shows it"
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     card = window.workspace.views["card"]
     assert isinstance(card, PartCard)
