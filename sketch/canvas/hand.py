@@ -19,7 +19,7 @@ from sketch.canvas.handles import (
 )
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
-from sketch.editing import building, reshape
+from sketch.editing import building, reshape, taken_along
 from sketch.editing.edits import SAME, EditError
 from sketch.editing.remarks import Remark
 from sketch.model.chosen_remark import chosen_remark
@@ -205,6 +205,8 @@ class Hand:
         self.followed = self._followed(self.held, self.together, self._begun, self.proposal)
         system, followed = self._document.system, self.followed
         label = gestures.label(self.held, self.proposal, system, self.together, followed)
+        if self.held.hold is Hold.END:
+            label += taken_along.with_text(self._begun, self.proposal.layout, ())
         self.moving = True
         try:
             self._document.apply(label, self.proposal.layout, self._gesture)

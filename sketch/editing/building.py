@@ -23,7 +23,7 @@ from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Point, Run, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
-from solver.quantities.units import Quantity
+from solver.quantities.units import Kind, Quantity, in_unit_of
 from solver.quantities.wording import with_article
 
 XY = tuple[float, float]
@@ -191,7 +191,7 @@ def _reduced(layout: Layout, reducer: Fitting, line: Run, halves: tuple[Run, Run
     """A reducer put between the halves of a run, of which the one that ends on a part of another size, the
     pump's before the intake's, takes that size; the rest of the line stays as it is."""
     own, other = end_sizes.of_run(line), end_sizes.other_end(layout, line)
-    given = [own, own]
+    at, given = 1, [own, own]
     if other is not None:
         at = 0 if other.part == line.start else 1
         given[at] = other.size
@@ -200,12 +200,7 @@ def _reduced(layout: Layout, reducer: Fitting, line: Run, halves: tuple[Run, Run
     reducer = replace(reducer, size=one.size, bore=one.bore, other_size=two.size, other_bore=two.bore)
     changed = with_joint(_with_halves(layout, *runs), reducer)
     changed = _checked(replace(changed, readings=taps.cut(layout, changed, line.name, runs[1].name)))
-    if other is None:
-        both = f"{reducer.name} is {own.text} on both sides, as {line.name} is and the parts at its ends are"
-        return Built(changed, reducer.name, f"{both}: type its other size, and that of the line beyond it.")
-    sized = end_sizes.named(layout, other.part)
-    text = f"{reducer.name} put in from {own.text} to {other.size.text}, as {sized} is; {runs[at].name}, "
-    return Built(changed, reducer.name, f"{text}between them, is {other.size.text} now.")
+    return Built(changed, reducer.name, end_sizes.reducer_text(layout, reducer.name, line, runs[at].name))
 
 
 def put_in(layout: Layout, name: str, run: str) -> Layout:
@@ -341,7 +336,8 @@ def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layo
     a, b, c = outline.corners(layout, first)[-2], layout.joint(name), outline.corners(layout, second)[1]
     at = (b.at[0].si, b.at[1].si)
     corner = () if _in_line(a, at, c) else (b.at,)
-    whole = replace(first, end=second.end, via=(*first.via, *corner, *second.via))
+    via, out = (*first.via, *corner, *second.via), _out_of_plane(first, second)
+    whole = replace(first, end=second.end, via=via, out_of_plane=out)
     if first.end == second.end or whole.start == whole.end:
         raise EditError(f"without {name} its line would lead back to where it began")
     runs = {key: run for key, run in layout.runs.items() if key != second.name}
@@ -350,6 +346,13 @@ def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layo
     changed = replace(layout, runs=runs, **{group: parts})  # type: ignore[arg-type]
     pieces = ((before, before.end != name), (after, after.start != name))
     return _checked(replace(changed, readings=taps.readings_on_joined_run(layout, changed, pieces)))
+
+
+def _out_of_plane(one: Run, other: Run) -> Quantity | None:
+    """The length of two runs together that is not drawn."""
+    if one.out_of_plane is None or other.out_of_plane is None:
+        return one.out_of_plane or other.out_of_plane
+    return in_unit_of(one.out_of_plane, one.out_of_plane.si + other.out_of_plane.si, Kind.LENGTH)
 
 
 def _turned(run: Run) -> Run:

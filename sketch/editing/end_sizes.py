@@ -97,6 +97,16 @@ def other_end(layout: Layout, run: Run) -> OtherEnd | None:
     return next((each for each in sized if not are_alike(of_run(run), each.size)), None)
 
 
+def reducer_text(layout: Layout, reducer: str, line: Run, between: str) -> str:
+    """What is said of a reducer put into a line, `between` being the run from it to what has another size."""
+    own, other = of_run(line).text, other_end(layout, line)
+    if other is None:
+        both = f"{reducer} is {own} on both sides, as {line.name} is and the parts at its ends are"
+        return f"{both}: type its other size, and that of the line beyond it."
+    text = f"{reducer} put in from {own} to {other.size.text}, as {named(layout, other.part)} is; {between}, "
+    return f"{text}between them, is {other.size.text} now."
+
+
 def _leads_to_pump(layout: Layout, run: Run) -> bool:
     """Whether a run leads to a pump by its end, or by neither of its ends alone."""
     at_start, at_end = (_reaches_pump(layout, end, run.name) for end in (run.start, run.end))

@@ -12,7 +12,7 @@ from PySide6.QtGui import QGuiApplication, QKeySequence
 from sketch.canvas import bending, snapping
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.handles import Handle
-from sketch.editing import clipping, copies, remarks, reshape, selection
+from sketch.editing import clipping, copies, remarks, reshape, selection, taken_along
 from sketch.editing.clipping import Pasted
 from sketch.editing.edits import EditError
 from sketch.editing.selection import Axis
@@ -115,15 +115,20 @@ class Arranging(QObject):
         except EditError as error:
             self._refuse(what, str(error))
             return False
-        before = State(document.drawing, document.alternative)
-        return self._replace(what, alternatives.with_removed(before, layout, names))
+        before, drawn = State(document.drawing, document.alternative), document.layout
+        also = taken_along.with_text(drawn, layout, names)
+        if not self._replace(what, alternatives.with_removed(before, layout, names), also):
+            return False
+        if joined := taken_along.joined_text(drawn, layout):
+            document.noticed.emit(joined)
+        return True
 
-    def _replace(self, what: str, after: State) -> bool:
+    def _replace(self, what: str, after: State, also: str = "") -> bool:
         """Show another state of the drawing and its alternatives; False where one of these would not hold."""
         if trouble := trouble_of_alternatives(after.drawing):
             self._refuse(what, trouble)
             return False
-        self._document.change_alternatives(self._label(what), lambda _: after)
+        self._document.change_alternatives(self._label(what) + also, lambda _: after)
         return True
 
     def remove_remark(self, remark: Handle) -> None:
@@ -166,8 +171,13 @@ class Arranging(QObject):
 
     def _turn(self, which: int, name: str) -> None:
         run = self._document.selected_part
-        if run in self._document.layout.runs:
-            self._apply("Connect an end of", lambda layout: reshape.turned_onto(layout, run, which, name))
+        now = self._document.layout
+        if run in now.runs:
+            self._apply(
+                "Connect an end of",
+                lambda layout: reshape.turned_onto(layout, run, which, name),
+                lambda after: taken_along.with_text(now, after, ()),
+            )
 
     def _apply(
         self, what: str, change: Callable[[Layout], Layout], result: Callable[[Layout], str] = lambda _: ""

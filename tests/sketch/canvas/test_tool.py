@@ -147,6 +147,19 @@ def test_delete_heals_the_line(qtbot: QtBot, window: Window, at: Place) -> None:
     assert document.undo_stack.undoText() == "Delete gate valve"
 
 
+def test_what_is_lost_with_a_deleted_part_is_said(qtbot: QtBot, window: Window, at: Place) -> None:
+    pick(qtbot, window, "Gate valve")
+    click(qtbot, window, at(0.6, 0.9))
+    type_size(qtbot, window, "line 2", "NPS 1-1/2 schedule 40")
+    window.document.select("gate valve")
+    window.actions_by_name["remove part"].trigger()
+    size = window.document.layout.runs["line"].size
+    assert window.notice.text == f"line 2 is one with line now, in {size}, not NPS 1-1/2 schedule 40."
+    window.document.select("pump")
+    window.actions_by_name["remove part"].trigger()
+    assert window.document.undo_stack.undoText() == "Delete pump, with line"
+
+
 def test_what_cannot_be_deleted_is_told(window: Window) -> None:
     window.document.select("tank")
     window.actions_by_name["remove part"].trigger()

@@ -14,7 +14,7 @@ from solver.layout.kinds import REDUCER_KINDS, FittingKind
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -51,6 +51,18 @@ def test_a_part_cuts_its_line_in_two_and_the_line_heals(layout: Layout, what: st
     assert length(built.layout) == pytest.approx(length(layout), abs=1e-9)
     healed = building.remove(built.layout, built.name)
     assert healed == layout, "nothing of the line changes, not even for a reducer"
+
+
+def test_a_length_out_of_the_plane_is_kept_where_two_lines_become_one(layout: Layout) -> None:
+    cut = building.insert(layout, "gate valve", "line", 0.32, 0.55).layout
+    runs = {
+        name: replace(run, out_of_plane=quantity(length, Kind.LENGTH))
+        for (name, run), length in zip(cut.runs.items(), ("0.3 m", "0.5 m"), strict=True)
+    }
+    for kept, out in ((runs, 0.8), ({**cut.runs, "line 2": runs["line 2"]}, 0.5)):
+        healed = building.remove(replace(cut, runs=kept), "gate valve").runs["line"].out_of_plane
+        assert healed is not None
+        assert healed.si == pytest.approx(out)
 
 
 def test_a_part_costs_what_it_costs(layout: Layout) -> None:
