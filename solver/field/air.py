@@ -10,6 +10,7 @@ from solver.findings.kinds import Severity
 from solver.findings.line import least_cover
 from solver.findings.pump import free_air_at
 from solver.geometry import reservoirs
+from solver.layout.kinds import PERHAPS_BENT
 from solver.layout.parts import Intake, Layout, Reservoir
 from solver.ledger.joints import OuterJoint, joints
 from solver.ledger.solve import EQUAL, PumpLedger, Solution
@@ -160,12 +161,19 @@ def seal_text(air: Air, system: System) -> str:
 
 
 def _of_lowest(air: Air, system: System) -> Iterator[AirNote]:
-    """Where the pressure is least, if that is not at the port, and which joints no drawing shows."""
+    """Where the pressure is least, if at no joint and not at the port, and which joints no drawing shows."""
     vacuum = air.atmosphere - air.lowest
-    if vacuum > 0.0 and air.lowest < air.atmosphere - air.vacuum - EQUAL:
+    listed = min([air.atmosphere - air.vacuum, *(joint.pressure for joint in air.joints)])
+    if vacuum > 0.0 and air.lowest < listed - EQUAL:
         below = _below(air.lowest, air, system)
         text = f"The lowest pressure is at {air.lowest_at}, {below}: what leaks there "
         yield AirNote(text + "draws air before any joint listed here.", Severity.NOTE)
+    if any(kind in PERHAPS_BENT for joint in air.joints for kind in joint.bend_kinds):
+        yield AirNote(
+            "Bends without a radius of their own are taken as fittings, joined at either end; one that the "
+            "pipe itself is bent to has no joints.",
+            Severity.NOTE,
+        )
     if vacuum > 0.0:
         yield AirNote("Couplings inside a run, test points and drains are joints as well.")
 

@@ -11,11 +11,11 @@ from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import outline, reservoirs
-from solver.layout.kinds import REDUCER_KINDS, IntakeKind, PumpType
+from solver.layout.kinds import PERHAPS_BENT, REDUCER_KINDS, THREADED, IntakeKind, PumpType
 from solver.layout.parts import Intake, Pump
 from solver.ledger.beside import LineBeside, lines_beside
 from solver.ledger.dry_lift import dry_lift, held_full, too_slow
-from solver.ledger.joints import low_joints
+from solver.ledger.joints import LowJoints, low_joints
 from solver.ledger.path import way_of
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -320,18 +320,27 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     low = low_joints(subject.solution, subject.ledger.pump, subject.walk)
     if low is None:
         return
-    lowest, count, elbows = low
-    vacuum = subject.ledger.atmosphere - lowest.pressure
-    many = f"{count} joints are" if count > 1 else "1 joint is"
-    most = "at most " if count > 1 else ""
-    at_elbows = "at a threaded elbow" if elbows == 1 else "at threaded elbows"
-    of_them = f"{elbows} of them " if count > 1 else ""
-    threaded = f", {of_them}{at_elbows}" if elbows else ""
-    place = lowest.elbow or subject.where(lowest.key)
-    breaks = lowest.pressure <= subject.ledger.vapor_pressure
-    far = "and the column breaks" if breaks else f"{most}{subject.show_below_atmosphere(lowest.pressure)}"
-    text = f"{subject.pump.name}: {many} under vacuum{threaded}, {far} at {place}"
-    yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
+    vacuum = subject.ledger.atmosphere - low.lowest.pressure
+    many = f"{low.number} joints are" if low.number > 1 else "1 joint is"
+    most = "at most " if low.number > 1 else ""
+    place = low.lowest.bend or f"at {subject.where(low.lowest.key)}"
+    breaks = low.lowest.pressure <= subject.ledger.vapor_pressure
+    far = "and the column breaks" if breaks else f"{most}{subject.show_below_atmosphere(low.lowest.pressure)}"
+    text = f"{subject.pump.name}: {many} under vacuum{_at_bends(low)}, {far} {place}"
+    yield Hit(Severity.NOTE, low.lowest.part, low.lowest.key, vacuum, 0.0, Kind.VACUUM, text)
+
+
+def _at_bends(low: LowJoints) -> str:
+    """How many of some joints are at bends, and how these are taken to be made, in words."""
+    if not low.at_bends:
+        return ""
+    number = f"{low.at_bends} of them " if low.number > 1 else ""
+    if low.bend_kinds <= {*THREADED}:
+        return f", {number}at {'a threaded elbow' if low.at_bends == 1 else 'threaded elbows'}"
+    where = "a bend" if low.at_bends == 1 else "bends"
+    return f", {number}at {where}" + (
+        "" if low.bend_kinds.isdisjoint(PERHAPS_BENT) else " (unless bent in one piece)"
+    )
 
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:

@@ -92,6 +92,9 @@ class Bend(StrEnum):
 THREADED = (Bend.THREADED_ELBOW, Bend.THREADED_LONG_ELBOW)
 """Bends that are screwed on at either end."""
 
+PERHAPS_BENT = (Bend.LONG_RADIUS, Bend.SHORT_RADIUS)
+"""Bends that are bought and joined at either end, unless the pipe itself is bent like that."""
+
 
 class PumpType(StrEnum):
     """How a pump displaces its fluid."""

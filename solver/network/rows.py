@@ -84,6 +84,7 @@ class Row:
     slow_end_back: float | None = None
     path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
+    bend_kind: Bend | None = None  # how a bend is made; None: no bend, or the pipe itself bent to a radius
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
     source: str = ""  # where the coefficients come from
     lacks: tuple[str, ...] = ()  # figures without which the loss may be more than it says
@@ -214,6 +215,7 @@ def _piece_row(
 ) -> Row:
     path = piece.path if forward else piece.path[::-1]
     k_inf, k_re, note, source = 0.0, 0.0, "", ""
+    bend_kind = run.bend if piece.bend and run.bend_radius is None else None
 
     def recipe(calc: Calculator) -> object:
         if piece.bend:
@@ -221,8 +223,7 @@ def _piece_row(
         return calc.given(symbols.roughness, rough, roughness_source(run))
 
     if piece.bend:
-        kind = run.bend if run.bend_radius is None else None
-        bend = kind, radius, piece.angle, width, nominal(run), rough
+        bend = bend_kind, radius, piece.angle, width, nominal(run), rough
         k_inf, k_re, note, source = coefficients.bend_k(*bend)
     return Row(
         key=f"{run.name}/{piece.element}",
@@ -240,6 +241,7 @@ def _piece_row(
         k_re=k_re,
         path=path,
         arc=piece.arc,
+        bend_kind=bend_kind,
         note=note,
         source=source,
         recipe=recipe,

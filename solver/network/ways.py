@@ -12,6 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 
 import shapely
 
+from solver.layout.kinds import Bend
 from solver.layout.parts import Point
 from solver.layout.shapes import polygon
 from solver.network.rows import Row, RowKind
@@ -22,6 +23,9 @@ Bounds = tuple[float, float, float, float]
 T = TypeVar("T")
 
 PIPES = (RowKind.STRAIGHT, RowKind.BEND)
+
+_WELDED_AMID = (Bend.MITRE, Bend.THREE_WELD_MITRE)
+"""Bends with a weld in their middle; all but the first have joints at either end too."""
 
 _names = attrgetter("key", "part", "element", "kind")
 _sizes = attrgetter("bore", "length")
@@ -82,13 +86,16 @@ class Rows(tuple[Row, ...]):
         return self.once(key, lambda: Way(tuple([self[i] for i in key[0]]), key[1]))
 
 
-class PartEnd(NamedTuple):
-    """A place on a way where one part is joined to the next."""
+class PipeJoint(NamedTuple):
+    """A place on a way where one part is joined to the next, or a bend that is a fitting to its run."""
 
-    place: int  # of the last row of the part
-    following: str  # the next part; "" at the end of the way
+    place: int  # of the row that ends at it
+    sides: tuple[int, ...]  # of the rows whose pressure acts on it: that one, and a change of bore at it
+    following: str  # the next part, the same of a bend; "" at the end of the way
     x: float  # [m]
     z: float  # [m]
+    bend: str = ""  # where on which bend: "after bend 1 of riser"; "" where parts meet
+    bend_kinds: tuple[Bend, ...] = ()  # how the bends that it belongs to are made
 
 
 class HighPoint(NamedTuple):
@@ -105,7 +112,7 @@ class Way:
         self.rows = rows
         self.forward = forward
         self._within: dict[Bounds, tuple[str, ...]] = {}
-        self._outside: dict[tuple[int, float], tuple[tuple[Point, ...], tuple[PartEnd, ...]]] = {}
+        self._outside: dict[tuple[int, float], tuple[tuple[Point, ...], tuple[PipeJoint, ...]]] = {}
 
     @cached_property
     def name_columns(self) -> tuple[tuple[str, ...], ...]:
@@ -176,14 +183,9 @@ class Way:
         return max(tops, default=-math.inf)
 
     @cached_property
-    def part_ends(self) -> tuple[PartEnd, ...]:
-        """Where one part is joined to the next, the last to what the way leads to."""
-        following = [*(row.part for row in self.rows[1:]), ""]
-        return tuple(
-            PartEnd(place, after, *row.path[-1 if ahead else 0])
-            for place, ((row, ahead), after) in enumerate(zip(self._oriented, following, strict=True))
-            if row.part != after and row.path
-        )
+    def joints(self) -> tuple[PipeJoint, ...]:
+        """Where one part is joined to the next, the last to what it leads to, and bends to their runs."""
+        return tuple(joints(self.rows, self.forward))
 
     @cached_property
     def high_points(self) -> tuple[HighPoint, ...]:
@@ -238,19 +240,68 @@ class Way:
             self._within[bounds] = kept
         return kept
 
-    def ends_outside(self, outline: tuple[Point, ...], level: float) -> tuple[PartEnd, ...]:
-        """Those ends of parts that do not lie within the outline of a reservoir under a level [m]."""
+    def joints_outside(self, outline: tuple[Point, ...], level: float) -> tuple[PipeJoint, ...]:
+        """Those joints that do not lie within the outline of a reservoir under a level [m]."""
         kept = self._outside.get((id(outline), level))
         if kept is None:  # the outline is held, so that no other gets its identity; its hash takes long
-            low = [(end.x, end.z) for end in self.part_ends if end.z <= level]  # few: the rest lie outside
-            within_it = iter(shapely.intersects_xy(polygon(outline), low) if low else ())
-            outside = (end for end in self.part_ends if end.z > level or not next(within_it))
-            kept = self._outside[id(outline), level] = outline, tuple(outside)
+            kept = self._outside[id(outline), level] = outline, outside(self.joints, outline, level)
         return kept[1]
 
     @property
     def _oriented(self) -> Iterable[tuple[Row, bool]]:
         return zip(self.rows, self.forward, strict=True)
+
+
+def joints(rows: Sequence[Row], forward: Sequence[bool]) -> Iterable[PipeJoint]:
+    """The joints of rows in walking order, each row with whether the fluid runs along it."""
+    for place, (row, ahead) in enumerate(zip(rows, forward, strict=True)):
+        after = rows[place + 1] if place + 1 < len(rows) else None
+        if row.bend_kind is not None and row.bend_kind in _WELDED_AMID:
+            before = (place - 1,) if place and rows[place - 1].part == row.part else ()
+            middle = row.path[len(row.path) // 2]
+            yield PipeJoint(place, (*before, place), row.part, *middle, f"in {_named(row)}", (row.bend_kind,))
+        if row.path and (after is None or after.part != row.part):
+            sides = _sides(rows, place)
+            yield PipeJoint(place, sides, "" if after is None else after.part, *row.path[-1 if ahead else 0])
+        elif after is not None and (row.bend_kind or after.bend_kind) and (kinds := _joined(row, after)):
+            at = row.path[-1 if ahead else 0]
+            yield PipeJoint(place, (place,), row.part, *at, _beside(row, after), kinds)
+
+
+def _joined(*rows: Row) -> tuple[Bend, ...]:
+    """How those of some rows are made that are bends joined to their run at either end."""
+    return tuple(row.bend_kind for row in rows if row.bend_kind is not None and row.bend_kind != Bend.MITRE)
+
+
+def _sides(rows: Sequence[Row], place: int) -> tuple[int, ...]:
+    """The row that ends a part, and the changes of bore on either side of the joint there.
+
+    A change of bore is a row of its run. In its narrower bore the fluid is faster, its pressure lower.
+    """
+    sides = [place]
+    if rows[place].kind == RowKind.BORE_CHANGE and place and rows[place - 1].part == rows[place].part:
+        sides.append(place - 1)
+    if place + 1 < len(rows) and rows[place + 1].kind == RowKind.BORE_CHANGE:
+        sides.append(place + 1)
+    return tuple(sides)
+
+
+def _beside(row: Row, after: Row) -> str:
+    """A joint of a bend within its run, in words."""
+    if not _joined(row):
+        return f"before {_named(after)}"
+    return f"between {row.element} and {_named(after)}" if _joined(after) else f"after {_named(row)}"
+
+
+def _named(row: Row) -> str:
+    return f"{row.element} of {row.part}"
+
+
+def outside(joints: Sequence[PipeJoint], outline: tuple[Point, ...], level: float) -> tuple[PipeJoint, ...]:
+    """Those of some joints that do not lie within the outline of a reservoir under a level [m]."""
+    low = [(each.x, each.z) for each in joints if each.z <= level]  # few: the rest lie outside
+    within_it = iter(shapely.intersects_xy(polygon(outline), low) if low else ())
+    return tuple([each for each in joints if each.z > level or not next(within_it)])
 
 
 def drawn_length(row: Row) -> float:

@@ -464,9 +464,13 @@ FIELD = (
             'if typed.name not in ("", name):', "if False:",
             "tests/solver/field/test_mounts.py::"
             "test_a_gauge_of_another_place_and_one_taken_away_are_not_those_of_the_port"),
-    Planted("an elbow with one thread", "solver/ledger/joints.py",
-            '(before, first, "out of")):', '):',
+    Planted("a bend with one joint", "solver/network/ways.py",
+            "(kinds := _joined(row, after))", "(kinds := _joined(after))",
             "tests/solver/ledger/test_joints.py::test_a_threaded_elbow_has_a_joint_at_either_end"),
+    Planted("a joint at the pressure before its change of bore", "solver/network/ways.py",
+            "        sides.append(place + 1)", "        pass",
+            "tests/solver/ledger/test_joints.py::"
+            "test_a_joint_with_a_change_of_bore_stands_at_the_lowest_pressure_on_either_side"),
     Planted("a level and a plugged breather told apart at rest", "solver/field/next_step.py",
             "if CauseKind.SURFACE in named:  # at rest", "if False:  # at rest",
             "tests/solver/field/test_next_step.py::"

@@ -53,10 +53,19 @@ def test_a_line_above_the_atmosphere_has_no_suspect() -> None:
 
 
 def test_the_high_place_is_named_where_it_stands_lower_than_every_joint() -> None:
-    solution = solve(LAYOUTS["over-the-bund-wall"])
-    held_air = air(solution, "transfer")
-    assert held_air.lowest < min(joint.pressure for joint in held_air.joints)
-    assert "of crossing" in texts(solution, "transfer")
+    """Of a line bent in one piece; bends that are fittings have the lowest joint themselves."""
+    drawn = LAYOUTS["over-the-bund-wall"]
+    fitted = solve(drawn)
+    joints = air(fitted, "transfer").joints
+    assert joints[0].name.endswith("bend 2 of crossing")
+    assert joints[0].pressure == pytest.approx(air(fitted, "transfer").lowest)
+    assert "before any joint listed" not in texts(fitted, "transfer")
+    assert "one that the pipe itself is bent to has no joints" in texts(fitted, "transfer")
+    crossing = replace(drawn.runs["crossing"], bend_radius=quantity("0.2 m", Kind.LENGTH))
+    bent = solve(replace(drawn, runs={**drawn.runs, "crossing": crossing}))
+    assert air(bent, "transfer").lowest < min(joint.pressure for joint in air(bent, "transfer").joints)
+    assert "of crossing, 12.3 kPa below" in texts(bent, "transfer")
+    assert "bent to has no joints" not in texts(bent, "transfer")
 
 
 def test_free_air_at_the_port_by_henry_s_law() -> None:

@@ -1,9 +1,11 @@
 """Every check of a line at its threshold, from both sides."""
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
+import shapely
 
 from solver.findings.judgement import judge
 from solver.findings.line import least_cover
@@ -13,10 +15,11 @@ from solver.geometry.reservoirs import floor_under
 from solver.layout import file
 from solver.layout.kinds import Bend, IntakeKind
 from solver.layout.parts import Intake, Site
+from solver.layout.shapes import polygon
 from solver.ledger import dry_lift
 from solver.ledger.solve import solve
 from solver.network.row_cache import RowCache
-from solver.quantities.units import Kind, Quantity
+from solver.quantities.units import Kind, Quantity, System
 from tests import drawings
 from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, twins
 from tests.solver.checking import (
@@ -281,6 +284,49 @@ def test_threaded_elbows_have_two_joints_each():
     text = only(screwed, "joint below the atmosphere").text
     assert ": 4 joints are under vacuum, 3 of them at threaded elbows, at most " in text
     assert "elbows" not in only(layout, "joint below the atmosphere").text
+
+
+@pytest.mark.parametrize("path", drawings.SHIPPED, ids=lambda path: path.stem)
+@pytest.mark.parametrize("units", System)
+def test_no_place_with_a_joint_stands_lower_than_the_lowest_joint_that_is_named(path, units):
+    """The ledger had the end of a bend, and the pipe after a change of bore, under more vacuum than the
+    joints that were named; the first joint to look at is the one at that vacuum."""
+    drawn = file.read(path)
+    for layout in (drawn.base, *(each.layout for each in drawn.alternatives.values())):
+        judgement = judge(replace(layout, units=units))
+        for case, held in judgement.cases.items():
+            for name in held.solution.pumps if held.solution is not None else ():
+                lowest = max(vacuums_at_joints(held.solution, name), default=0.0)
+                told = [
+                    each.value
+                    for each in judgement.findings_by_case[case]
+                    if each.finding == "joint below the atmosphere" and each.text.startswith(f"{name}: ")
+                ]
+                assert told == ([pytest.approx(lowest)] if lowest > 0.0 else [])
+        for each in judgement.worded.findings:
+            if each.finding == "joint below the atmosphere" and each.advice:
+                figure = re.search(r"at most ([\d.]+)", each.text)
+                assert figure is None or each.advice.partition("(")[2].startswith(f"{figure[1]} ")
+
+
+def vacuums_at_joints(solution, name):
+    """Vacuum at the end of every entry of a walk at which something is joined outside the fluid [Pa]."""
+    ledger, rows, index = solution.pumps[name], solution.network.rows, solution.network.index
+    tank = solution.layout.reservoirs[ledger.reservoir]
+    inside = polygon(tank.outline)
+    walk = [(each, rows[index[each.key]]) for each in ledger.entries if each.key in index]
+    for i, (entry, row) in enumerate(walk):
+        after = walk[i + 1][1] if i + 1 < len(walk) else None
+        near = [each for each in (row, after) if each is not None]
+        runs = solution.layout.runs
+        fitted = any(each.kind == "bend" and runs[each.part].bend_radius is None for each in near)
+        changes = any(each.kind == "bore change" for each in near)
+        if not (after is None or after.part != row.part or fitted or changes):
+            continue
+        x, z = row.path[-1 if entry.flow >= 0 else 0]
+        if z > ledger.fluid_level or not shapely.intersects_xy(inside, x, z):
+            at_port = [ledger.entries[-1].pressure] if after is None else []
+            yield ledger.atmosphere - min([entry.pressure, *at_port])
 
 
 def test_a_joint_is_below_the_atmosphere_by_a_hair():

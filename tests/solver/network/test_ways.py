@@ -82,7 +82,7 @@ def test_distances_rise_and_the_last_end_is_the_port() -> None:
 
 
 def test_parts_are_joined_where_one_follows_the_other() -> None:
-    first, *_, last = way().part_ends
+    first, *_, last = way().joints
     assert (way().rows[first.place].part, first.following) == ("strainer", "riser")
     assert (last.following, last.x, last.z) == ("", 2.0, 1.0)
 
@@ -105,9 +105,9 @@ def test_the_parts_within_a_rectangle_are_those_of_the_rows_within_it() -> None:
 
 def test_an_end_lies_outside_above_the_level_wherever_the_reservoir_is() -> None:
     outline = tank().outline
-    ends, (low, high) = way().part_ends, (0.0, 3.0)
-    assert way().ends_outside(outline, low) == ends
-    inside = [end for end in ends if end not in way().ends_outside(outline, high)]
+    ends, (low, high) = way().joints, (0.0, 3.0)
+    assert way().joints_outside(outline, low) == ends
+    inside = [end for end in ends if end not in way().joints_outside(outline, high)]
     assert inside
     shape = polygon(outline)
     assert inside == [end for end in ends if shapely.intersects_xy(shape, end.x, end.z)]
