@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 from typing import overload
 
 from sketch.drawing.ways import beyond
@@ -119,7 +119,9 @@ class LedgerRows(Sequence[LedgerRow]):
         self._solution, self._pump = solution, pump
         self._ledger = ledger = solution.pumps[pump]
         self._first = 1 + len(ledger.surface_lines) + len(ledger.floor_lines)  # place of the first entry
-        self._rounded: dict[System, RoundedLedger] = {}
+        # The figures as they are shown. It holds nothing of these rows, which hold it: a cycle would keep the
+        # solution of each frame of a drag until cycles are looked for.
+        self.rounded: Rounded = cache(partial(RoundedLedger, ledger))
         self._below = tuple(_sums(ledger, self.rounded))
         self._between: tuple[Entry | None, ...] = ledger.entries  # None: the heading of what lies beside
         if ledger.parallel_entries:
@@ -140,12 +142,6 @@ class LedgerRows(Sequence[LedgerRow]):
         """The rows of the budget; those of the sums are looked at without them in every frame of a drag."""
         several = len(self._solution.layout.pumps) > 1
         return tuple(_budget(self._ledger, self.rounded, self._pump if several else ""))
-
-    def rounded(self, system: System) -> RoundedLedger:
-        """The figures of the ledger as they are shown."""
-        if system not in self._rounded:
-            self._rounded[system] = RoundedLedger(self._ledger, system)
-        return self._rounded[system]
 
     @overload
     def __getitem__(self, at: int) -> LedgerRow: ...

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import random
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from sketch.model import pace as pace_module
 from sketch.model.pace import pace
 from sketch.model.pins import pins
 from sketch.window.main_window import Window, make_window
+from solver.ledger.solve import PumpLedger
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 
@@ -170,6 +172,26 @@ def test_in_a_drag_labels_have_places_looked_for_at_its_pace_and_go_along_betwee
     QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, start)
     canvas.repaint()
     assert canvas.picture.image() == at_once(window)
+
+
+def test_frames_of_a_drag_leave_no_ledger_behind(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> None:
+    path = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+    window = opened(path, ThemeChoice.LIGHT, qtbot, qapp, tmp_path)
+    canvas, layout = window.workspace.elevation, window.document.layout
+    start = QPointF(*canvas.view.device(*(value.si for value in next(iter(layout.pumps.values())).at)))
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, start.toPoint())
+    for step in range(1, 31):
+        QTest.mouseMove(canvas, start.toPoint() + QPoint(step, -2 * step))
+        QApplication.processEvents()
+        if step == 10:
+            before = ledgers_alive()
+    assert ledgers_alive() < before + 4, "cycles hold them until cycles are looked for"
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, start.toPoint())
+
+
+def ledgers_alive() -> int:
+    """How many ledgers nobody has let go of."""
+    return sum(isinstance(each, PumpLedger) for each in gc.get_objects())
 
 
 @pytest.mark.thorough

@@ -1,4 +1,5 @@
 import re
+import weakref
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -306,6 +307,15 @@ def test_only_the_rows_that_are_looked_at_are_made() -> None:
     rows = ledger_rows.rows(solve(drawings.ring()), "large")
     assert rows[len(rows) - 3].role == Role.ENTRY
     assert len(rows._made) == 1
+
+
+def test_rows_that_nobody_looks_at_any_more_go_at_once_with_their_solution() -> None:
+    rows = ledger_rows.rows(solve(drawings.ring()), "large")
+    texts = [ledger_rows.text(row, TOTAL, system) for row in rows for system in System]
+    assert any(texts)
+    gone = weakref.ref(rows)
+    del rows
+    assert gone() is None, "a cycle keeps them"
 
 
 def test_rows_of_other_ways_are_others() -> None:
