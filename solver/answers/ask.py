@@ -35,7 +35,7 @@ from solver.answers.reasons import (
     refused_for,
     vortex_begins,
 )
-from solver.answers.roots import AHEAD, Crossing, crossing
+from solver.answers.roots import AHEAD, Crossing, crossing, with_some_left
 from solver.answers.temperatures import (
     COLDEST_START,
     HOTTEST,
@@ -318,7 +318,8 @@ def _crossed(variation: Variation, varied: VariedDrawing, end: float, first: flo
     reached = crossing(
         least, start, variation.of_value(end), first, near, variation.enough, of_deciding, edges
     )
-    return replace(reached, at=value_at(reached.at))
+    root = replace(reached, at=value_at(reached.at))
+    return with_some_left(varied.least, root, variation.now, variation.tolerance)
 
 
 def _in_case(case: str) -> str:

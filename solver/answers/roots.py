@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Function = Callable[[float], float]
 """Raises ValueError where it has no value."""
@@ -14,6 +14,9 @@ Simpler = Callable[[float], Function]
 
 AHEAD = 1.2
 """Of the way that seems to be left to a change of sign: a step that goes just beyond it brackets it."""
+
+STEPS_BACK = 10
+"""From the side of a root that is over, each twice the one before."""
 
 MOST_LOOKS = 60
 """Before a bracket is halved until no figure is left between its ends."""
@@ -78,6 +81,25 @@ def crossing(
             return Crossing(end, found=False)
         way.append((far, beyond))
         step = min(max(AHEAD * _distance(*way[-2:]), step / 4), 2 * step)
+
+
+def with_some_left(function: Function, reached: Crossing, start: float, tolerance: float) -> Crossing:
+    """A root that was found, moved to where the function is not below zero, so that what is said to be within
+    is so: a search may end on either side.
+
+    Parameters as `crossing`. As lengths are drawn to 0.1 mm the function may fall by steps.
+    """
+    if not reached.found or function(reached.at) >= 0:
+        return reached
+    back = start - reached.at if function(start) >= 0 else reached.at - start
+    step = math.copysign(tolerance / 16, back)
+    for at in (reached.at + step * (2**i - 1) for i in range(1, STEPS_BACK)):
+        try:
+            if function(at) >= 0:
+                return replace(reached, at=at)
+        except ValueError:
+            break
+    return reached
 
 
 def _distance(before: tuple[float, float], last: tuple[float, float]) -> float:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from solver.answers.roots import crossing
+from solver.answers.roots import Crossing, crossing, with_some_left
 
 
 def counted(function):
@@ -164,3 +164,21 @@ def test_the_next_step_goes_just_beyond_where_a_straight_line_would_cross():
     function, calls = counted(lambda x: 10.0 - x)
     crossing(function, 0.0, 1000.0, 6.0, 1e-9, 1e-9)
     assert calls[:3] == pytest.approx([0.0, 6.0, 6.0 + 1.2 * 4.0])
+
+
+@pytest.mark.parametrize("at", [0.30005, 0.3002, 0.3011])
+@pytest.mark.parametrize("start", [0.0, 1.0])
+def test_a_root_lies_where_some_is_left(at, start):
+    """A search may end on either side of a step; what is said to be within must be so."""
+
+    def left(x):
+        return 0.3 - math.floor(x * 1e4) / 1e4
+
+    reached = with_some_left(left, Crossing(at, found=True), start, 1e-4)
+    assert left(reached.at) >= 0
+    assert reached.at == pytest.approx(at, abs=3 * abs(at - 0.3) + 1e-4)
+
+
+def test_a_root_with_some_left_stays():
+    reached = Crossing(0.2, found=True)
+    assert with_some_left(lambda x: 0.3 - x, reached, 0.0, 1e-4) is reached
