@@ -9,7 +9,10 @@ from __future__ import annotations
 import ambiance
 import pytest
 
+from solver.layout.parts import FluidChoice
+from solver.properties import fluid
 from solver.properties.atmosphere import standard_pressure
+from solver.quantities.units import Quantity
 from tests.published.comparing import Published
 
 FOOT = 0.3048
@@ -81,3 +84,14 @@ def test_atmosphere_in_feet_of_water(source: str, feet: float, head: float, publ
     sheet no. 25 (1000 ft); water of 62.4 lbf/ft³. The tables round to 0.1 ft."""
     ours = standard_pressure(feet * FOOT) / PSI * 144 / 62.4
     published(source, f"atmosphere at {feet} ft", head, ours, "ft", abs=0.11)
+
+
+@pytest.mark.parametrize(("elevation", "pressure", "celsius"), [(2000, 79.50, 93.3), (5000, 54.05, 83.3)])
+def test_where_water_boils(elevation: int, pressure: float, celsius: float, published: Published) -> None:
+    """Çengel and Boles, Thermodynamics, table of the standard atmosphere and the boiling temperature of water
+    over altitude (from memory). Tolerance: 0.01 kPa, and what 0.05 °C makes of the vapour pressure."""
+    source = "Çengel and Boles, Thermodynamics"
+    published(source, f"{elevation} m", pressure, standard_pressure(elevation) / 1e3, "kPa", abs=0.01)
+    water = FluidChoice("Water", Quantity("boiling", celsius + 273.15))
+    vapor = fluid.state(water).vapor_pressure / 1e3
+    published(source, f"water boils at {celsius} °C, {elevation} m", pressure, vapor, "kPa", rel=2e-3)

@@ -22,7 +22,17 @@ from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger
 from tests.drawings import READ_WITH_IT, fluid, known_drop, known_k, own_water, plumb
 from tests.published.comparing import Published
-from tests.published.figures import FOOT, INCH, INCH_OF_MERCURY, POUND_PER_CUBIC_FOOT, PSI, area, ledger, lost
+from tests.published.figures import (
+    FOOT,
+    INCH,
+    INCH_OF_MERCURY,
+    POUND_PER_CUBIC_FOOT,
+    PSI,
+    SLUG_PER_CUBIC_FOOT,
+    area,
+    ledger,
+    lost,
+)
 
 Read = Callable[[str], Layout]
 
@@ -586,3 +596,42 @@ def test_a_pressed_reservoir_over_the_pump(read: Read, published: Published) -> 
     pressed, vented = (-each.vacuum / 1e3 for each in inlets)
     published("Public exercise", "pressed reservoir, inlet", 98.2, pressed, "kPa", abs=0.06)
     published("Public exercise", "0.6 m under oil, inlet", 5.06, vented, "kPa", abs=0.01)
+
+
+@pytest.mark.parametrize(("fahrenheit", "vapor", "theirs"), [(80, 1.17, 30.80), (180, 17.3, 14.67)])
+def test_fox_and_mcdonald_10_8(
+    fahrenheit: int, vapor: float, theirs: float, read: Read, published: Published
+) -> None:
+    """Fox and McDonald, Introduction to Fluid Mechanics, Example 10.8 (inputs from a public collection; the
+    sum is ours): 1000 gpm of water through 6 ft of 5 in schedule 40 pipe, entrance 0.5, an elbow of 30 and
+    a gate valve of 8 bores, 3.5 ft flooded, 14.7 psi, 1.93 slug/ft³, vapour heads of 1.17 and 17.3 ft. f
+    0.01636 by Colebrook with ε 0.00015 ft: 34.09 + 3.5 − 1.355 · 3.997 − 1.17 or 17.3, and α − 1 of a
+    velocity head less, as in Çengel's Example 14-3: 30.80 and 14.67 ft. Tolerance 0.02 ft: g of 32.2."""
+    density = 1.93 * SLUG_PER_CUBIC_FOOT
+    text = plumb(
+        "ft", 0.0, level=3.5, mouth=2.0, middle=1.0, site='barometer = "14.7 psi"', bore="5.047 in",
+        fluid=fluid(f"{density!r} kg/m^3", f"{vapor * density * GRAVITY * FOOT!r} Pa"),
+        viscosity="0.927e-5 ft^2/s", roughness="0.00015 ft", hidden="4 ft", flow="1000 gpm",
+        losses=known_k(0.5 - 0.04 + 0.01636 * 38),
+    )  # fmt: skip
+    available = ledger(read(text)).npsh_available / FOOT
+    source = "Fox and McDonald, Fluid Mechanics"
+    published(source, f"Ex. 10.8 NPSH available, {fahrenheit} °F", theirs, available, "ft", abs=0.02)
+
+
+def test_cengel_5_7(read: Read, published: Published) -> None:
+    """Çengel and Cimbala, Example 5-7 (inputs from a public collection, results from memory): gasoline of 750
+    kg/m³ siphoned 0.75 m down over a crest 2 m above its surface, 101.3 kPa, no losses: 3.84 m/s, and 81.1
+    kPa in the crest. Tolerance 0.1 kPa: the last digit. As in Munson's Example 3.10 what ours loses is put
+    back."""
+    speed = math.sqrt(2 * GRAVITY * 0.75 / 1.05)
+    text = plumb(
+        "m", 0.0, site='barometer = "101.3 kPa"', fluid=fluid("750 kg/m^3", "0 Pa"), level=0.75, mouth=0.5,
+        middle=2.75, across=5.0, bore="50 mm", flow=f"{speed * area(0.05)!r} m^3/s",
+    )  # fmt: skip
+    pump_ledger = ledger(read(text))
+    assert pump_ledger.inlet + lost(pump_ledger) == pytest.approx(101.3e3, abs=1.0)
+    (crest,) = (e for e in pump_ledger.entries if e.part == "losses" and e.kind != "corner")
+    pressure = (crest.pressure + lost(pump_ledger, "mouth", "tail", "losses")) / 1e3
+    published("Çengel and Cimbala", "Ex. 5-7 pressure in the crest", 81.1, pressure, "kPa", abs=0.1)
+    published("Çengel and Cimbala", "Ex. 5-7 velocity", 3.84, speed * math.sqrt(1.05), "m/s", abs=5e-3)
