@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 import re
-from itertools import takewhile
+from dataclasses import replace
+from itertools import combinations, product, takewhile
 from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
+from PySide6.QtGui import QPainter
+from shapely import LineString
+from shapely import box as rectangle
 
+from sketch.drawing.labels import Box, Label, LabelKind
+from sketch.drawing.painting import Drawn
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.symbols import extent
 from sketch.drawing.tags import percent
-from sketch.page import sheet_pages
+from sketch.drawing.view import View
+from sketch.page import sheet_pages, sheet_panels
 from sketch.page.options import option_of
 from sketch.page.sheet import write_sheet
+from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_parts import OPTIONAL, PAPERS, SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.layout import file
@@ -28,7 +39,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("name", first(NAMES, 2))
 def test_nothing_on_the_first_page_is_cut(name: str) -> None:
     first, *_ = pages(written(name, compared=True))
-    assert "…" not in re.sub(r'"[^"]*"', "", first), "but for a note of which the beginning is quoted"
+    assert not _cut(first)
 
 
 @pytest.mark.parametrize("upright", first([True, False]))
@@ -73,11 +84,77 @@ def _check_boxes(path: Path) -> None:
                 assert not any(_over(one, other) for other in beside), (number, one)
 
 
+def _cut(page: str) -> bool:
+    """Whether a text on a page is cut, but for a note of which the beginning is quoted."""
+    return "…" in re.sub(r'"[^"]*"', "", page)
+
+
 @pytest.mark.thorough
+@pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("laid_out", first(LAID_OUT))
-def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
+def test_no_text_is_over_another_cut_or_past_the_edge(
+    laid_out: tuple[str, str, bool], system: System
+) -> None:
     name, paper, upright = laid_out
-    _check_boxes(written(name, paper=paper, upright=upright, compared=True))
+    sheet = written(name, paper=paper, upright=upright, system=system, compared=True)
+    _check_boxes(sheet)
+    assert not [number for number, page in enumerate(pages(sheet), 1) if _cut(page)]
+
+
+def _over_in(drawn: Drawn, view: View) -> list[tuple[str, str]]:
+    """What of a drawing lies over what, by the boxes that are painted, which are larger than their texts.
+
+    Labels are levels, dimensions, tags and names; none lies on another, on a symbol, a pipe or the scale.
+    """
+    room = 0.5 * view.dot
+    boxes = [(f"{each.kind} {each.text}", each.box.grown(-room)) for each in drawn.labels if each.text]
+    shapes = [("scale", drawn.scale_bar)]
+    shapes += [(each.key, extent(each, view.dot)) for each in drawn.glyphs if not each.is_pipe]
+    pairs = [*combinations(boxes, 2), *product(boxes, shapes)]
+    over = [(one, other) for (one, box), (other, second) in pairs if box.overlaps(second)]
+    lines = [(each.key, LineString(each.points)) for each in drawn.glyphs if each.is_pipe]
+    leaders = [(f"leader of {each.text}", LineString(each.leader)) for each in drawn.labels if each.leader]
+    for name, box in boxes:
+        shape = rectangle(box.x, box.y, box.right, box.bottom)
+        own = f"leader of {name.partition(' ')[2]}"
+        over += [(name, key) for key, line in (*lines, *leaders) if key != own and line.intersects(shape)]
+    return over
+
+
+def test_a_label_over_another_over_the_scale_or_over_a_leader_is_seen() -> None:
+    lift = Label("lift", LabelKind.LIFT, "−64 %", Box(0.0, 0.0, 40.0, 10.0))
+    level = Label("tank", LabelKind.LEVEL, "minimum 4.00 ft", Box(36.0, 0.0, 40.0, 10.0))
+    apart = replace(level, box=Box(60.0, 0.0, 40.0, 10.0), leader=((20.0, 30.0), (60.0, 5.0)))
+    crossing = replace(apart, leader=((5.0, -5.0), (60.0, 20.0)))
+    bar, under = Box(0.0, 40.0, 90.0, 10.0), Box(0.0, 8.0, 20.0, 10.0)
+    over = [
+        len(_over_in(Drawn((), (lift, other), (), scale), View(1.0, 0.0, 0.0)))
+        for other, scale in ((level, bar), (apart, bar), (apart, under), (crossing, bar))
+    ]
+    assert over == [1, 0, 1, 1]
+
+
+@pytest.mark.parametrize("laid_out", first(product(LAID_OUT, System)))
+def test_no_label_of_a_drawing_lies_on_another_or_on_the_line(
+    laid_out: tuple[tuple[str, str, bool], System], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (name, paper, upright), system = laid_out
+    drawings: list[tuple[Drawn, View]] = []
+    paint = sheet_panels._paint
+
+    def painted(
+        onto: QPainter | Pencil, sheet: Sheet, panel: Panel, view: View, *args: Any, **named: Any
+    ) -> Drawn:
+        drawn = paint(onto, sheet, panel, view, *args, **named)
+        drawings.extend([(drawn, view)] if isinstance(onto, QPainter) else [])
+        return drawn
+
+    monkeypatch.setattr(sheet_panels, "_paint", painted)
+    wish = SheetWish(paper=paper, upright=upright, pages=1)
+    write_sheet(options_of(name, system), tmp_path / "sheet.pdf", wish, system=system, date=DAY)
+    assert drawings
+    for drawn, view in drawings:
+        assert _over_in(drawn, view) == []
 
 
 @pytest.mark.thorough
@@ -111,8 +188,7 @@ def test_nothing_of_a_drawing_of_long_names_is_cut(
     write_sheet(options, sheet, SheetWish(paper=paper, upright=upright), system=system, date=DAY, file=path)
     _check_boxes(sheet)
     written_pages = pages(sheet)
-    cut = [page for page in written_pages if "…" in re.sub(r'"[^"]*"', "", page)]
-    assert not cut, "but for a note of which the beginning is quoted"
+    assert not [page for page in written_pages if _cut(page)]
     for expected in ("What it is based on", CAUTIONS[0].partition(". ")[0]):
         assert expected in written_pages[0]
 
