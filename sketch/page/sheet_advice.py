@@ -9,7 +9,7 @@ from dataclasses import replace
 from sketch.look.words import NO_BREAK
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.options import Option
-from sketch.page.sheet_cases import changes_of, measures_of, of_one_file, unchanged_there
+from sketch.page.sheet_cases import measures_of, of_one_file, unchanged_there
 from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from solver.findings.outlook import worst_moment
@@ -63,21 +63,27 @@ def numbered(steps: Iterable[str]) -> Iterator[str]:
 
 
 def advice(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What is recommended, in so many paragraphs at most; what an alternative says of itself only where no
-    page behind has it."""
+    """What is recommended, in so many paragraphs at most, and what an alternative says of itself."""
     yield Heading("Recommendation", tight=True)
     best = sheet.best_aside
+    others = [
+        JudgedDrawing(each.name, each.judgement, {}, note=each.note, as_read=each.as_read)
+        for each in (*sheet.options[1:], *sheet.aside)
+        if each.judgement is not None and not _is_shown(sheet, each)
+    ]
     texts = [
         *recommendation(
             *sheet.choices,
             sheet.system,
-            noted=sheet.alone,
+            noted=not any(asked_for(sheet.chosen.option.note)),
             best=best,
             stated=not _is_over_it(sheet),
             ways=len(sheet.panels) < 2 or sheet.built is not sheet.chosen,
             of_file=bool(sheet.chosen.option.file),
+            others=others,
         ),
-        *_first_all_the_same(sheet),
+        *_first_all_the_same(sheet, others),
+        *_long_note(sheet),
     ]
     texts = [NOT_OF_TWO_LINES] if sheet.other_line else [text for text in texts if text]
     cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
@@ -98,17 +104,22 @@ def _is_over_it(sheet: Sheet) -> bool:
     return len(sheet.panels) > 1 and sheet.built is sheet.chosen
 
 
-def _first_all_the_same(sheet: Sheet) -> Iterator[str]:
+def _first_all_the_same(sheet: Sheet, others: Sequence[JudgedDrawing]) -> Iterator[str]:
     """Why the alternative that is recommended comes before another that holds without a doubt of its own."""
     before, after = sheet.choices
     if after is None or advised_on(before, after, sheet.system) is not after or sheet.best_aside is not None:
         return
-    others = [
-        JudgedDrawing(each.name, each.judgement, {}, as_read=each.as_read)
-        for each in (*sheet.options[1:], *sheet.aside)
-        if each.judgement is not None and not _is_shown(sheet, each)
-    ]
     yield from filter(None, (why_first(after, others),))
+
+
+def _long_note(sheet: Sheet) -> Iterator[str]:
+    """Of a long note of the alternative that is built what may be a condition, or how it begins."""
+    before, after = sheet.choices
+    note = sheet.chosen.option.note
+    if after is None or advised_on(before, after, sheet.system) is not after or purpose(after):
+        return
+    if (own := quoted_of(note)) and not any(asked_for(note)):
+        yield f"Its note{_on_page(sheet, 'cases')}: {_in_marks(own)}."
 
 
 def also_judged(sheet: Sheet) -> Iterator[Block]:
@@ -151,23 +162,16 @@ def _of_which(sheet: Sheet, built: JudgedDrawing, after: JudgedDrawing | None) -
 
 
 def asked_in_notes(sheet: Sheet) -> Iterator[str]:
-    """What the notes ask for before anything is built, an order. The note of the alternative that is ordered
-    is quoted in any case, as it may ask for something in words that are not known."""
+    """What the notes ask for or forbid before anything is built, an order."""
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
     note = sheet.chosen.option.note if built is after else ""
-    wanted = for_other_conditions(before.judgement, built.judgement, sheet.system)
-    own, asks = quoted_of(note), any(asked_for(note))
     of_both = (
-        (f"note of {built.called}", own if asks else (), "cases"),
+        (f"note of {built.called}", quoted_of(note) if any(asked_for(note)) else (), "cases"),
         ("note of the drawing", tuple(asked_for(sheet.notes)), "assumptions"),
     )
     if asked := [_quoted(sheet, *each) for each in of_both if each[1]]:
         yield f"Settle before any work: {'; '.join(asked)}."
-    quoted_whole = (sheet.alone or wanted) and purpose(built)  # where it is recommended
-    if own and not asks and not quoted_whole:
-        where = "" if purpose(built) else _on_page(sheet, "cases")
-        yield f"Read its note{where}: {_in_marks(own)}."
 
 
 def _quoted(sheet: Sheet, whose: str, texts: Sequence[str], part: str) -> str:
@@ -187,18 +191,17 @@ def _on_page(sheet: Sheet, part: str) -> str:
 
 def _ordered(
     sheet: Sheet,
-    changed: Sequence[str],
     measured: Sequence[str],
     wanted: Sequence[str],
 ) -> Iterator[str]:
     """The order of work of what is built, with what a gauge shows of the drawing as it stands beside it."""
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
-    instead = after is built and any(in_its_place(before, built, sheet.system))
+    instead = after is built and not built.judgement.sound and any(in_its_place(before, built, sheet.system))
     unlike = built is before or sheet.as_read is not None or bool(wanted)
     now = None if unlike else before.judgement
     plan = sheet.priming_plan
-    return order_of_work(built, changed, sheet.system, measured, plan, wanted, instead, now)
+    return order_of_work(built, sheet.system, measured, plan, wanted, instead, now)
 
 
 def work(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -206,13 +209,13 @@ def work(sheet: Sheet, most: int) -> Iterator[Block]:
     before, after = sheet.choices
     built = advised_on(before, after, sheet.system)
     wanted = for_other_conditions(before.judgement, built.judgement, sheet.system) if built is after else ()
-    changed, measured = changes_of(sheet, sheet.chosen.option), measures_of(sheet, sheet.chosen.option)
+    measured = measures_of(sheet, sheet.chosen.option)
     if wanted:  # its fluid is what is wanted, not what is provided for the margin
         drawn = before.judgement.layout
         measured = measures(
             replace(drawn, fluid=built.judgement.layout.fluid), built.judgement.layout, sheet.system
         )
-    steps = [] if sheet.other_line else list(_ordered(sheet, changed, measured, wanted))
+    steps = [] if sheet.other_line else list(_ordered(sheet, measured, wanted))
     if steps:
         steps[:0] = asked_in_notes(sheet)
     if cleaning := cleaning_order(*sheet.choices, sheet.system):

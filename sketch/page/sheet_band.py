@@ -76,7 +76,7 @@ def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     chosen, scale, gain = None, 0.0, BY_ITSELF if sheet.alone and len(sheet.panels) < 2 else MUCH_LARGER
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
-        whole = chosen is None or (band is not None and band.by_parts and not chosen.by_parts)
+        whole = chosen is None or (band is not None and _is_fuller(sheet, band, chosen))
         if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
             continue
         chosen, scale = replace(band, size=size), room.scale_over(band.high)
@@ -85,6 +85,13 @@ def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     if chosen is not None:
         return _with_more(ruler, sheet, room, _in_larger_type(ruler, sheet, room, chosen))
     return _cut_off(Ruler(SIZES[-1] * ruler.dot), sheet, room)
+
+
+def _is_fuller(sheet: Sheet, band: Band, than: Band) -> bool:
+    """Whether a band has what it buys part by part, or changes that would stand nowhere, and another not."""
+    if band.by_parts != than.by_parts:
+        return band.by_parts
+    return sheet.alone and band.telling.changes > than.telling.changes
 
 
 MUCH_LARGER, BY_ITSELF = 1.25, 1.6

@@ -71,7 +71,7 @@ NOTHING_BUILT = "Nothing of the line is built for it."
 
 NO_ROOM = " that this page has no room for"
 
-NOTHING = "No check of the line found a stop or a caution{}. Nothing but the line is judged."
+NOTHING = "No stop and no caution{}. Only the line is judged."
 BY_READINGS = (
     "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
 )

@@ -20,6 +20,19 @@ CONDITION = re.compile(
 )
 """Words in which a note may state a condition: what holds one is quoted of a long note, not its beginning."""
 
+FORBIDDING = re.compile(
+    r"\b(not (be )?(allowed|permitted)|forbid\w*|forbad\w*|prohibit\w*|no permission|without permission"
+    r"|(permission|leave|consent) (is|was|has been) (refused|denied)|must not|may not|banned)\b",
+    re.IGNORECASE,
+)
+"""Words in which a note forbids something."""
+
+LONGEST_WHOLE = 60
+"""Words of a sentence that forbids something and is quoted whole."""
+
+FEWEST_LETTERS = 4
+"""Of a word by which what is forbidden is known again."""
+
 LEAST, MOST = 10, 22
 """Words of a quotation: with fewer it takes the clause before too, and with more it is cut."""
 
@@ -39,7 +52,28 @@ def asked_for(note: str, words: re.Pattern[str] = ASKING) -> Iterator[str]:
     """
     for sentence in re.split(r"(?<=[.!?])\s+", " ".join(note.split())):
         if words.search(sentence):
-            yield _clause(sentence, words)
+            yield sentence.rstrip(".") if _is_whole(sentence) else _clause(sentence, words)
+
+
+def _is_whole(sentence: str) -> bool:
+    """Whether a sentence is quoted whole: a short one, and one that forbids something."""
+    return len(sentence.split()) <= (LONGEST_WHOLE if FORBIDDING.search(sentence) else MOST)
+
+
+def forbidden_in(note: str, *texts: str) -> bool:
+    """Whether a note forbids something that any of the texts speaks of, by a word that both have."""
+    spoken = {word for text in texts for word in _words(text)}
+    for sentence in re.split(r"(?<=[.!?])\s+", " ".join(note.split())):
+        for clause in re.split(r"(?<=[,;:])\s+", sentence):
+            if FORBIDDING.search(clause) and spoken.intersection(_words(FORBIDDING.sub(" ", clause))):
+                return True
+    return False
+
+
+def _words(text: str) -> set[str]:
+    """The words of a text that are long enough, each in the singular."""
+    every = re.findall(r"[^\W\d_]+", text.casefold())
+    return {word.rstrip("s") for word in every if len(word) >= FEWEST_LETTERS}
 
 
 def quoted_of(note: str) -> tuple[str, ...]:

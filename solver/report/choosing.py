@@ -163,17 +163,22 @@ def pumps_gone_in(before: Judgement, after: Judgement) -> dict[str, tuple[str, .
 
 
 def without_cases(before: JudgedDrawing, after: JudgedDrawing) -> Iterator[str]:
-    """Which cases an alternative has not, and whether it has a pump that could be judged there at all."""
+    """Which cases an alternative has not in which a pump of it could be judged."""
     missing = missing_cases(before.judgement, after.judgement)
     gone = pumps_gone_in(before.judgement, after.judgement)
-    for name in missing:
-        if name in gone:
-            pumps = " and ".join(gone[name])
-            such = "pump" if len(gone[name]) == 1 else "pumps"
-            yield f'{after.called} has no such {such} as {pumps}, and only {pumps} would run in "{name}".'
     if unknown := [name for name in missing if name not in gone]:
         names = " and ".join(f'"{name}"' for name in unknown)
         yield f"{after.called} has no case {names}: how it stands there is not known. Judge it there first."
+
+
+def without_pumps(before: JudgedDrawing, after: JudgedDrawing) -> Iterator[str]:
+    """That an alternative takes away pumps, and with them the cases in which no other runs."""
+    if not (pumps := missing_pumps(after, before.judgement)):
+        return
+    which, they = ("pump", "that supplies") if len(pumps) == 1 else ("pumps", "they supply")
+    cases = pumps_gone_in(before.judgement, after.judgement)
+    gone = [f"the {which} {' and '.join(pumps)}", f"what {they}", *(f'the case "{case}"' for case in cases)]
+    yield f"{after.called} takes away {', '.join(gone[:-1])} and {gone[-1]}."
 
 
 def missing_pumps(drawn: JudgedDrawing, than: Judgement) -> tuple[str, ...]:

@@ -50,16 +50,21 @@ def cleared(before: Judgement, after: Judgement) -> str:
     A kind that is found elsewhere then, or in a case that is not judged then, is not ended, but for a stop
     that leaves a caution elsewhere; nor is any that cold fluid brings where the line may still be cold.
     """
+    ended = ended_by(before, after)
+    return f"It clears: {in_short(ended)}." if ended and not left_cold(after) else ""
+
+
+def ended_by(before: Judgement, after: Judgement) -> list[Finding]:
+    """The stops and cautions that an alternative ends, the worst first."""
     unknown = {*missing_cases(before, after), *(case.name for case in after.not_judged)}
     then = uncleared(after)
-    ended = [
+    return [
         finding
         for finding in uncleared(before)
         if finding.finding not in OF_THE_MARGIN
         and not any(_is_kept(finding, each) for each in then)
         and not unknown.intersection(finding.cases)
     ]
-    return f"It clears: {in_short(ended)}." if ended and not left_cold(after) else ""
 
 
 def _is_kept(finding: Finding, then: Finding) -> bool:

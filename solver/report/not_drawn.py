@@ -2,79 +2,130 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 
+from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, judge
 from solver.fixes.fixes import Fix
+from solver.ledger.sentences import margin_text
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import uncapitalised
+from solver.report.as_built import as_built
+from solver.report.asked_in_notes import forbidden_in
 from solver.report.choices import is_over, level_of, makes, worst_places
-from solver.report.choosing import JudgedDrawing
-from solver.report.clearing import in_short, uncleared
+from solver.report.choosing import JudgedDrawing, other_conditions
+from solver.report.clearing import ended_by, in_short, uncleared
 from solver.report.doubts import doubts, rank
 from solver.report.like_conditions import harder_conditions
 from solver.report.moments import is_within_in_all
 
-DOES_MORE = "A change that is not drawn would do more"
-"""How the sentence on a change begins that leaves more than an alternative, and less to be cleared."""
+DOES_MORE, DOES_TOO = "What would do more is not drawn yet", "What would also do is not drawn yet"
+"""How the sentence on a change begins that leaves more than an alternative, and no more to be cleared; and
+that on any other that does."""
+
+WHOLE_LINE = "the whole line"
+
+MATTERS = 0.1
+"""Share of the budget by which a margin is wider that is worth another drawing; ours."""
 
 
 def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) -> str:
     """The best change solved for the drawing as it stands that does for every pump, a sentence; "" for none,
-    or where the alternative stands better and leaves neither a finding nor a doubt.
+    or where the alternative leaves neither a finding nor a doubt and about as much margin.
 
     None is set beside an alternative that is judged under harder conditions than the drawing.
-    It does where it is within in every moment that is judged, or stands as well as the alternative. One that
-    the alternative makes among others is said to be drawn.
+    It does where it is within in every moment that is judged, or stands as well as the alternative with all
+    that is ordered besides. One that the alternative makes among others is said to be drawn.
     """
     if harder_conditions(before.judgement.layout, after.judgement.layout, system):
         return ""
-    places = worst_places(before.judgement)
-    advised = (before.advice[pump] for pump, place in places if is_over(place) and pump in before.advice)
-    offered = [fix for each in advised for fix in each.fixes if fix.cures and not (fix.only or fix.worsens)]
-    judged = [(fix, then) for fix in offered if (then := _with(fix, before.judgement)) is not None]
-    fix, then = max(judged, key=lambda each: _order(each[1]), default=(None, None))
+    known = offered(before, after.judgement, system)
+    fix, then = max(known, key=lambda each: _order(each[1]), default=(None, None))
     if fix is None or then is None:
         return ""
-    leaves = bool(uncleared(after.judgement) or doubts(after.judgement))
-    if rank(then) < rank(after.judgement) and not (leaves and is_within_in_all(then)):
+    built = as_built(after) or after.judgement
+    drawn = makes(after.judgement.layout, fix, before.judgement.layout)
+    if not (_does_as_well(then, built) if drawn else _leaves_less(then, built) or _is_wider(then, built)):
         return ""
-    left = in_short(uncleared(then)) or "nothing else to be cleared"
+    worst, left = then.worst(), in_short(uncleared(then))
     parts = (
-        fix.buys(system),
-        f"leaves {left}",
+        *([] if worst is None else [margin_text(worst.ledger, system)]),
+        *([f"leaves {left}"] if left else []),
         f"needs {fix.cost}",
-        *(each for each in doubts(then) if each not in doubts(after.judgement)),
+        *(each for each in doubts(then) if each not in doubts(built)),
     )
-    whose = f" for {fix.pump}" if len(places) > 1 else ""
-    if makes(after.judgement.layout, fix, before.judgement.layout):
-        begins = f"Of what {after.called} changes this alone would do"
-    else:
-        begins = (
-            DOES_MORE if _leaves_more(then, after.judgement) else "A change that is not drawn would also do"
-        )
-    return f"{begins}: {fix.text}{whose} ({'; '.join(parts)})."
+    text = f"{order_for(fix, before.judgement)} ({'; '.join(parts)})"
+    if drawn:
+        return f"Of what {after.called} changes this alone would do: {text}."
+    begins = DOES_MORE if _leaves_more(then, built) else DOES_TOO
+    banned = forbidden_in(before.judgement.layout.notes, fix.text)
+    forbids = "; what the note forbids may be this too" if banned else ""
+    return f"{begins}: {text}. Draw it before ordering{forbids}."
 
 
-def of_what_is_drawn(texts: Iterable[str], after: JudgedDrawing, beside: Sequence[str]) -> Iterator[str]:
-    """Sentences on an alternative; the order to build it is of what is drawn, where a change does more.
+def offered(before: JudgedDrawing, after: Judgement, system: System) -> list[tuple[Fix, Judgement]]:
+    """Changes of the drawing as it stands that do for every pump, and how it is then.
 
-    beside: what would do in the place of the alternative.
+    Of a line that is over what is enough; of one that may run so what ends all that the alternative ends,
+    unless that is for other conditions.
     """
-    more = any(text.startswith(DOES_MORE) for text in beside)
-    for text in texts:
-        yield f"Of what is drawn, {uncapitalised(text)}" if more and text.startswith(after.order) else text
+    places = worst_places(before.judgement)
+    over = any(is_over(place) for _, place in places)
+    unlike = not over and other_conditions(before.judgement, after, system)
+    ended = () if unlike else ended_by(before.judgement, after)
+    advised = [
+        before.advice[pump]
+        for pump, place in places
+        if pump in before.advice and (is_over(place) or (ended and not over))
+    ]
+    every = [fix for each in advised for fix in each.fixes if not (fix.only or fix.worsens)]
+    own = [each for each in every if each.cures and (over or _ends_all(each, ended))]
+    return [(fix, then) for fix in own if (then := _with(fix, before.judgement)) is not None]
+
+
+def _ends_all(fix: Fix, ended: Sequence[Finding]) -> bool:
+    return all((each.finding, each.part) in fix.ends for each in ended)
+
+
+def order_for(fix: Fix, judgement: Judgement) -> str:
+    """A change as an order, with the pump that it is for where there are several."""
+    if len(worst_places(judgement)) < 2:
+        return fix.text
+    if WHOLE_LINE in fix.text:
+        return fix.text.replace(WHOLE_LINE, f"{WHOLE_LINE} from tank to {fix.pump}")
+    return f"{fix.text} for {fix.pump}"
+
+
+def _does_as_well(then: Judgement, built: Judgement) -> bool:
+    """Whether a change that the alternative makes among others is enough alone."""
+    leaves = uncleared(built) or doubts(built)
+    return rank(then) >= rank(built) or bool(leaves and is_within_in_all(then))
+
+
+def _leaves_less(then: Judgement, built: Judgement) -> bool:
+    """Whether a change is within in every moment, and leaves fewer findings or doubts."""
+    return is_within_in_all(then) and (
+        len(uncleared(then)) < len(uncleared(built)) or len(doubts(then)) < len(doubts(built))
+    )
+
+
+def _is_wider(then: Judgement, built: Judgement) -> bool:
+    """Whether a change leaves more margin than what is ordered by so much that it matters."""
+    left, least = then.worst(), built.worst()
+    if left is None or least is None:
+        return False
+    more = left.ledger.margin - least.ledger.margin
+    return more > MATTERS * max(least.ledger.budget, 0.0) and rank(then) > rank(built)
 
 
 def _leaves_more(then: Judgement, after: Judgement) -> bool:
     """Whether a change leaves more than an alternative that is not within in every moment or has less margin,
-    and less to be cleared."""
+    and no more to be cleared."""
     left, least = then.worst(), after.worst()
     wider = left is not None and least is not None and left.ledger.margin > least.ledger.margin
     more = wider or not is_within_in_all(after)
-    return more and rank(then) > rank(after) and len(uncleared(then)) < len(uncleared(after))
+    return more and rank(then) > rank(after) and len(uncleared(then)) <= len(uncleared(after))
 
 
 def _order(judgement: Judgement) -> tuple[int, object]:

@@ -28,7 +28,6 @@ from solver.report.ways import cleared_by_order, orders_to_clear
 
 def order_of_work(
     chosen: JudgedDrawing,
-    changes: Sequence[str],
     system: System,
     measures: Sequence[str] = (),
     priming_plan: str = "",
@@ -38,11 +37,10 @@ def order_of_work(
 ) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
-    Parameters: `chosen`, what is to be built; `changes`, how it differs from the drawing, in words;
-    `measures`, what of that is not built but kept up, an order each; `priming_plan`, the heading under which
-    the reader has the priming plan, "" where it is not at hand; `conditions`, for which alone it is built;
-    `instead`, whether the recommendation names a change that would do in its place; `drawn`, the drawing as
-    it stands, where what a gauge shows there now is said too.
+    Parameters: `chosen`, what is to be built; `measures`, what of that is not built but kept up, an order
+    each; `priming_plan`, the heading under which the reader has the priming plan, "" where it is not at hand;
+    `conditions`, for which alone it is built; `instead`, whether the recommendation names a change that would
+    do in its place; `drawn`, the drawing as it stands, where what a gauge shows there now is said too.
     """
     judgement = chosen.judgement
     places = worst_places(judgement)
@@ -52,14 +50,13 @@ def order_of_work(
         yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
     if chosen.name and not is_replaced(chosen):
         yield from (each.order for each in bought(chosen, system))
-        parts = f", all {len(changes)} changes" if len(changes) > 2 else ""
         where = f", where this is wanted: {'; '.join(conditions)}" if conditions else ""
         other = ", or what is recommended in its place" if instead else ""
         nothing_built = chosen.base is not None and not rebuilds(chosen.base, judgement.layout)
         if measures and nothing_built:
             yield f"Provide and keep up{where}: {'; '.join(measures)}{other}."
         else:
-            yield f"{chosen.order}{parts}{where}{other}."
+            yield f"{chosen.order}{where}{other}."
             yield from (f"Provide and keep up: {'; '.join(each)}." for each in (measures,) if each)
     yield from _changes(chosen, places, system)
     yield from orders_to_clear(chosen, to_clear(chosen))

@@ -14,6 +14,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import limit_unknown, sentence_of_pump
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, ledger_pressure, uncapitalised
+from solver.report.as_built import built_with
 from solver.report.case_words import unlike_cases
 from solver.report.choices import Choice, lacks, stop_of, undoes, worst_places
 from solver.report.choosing import (
@@ -26,19 +27,19 @@ from solver.report.choosing import (
     is_mended,
     is_replaced,
     missing_cases,
-    missing_pumps,
     of_choice,
     only_conditions,
     other_conditions,
     purpose,
     without_cases,
+    without_pumps,
 )
 from solver.report.clearing import cleared, in_short, to_clear, uncleared
 from solver.report.doubts import compared_as_asked
 from solver.report.instead import in_its_place
 from solver.report.moments import LOW_DAY, low_day, over_on_low_day
-from solver.report.not_drawn import of_what_is_drawn
 from solver.report.other_pumps import OtherPump, other_pumps
+from solver.report.permission import as_permitted
 from solver.report.ways import ways_to_clear
 
 
@@ -52,6 +53,7 @@ def recommendation(
     stated: bool = True,
     ways: bool = True,
     of_file: bool = False,
+    others: Sequence[JudgedDrawing] = (),
 ) -> Iterator[str]:
     """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
 
@@ -59,7 +61,8 @@ def recommendation(
     for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
     for; `best`, the alternative that stands best, where another was asked for; `stated`, whether how one
     that is better then stands is said here too; `ways`, whether what is left to be cleared is, with what
-    clears it; `of_file`, whether `after` is another file, beside which no alternative is judged.
+    clears it; `of_file`, whether `after` is another file, beside which no alternative is judged; `others`,
+    the further alternatives.
     """
     chosen, named = before, None
     beside: Sequence[str] = ()
@@ -75,10 +78,10 @@ def recommendation(
         texts = _alternative(
             before, after, wanted, system, noted=noted, asked=best is not None, stated=stated, of_file=of_file
         )
-        yield from of_what_is_drawn(texts, after, beside)
-        if gone := missing_pumps(after, before.judgement):
-            pumps, they = ("pump", "that supplies") if len(gone) == 1 else ("pumps", "they supply")
-            yield f"{after.called} takes away the {pumps} {' and '.join(gone)}, and what {they}."
+        if (together := "" if ways or chosen is not after else built_with(after, system)) and not stated:
+            texts = (together if text == f"{after.order}." else text for text in texts)
+        yield from as_permitted(texts, before, after, others, system) if chosen is after else texts
+        yield from without_pumps(before, after)
         yield from without_cases(before, after)
         yield from _in_other_cases(before, after, system)
         yield from _unlike(before, after, system)

@@ -94,7 +94,7 @@ def test_what_it_buys_follows_what_changes_where_the_page_has_room_for_it() -> N
 
 def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytest.MonkeyPatch) -> None:
     """The text grows no higher for it: on some pages there are such lines, on some none."""
-    drawn = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    drawn = _sheet(options_of("wash-water-npsh"), SheetWish(), Level.MINIMUM, System.SI)
     sheet = replace(drawn, alone=True)  # else they stand behind it
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
     gained = []

@@ -188,10 +188,7 @@ def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_chang
         assert change in page
     assert "Margin −1.77" in page
     assert "page 2" not in page
-    assert (
-        f'Build "{best.name}", all {len(differences(base.judgement.layout, best.judgement.layout))} changes.'
-        in page
-    )
+    assert f'Build "{best.name}".' in page
     for caution in (
         "Taken out: strainer.",
         "In service locked open or interlocked: isolator;",
@@ -429,5 +426,5 @@ def test_notes_that_are_left_are_counted_where_neither_a_stop_nor_a_caution_is()
     assert notes > 0
     placed = replace(sheet, behind={"Findings": 3}, ends={"Findings": 3})
     texts = [each.text for each in next(first_pages(placed, TELLINGS[0])) if isinstance(each, Paragraph)]
-    assert any(f"a stop or a caution; {notes} notes, page 3." in text for text in texts)
+    assert any(f"No stop and no caution; {notes} notes, page 3." in text for text in texts)
     assert not any("No check found anything else" in text for text in texts)

@@ -65,7 +65,7 @@ def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path:
     short = "21.3 kPa read, 19.2 kPa allowed thereRead at the port of feed on 2026-02-23. As drawn: within:"
     assert _squeezed(f"Stop the pump{short}") in _squeezed(first)
     assert _squeezed(f"What speaks against it: Stop the pump: {sentence}.") in _squeezed(first)
-    assert "No check of the line found" not in first
+    assert "No stop and no caution" not in first
     alone = "By the drawing alone: No check found anything else to put right."
     read = as_read(layout)
     drawn = JudgedDrawing("", judge(layout), {}, as_read=read)

@@ -39,7 +39,7 @@ def test_a_gauge_is_read_on_the_line_with_all_that_is_ordered(header) -> None:
     then = together.worst("main")
     assert then.ledger.vacuum < 0.5 * after.judgement.worst("main").ledger.vacuum
     assert then.ledger.vacuum == pytest.approx(by_hand.ledger.vacuum, rel=0.2), "but for its reducers"
-    step = list(order_of_work(after, (), US, drawn=before.judgement))[-1]
+    step = list(order_of_work(after, US, drawn=before.judgement))[-1]
     reading = at_port(then.ledger, US)[0]
     now = at_port(before.judgement.worst("main").ledger, US)[0].partition(" ")[0]
     assert f"Expected as then built: main {reading} (now {now}, allowed " in step

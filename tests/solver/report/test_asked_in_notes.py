@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.report.asked_in_notes import MOST, MOST_WHOLE, asked_for, beginning_of, quoted_of
+from solver.report.asked_in_notes import MOST, MOST_WHOLE, asked_for, beginning_of, forbidden_in, quoted_of
 
 
 @pytest.mark.parametrize(
@@ -47,3 +47,16 @@ def test_a_short_note_is_quoted_whole_and_of_a_long_one_what_asks_before_what_ma
     assert quoted_of(plain) == (beginning_of(plain),)
     long = f"{plain}Only on a Sunday. With the owner's permission."
     assert quoted_of(long)[:2] == ("With the owner's permission", "Only on a Sunday")
+
+
+def test_a_sentence_that_forbids_something_is_quoted_whole() -> None:
+    """Cut about its words it said neither who nor why."""
+    told = f"The tank {'stands here and ' * 8}the builder was not allowed to pierce the wall, which is thick"
+    assert list(asked_for(f"A pump. {told}.")) == [told]
+
+
+def test_what_is_forbidden_is_known_again_by_a_word_that_both_have() -> None:
+    note = "The tank is old, and nobody is not allowed to pierce the walls, which are thick. It is forbidden."
+    assert forbidden_in(note, "Sleeve through the wall")
+    assert not forbidden_in(note, "A thick sleeve on the tank"), "of the clause that forbids alone"
+    assert not forbidden_in("The wall is thick.", "Sleeve through the wall")

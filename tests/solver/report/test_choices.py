@@ -71,7 +71,7 @@ def test_one_oil_that_does_for_both_pumps_is_filled_in_once(cold: Judgement) -> 
     assert choices["pilot"].fix is choices["main"].fix
     assert choices["pilot"].then is not None
     assert choices["pilot"].then.ledger.within
-    texts, steps = " ".join(recommendation(chosen, None, SI)), " ".join(order_of_work(chosen, (), SI))
+    texts, steps = " ".join(recommendation(chosen, None, SI)), " ".join(order_of_work(chosen, SI))
     assert "What is recommended for main does for pilot too: pilot is within" in texts
     for text in (texts, steps):
         assert THIN in text

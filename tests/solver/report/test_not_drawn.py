@@ -48,15 +48,13 @@ def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -
     before, after = press
     text = would_do_too(before, after, US)
     assert text.startswith(
-        "A change that is not drawn would do more: fill the tank with Mineral oil, ISO VG 22 (buys 6.78 inHg"
+        "What would do more is not drawn yet: fill the tank with Mineral oil, ISO VG 22 (margin 0.97 inHg; "
     )
-    assert "leaves nothing else to be cleared" in text
+    assert text.endswith(" Draw it before ordering.")
     assert "stays thick enough where it runs hottest" in text, "what it needs"
     texts = list(recommendation(before, after, US))
     assert text in texts
-    assert texts[0].startswith('Of what is drawn, choose "High-VI oil, ISO VG 32": press is then within'), (
-        texts[0]
-    )
+    assert texts[0].startswith('Choose "High-VI oil, ISO VG 32": press is then within'), texts[0]
     (fix,) = (each for each in before.advice["press"].fixes if "ISO VG 22" in each.text)
     then = judge(fix.layout)
     assert is_within_in_all(then)
@@ -118,7 +116,7 @@ def test_a_change_that_the_alternative_makes_among_others_is_said_to_be_drawn(pr
 def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     before, after = header
     text = would_do_too(before, after, US)
-    assert "would do more: lay the whole line in NPS 3 schedule 40 for main (buys 4.21 inHg" in text
+    assert "yet: lay the whole line from tank to main in NPS 3 schedule 40 (margin 3.25 inHg; needs " in text
     fixes = before.advice["main"].fixes
     unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
     assert any(each.cures for each in unfit)

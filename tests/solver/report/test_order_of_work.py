@@ -29,7 +29,7 @@ def test_where_no_change_is_enough_what_would_be_is_settled_first_and_told_once(
     assert fix is not None
     assert not fix.cures
     (text,) = recommendation(drawn, None, SI)
-    steps = list(order_of_work(drawn, (), SI))
+    steps = list(order_of_work(drawn, SI))
     assert NONE_ENOUGH in text
     assert needed.would_do(SI) in text
     assert f"Of what was tried, to {fix.text} {fix.buys(SI)}" in text
@@ -49,7 +49,7 @@ def steps_of(name: str, alternative: str = "", *, advised: bool = False, **pump:
     base = drawing.alternatives[alternative].layout if alternative else drawing.base
     layout = replace(base, pumps={key: replace(each, **pump) for key, each in base.pumps.items()})
     known = advise_all(layout) if advised else {}
-    return list(order_of_work(JudgedDrawing("", judge(layout), known), (), SI))
+    return list(order_of_work(JudgedDrawing("", judge(layout), known), SI))
 
 
 def filling(name: str, alternative: str = "", **pump: object) -> str:

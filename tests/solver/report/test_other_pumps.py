@@ -81,10 +81,10 @@ def test_it_is_ordered_and_counted_on_and_no_line_of_the_list_is_for_both(before
     pump, after = _looser(before)
     drawn = JudgedDrawing("", judge(before), {})
     chosen = JudgedDrawing("Other", judge(after), {}, before)
-    steps = list(order_of_work(chosen, ("one",), SI))
+    steps = list(order_of_work(chosen, SI))
     assert any(step.startswith(f"Buy another pump for {pump.name}, or get") for step in steps)
     assert any(f"another pump for {pump.name}" in text for text in recommendation(drawn, chosen, SI))
-    assert not any(step.startswith("Buy") for step in order_of_work(drawn, (), SI))
+    assert not any(step.startswith("Buy") for step in order_of_work(drawn, SI))
     one, other = (
         {item.key for item in parts_list(each, build(each).rows) if item.group == PUMPS}
         for each in (before, after)
