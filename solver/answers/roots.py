@@ -213,7 +213,8 @@ def _last_accepted(
     """Halve the way to a refusal until it is known to within the tolerance, or the sign has changed.
 
     tried: places looked at before any is halved. Returns the last place that was accepted, its value, and why
-    the next one was refused: that may be another reason than the one farther on.
+    the next one was refused: that may be another reason than the one farther on. It forgets where it was
+    raised, for that holds all that was solved on the way.
     """
     (near, value), (beyond, why) = accepted, refused
     likely = deque(tried)
@@ -227,9 +228,9 @@ def _last_accepted(
             beyond, why = middle, error
             continue
         if at_middle * value <= 0:
-            return middle, at_middle, why
+            return middle, at_middle, why.with_traceback(None)
         near, value = middle, at_middle
-    return near, value, why
+    return near, value, why.with_traceback(None)
 
 
 def _root(

@@ -174,7 +174,11 @@ def test_in_a_drag_labels_have_places_looked_for_at_its_pace_and_go_along_betwee
     assert canvas.picture.image() == at_once(window)
 
 
-def test_frames_of_a_drag_leave_no_ledger_behind(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> None:
+def test_frames_of_a_drag_leave_no_ledger_behind(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(highest, "OLDEST", 0.0)
+    monkeypatch.setattr(highest, "SHARE", 1.0)  # it is asked for with every frame
     path = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
     window = opened(path, ThemeChoice.LIGHT, qtbot, qapp, tmp_path)
     canvas, layout = window.workspace.elevation, window.document.layout

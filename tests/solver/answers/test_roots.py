@@ -62,6 +62,7 @@ def test_a_refusal_ends_the_way_at_the_last_place_that_works():
     assert not zero.found
     assert zero.at == pytest.approx(7.3, abs=1e-6)
     assert str(zero.refused) == "no room"
+    assert zero.refused.__traceback__ is None, "it would hold all that was solved on the way"
 
 
 def test_the_reason_is_that_of_the_nearest_refusal():
@@ -102,6 +103,7 @@ def test_a_hole_within_the_bracket_ends_the_way_before_it():
     assert not zero.found
     assert zero.at == pytest.approx(4.0, abs=1e-5)
     assert "no pipe" in str(zero.refused)
+    assert zero.refused.__traceback__ is None
 
 
 def test_a_root_before_a_hole_is_found():
