@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QEvent, QModelIndex, QRect, Qt
 from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeyEvent, QKeySequence, QResizeEvent
@@ -52,6 +52,13 @@ SHARED = {VERDICT: 11, DIFFERS: 10, NOTE: 9}
 """Columns of sentences, and their parts of the width that is left."""
 WIDER = (11, 15, 20)
 """Parts of a verdict, which is never cut: more where rows have no room."""
+WHOLE = (
+    SHARED,
+    {VERDICT: 7, DIFFERS: 14, NOTE: 9},
+    {VERDICT: 7, DIFFERS: 18, NOTE: 7},
+    {VERDICT: 7, DIFFERS: 9, NOTE: 14},
+)
+"""Parts that are tried where a row is to be shown whole and not all of them have room."""
 LEAST = {VERDICT: 140, DIFFERS: 125, NOTE: 110}
 """What each of them is never narrower than: a narrow window scrolls sideways."""
 TYPED = (NAME, NOTE)  # columns that can be typed into
@@ -121,10 +128,21 @@ class AlternativesView(IdleRefreshTable):
         for column, width in widths.items():
             header.resizeSection(column, width)
         for verdict in WIDER:
-            for column, width in column_widths(left, {**SHARED, VERDICT: verdict}, LEAST).items():
-                header.resizeSection(column, width)
+            self._share_out(left, {**SHARED, VERDICT: verdict})
             if self._set_heights():
-                break
+                return
+        if self.currentRow() >= 0:  # to be shown whole: as low as it can be, and alike for every row
+            self._share_out(left, min(WHOLE, key=lambda shares: self._tallest(left, shares)))
+            self._set_heights()
+
+    def _share_out(self, room: int, shares: Mapping[int, int]) -> None:
+        for column, width in column_widths(room, shares, LEAST).items():
+            self.horizontalHeader().resizeSection(column, width)
+
+    def _tallest(self, room: int, shares: Mapping[int, int]) -> int:
+        """The height of the tallest row, all of it shown, with its sentences in these shares of a room."""
+        self._share_out(room, shares)
+        return max(map(self._height, range(self.rowCount())), default=0)
 
     def _widths(self, widest: int) -> dict[int, int]:
         """What each column needs that is no sentence, names up to the widest."""
@@ -190,6 +208,9 @@ class AlternativesView(IdleRefreshTable):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._fit()
+        if self.currentRow() >= 0:  # a scroll bar that comes makes a row that is whole higher
+            self.updateGeometries()
+            self.scrollTo(self.currentIndex())
 
     def _head(self) -> None:
         unit = units.unit(Kind.VACUUM, self._document.system)

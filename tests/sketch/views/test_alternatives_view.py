@@ -101,6 +101,21 @@ def test_the_row_that_keys_come_to_shows_all_that_differs_and_its_note(
         assert cut(3 - row), "the others stay as they were"
 
 
+def test_the_sentences_of_a_row_that_is_shown_whole_take_the_room_that_they_need(
+    qtbot: QtBot, document: Document
+) -> None:
+    """At 1366 pixels a change of many parts stood in a narrow column, higher than all of the table."""
+    document.open(CARRIAGE.parent / "wash-water-npsh.toml")
+    view = shown(qtbot, AlternativesView(document), 1366, 184)
+    view.setFocus()
+    view.setCurrentCell(0, 0)
+    for _ in range(2):
+        qtbot.keyClick(view, Qt.Key.Key_Down)
+    row = view.visualItemRect(view.item(2, DIFFERS))
+    assert len(view.item(2, DIFFERS).text()) > 100
+    assert view.viewport().rect().contains(row.adjusted(0, 1, 0, -1)), "nothing of it is out of sight"
+
+
 def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
     at = next(row for row in range(view.rowCount()) if view.item(row, 0).text() == BESIDE)
     spot = view.visualItemRect(view.item(at, MARGIN)).center()
