@@ -200,10 +200,8 @@ def label(
         return f"Add a bend to {handle.name}"
     if not together and handle.hold is Hold.END:
         return f"Connect an end of {handle.name}"
-    place = place_text(handle, proposal, system)
-    if together:
-        return f"Move {len(together)} parts, {handle.name} to {place}"
-    return f"{_what_moved(handle)} to {place}{f': {followed}' if followed else ''}"
+    moved = f"Move {len(together)} parts, {handle.name}" if together else _what_moved(handle)
+    return f"{moved} to {place_text(handle, proposal, system)}{f': {followed}' if followed else ''}"
 
 
 def _what_moved(handle: Handle) -> str:

@@ -233,9 +233,10 @@ class Hand:
 
     @staticmethod
     def _followed(handle: Handle, together: tuple[str, ...], before: Layout, proposal: Proposal) -> str:
-        """How the lines of a part that is moved by itself have followed, besides stretching."""
-        alone = handle.hold is Hold.PART and not together
-        return followed_text(before, proposal.layout) if alone else ""
+        """How lines have followed what is moved, besides stretching; "" where they are changed themselves."""
+        if handle.hold in (Hold.MIDDLE, Hold.END) and not together:
+            return ""
+        return followed_text(before, proposal.layout)
 
     def release(self) -> None:
         """Let go where it is. A press on one of several without a drag selects that one."""

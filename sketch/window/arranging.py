@@ -23,7 +23,9 @@ from sketch.window import searching
 from sketch.window.actions import Command
 from sketch.window.notice import Notice
 from solver.findings.kinds import Severity
+from solver.geometry.followed import followed_text, with_followed
 from solver.layout.parts import Layout
+from solver.quantities.wording import capitalised
 
 STANDARD = QKeySequence.StandardKey
 
@@ -191,7 +193,10 @@ class Arranging(QObject):
         if trouble := document.trouble_with(layout):
             self._refuse(what, trouble)
             return False
-        document.apply(self._label(what) + result(layout), layout)
+        before = document.layout
+        document.apply(with_followed(self._label(what) + result(layout), before, layout), layout)
+        if followed := followed_text(before, layout):
+            self.message.emit(capitalised(followed))
         return True
 
     def _label(self, what: str) -> str:

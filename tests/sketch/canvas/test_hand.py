@@ -200,3 +200,13 @@ def test_a_valve_that_is_dragged_across_a_line_and_given_up_stays_loose(qtbot: Q
     drag(canvas, (0.2, 0.95), (0.31, 0.9), release=False)
     qtbot.keyClick(canvas, Qt.Key.Key_Escape)
     assert document.layout is loose
+
+
+def test_bends_that_come_with_several_parts_are_said(qtbot: QtBot) -> None:
+    canvas = shown(qtbot, CARRIAGE)
+    document = document_of(canvas)
+    document.select_all(("tank", "connector"))
+    drag(canvas, place(canvas, "connector"), *((place(canvas, "connector")[0], y) for y in (1.4, 1.5)))
+    undo = document.undo_stack.undoText()
+    assert undo.startswith("Move 2 parts, connector to ")
+    assert undo.endswith(": 2 bends more in lead")

@@ -94,6 +94,17 @@ def test_mirror_align_distribute_and_bend_from_the_menu(opener: Opener) -> None:
     assert not actions["remove bend"].isEnabled()
 
 
+def test_bends_that_come_or_go_with_an_alignment_are_said(opener: Opener) -> None:
+    window = opener()
+    document = window.document
+    heard: list[str] = []
+    window.arranging.message.connect(heard.append)
+    document.select_all(("strainer", "connector"))
+    window.actions_by_name["align upright"].trigger()
+    assert document.undo_stack.undoText() == "Align 2 parts: 1 bend less in riser"
+    assert heard == ["1 bend less in riser"]
+
+
 def test_a_duplicate_takes_over_what_the_cases_do_with_its_original(opener: Opener) -> None:
     window = opener(LAYOUTS / "header-two-pumps.toml")
     document = window.document
