@@ -13,6 +13,7 @@ from sketch.air_column.column import slice_at
 from sketch.air_column.slices import part_of
 from sketch.canvas import bending, shelf, walking
 from sketch.canvas.handles import REMARKS, Handle, Hold
+from sketch.drawing.labels import LabelKind
 from sketch.drawing.pins import pin_at
 from sketch.editing import building, remarks, reshape, tanks
 from sketch.editing.readings import ON_SHELF
@@ -37,6 +38,7 @@ MEASURE = {
     Direction.ACROSS: "across only",
     Direction.UP: "up only",
 }
+NEAR = 5.0  # logical pixels from a line that is pointed at
 BENDS = (Hold.CORNER, Hold.OUTLINE)
 OF_PART = ("card", "rename part", "select line")
 OF_SELECTION = ("cut", "copy", "duplicate", "remove part")
@@ -125,6 +127,8 @@ class ContextMenus(QObject):
         bends_here = part in document.layout.runs and not on_bend
         self._of_handle(menu, handle, at)
         self._of_gauge(menu, QPointF(place) if place is not None else None)
+        if place is not None and not part:
+            self._of_highest_port(menu, QPointF(place))
         self._of_place(menu, part, at, bends=bends_here)
         # Of the bends, what is done where the pointer is stands in the place of what is done with the line.
         left_out = {"remove bend"} if on_bend else {"add bend"} if bends_here else ()
@@ -166,6 +170,16 @@ class ContextMenus(QObject):
         pin = pin_at(*drawn, place.x(), place.y()) if place is not None else None
         if pin is not None and pin.number >= 0:
             self._of_views.of_reading(menu, pin.number)
+            menu.addSeparator()
+
+    def _of_highest_port(self, menu: QMenu, place: QPointF) -> None:
+        """What is done with the line of the highest port, on itself or on its label."""
+        sheet = self._workspace.elevation
+        limits = (each.box for each in sheet.picture.labels if each.kind is LabelKind.LIMIT)
+        high = sheet.highest_port
+        on_line = high is not None and abs(sheet.view.device(0.0, high)[1] - place.y()) <= NEAR
+        if on_line or any(box.holds(place.x(), place.y()) for box in limits):
+            self._of_views.of_highest_port(menu)
             menu.addSeparator()
 
     def _of_remark(self, menu: QMenu, handle: Handle) -> None:

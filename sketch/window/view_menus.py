@@ -94,6 +94,11 @@ class ViewMenus:
         menu.addAction("Show this reading", partial(self._show_reading, number))
         menu.addAction("Explain this visit", partial(self._explain, number))
 
+    def of_highest_port(self, menu: QMenu) -> None:
+        """What is done with the line of the highest port on the drawing."""
+        menu.addAction("Show how far the port may go", partial(self._workspace.show_tab, "reach"))
+        menu.addAction("Show the curve over its height", partial(self._show_curve, VARIED[HIGHEST_PORT]))
+
     def _add(self, menu: QMenu, *names: str) -> None:
         if not menu.isEmpty():
             menu.addSeparator()

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.drawing.labels import LabelKind
 from sketch.editing import remarks
 from sketch.plots.profile_view import PressureProfile
 from sketch.views.alternatives_page import AlternativesPage
@@ -107,6 +108,28 @@ def test_a_dimension_has_what_it_measures_and_a_text_its_words(opener: Opener) -
     assert "Type text…" in shown
     choose("Delete this text")
     assert document.layout.texts == ()
+
+
+def test_the_line_of_the_highest_port_leads_to_how_far_it_may_go(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    sheet, tables = window.workspace.elevation, window.workspace.tables
+    qtbot.waitUntil(lambda: sheet.highest_port is not None, timeout=10_000)
+    sheet.repaint()
+    label = next(each for each in sheet.picture.labels if each.kind is LabelKind.LIMIT)
+    _, y = sheet.view.device(0.0, sheet.highest_port)
+    on_line = QPoint(sheet.width() - 60, round(y))
+    on_label = QPointF(label.box.x + 8, label.box.y + label.box.height / 2).toPoint()
+    for at in (on_line, on_label):
+        shown = right_click(window, sheet, at)
+        assert shown[:2] == ["Show how far the port may go", "Show the curve over its height"]
+        choose("Show how far the port may go")
+        assert tables.current == "reach"
+        window.workspace.show_tab("ledger")
+    right_click(window, sheet, on_line)
+    choose("Show the curve over its height")
+    assert tables.current == "curves"
+    assert "Show how far the port may go" not in right_click(window, sheet, on_line + QPoint(0, 30))
+    close()
 
 
 @pytest.mark.thorough
