@@ -160,7 +160,7 @@ def _asked(question: str, as_drawn: PresentDrawing) -> Answer:
         answer = on_estimate(answer, at_limit[decisive(at_limit, pump)].pumps[pump])
     other = question in OF_TEMPERATURE and variation.alters
     now = findings_above_note(varied.solutions(variation.now), pump) if other else drawn.findings_above_note
-    answer = _objected(answer, now, varied, pump)
+    answer = _objected(answer, now, varied, as_stated(answer, variation.now, system))
     if question in OF_TEMPERATURE:
         answer = with_pump_figures(answer, as_drawn)
         answer = with_own_temperature(answer, varied.solutions(variation.now), as_drawn)
@@ -189,17 +189,17 @@ _COVERED: Mapping[str, tuple[FindingId, ...]] = {
 """Findings that the answer to a question says itself, or that only the way it is asked brings about."""
 
 
-def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing, pump: str) -> Answer:
-    """The answer with the gravest finding that begins on the way to it."""
-    if answer.value is None or answer.status == Status.ALREADY_OVER:
+def _objected(answer: Answer, present: Iterable[Finding], varied: VariedDrawing, rounded: Answer) -> Answer:
+    """The answer with the gravest finding that begins on the way to it, in the figures that are said."""
+    if answer.value is None or rounded.figure is None or answer.status == Status.ALREADY_OVER:
         return answer
     covered: tuple[FindingId, ...] = _COVERED.get(answer.question, ())
     if answer.reason == Reason.VELOCITY:
         covered = (FindingId.SUCTION_VELOCITY,)
-    reason = objection(present, varied.solutions(answer.value), pump, covered)
-    if reason is None:
-        return answer
-    return replace(answer, text=f"{answer.text}; but then: {reason.text}")
+    reason = objection(present, varied.solutions(answer.value), varied.pump, covered)
+    if reason is not None:
+        reason = objection(present, varied.solutions(rounded.figure), varied.pump, covered)
+    return answer if reason is None else replace(answer, text=f"{answer.text}; but then: {reason.text}")
 
 
 def _vortex_first(answer: Answer, variation: Variation, varied: VariedDrawing, system: System) -> Answer:

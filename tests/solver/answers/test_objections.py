@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
+
+import pytest
 
 from solver.answers.answer import Status, in_short
 from solver.answers.ask import ask
@@ -13,6 +16,7 @@ from solver.answers.variations import with_bore
 from solver.findings.checks import check
 from solver.findings.kinds import FindingId
 from solver.geometry.moving import move_part
+from solver.layout import file
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Layout
@@ -20,7 +24,7 @@ from solver.ledger.sentences import clause
 from solver.ledger.solve import solve
 from solver.properties import fluid
 from solver.quantities.units import Kind, System, quantity
-from tests.drawings import twins
+from tests.drawings import SHIPPED, twins
 from tests.solver.answers.test_ask import lifted
 from tests.solver.checking import with_floor
 from tests.solver.geometry.test_leads import fed_from_below
@@ -55,6 +59,20 @@ def test_a_finding_that_the_answer_speaks_of_is_no_objection() -> None:
     assert reason.finding == FindingId.BORE_UNDER_PORT
     assert "; but then: " in answer.text
     assert ", over the utmost" not in answer.text
+
+
+@pytest.mark.parametrize("units", System)
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_what_speaks_against_an_answer_is_told_at_the_very_figure_that_is_said(
+    path: Path, units: System
+) -> None:
+    """A bore of 60.7 mm was said, and against it one of 60.6 mm: the answer is rounded to the side within."""
+    drawn = file.read(path)
+    for layout in (drawn.base, *(each.layout for each in drawn.alternatives.values())):
+        for pump in layout.pumps:
+            text = ask("smallest bore", replace(layout, units=units), pump).text
+            objected = re.search(r"; but then: .*: bore ([\d.]+ \w+), under", text)
+            assert objected is None or text.startswith(f"Smallest bore: {objected[1]}")
 
 
 def test_the_highest_port_has_nothing_against_it_where_no_finding_begins() -> None:
