@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from solver.answers.reasons import Reason
 from solver.ledger.solve import PumpLedger
+from solver.quantities.adding import places_of
 from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import capitalised, degrees
 
@@ -130,7 +131,9 @@ def shown_as(kind: Kind) -> Callable[[float, System], str]:
     """How a value of a kind is written in a system of units."""
     if kind is Kind.ELEVATION:
         return _above_sea
-    return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
+    if kind is Kind.TEMPERATURE:
+        return degrees
+    return lambda si, system: typeset(si, kind, system, places_of(kind))
 
 
 def within(status: Status, value: float, now: float, kind: Kind, system: System) -> float:
@@ -138,7 +141,8 @@ def within(status: Status, value: float, now: float, kind: Kind, system: System)
     kind]. now: where the search began."""
     if status not in (Status.FOUND, Status.ALREADY_OVER):
         return value
-    return shown_beside(value, kind, system, above=(value > now) == (status == Status.ALREADY_OVER))
+    above = (value > now) == (status == Status.ALREADY_OVER)
+    return shown_beside(value, kind, system, above=above, places=places_of(kind))
 
 
 def as_stated(answer: Answer, now: float, system: System) -> Answer:

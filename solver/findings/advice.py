@@ -23,6 +23,7 @@ from solver.ledger.rounding import shown_pressure
 from solver.ledger.sentences import left, sentence_of_pump, shortage, trouble
 from solver.ledger.solve import Solution
 from solver.network.coefficients import fitting_k
+from solver.quantities.adding import gained
 from solver.quantities.units import Kind, System, unit
 
 COMMON_AIR = 0.09
@@ -218,9 +219,10 @@ def _of_a_ball_valve(subject: Subject, intake: Intake) -> float | None:
 def _barometer_against_elevation(subject: Subject, finding: Finding, when: str) -> str:
     shown, standard = finding.value or 0.0, finding.threshold or 0.0
     air = subject.show(standard, Kind.ABSOLUTE)
+    more = gained(shown, standard, Kind.ABSOLUTE, subject.system)
     return (
         "Read the barometer on the spot, or give an altimeter setting with the elevation instead: with "
-        f"{air} there {_with_other_air(subject, standard - shown, when)}."
+        f"{air} there {_with_other_air(subject, more, when)}."
     )
 
 
@@ -233,8 +235,8 @@ def _no_weather_allowance(subject: Subject, finding: Finding, when: str) -> str:
 
 
 def _with_other_air(subject: Subject, more: float, when: str) -> str:
-    """How a pump stands with more air pressure than is counted [Pa]."""
-    ledger = subject.ledger
+    """How a pump stands with more air pressure than is counted [Pa], in figures that add up as shown."""
+    ledger, system = subject.ledger, subject.system
     if subject.lowest[0] + more <= ledger.vapor_pressure:
         return f"the column of fluid to {ledger.pump} breaks {when}"
     then = replace(
@@ -243,7 +245,9 @@ def _with_other_air(subject: Subject, more: float, when: str) -> str:
         margin=ledger.margin + more,
         npsh_available=ledger.npsh_available + more / formulas.static_lift.scalar(ledger.density, 1.0),
     )
-    stands = f"has {left(then, subject.system)}" if then.within else f"is {shortage(then, subject.system)}"
+    as_read = replace(then, margin=gained(-more, ledger.margin, Kind.VACUUM, system))
+    told = as_read if as_read.within == then.within else then  # rounding clears no pump
+    stands = f"has {left(told, system)}" if told.within else f"is {shortage(told, system)}"
     return f"{ledger.pump} {stands} {when}"
 
 

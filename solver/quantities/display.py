@@ -53,18 +53,18 @@ def number(si: float, kind: Kind, system: System, places: int | None = None) -> 
     return digits if float(digits) else digits.removeprefix("-")
 
 
-def shown_beside(si: float, kind: Kind, system: System, *, above: bool) -> float:
-    """The nearest figure with three digits that is not below an SI value, or not above it [SI unit of the
-    kind]; itself where it is no number."""
-    text = number(si, kind, system)
+def shown_beside(si: float, kind: Kind, system: System, *, above: bool, places: int | None = None) -> float:
+    """The nearest figure as it is shown that is not below an SI value, or not above it [SI unit of the
+    kind]; itself where it is no number. places: as of `number`."""
+    text = number(si, kind, system, places)
     if not math.isfinite(si) or text == "—":
         return si
     value, shown, way = to_display(si, kind, system), float(text), 1.0 if above else -1.0
     if (shown - value) * way < -SAME * max(abs(value), 1.0):
         worth = 10.0 ** -len(text.partition(".")[2])
-        while number(from_display(shown + way * worth, kind, system), kind, system) == text:
+        while number(from_display(shown + way * worth, kind, system), kind, system, places) == text:
             worth *= 10.0
-        shown = float(number(from_display(shown + way * worth, kind, system), kind, system))
+        shown = float(number(from_display(shown + way * worth, kind, system), kind, system, places))
     return from_display(shown, kind, system)
 
 

@@ -1,11 +1,12 @@
 """Answers for a reader."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from solver.answers.answer import HIGHEST_PORT, Status, in_brief, shown_as
-from solver.answers.ask import QUESTIONS, ask_all
+from solver.answers.ask import QUESTIONS, ask, ask_all
 from solver.answers.reasons import Reason
 from solver.answers.temperatures import at_one_temperature
 from solver.answers.varied_drawing import PresentDrawing
@@ -13,8 +14,10 @@ from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.network.row_cache import RowCache
-from solver.quantities.units import System
-from tests.drawings import RISER
+from solver.properties.atmosphere import station_pressure
+from solver.quantities.adding import PLACES
+from solver.quantities.units import Kind, System, typeset
+from tests.drawings import RISER, SHIPPED
 from tests.solver.checking import lifted, mesh, with_floor, with_screen
 
 
@@ -61,3 +64,13 @@ def test_a_figure_as_it_is_said_is_within(system: System) -> None:
             variation = QUESTIONS[answer.question](solve(layout), pump_ledger)
             assert not isinstance(variation, str)
             assert of_one.varied(variation).least(answer.figure) >= -1e-3, answer.text
+
+
+@pytest.mark.parametrize("units", System)
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_the_barometer_now_is_the_air_that_a_ledger_begins_with(path: Path, units: System) -> None:
+    """It was said to stand at 29.0 inHg where every ledger had 29.05."""
+    layout = replace(file.read(path).base, units=units)
+    pump = next(iter(layout.pumps))
+    air = typeset(station_pressure(layout.site), Kind.VACUUM, units, PLACES)
+    assert air in ask("lowest barometer", layout, pump).text

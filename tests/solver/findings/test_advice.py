@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from solver.ledger.sentences import sentence_of_pump
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import standard_pressure
+from solver.quantities.adding import as_shown
 from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from tests.drawings import RISER
 from tests.solver.checking import lifted, with_fluid, with_pump
@@ -179,3 +181,27 @@ def test_a_pump_at_rest_that_draws_no_air_is_told_nothing() -> None:
     resting = [each for each in judge(header).worded.findings if each.finding is FindingId.PUMP_AT_REST]
     assert resting
     assert {(each.severity, each.advice) for each in resting} == {(Severity.NOTE, "")}
+
+
+@pytest.mark.parametrize("units", System)
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
+def test_what_a_low_pressure_day_leaves_is_what_is_shown_less_what_is_shown(
+    path: Path, units: System
+) -> None:
+    """Of 0.86 inHg left 0.74 were taken, and 0.13 said to be left."""
+    drawn = file.read(path)
+    for layout in (drawn.base, *(each.layout for each in drawn.alternatives.values())):
+        judgement = judge(replace(layout, units=units))
+        for each in judgement.worded.findings:
+            if each.finding is not FindingId.NO_WEATHER_ALLOWANCE:
+                continue
+            told = re.search(r"with ([\d.]+) \S+ less air (.+?) (?:has|is over by) ([\d.]+) ", each.advice)
+            if told is None or "NPSH" in each.advice:
+                continue
+            margins = {
+                as_shown(held.solution.pumps[told[2]].margin, Kind.VACUUM, units)
+                for held in judgement.cases.values()
+                if held.solution is not None and told[2] in held.solution.pumps
+            }
+            sign = 1 if " has " in told[0] else -1
+            assert sign * Decimal(told[3]) + Decimal(told[1]) in margins
