@@ -18,7 +18,7 @@ from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
 from solver.network.ways import PIPES
-from solver.quantities.adding import places_of
+from solver.quantities.adding import gained, places_of
 from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
@@ -268,10 +268,10 @@ class Subject:
         return _typeset(si, kind, self.system, places_of(kind))
 
     def show_below_atmosphere(self, pressure: float) -> str:
-        """How far a pressure on the way lies below the atmosphere, as the ledger has it [Pa absolute]."""
+        """How far a pressure on the way lies below the atmosphere, as the ledger has both [Pa absolute]."""
         if is_at_port(pressure, self.ledger):
             return self.show(port_figures(self.ledger, self.system)[0], Kind.VACUUM)
-        return self.show(self.ledger.atmosphere - pressure, Kind.VACUUM)
+        return self.show(gained(pressure, self.ledger.atmosphere, Kind.ABSOLUTE, self.system), Kind.VACUUM)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from decimal import Decimal
 from operator import is_
+from pathlib import Path
+
+import pytest
 
 from solver.findings.checks import check
 from solver.findings.criteria import (
@@ -17,13 +21,16 @@ from solver.findings.criteria import (
 )
 from solver.findings.judgement import judge
 from solver.findings.kinds import OVER_BUDGET
+from solver.layout import file
 from solver.layout.file import parse
 from solver.layout.parts import Case
 from solver.ledger.cases import solve_cases
+from solver.ledger.rounding import RoundedLedger, in_decimals
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, Quantity, quantity
+from solver.quantities.adding import as_shown
+from solver.quantities.units import Kind, Quantity, System, quantity
 from tests import drawings
-from tests.drawings import ARRANGEMENTS
+from tests.drawings import ARRANGEMENTS, SHIPPED
 from tests.solver.checking import lifted, with_floor
 
 
@@ -96,3 +103,19 @@ def test_a_share_and_its_limit_do_not_read_alike() -> None:
     assert percent_and_limit(0.1983, 0.2) == ("19.8 %", "20 %")
     assert percent_and_limit(0.1996, 0.2) == ("19.96 %", "20 %")
     assert percent_and_limit(0.1281, 0.128) == ("12.81 %", "12.80 %")
+
+
+@pytest.mark.parametrize("units", System)
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_a_vacuum_on_the_way_is_the_air_less_the_pressure_as_a_ledger_shows_both(
+    path: Path, units: System
+) -> None:
+    """A joint stood 0.99 inHg below 29.05, and in the ledger at 28.05."""
+    drawn = file.read(path)
+    for layout in (drawn.base, *(each.layout for each in drawn.alternatives.values())):
+        for subject in subjects(solve(replace(layout, units=units))):
+            ledger = subject.ledger
+            shown, air = RoundedLedger(ledger, units), as_shown(ledger.atmosphere, Kind.VACUUM, units)
+            for entry in ledger.entries:
+                told = subject.show_below_atmosphere(entry.pressure).split()[0].replace("\N{MINUS SIGN}", "-")
+                assert Decimal(told) == air - in_decimals(shown.entry(entry)[3]), entry.key
