@@ -71,6 +71,10 @@ LONG = 5
 """Pages behind the first: over so many, what saves one is looked for in other orders of the parts too, and
 may tear a table."""
 
+EMPTY_FOOT, LOOSEST = 0.06, 1.4
+"""Of a page but the last: from so much that is empty at its foot the rows of its tables have more room, so
+many times the usual at most."""
+
 MOSTLY_FULL = 2 / 3
 """Of a page: a last one that is fuller is left as it is, and no other should be emptier."""
 
@@ -210,12 +214,30 @@ def in_columns(
             best, least = other, gaps
     body = later_body(*on.size, on.dot)
     wide = body.width if count == 1 else column_of(body, on.dot)
-    return [_with_room_used(draft, Ruler(draft.size * on.dot), wide, body.height) for draft in best]
+    return [
+        _with_room_used(draft, Ruler(draft.size * on.dot), wide, body.height, last=draft is best[-1])
+        for draft in best
+    ]
 
 
-def _with_room_used(draft: Draft, ruler: Ruler, width: float, height: float) -> Draft:
-    """A page with the pictures in its columns as high as they may be, where they leave its foot empty."""
-    return replace(draft, columns=tuple(_grown(each, ruler, width, height) for each in draft.columns))
+def _with_room_used(draft: Draft, ruler: Ruler, width: float, height: float, *, last: bool) -> Draft:
+    """A page with the pictures in its columns as high as they may be, and the rows of its tables apart, where
+    they leave its foot empty."""
+    columns = tuple(_grown(each, ruler, width, height) for each in draft.columns)
+    if not last:
+        columns = tuple(_loosened(each, ruler, width, height) for each in columns)
+    return replace(draft, columns=columns)
+
+
+def _loosened(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:
+    """The blocks of a page with more room between the rows of its tables, as far as its foot has it."""
+    room = height - total_height(blocks, ruler, width)
+    tables = [block for block in blocks if isinstance(block, Table)]
+    if not tables or room < EMPTY_FOOT * height:
+        return tuple(blocks)
+    doubled = total_height([replace(each, loose=2.0) for each in tables], ruler, width)
+    loose = min(1.0 + room / (doubled - total_height(tables, ruler, width)), LOOSEST)
+    return tuple(replace(each, loose=loose) if isinstance(each, Table) else each for each in blocks)
 
 
 def _grown(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> tuple[Block, ...]:

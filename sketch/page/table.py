@@ -72,6 +72,7 @@ class Table:
     whole: bool = False  # not torn, unless it is too tall for any page
     may_tear: bool = False  # though whole, where that saves a page
     dense: bool = False  # with little room between its rows
+    loose: float = 1.0  # how much more room its rows have, where its page has it
     floats: bool = False  # may stand before what it follows, where that leaves room for it
     name: str = ""  # what stands above it, to be said again above the rest of it where it is torn
     rest: bool = False  # of a table that began on another page or in another column
@@ -178,7 +179,7 @@ class Table:
 
     def _one(self, ruler: Ruler) -> float:
         """The height of a row of one line."""
-        return ruler.height() * (1.08 if self.dense else 1.3) + 1.5 * ruler.dot
+        return (ruler.height() * (1.08 if self.dense else 1.3) + 1.5 * ruler.dot) * self.loose
 
     def _head_height(self, ruler: Ruler, widths: Sequence[float]) -> float:
         lines = max(len(self._head_lines(ruler, *each)) for each in enumerate(widths))

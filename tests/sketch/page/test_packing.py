@@ -10,7 +10,7 @@ import pytest
 
 from sketch.drawing.pencil import Ruler
 from sketch.page import packing
-from sketch.page.blocks import Block, Paragraph, Picture
+from sketch.page.blocks import Block, Paragraph, Picture, total_height
 from sketch.page.columns import Columns
 from sketch.page.flow import inside
 from sketch.page.options import Option, option_of
@@ -222,3 +222,23 @@ def test_a_picture_in_columns_takes_what_is_empty_under_them_and_nothing_changes
     assert higher == [pytest.approx([0.45, 0.2]), pytest.approx([0.375, 0.2])]
     larger = packing.LARGER[0]  # the type of a last page that is half empty
     assert [larger * sum(column) for column in filled] == pytest.approx([1.0, 1.0], abs=0.01)
+
+
+def test_the_rows_of_tables_take_what_is_empty_at_the_foot_of_a_page_but_the_last() -> None:
+    """Whole ledgers on an upright page, where the next one has no room any more."""
+    on = paper("A4", Path("sheet.pdf"), upright=True)
+    body, ruler = later_body(*on.size, on.dot), Ruler(on.dot)
+    rows = tuple(Row((f"row {each}", "1.0")) for each in range(24))
+    table = Table(("Element", "Lift"), rows, frozenset((0,)), whole=True, dense=True)
+    fit = int(body.height // table.height(ruler, body.width))
+    high = Picture(0.9 * body.height / on.dot, lambda *_: None)
+    parts = [(SheetPart("a", "", ""), list[Block]([table] * fit + [high]))]
+    first, last = packing.in_columns(parts, on, 1)
+    assert len(first.columns[0]) == fit
+    before, after = table.height(ruler, body.width) * fit, total_height(first.columns[0], ruler, body.width)
+    assert before < 0.9 * body.height
+    assert after == pytest.approx(body.height, abs=on.dot) or first.columns[0][0].loose == packing.LOOSEST
+    assert after > before
+    loosened = packing._loosened([table], ruler, body.width, before / fit)
+    assert loosened == (table,), "where the foot is full they stay as they are"
+    assert not any(isinstance(each, Table) and each.loose > 1.0 for each in last.columns[0])
