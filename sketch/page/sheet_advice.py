@@ -77,7 +77,7 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
             sheet.system,
             noted=not any(asked_for(sheet.chosen.option.note)),
             best=best,
-            stated=not _is_over_it(sheet),
+            stated=len(sheet.panels) < 2,  # else its verdict stands over its drawing
             ways=len(sheet.panels) < 2 or sheet.built is not sheet.chosen,
             of_file=bool(sheet.chosen.option.file),
             others=others,
@@ -86,22 +86,17 @@ def advice(sheet: Sheet, most: int) -> Iterator[Block]:
         *_long_note(sheet),
     ]
     texts = [NOT_OF_TWO_LINES] if sheet.other_line else [text for text in texts if text]
-    cleaned = tuple(cleaning_first(*sheet.choices, sheet.system))
+    cleaned = tuple(cleaning_first(*sheet.choices, sheet.system, stated=False))  # its verdict says it
     if _is_stopped(sheet):
         keep = "Keep the pump stopped until it is known what raised its reading."
         yield from in_paragraphs((*sheet.likely, keep, *cleaned, "By the drawing alone:", *texts), most)
         return
     if sheet.as_read is not None or sheet.likely:
         texts = [BY_DRAWING if text in (NOTHING_ELSE, NOTHING_ELSE_AS_DRAWN) else text for text in texts]
-    elif _is_over_it(sheet):  # said under what remains
+    elif len(sheet.panels) > 1 and sheet.built is sheet.chosen:  # said under what remains
         texts = [text for text in texts if text != NOTHING_ELSE]
     every = filter(None, (sheet.old_reading, *cleaned, *sheet.likely, *texts))
     yield from in_paragraphs(every, most)
-
-
-def _is_over_it(sheet: Sheet) -> bool:
-    """Whether the verdict of what is to be built stands over its drawing on the page."""
-    return len(sheet.panels) > 1 and sheet.built is sheet.chosen
 
 
 def _first_all_the_same(sheet: Sheet, others: Sequence[JudgedDrawing]) -> Iterator[str]:

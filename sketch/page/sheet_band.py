@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -72,14 +73,18 @@ def room_for(
 
 def set_band(ruler: Ruler, sheet: Sheet, room: Room) -> Band:
     """The text in columns: as much of it as fits, and no higher than it must be; smaller where room is short
-    and the drawing is much larger over it, or where what it buys has room part by part only so."""
+    and the drawing is much larger over it, or where only so all changes, or the parts of what it buys, have
+    room."""
     chosen, scale, gain = None, 0.0, BY_ITSELF if sheet.alone and len(sheet.panels) < 2 else MUCH_LARGER
     for size in SIZES:
         band = _fitting(Ruler(size * ruler.dot), sheet, room)
-        whole = chosen is None or (band is not None and _is_fuller(sheet, band, chosen))
-        if band is None or not (whole or room.scale_over(band.high) >= gain * scale):
+        if band is None:
             continue
-        chosen, scale = replace(band, size=size), room.scale_over(band.high)
+        large = room.scale_over(band.high)
+        fuller = chosen is None or (_is_fuller(sheet, band, chosen) and large * MUCH_LARGER > scale)
+        if not (fuller or large >= gain * scale):
+            continue
+        chosen, scale = replace(band, size=size), large
         if chosen.in_full:
             break
     if chosen is not None:
@@ -143,26 +148,36 @@ def _fitting(ruler: Ruler, sheet: Sheet, room: Room) -> Band | None:
     """The text at the greatest length that fits that type; None where it does not at its shortest.
 
     Where it takes of the drawing's room, it is shorter if the drawing is larger then, and pages behind have
-    the rest.
+    the rest; without the parts in the table of what it buys if it is much larger.
     """
-    wide = _column(ruler, room)
     fitting: list[Band] = []
     for telling in TELLINGS:
-        if fitting and (sheet.alone or telling.new < NEW):
-            break
-        orders = [(*room.before, *each) for each in first_pages(sheet, telling)]
-        most = room.most if telling.most < FEW else room.usual
-        if total_height(orders[0], ruler, wide) > room.count * most:
-            continue  # sooner than by trying heights
-        arranged = [Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders]
-        order = _usual_order([each[0] for each in arranged], most, room)
-        high, columns = arranged[order]
-        if min(each[0] for each in arranged) <= most:
-            in_full = telling.most >= FEW
-            fitting.append(Band(tuple(map(tuple, columns)), wide, high, 1.0, in_full, telling, order))
-            if telling.most >= FEW:
+        if fitting and (sheet.alone or not (telling.new == NEW and telling.changes == sys.maxsize)):
+            continue
+        if (band := _fitted(ruler, sheet, room, telling)) is not None:
+            fitting.append(band)
+            if band.in_full:
                 break
-    return max(fitting, key=lambda band: room.scale_over(band.high), default=None)
+    return max(fitting, key=lambda band: _preference(band, room), default=None)
+
+
+def _preference(band: Band, room: Room) -> float:
+    return room.scale_over(band.high) / (1.0 if band.by_parts else MUCH_LARGER)
+
+
+def _fitted(ruler: Ruler, sheet: Sheet, room: Room, telling: Telling) -> Band | None:
+    """The text at one length; None where it does not fit."""
+    wide = _column(ruler, room)
+    orders = [(*room.before, *each) for each in first_pages(sheet, telling)]
+    most = room.most if telling.most < FEW else room.usual
+    if total_height(orders[0], ruler, wide) > room.count * most:
+        return None  # sooner than by trying heights
+    arranged = [Columns(each, room.count, GUTTER).arranged(ruler, room.width) for each in orders]
+    order = _usual_order([each[0] for each in arranged], most, room)
+    high, columns = arranged[order]
+    if min(each[0] for each in arranged) > most:
+        return None
+    return Band(tuple(map(tuple, columns)), wide, high, 1.0, telling.most >= FEW, telling, order)
 
 
 def _usual_order(heights: Sequence[float], most: float, room: Room) -> int:

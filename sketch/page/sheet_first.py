@@ -72,9 +72,7 @@ NOTHING_BUILT = "Nothing of the line is built for it."
 NO_ROOM = " that this page has no room for"
 
 NOTHING = "No stop and no caution{}. Only the line is judged."
-BY_READINGS = (
-    "Nothing within the checks made of the drawing; what was read at the machine stands under Recommendation."
-)
+BY_READINGS = "Nothing by the drawing; what was read stands under Recommendation."
 
 
 def continued(sheet: Sheet) -> str:
@@ -216,10 +214,7 @@ def bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     """
     cleaned = tuple(_cleaned(sheet, telling))
     yield from cleaned
-    if len(sheet.panels) < 2 or sheet.other_line:
-        return
-    if cleaned:
-        yield from _besides(sheet)
+    if cleaned or len(sheet.panels) < 2 or sheet.other_line:
         return
     before, (option, conditions) = sheet.panels[0], under_like_conditions(sheet)
     yield Heading("What it buys", tight=True)
@@ -264,15 +259,6 @@ def _bars(
     parts = 0 if telling.short else max(telling.most - 1, FEWEST)
     table = change_table(*ledgers, names, system, parts, worst, telling.new)
     return replace(table, dense=telling.most < FEWEST)
-
-
-def _besides(sheet: Sheet) -> Iterator[Block]:
-    """What an alternative that nothing asks for buys besides, in a line."""
-    before, option = sheet.panels[0], sheet.chosen.option
-    after = option.ledger(before.pump, before.place.case)
-    if after is not None:
-        whose = f"{option.title} besides, {before.shown_as}"
-        yield in_a_line(whose, before.ledger.margin, after.margin, sheet.system)
 
 
 def _why_shown(sheet: Sheet, panel: Panel) -> str:

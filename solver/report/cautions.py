@@ -76,10 +76,7 @@ def _screened(layout: Layout) -> tuple[str, ...]:
 def _valves(layout: Layout) -> Iterator[str]:
     names = [part.name for part in layout.fittings.values() if part.kind in VALVE_KINDS]
     if names:
-        yield (
-            f"In service locked open or interlocked: {_listed(names)}; closed, it can destroy a pump in "
-            "seconds."
-        )
+        yield (f"Lock open or interlock {_listed(names)}: closed, it can destroy a pump in seconds.")
 
 
 def _flooded(judgement: Judgement, system: System) -> Iterator[str]:

@@ -299,13 +299,17 @@ def is_enough_cleaned(drawn: JudgedDrawing) -> bool:
 
 
 def of_choice(before: JudgedDrawing, after: JudgedDrawing, state: str, system: System) -> Iterator[str]:
-    """What an alternative adds where its screens cleaned are enough for the drawing: a choice, not a need."""
+    """What an alternative adds where its screens cleaned are enough for the drawing: a choice, not a need.
+
+    state: how it stands then, "" where that is said elsewhere.
+    """
     now, then = before.judgement.worst(cases=after.judgement.cases), after.judgement.worst()
     more = 0.0
     if now is not None and then is not None:
         more = gained(now.ledger.margin, then.ledger.margin, Kind.VACUUM, system)
     adds = f" for {ledger_pressure(more, system)} more of least margin" if more > 0.0 else ""
-    yield f"{after.called} is a choice of its own{adds}: {state}"
+    choice = f"{after.called} is a choice of its own{adds}"
+    yield f"{choice}: {state}" if state else f"{choice}."
     names = () if before.as_read is None else before.as_read.names
     drawn, changed = before.judgement.layout, after.judgement.layout
     if gone := [name for name in names if takes_out(changed, drawn, name)]:

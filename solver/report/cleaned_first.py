@@ -16,10 +16,13 @@ from solver.report.recommendation import state_then
 ENOUGH = "That is enough: for the margin nothing has to be built."
 
 
-def cleaning_first(before: JudgedDrawing, after: JudgedDrawing | None, system: System) -> Iterator[str]:
+def cleaning_first(
+    before: JudgedDrawing, after: JudgedDrawing | None, system: System, *, stated: bool = True
+) -> Iterator[str]:
     """Which screens to clean, how the drawing stands then, and whether that is enough, a sentence each.
 
-    Parameters as `recommendation`. Nothing where no screen was read as blocked.
+    Parameters as `recommendation`; `stated`, whether how it stands then is said here too. Nothing where no
+    screen was read as blocked.
     """
     if before.as_read is None:
         return
@@ -28,7 +31,8 @@ def cleaning_first(before: JudgedDrawing, after: JudgedDrawing | None, system: S
     shares = " and ".join(f"{each.name} as drawn ({each.drawn})" for each in before.as_read.screens)
     if named:
         yield f"Clean {named} first."
-    yield f"With {shares}, in the worst case {state_then(before.judgement, system)}"
+    if stated:
+        yield f"With {shares}, in the worst case {state_then(before.judgement, system)}"
     yield ENOUGH if is_enough_cleaned(before) else _not_enough(before)
     if gone:
         yield f"What is recommended takes out {' and '.join(gone)}, so that it is not cleaned first."

@@ -26,7 +26,7 @@ HIGHEST_SITE = "highest site"
 
 
 def if_left(judgement: Judgement, level: Level, system: System, which: str = "Left as it is") -> str:
-    """What comes of a line that is not to run so; "" of one that may run.
+    """What comes of a line that is not to run so, by how much stands in its verdict; "" of one that may run.
 
     level: where a case names none. which: of which line, as the beginning of the sentence.
     """
@@ -70,15 +70,18 @@ def _is_unfit(place: PumpInCase) -> bool:
 
 
 def _stands(place: PumpInCase, system: System, where: str) -> str:
-    """How a pump stands where it stands worst, and where it stands so."""
+    """How a pump stands that is not to run, and where; by how much it is over stands in the verdict."""
     ledger = place.ledger
     if _is_unfit(place):
         return f"{place.pump} must not run {where}"
     if limit_unknown(ledger):
         whose = f"{place.pump}'s"
         return f"{out_of_reach(ledger, system, whose)}, {where}"
-    text = trouble(ledger, system)
-    return f"in {place.pump} {text}, {where}" if ledger.breaks else f"{place.pump} is {text} {where}"
+    return (
+        f"in {place.pump} {trouble(ledger, system)}, {where}"
+        if ledger.breaks
+        else f"{place.pump} fails {where}"
+    )
 
 
 def _where(judgement: Judgement, worst: PumpInCase) -> str:
@@ -86,15 +89,13 @@ def _where(judgement: Judgement, worst: PumpInCase) -> str:
     places = [place for place in judgement.pumps_in_cases if place.pump == worst.pump]
     failing = [place.case for place in places if is_over(place) or _is_unfit(place)]
     others = [in_case(case) for case in failing if case != worst.case]
-    at_worst = in_case(worst.case)
     if not others:
-        return at_worst
+        return in_case(worst.case)
     if len(failing) == len(places):
-        judged = " that was judged" if judgement.not_judged else ""
-        return f"{at_worst} and fails in every case{judged}"
+        return f"in every case{' that was judged' if judgement.not_judged else ''}"
     if len(others) > MOST_NAMED:
-        return f"{at_worst} and fails in {len(failing)} of {len(places)} cases"
-    return f"{at_worst} and fails {' and '.join(others)} too"
+        return f"in {len(failing)} of {len(places)} cases"
+    return " and ".join([in_case(worst.case), *others])
 
 
 def _why(judgement: Judgement, place: PumpInCase) -> str:

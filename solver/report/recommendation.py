@@ -60,9 +60,9 @@ def recommendation(
     Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives or the one asked
     for, if any; `noted`, whether the note of one that is better is quoted; of any other it says what it is
     for; `best`, the alternative that stands best, where another was asked for; `stated`, whether how one
-    that is better then stands is said here too; `ways`, whether what is left to be cleared is, with what
-    clears it; `of_file`, whether `after` is another file, beside which no alternative is judged; `others`,
-    the further alternatives.
+    that is built or chosen then stands is said here too; `ways`, whether what is left to be cleared is, with
+    what clears it; `of_file`, whether `after` is another file, beside which no alternative is judged;
+    `others`, the further alternatives.
     """
     chosen, named = before, None
     beside: Sequence[str] = ()
@@ -114,7 +114,7 @@ def _alternative(
     """
     state = state_then(after.judgement, system)
     if not wanted and is_enough_cleaned(before) and better(before.judgement, after.judgement):
-        yield from of_choice(before, after, state, system)
+        yield from of_choice(before, after, state if stated else "", system)
         note = purpose(after) if noted else ""
         yield from filter(None, (cleared(before.judgement, after.judgement), note))
     elif better(before.judgement, after.judgement):
@@ -130,7 +130,8 @@ def _alternative(
     elif wanted:
         if not any(lacks(place) for place in before.judgement.pumps_in_cases):
             yield "For the margin alone nothing has to be built."
-        yield f"For other conditions ({'; '.join(wanted)}) {uncapitalised(after.order)}: {state}"
+        order = f"For other conditions ({'; '.join(wanted)}) {uncapitalised(after.order)}"
+        yield f"{order}: {state}" if stated else f"{order}."
         line = _unchanged(after, system)
         yield from filter(None, (line or _less(before, after, system), purpose(after)))
     elif does := does_for(before.judgement, after.judgement, system):

@@ -158,12 +158,18 @@ def how_often_over(every: Mapping[str, DecidingTrials]) -> str:
     stands"; with what could not be solved or judged."""
     whose = [f"{each.pump}, {case_in_words(each.case)}" for each in every.values()]
     alike = len(set(whose)) == 1
-    said = []
+    parts: list[str] = []
     for named, (standing, each) in zip(whose, every.items(), strict=True):
-        words = (f"in {each.trials.trials_over}", standing, "" if alike else f"({named})", _unknown(each))
-        said.append(" ".join(filter(None, words)))
+        over = each.trials.trials_over
+        many = over.removesuffix(OF_TRIALS) if any(OF_TRIALS in text for text in parts) else over
+        words = (f"in {many}", standing, "" if alike else f"({named})", _unknown(each))
+        parts.append(" ".join(filter(None, words)))
     begins = f"{whose[0]}: over its budget" if alike else "Over budget"
-    return f"{begins} {', '.join(said)}"
+    return f"{begins} {', '.join(parts)}"
+
+
+OF_TRIALS = " of 100 trials"
+"""How many trials there are, which is said once."""
 
 
 def _unknown(drawn: DecidingTrials) -> str:

@@ -28,6 +28,7 @@ from solver.layout.parts import Level
 from solver.ledger.sentences import at_port, sentence_of_pump
 from solver.quantities.units import System
 from solver.report.as_built import as_built
+from solver.report.recommendation import NOTHING_ELSE
 from tests.sketch.sheets import options_of
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -216,6 +217,16 @@ def test_a_condition_in_words_that_are_not_known_stays_on_the_page(alone: bool, 
     assert ("Only on a Sunday" if long else condition) in page
     assert (", page 2: " in page) == (long and not alone)
     assert page.count("Wider. ") + page.count("Sunday") == 1, "and stands there once"
+
+
+@pytest.mark.parametrize("name", ["glycol-on-the-oil-line", "strainer-over-a-year", "carriage-at-altitude"])
+def test_what_stands_over_a_drawing_or_under_what_remains_is_not_advised_again(name: str) -> None:
+    sheet = _sheet(options_of(name), SheetWish(), Level.MINIMUM, System.SI)
+    advised = " ".join(each.text for each in advice(sheet, 6) if isinstance(each, Paragraph))
+    for pump in sheet.chosen.judgement.layout.pumps:
+        assert f"{pump} is then within" not in advised
+    if name == "carriage-at-altitude":
+        assert NOTHING_ELSE not in advised
 
 
 def test_every_piece_of_advice_has_its_step() -> None:

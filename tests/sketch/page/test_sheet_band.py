@@ -12,7 +12,7 @@ from sketch.drawing.pencil import Ruler
 from sketch.page import sheet_band, sheet_first
 from sketch.page.blocks import Paragraph, total_height
 from sketch.page.sheet import _sheet
-from sketch.page.sheet_band import Room, _column, _fitting, _to_whole_sentences, set_band
+from sketch.page.sheet_band import Room, _column, _fitted, _fitting, _to_whole_sentences, set_band
 from sketch.page.sheet_first import Telling
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
@@ -75,6 +75,24 @@ def test_the_text_is_set_smaller_where_the_drawing_is_much_larger_over_it(
     assert set_band(Ruler(), sheet, shorter).size == size
 
 
+def test_the_parts_of_what_it_buys_give_way_to_a_much_larger_drawing_and_to_no_other(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.SI)
+    tellings = (Telling(1), Telling(0, short=True))
+    monkeypatch.setattr(sheet_band, "TELLINGS", tellings)
+    room = Room(1000.0, 2000.0, 2000.0, 3, lambda text: 1.0)
+    by_part, short = (_fitted(Ruler(), sheet, room, each) for each in tellings)
+    assert by_part is not None
+    assert short is not None
+    assert short.high < by_part.high
+    for gain, by_parts in ((1.2, True), (1.3, False)):
+        larger = replace(room, scale_over=lambda text, gain=gain: gain if text <= short.high else 1.0)
+        band = _fitting(Ruler(), sheet, larger)
+        assert band is not None
+        assert band.by_parts is by_parts
+
+
 def test_what_it_buys_follows_what_changes_unless_the_drawing_is_larger_otherwise() -> None:
     heights = [320.0, 300.0]
     room = Room(1000.0, 400.0, 400.0, 3, lambda text: 1.0)
@@ -98,8 +116,8 @@ def test_empty_lines_are_filled_with_what_the_result_rests_on(monkeypatch: pytes
     sheet = replace(drawn, alone=True)  # else they stand behind it
     monkeypatch.setattr(sheet_band, "TELLINGS", (Telling(1),))
     gained = []
-    for width in range(800, 1300, 25):
-        seen, room = [], Room(width, 2000.0, 2000.0, 3, lambda text: 1.0)
+    for width in range(1680, 1840, 10):
+        seen, room = [], Room(width, 2000.0, 2000.0, 4, lambda text: 1.0)
         for most in (0, 8):
             monkeypatch.setattr(sheet_band, "MOST_MORE", most)
             band = set_band(Ruler(), sheet, room)

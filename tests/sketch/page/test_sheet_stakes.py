@@ -18,7 +18,7 @@ from solver.findings.kinds import Severity
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import uncapitalised
-from solver.report.uncertainty import deciding_trials
+from solver.report.uncertainty import OF_TRIALS, deciding_trials
 from tests.sketch.sheets import options_of
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -40,7 +40,9 @@ def test_the_first_page_says_both_at_every_length_and_the_trials_as_the_terminal
     (said,) = how_sure(sheet)
     assert isinstance(said, Paragraph)
     over = f"main, as drawn: over its budget in {now.trials.trials_over} as it stands, "
-    assert said.text == f'{over}in {then.trials.trials_over} with "Three-inch header".'
+    assert (
+        said.text == f'{over}in {then.trials.trials_over.removesuffix(OF_TRIALS)} with "Three-inch header".'
+    )
     behind = " ".join(each.text for each in _what_is_varied(sheet) if isinstance(each, Paragraph))
     assert behind.startswith("10\N{NARROW NO-BREAK SPACE}000 trials each, varied evenly and each by itself: ")
     (alone,) = how_sure(replace(sheet, alone=True))

@@ -26,7 +26,7 @@ def test_what_stands_over_a_pump_that_has_no_strainer_is_said() -> None:
     strainer, valve, flooded = cautions(judge(BESIDE), CARRIAGE.base, System.US)
     assert strainer.startswith("Taken out: strainer.")
     assert "with the pump maker's consent" in strainer
-    assert valve.startswith("In service locked open or interlocked: isolator;")
+    assert valve.startswith("Lock open or interlock isolator:")
     (tank,) = BESIDE.reservoirs.values()
     xs = [x.si for x, _ in tank.outline]
     (intake,) = BESIDE.intakes.values()
