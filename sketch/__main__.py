@@ -36,6 +36,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(args: argparse.Namespace) -> int:
     windowless = bool(args.sheet or args.picture or args.card or args.dxf)
+    if lost := _without_sheet(args):
+        return _refuse(f"{lost} is of a sheet: add --sheet OUT.pdf")
     if windowless:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         if args.file is None:
@@ -93,7 +95,13 @@ def _parser() -> argparse.ArgumentParser:
 
 def _add_writing(parser: argparse.ArgumentParser) -> None:
     sheet = parser.add_argument_group("to write")
-    sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write the sheet: .pdf, .svg or .png")
+    sheet.add_argument(
+        "--sheet",
+        type=Path,
+        metavar="OUT",
+        help="write the sheet: .pdf, .svg or .png; over an older sheet, but over no other file; its title "
+        "block is [sheet] in FILE",
+    )
     sheet.add_argument(
         "--paper", choices=PAPERS, default="", help="default: Letter for US customary units, A4 for SI"
     )
@@ -103,7 +111,7 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
         "--compare", nargs="?", const="", metavar="NAME",
         help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml: "
         "the drawing opened is before (rev-A.toml --compare rev-B.toml), the other after; "
-        "default: the best of its alternatives, with a table of all",
+        "default: the alternative whose worst case is best, with a table of all",
     )  # fmt: skip
     compared.add_argument(
         "--alone", action="store_true", help="the sheet of the drawing without its alternatives"
@@ -113,17 +121,17 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
         type=_count,
         default=0,
         metavar="N",
-        help="at most N pages of the sheet; 1: the first alone",
+        help="at most N pages of the sheet; 1: the first alone, without the parts of --with",
     )
     sheet.add_argument(
         "--with", action="append", default=[], choices=OPTIONAL, dest="parts",
-        help="this part in the sheet too; may be given again",
+        help="this part in the sheet too, with --sheet; may be given again",
     )  # fmt: skip
     sheet.add_argument("--working", action="store_true", help="short for --with working")
     sheet.add_argument(
         "--replace",
         action="store_true",
-        help="also write over a single file of that name that is no sheet",
+        help="write over a single file of that name even if it is no sheet",
     )
     sheet.add_argument(
         "--date", type=_date, metavar="YYYY-MM-DD", help="the date on the sheet; default: today"
@@ -134,6 +142,19 @@ def _add_writing(parser: argparse.ArgumentParser) -> None:
     sheet.add_argument(
         "--dxf", type=Path, metavar="OUT.dxf", help="write the drawing at its true size for a drawing program"
     )
+
+
+def _without_sheet(args: argparse.Namespace) -> str:
+    """An option that says what a sheet holds, where none is written; "" for none."""
+    given = {
+        "--with": args.parts,
+        "--working": args.working,
+        "--pages": args.pages,
+        "--compare": args.compare is not None,
+        "--alone": args.alone,
+        "--date": args.date,
+    }
+    return "" if args.sheet else next((name for name, value in given.items() if value), "")
 
 
 def _count(text: str) -> int:

@@ -223,6 +223,17 @@ def test_a_case_that_is_not_in_the_drawing_is_refused(run: Runner, tmp_path: Pat
         assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.parametrize(
+    "asked", [["--with", "working"], ["--working"], ["--pages", "1"], ["--compare"], ["--alone"]]
+)
+def test_what_a_sheet_is_to_hold_is_refused_where_none_is_written(
+    asked: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A window opened, and nothing was written."""
+    assert main([str(LAYOUTS / "winter-press.toml"), *asked]) == 2
+    assert capsys.readouterr().err == f"{asked[0]} is of a sheet: add --sheet OUT.pdf\n"
+
+
 def test_help_names_every_option_that_works_without_a_display(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as stopped:
         main(["--help"])
