@@ -12,6 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 
 import shapely
 
+from solver.geometry.outline import NEAR
 from solver.layout.kinds import Bend
 from solver.layout.parts import Point
 from solver.layout.shapes import polygon
@@ -298,10 +299,20 @@ def _named(row: Row) -> str:
 
 
 def outside(joints: Sequence[PipeJoint], outline: tuple[Point, ...], level: float) -> tuple[PipeJoint, ...]:
-    """Those of some joints that do not lie within the outline of a reservoir under a level [m]."""
+    """Those of some joints that do not lie within the outline of a reservoir under a level [m].
+
+    A nozzle in its wall is joined to the line outside.
+    """
     low = [(each.x, each.z) for each in joints if each.z <= level]  # few: the rest lie outside
-    within_it = iter(shapely.intersects_xy(polygon(outline), low) if low else ())
+    within_it = iter(_held(polygon(outline), low) if low else ())
     return tuple([each for each in joints if each.z > level or not next(within_it)])
+
+
+def _held(tank: shapely.Polygon, at: list[tuple[float, float]]) -> list[bool]:
+    """Whether each of some places lies in a tank, and not in its wall."""
+    in_wall = shapely.distance(tank.exterior, shapely.points(at)) <= NEAR
+    held: list[bool] = (shapely.intersects_xy(tank, at) & ~in_wall).tolist()
+    return held
 
 
 def drawn_length(row: Row) -> float:

@@ -324,7 +324,7 @@ def vacuums_at_joints(solution, name):
         if not (after is None or after.part != row.part or fitted or changes):
             continue
         x, z = row.path[-1 if entry.flow >= 0 else 0]
-        if z > ledger.fluid_level or not shapely.intersects_xy(inside, x, z):
+        if z > ledger.fluid_level or not shapely.contains_xy(inside, x, z):
             at_port = [ledger.entries[-1].pressure] if after is None else []
             yield ledger.atmosphere - min([entry.pressure, *at_port])
 

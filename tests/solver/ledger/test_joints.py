@@ -39,6 +39,12 @@ def test_a_joint_inside_the_fluid_is_none() -> None:
     assert joints(solve(flooded_line()), "pump")[-1].following == "pump"
 
 
+def test_a_nozzle_in_the_wall_is_joined_to_its_line_outside() -> None:
+    """Its flange stands in the air, however high the fluid is behind it: it was in no list."""
+    first, *_ = joints(solve(flooded_line()), "pump")
+    assert first.name == "nozzle to lead"
+
+
 def test_an_unknown_pump_is_refused() -> None:
     with pytest.raises(KeyError):
         joints(solve(lift_line()), "other")
