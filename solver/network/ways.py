@@ -6,7 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cached_property
-from itertools import accumulate, pairwise
+from itertools import accumulate, pairwise, takewhile
 from operator import attrgetter
 from typing import Any, NamedTuple, TypeVar
 
@@ -43,6 +43,7 @@ class Joins:
     def __init__(self, ends: list[tuple[str, str]]) -> None:
         self.ends = ends
         self._kept: dict[Hashable, Any] = {}
+        self.last_joints: dict[Hashable, tuple[tuple[Row, ...], tuple[PipeJoint, ...]]] = {}  # of each way
 
     def once(self, what: Hashable, work_out: Callable[[], T]) -> T:
         """What follows from these joins and its key, worked out where it is first asked for."""
@@ -84,7 +85,7 @@ class Rows(tuple[Row, ...]):
         """The way through some rows. route: their numbers in walking order. forward: whether the fluid runs
         along each of them."""
         key = tuple(route), tuple(forward)
-        return self.once(key, lambda: Way(tuple([self[i] for i in key[0]]), key[1]))
+        return self.once(key, lambda: Way(tuple([self[i] for i in key[0]]), key, self.joins))
 
 
 class PipeJoint(NamedTuple):
@@ -109,9 +110,14 @@ class HighPoint(NamedTuple):
 class Way:
     """Rows in walking order, each with whether the fluid runs along it. A place is a number in that order."""
 
-    def __init__(self, rows: tuple[Row, ...], forward: tuple[bool, ...]) -> None:
+    def __init__(
+        self, rows: tuple[Row, ...], route: tuple[tuple[int, ...], tuple[bool, ...]], joins: Joins
+    ) -> None:
+        """route: numbers of the rows in their network, and whether the fluid runs along each. joins: of all
+        rows there."""
         self.rows = rows
-        self.forward = forward
+        self.forward = route[1]
+        self._route, self._joins = route, joins
         self._within: dict[Bounds, tuple[str, ...]] = {}
         self._outside: dict[tuple[int, float], tuple[tuple[Point, ...], tuple[PipeJoint, ...]]] = {}
 
@@ -185,8 +191,20 @@ class Way:
 
     @cached_property
     def joints(self) -> tuple[PipeJoint, ...]:
-        """Where one part is joined to the next, the last to what it leads to, and bends to their runs."""
-        return tuple(joints(self.rows, self.forward))
+        """Where one part is joined to the next, the last to what it leads to, and bends to their runs.
+
+        Up to the first row that is another than in the last network joined alike they are those found there.
+        """
+        rows, last = self.rows, self._joins.last_joints
+        before, known = last.get(self._route, ((), ()))
+        alike = next(
+            (at for at, (row, old) in enumerate(zip(rows, before, strict=False)) if row is not old),
+            min(len(rows), len(before)),
+        )
+        first = max(alike - 1, 0)  # a joint hangs on the row behind it too
+        joined = (*takewhile(lambda each: each.place < first, known), *joints(rows, self.forward, first))
+        last[self._route] = rows, joined
+        return joined
 
     @cached_property
     def high_points(self) -> tuple[HighPoint, ...]:
@@ -253,9 +271,13 @@ class Way:
         return zip(self.rows, self.forward, strict=True)
 
 
-def joints(rows: Sequence[Row], forward: Sequence[bool]) -> Iterable[PipeJoint]:
-    """The joints of rows in walking order, each row with whether the fluid runs along it."""
-    for place, (row, ahead) in enumerate(zip(rows, forward, strict=True)):
+def joints(rows: Sequence[Row], forward: Sequence[bool], first: int = 0) -> Iterable[PipeJoint]:
+    """The joints of rows in walking order, each row with whether the fluid runs along it.
+
+    first: the place from which they are wanted.
+    """
+    for place in range(first, len(rows)):
+        row, ahead = rows[place], forward[place]
         after = rows[place + 1] if place + 1 < len(rows) else None
         if row.bend_kind is not None and row.bend_kind in _WELDED_AMID:
             before = (place - 1,) if place and rows[place - 1].part == row.part else ()

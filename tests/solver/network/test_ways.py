@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import combinations
+from operator import is_
 
 import shapely
 
@@ -13,7 +14,7 @@ from solver.layout.shapes import polygon
 from solver.ledger.cases import solve_cases
 from solver.network.build import build
 from solver.network.row_cache import RowCache
-from solver.network.ways import MOST_KEPT, Joins, Rows, Way, within
+from solver.network.ways import MOST_KEPT, Joins, PipeJoint, Rows, Way, joints, within
 from tests import drawings
 from tests.drawings import drawing, intake, pump, run, tank
 
@@ -85,6 +86,22 @@ def test_parts_are_joined_where_one_follows_the_other() -> None:
     first, *_, last = way().joints
     assert (way().rows[first.place].part, first.following) == ("strainer", "riser")
     assert (last.following, last.x, last.z) == ("", 2.0, 1.0)
+
+
+def test_joints_carried_over_from_the_drawing_before_are_those_found_anew() -> None:
+    cache, steps = RowCache(), drawings.steps(20)
+    names = [*steps.fittings, *steps.pumps]
+    layout, carried = steps, 0
+    before: tuple[PipeJoint, ...] = ()
+    for at, name in enumerate([*names[::3], "pump", *names[1::4], "pump", "pump"]):
+        x, y = (value.si for value in layout.joint(name).at)
+        layout = moving.move_part(layout, name, x, y + 0.003 * (at + 1))
+        rows = build(layout, cache).rows
+        steps_way = rows.way(range(len(rows)), [True] * len(rows))
+        assert steps_way.joints == tuple(joints(rows, [True] * len(rows)))
+        carried += sum(map(is_, steps_way.joints, before))
+        before = steps_way.joints
+    assert carried > len(before), "none is carried over"
 
 
 def test_what_comes_within_a_rectangle() -> None:
