@@ -35,7 +35,7 @@ from solver.findings.judgement import PumpInCase
 from solver.formulas.flow import AFFINITY
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.rounding import RoundedLedger, in_writing
-from solver.ledger.sentences import clause
+from solver.ledger.sentences import clause, rounding_note
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -72,7 +72,7 @@ PRESSURE_AFTER = (
     "what a pump needs at its port; over it lies the margin."
 )
 
-ON_FIRST = "The air column of {} is on the first page."
+ON_FIRST = " The air column of {} is on the first page."
 
 SENTENCE = re.compile(r"(?<=[a-z]{2})\. ")
 """Between sentences of a source; not behind "U.S."."""
@@ -82,11 +82,11 @@ def ledger_part(sheet: Sheet) -> Iterator[Block]:
     """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
     yield Heading("Ledgers and air columns")
     shown = sheet.panels[0]
-    on_first = (
-        f" {ON_FIRST.format(shown.pump)}" if _is_on_first(sheet, shown.judgement.worst(shown.pump)) else ""
-    )
-    yield Paragraph(f"{PRESSURE_AFTER}{on_first}", quiet=True, keep=True)
-    for pump in dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps):
+    on_first = ON_FIRST.format(shown.pump) if _is_on_first(sheet, shown.judgement.worst(shown.pump)) else ""
+    pumps = dict.fromkeys(pump for panel in sheet.panels for pump in panel.judgement.layout.pumps)
+    apart = rounding_note([place.ledger for pump in pumps for _, place in _places(sheet, pump)], sheet.system)
+    yield Paragraph(f"{PRESSURE_AFTER}{apart}{on_first}", quiet=True, keep=True)
+    for pump in pumps:
         places = _places(sheet, pump)
         read = _read_place(sheet, pump)
         if read is not None:

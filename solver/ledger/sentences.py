@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from solver.formulas.flow import GRAVITY
 from solver.ledger.limit import RESERVOIR_PRESSURE
-from solver.ledger.rounding import judged_figures, port_figures, shown_pressure
-from solver.ledger.solve import Balance, BudgetLine
+from solver.ledger.rounding import RoundedLedger, judged_figures, port_figures, shown_pressure
+from solver.ledger.solve import Balance, BudgetLine, PumpLedger
 from solver.quantities.adding import PLACES
 from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import (
@@ -197,3 +198,17 @@ def sentence_of_pump(ledger: Balance, system: System) -> str:
     """How a pump stands, with its name: "main is over by 1.2 inHg", "in main the column of fluid breaks"."""
     text = clause(ledger, system)
     return f"in {ledger.pump} {text}" if ledger.breaks else f"{ledger.pump} is {text}"
+
+
+def rounding_note(ledgers: Iterable[PumpLedger], system: System) -> str:
+    """That an entry which is alike in two ledgers is rounded otherwise in one; "" where none is."""
+    printed: dict[tuple[str, float, float], tuple[float, float]] = {}
+    for ledger in ledgers:
+        rounded = RoundedLedger(ledger, system)
+        for entry in ledger.entries:
+            lift, loss, *_ = rounded.entry(entry)
+            alike = entry.key, round(entry.lift, 3), round(entry.loss, 3)
+            if printed.setdefault(alike, (lift, loss)) != (lift, loss):
+                step = f"{10.0**-PLACES:.{PLACES}f}"
+                return f" Each ledger adds up as shown: what is alike in two of them may differ by {step}."
+    return ""

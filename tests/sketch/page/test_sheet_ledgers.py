@@ -213,3 +213,8 @@ def test_where_readings_carry_the_headline_their_ledger_stands_first_and_ends_at
     (texts,) = [each.text for each in ledger_part(drawn)
                 if isinstance(each, Paragraph) and each.text.startswith("Air columns of feed")]  # fmt: skip
     assert "cold morning" in texts
+
+
+def test_the_rounding_of_a_sheet_is_explained_where_two_of_its_ledgers_differ_by_it() -> None:
+    told = "Each ledger adds up as shown: what is alike in two of them may differ by 0.01."
+    assert words(written("over-the-bund-wall", compared=True)).count(told) == 1

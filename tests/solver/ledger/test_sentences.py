@@ -9,7 +9,7 @@ import pytest
 
 from solver.layout import file
 from solver.ledger.rounding import RoundedLedger, port_figures
-from solver.ledger.sentences import at_port, brief, clause, shortage, verdict
+from solver.ledger.sentences import at_port, brief, clause, rounding_note, shortage, verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, to_display
 from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
@@ -95,3 +95,21 @@ def test_a_line_that_is_within_has_its_margin_where_no_lift_would_work():
     flooded = ledger(with_limit(flooded_line(-2.0, flow=1e-4), "pressure", "110 kPa abs", Kind.ABSOLUTE))
     assert flooded.budget < 0 < flooded.margin
     assert brief(flooded, System.SI).startswith("margin ")
+
+
+@pytest.mark.parametrize("units", System)
+@pytest.mark.parametrize("path", sorted(LAYOUTS.glob("*.toml")), ids=lambda path: path.stem)
+def test_that_an_entry_reads_otherwise_in_another_ledger_is_said_where_it_does(
+    path: Path, units: System
+) -> None:
+    """A port took 0.72 kPa before and 0.73 after: each ledger adds up."""
+    drawn = file.read(path)
+    layouts = (drawn.base, *(each.layout for each in drawn.alternatives.values()))
+    ledgers = [each for one in layouts for each in solve(replace(one, units=units)).pumps.values()]
+    printed: dict[tuple[str, str], set[str]] = {}
+    for each in ledgers:
+        rounded = RoundedLedger(each, units)
+        for entry in each.entries:
+            for own, shown in zip((entry.lift, entry.loss), rounded.entry(entry), strict=False):
+                printed.setdefault((entry.key, f"{own:.4f}"), set()).add(f"{shown:.2f}")
+    assert bool(rounding_note(ledgers, units)) == any(len(figures) > 1 for figures in printed.values())
