@@ -76,12 +76,16 @@ KEY = 46.0
 """Logical pixels: the height of the key."""
 
 
-def key(pencil: Pencil, x: float, y: float, theme: Theme) -> Box:
-    """Everything explained, with its top left corner at (x, y), for drawings that leave it to their page."""
+def key(pencil: Pencil, x: float, y: float, theme: Theme, of: str = "") -> Box:
+    """Everything explained, with its top left corner at (x, y), for drawings that leave it to their page.
+
+    of: the pump whose shares they are, named where there is room for it.
+    """
     dot = pencil.dot
     wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + _past(pencil)
     box = Box(x, y, wide, (KEY - 2) * dot)
-    _paint(pencil, box, theme, title=TITLE, past=True)
+    named = TITLE_OF.format(of) if of else TITLE
+    _paint(pencil, box, theme, title=named if pencil.width(named) <= wide else TITLE, past=True)
     return box
 
 

@@ -65,6 +65,13 @@ KEY_WIDE = 350.0
 """Logical pixels: the key of the colours."""
 
 
+def _whose_shares(sheet: Sheet) -> str:
+    """The pump whose shares both drawings show, where one has others; "" where there is no other."""
+    shown = {panel.pump for panel in sheet.panels}
+    several = any(len(panel.judgement.layout.pumps) > 1 for panel in sheet.panels)
+    return shown.pop() if several and len(shown) == 1 else ""
+
+
 class _Comparison(NamedTuple):
     """The first page of two drawings as it is set [device units]."""
 
@@ -113,7 +120,7 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         paint_halves(pencil, sheet, halves)
         pencil.lines([((body.x, low), (body.right, low))], sheet.theme.construction)
         if placed.shares:
-            legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
+            legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme, _whose_shares(sheet))
         key_width = _key_width(placed.shares, dot)
         paint_blocks(
             pencil, sheet.theme, placed.listed, body.x + key_width, low + 6 * dot, body.width - key_width

@@ -178,6 +178,15 @@ def test_the_colours_are_explained_once(name: str) -> None:
     assert first.count("over budget") == 1
 
 
+def test_of_two_pumps_it_is_said_whose_shares_are_shown() -> None:
+    """A tee's 11 % stood beside the leg of the other pump."""
+    named = {"header-two-pumps": " of main", "winter-press": ""}
+    for name, whose in named.items():
+        first, *_ = pages(written(name, compared=True))
+        assert ("share of the inlet budget of" in first) == bool(whose)
+        assert f"share of the inlet budget{whose}" in first
+
+
 def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_change() -> None:
     (page,) = pages(written("carriage-at-altitude", compared=True, pages=1))
     base, *others = options_of("carriage-at-altitude")
