@@ -26,7 +26,7 @@ from sketch.editing import edits, remarks, reshape, selection, tanks
 from sketch.editing.edits import EditError
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout, Level, Point
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -200,11 +200,11 @@ def label(
         return f"Add a bend to {handle.name}"
     if not together and handle.hold is Hold.END:
         return f"Connect an end of {handle.name}"
-    moved = f"Move {len(together)} parts, {handle.name}" if together else _what_moved(handle)
+    moved = f"Move {len(together)} parts, {handle.name}" if together else _what_moved(handle, proposal.layout)
     return f"{moved} to {place_text(handle, proposal, system)}{f': {followed}' if followed else ''}"
 
 
-def _what_moved(handle: Handle) -> str:
+def _what_moved(handle: Handle, layout: Layout) -> str:
     if handle.hold in REMARKS:
         return f"Move a {handle.hold}"
     if handle.hold is Hold.LEVEL:
@@ -216,10 +216,22 @@ def _what_moved(handle: Handle) -> str:
     if handle.hold in (Hold.RETURN, Hold.BAFFLE, Hold.BAFFLE_TOP):
         what = "return" if handle.hold is Hold.RETURN else "baffle"
         return f"Move the {what} of {handle.name}"
-    if handle.hold in (Hold.OUTLINE, Hold.WALL):
-        what = "wall" if handle.hold is Hold.WALL else "corner"
-        return f"Move {what} {handle.corner + 1} of {handle.name}"
+    if handle.hold is Hold.WALL:
+        return f"Move {_wall(layout.reservoirs[handle.name].outline, handle.corner)} of {handle.name}"
+    if handle.hold is Hold.OUTLINE:
+        return f"Move corner {handle.corner + 1} of {handle.name}"
     return f"Move {handle.name}"
+
+
+def _wall(outline: tuple[Point, ...], number: int) -> str:
+    """A wall of a tank by the side that it is on, one that slants or stands between others by its number."""
+    xs, ys = ([corner[way].si for corner in outline] for way in (0, 1))
+    after = (number + 1) % len(outline)
+    if xs[number] == xs[after] and xs[number] in (min(xs), max(xs)):
+        return "the left wall" if xs[number] == min(xs) else "the right wall"
+    if ys[number] == ys[after] and ys[number] in (min(ys), max(ys)):
+        return "the floor" if ys[number] == min(ys) else "the top"
+    return f"wall {number + 1}"
 
 
 def place_text(handle: Handle, proposal: Proposal, system: System) -> str:

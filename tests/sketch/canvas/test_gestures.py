@@ -150,9 +150,10 @@ def test_a_tank_is_reshaped_by_the_mouse_wall_by_wall(bent_canvas: Elevation) ->
 
     drag(canvas, (1.2, 0.15), (1.25, 0.15), (1.3, 0.2))
     assert corners() == [(0.0, 0.0), (1.3, 0.0), (1.3, 0.7), (0.0, 0.7)], "a wall goes sideways alone"
-    assert document.undo_stack.undoText() == "Move wall 2 of tank to x 1.30 m"
+    assert document.undo_stack.undoText() == "Move the right wall of tank to x 1.30 m"
     drag(canvas, (0.65, 0.0), (0.65, -0.05), (0.65, -0.1))
     assert corners()[:2] == [(0.0, -0.1), (1.3, -0.1)], "amid a wall too the wall is moved"
+    assert document.undo_stack.undoText().startswith("Move the floor of tank to height ")
     document.undo_stack.undo()
     QTest.mouseDClick(canvas, LEFT, pos=spot(canvas, 0.65, 0.0))
     assert corners()[:3] == [(0.0, 0.0), (0.65, 0.0), (1.3, 0.0)]
