@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterator
 
 from sketch.editing.end_sizes import of_run
+from solver.geometry.followed import bend_count
 from solver.layout import keys
 from solver.layout.parts import Layout, Run
 from solver.quantities.units import Quantity
@@ -30,8 +31,14 @@ def with_text(before: Layout, after: Layout, names: Collection[str]) -> str:
 
 
 def joined_text(before: Layout, after: Layout) -> str:
-    """Which lines have become one with others that have other figures, or names of their own; "" for none."""
-    texts = [_joined_run(run, before.runs[into], into) for run, into in _joined(before, after)]
+    """Which lines have become one with others that have other figures, names of their own or a bend where a
+    part sat; "" for none."""
+    pairs = tuple(_joined(before, after))
+    texts = [_joined_run(run, before.runs[into], into) for run, into in pairs]
+    for into in dict.fromkeys(into for _, into in pairs):
+        pieces = [before.runs[into], *(run for run, name in pairs if name == into)]
+        more = bend_count(after, after.runs[into]) - sum(bend_count(before, each) for each in pieces)
+        texts += [f"{into} has {more} bend{'s' * (more > 1)} more now."] if more > 0 else []
     return " ".join(filter(None, texts))
 
 

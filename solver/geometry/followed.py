@@ -29,7 +29,7 @@ def _bends_changed(before: Layout, after: Layout) -> Iterator[str]:
     if before.runs is after.runs or before.runs.keys() != after.runs.keys():
         return
     for name in compress(after.runs, map(is_not, after.runs.values(), before.runs.values())):
-        more = _bends(after, after.runs[name]) - _bends(before, before.runs[name])
+        more = bend_count(after, after.runs[name]) - bend_count(before, before.runs[name])
         if more:
             yield f"{abs(more)} bend{'s' * (abs(more) > 1)} {'more' if more > 0 else 'less'} in {name}"
 
@@ -51,7 +51,7 @@ def _legs(layout: Layout, run: Run) -> list[XY]:
     return [leg for leg in legs if math.hypot(*leg) > NEAR]
 
 
-def _bends(layout: Layout, run: Run) -> int:
+def bend_count(layout: Layout, run: Run) -> int:
     """How many corners of a run turn it."""
     turns = (
         math.atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])

@@ -60,6 +60,14 @@ def test_what_ends_on_a_deleted_part_is_named_in_the_step() -> None:
     assert said(layout, "pump", "line 2") == ("", "")
 
 
+def test_a_bend_in_the_place_of_a_part_is_said() -> None:
+    layout = cut()
+    pump = layout.pumps["pump"]
+    below = replace(pump, at=(layout.fittings["gate valve"].at[0], quantity("2 m", Kind.LENGTH)))
+    turned = replace(layout, pumps={"pump": below})
+    assert said(turned, "gate valve") == ("", "line has 1 bend more now.")
+
+
 def test_what_several_parts_leave_is_one_line() -> None:
     layout = cut()
     twice = building.insert(layout, "ball valve", "line 2", 0.8, 0.9).layout
