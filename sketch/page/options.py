@@ -39,19 +39,19 @@ class Option:
     shared_readings: int = 0  # readings of its file that are the drawing's own, which say nothing of it
     aside: bool = False  # not asked for: the first page says how it stands, and no page more
     revision: str = ""  # of the drawing itself, where another revision is set beside it
-    own_file: str = ""  # of the drawing itself, where another of another name is set beside it
+    own_name: str = ""  # of the drawing itself, where another file is set beside it
     as_read: AsRead | None = None  # with its screens as read, where one is past what is allowed or due
 
     @property
     def title(self) -> str:
         """The name it is shown under."""
-        own = self.own_file or DRAWING_ITSELF
+        own = self.own_name or DRAWING_ITSELF
         return self.name or ", revision ".join(filter(None, (own, self.revision)))
 
     @property
     def inside(self) -> str:
-        """That name inside a sentence; of a file as it is spelt."""
-        return self.title if self.name or self.own_file else uncapitalised(self.title)
+        """That name inside a sentence; one of its own as it is spelt."""
+        return self.title if self.name or self.own_name else uncapitalised(self.title)
 
     def worst(self, pump: str = "", cases: Iterable[str] | None = None) -> PumpInCase | None:
         """Where it stands worst: of one pump or of all, in some cases or in all; None where nowhere."""

@@ -157,9 +157,9 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
     ]
     own[1:] = [without_readings_of(option, own[0]) for option in own[1:]]
     own = [as_it_was_read(option, own[0], level) for option in own]
-    if others := {option.file for option in own[1:] if option.file}:
-        own_file = "" if file in others else file
-        own[0] = replace(own[0], revision=drawn.layout.title_block.revision, own_file=own_file)
+    if others := [option for option in own[1:] if option.file]:
+        name = _beside_files(others, file, drawn.layout.title)
+        own[0] = replace(own[0], revision=drawn.layout.title_block.revision, own_name=name)
     aside = tuple(option for option in own if option.aside)
     own = [option for option in own if not option.aside]
     best = best_of(own[1:], own[0])
@@ -184,6 +184,14 @@ def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: Syst
         if_left=_if_left(panels, level, units),
     )  # fmt: skip
     return _with_recommended(sheet, {option.name: option for option in own})
+
+
+def _beside_files(others: Iterable[Option], file: str, title: str) -> str:
+    """What the drawing itself is called beside other files: by its title where each of them is, else by its
+    file; "" where it has no name that none of them has."""
+    by_title = all(not option.name.startswith(option.file) for option in others)
+    name = title.strip() if by_title and title.strip() else file
+    return "" if any(name in (option.file, option.name) for option in others) else name
 
 
 def _if_left(panels: Sequence[Panel], level: Level, system: System) -> str:

@@ -153,7 +153,7 @@ def test_of_another_file_only_readings_count_that_the_drawing_has_not() -> None:
 def test_of_two_files_each_is_called_by_its_own_name() -> None:
     (drawn,) = small_options()
     other = replace(drawn, name="Rev-B.toml", file="Rev-B.toml")
-    own = replace(drawn, own_file="Rev-A.toml", revision="A")
+    own = replace(drawn, own_name="Rev-A.toml", revision="A")
     assert (own.title, own.inside) == ("Rev-A.toml, revision A",) * 2
     assert (drawn.title, drawn.inside) == ("The drawing itself", "the drawing itself")
     assert (other.title, other.inside) == ("Rev-B.toml",) * 2

@@ -19,7 +19,7 @@ from sketch.editing import beginning
 from sketch.look.colours import DARK
 from sketch.page.options import Option, option_of
 from sketch.page.paper import paper as paper_of
-from sketch.page.sheet import on_any_paper, write_sheet
+from sketch.page.sheet import _beside_files, on_any_paper, write_sheet
 from sketch.page.sheet_parts import PAPERS, SheetWish
 from solver.answers import ask
 from solver.answers.answer import Status, in_short
@@ -31,7 +31,17 @@ from solver.layout.parts import Level, Limit
 from solver.quantities.units import Quantity, System
 from tests.drawings import RISER, twins_text
 from tests.once import work_out_once
-from tests.sketch.sheets import DAY, EXAMPLES, NAMES, options_of, pages, solution, words, written
+from tests.sketch.sheets import (
+    DAY,
+    EXAMPLES,
+    NAMES,
+    options_of,
+    pages,
+    small_options,
+    solution,
+    words,
+    written,
+)
 from tests.solver.checking import lifted, with_pump
 from tests.test_house import parsed
 from tests.thorough import first
@@ -329,3 +339,18 @@ def test_how_far_a_screen_is_blocked_is_on_the_first_page_and_among_the_assumpti
     assert "nothing of its screen is taken as blocked" in first
     assert "nothing of its screen is taken as blocked" in " ".join(rest)
     assert "Usual values assumed: commercial steel: a roughness of 0.0018 in" in " ".join(rest)
+
+
+@pytest.mark.parametrize(
+    ("other", "file", "name"),
+    [
+        ("b.toml, revision B", "a.toml", "a.toml"),
+        ("Wider riser, revision B", "a.toml", "Press"),
+        ("b.toml, revision B", "b.toml", ""),
+        ("Wider riser", "", "Press"),
+    ],
+)
+def test_beside_another_file_the_drawing_is_named_as_that_is(other: str, file: str, name: str) -> None:
+    """By its file or by its title; of two files of one name neither is taken for the other."""
+    (drawn,) = small_options()
+    assert _beside_files([replace(drawn, name=other, file="b.toml")], file, "Press") == name

@@ -66,7 +66,7 @@ def test_the_revision_of_another_file_stands_behind_the_first_with_its_row(tmp_p
         (replace(other, revisions=(long,)), "B, 2026-01-05: larger header → C"),
         (first.title_block, "B, 2026-01-05: larger header"),
     ):
-        option = option_of("other", "", replace(first, title_block=block), Level.MINIMUM, System.US)
+        option = option_of("other.toml", "", replace(first, title_block=block), Level.MINIMUM, System.US)
         options = [option_of("", "", first, Level.MINIMUM, System.US), replace(option, file="other.toml")]
         write_sheet(options, path, SheetWish(pages=1), file=tmp_path / "first.toml")
         (page,) = pages(path)
