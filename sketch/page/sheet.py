@@ -203,8 +203,9 @@ def _if_left(panels: Sequence[Panel], level: Level, system: System) -> str:
     if drawn.as_read is not None and drawn.as_read.is_over:
         return if_left_as_read(drawn.as_read, drawn.judgement.layout, system)
     with_it = f'With "{built.option.title}"'
+    beside = None if built is drawn else built.judgement
     fails = "" if built is drawn else if_left(built.judgement, level, system, with_it)
-    return " ".join(filter(None, (fails, if_cautions_left(drawn.judgement))))
+    return " ".join(filter(None, (fails, if_cautions_left(drawn.judgement, beside))))
 
 
 def _trials(panels: Iterable[Panel], wish: SheetWish, level: Level) -> Iterator[DecidingTrials]:
@@ -261,9 +262,15 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
     solution = option.solution(place.case)
     assert solution is not None  # a place has a ledger
     answer = ask.highest_port(option.judgement.layout, place.pump, level)
+    if BUT_THEN in answer.text:  # behind it stands with what speaks against it
+        return Panel(option, place, solution, None, "")
     stands = answer.status in (Status.FOUND, Status.ALREADY_OVER) and not answer.no_place
     height, shortest = answer.value if stands else None, in_short(answer, system, shortest=True)
     return Panel(option, place, solution, height, in_short(answer, system), shortest)
+
+
+BUT_THEN = "but then: "
+"""How an answer begins to say what speaks against it."""
 
 
 def _nothing_to_show(judgement: Judgement, wish: SheetWish) -> str:

@@ -14,7 +14,7 @@ from sketch.page.sheet_frame import Sheet, case_name
 from sketch.page.sheet_parts import SHEET_PARTS
 from solver.findings.outlook import worst_moment
 from solver.ledger.sentences import brief
-from solver.quantities.wording import uncapitalised
+from solver.quantities.wording import ESTIMATED, uncapitalised
 from solver.report.asked_in_notes import asked_for, quoted_of
 from solver.report.choosing import JudgedDrawing, advised_on, for_other_conditions, purpose
 from solver.report.cleaned_first import cleaning_first, cleaning_order
@@ -141,7 +141,11 @@ def _in_short(sheet: Sheet, option: Option) -> str:
     low = f", {LOW_DAY}" if over_on_low_day(option.judgement, worst) else ""
     moment = worst_moment(option.judgement) if worst.ledger.sound else ""
     stands = ", but ".join(filter(None, (brief(worst.ledger, sheet.system), moment)))
-    return f"{option.title}: {stands}{low} ({where}){unjudged}"
+    drawn = sheet.panels[0].judgement.layout.pumps
+    gone = [] if option.file else [each for each in drawn if each not in option.judgement.layout.pumps]
+    without = f", which gives up {' and '.join(gone)}" if gone else ""
+    stands = stands.replace(ESTIMATED, ", limit estimated")
+    return f"{option.title}{without}: {stands}{low} ({where}){unjudged}"
 
 
 def _is_stopped(sheet: Sheet) -> bool:

@@ -9,7 +9,7 @@ from solver.findings.criteria import TRADE
 from solver.ledger.sentences import limit_unknown
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import ledger_pressure
-from solver.report.budget_words import limit_in_words
+from solver.report.budget_words import floor_in_words, limit_in_words
 from solver.report.moments import low_day
 
 
@@ -25,6 +25,7 @@ def maker_words(panel: Panel, system: System, *, asked: bool) -> Iterator[str]:
     limits = list(limit_in_words(panel.judgement, system, typed=False))
     whose = limits[0].partition(" of ")[0] if limits else ""
     yield "; ".join([*limits[:1], *(each.removeprefix(f"{whose} ") for each in limits[1:])])
+    yield from floor_in_words(panel.ledger, system)
     yield from () if asked else _unstated(panel)
 
 

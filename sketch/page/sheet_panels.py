@@ -135,7 +135,7 @@ def key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]
     fields = sheet_text.key_figures(ledger, sheet.system, highest)
     shown = [(name, figure) for name, figure in fields if not names or name in names]
     if read is None:
-        return shown
+        return shown if highest else shown[:-1]
     return [(f"{name} as read" if name == "Margin" else name, text) for name, text in shown[:-1]]
 
 

@@ -31,7 +31,8 @@ SAME = 1e-6
 """By how much two heights may differ that count as one [m]."""
 
 WHY_NO_VENT = (
-    "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
+    "Air that gathers at a high point narrows the line, and reaches the pump as one slug: it knocks, runs "
+    "dry for so long, and may not draw again. A vent there "
     "would draw air in where the line is below the atmosphere."
 )
 """Why it matters, of a trapped high point."""

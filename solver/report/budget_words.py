@@ -9,8 +9,11 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Limit
 from solver.ledger.limit import ASSUMED
+from solver.ledger.rounding import port_figures
+from solver.ledger.solve import PumpLedger
 from solver.quantities import units
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.adding import PLACES, shown_value
+from solver.quantities.units import Kind, System, number, typeset
 
 _FORMS = {
     LimitForm.VACUUM: (Kind.VACUUM, "of vacuum"),
@@ -59,6 +62,28 @@ def _with_form(note: str, limit: Limit, system: System) -> str:
         return f"{figure} {form}{at}{speed}"
     shown = typeset(value.si, kind, system).removesuffix(" abs")
     return f"{shown} {form}{at}{speed}{TYPED_AS}{figure})"
+
+
+def floor_in_words(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """How the vacuum that is allowed follows from the maker's figure: with each correction, and what the air
+    has over it. Nothing of a limit that is judged in head, or where no vacuum is allowed."""
+    lines = ledger.floor_lines
+    if ledger.npsh_required is not None or not lines or ledger.allowed_vacuum <= 0.0:
+        return
+    _, allowed, _ = port_figures(ledger, system)
+    air = shown_value(ledger.atmosphere, Kind.ABSOLUTE, system)
+    floor = air - allowed
+    parts = [(each.name, -each.value) for each in lines[1:] if shown_value(each.value, Kind.VACUUM, system)]
+    first = floor - sum(shown_value(value, Kind.VACUUM, system) for _, value in parts)
+    figures = [_figure(first, system), *(f"{_figure(value, system)} ({name})" for name, value in parts)]
+    total = f"{' + '.join(figures)}{f' = {_figure(floor, system)}' if parts else ''}"
+    under = f"{_figure(allowed, system)} under the {_figure(air, system)} of the air here"
+    yield f"{ledger.pump}: {total} {units.unit(Kind.ABSOLUTE, system)}, {under}"
+
+
+def _figure(pressure: float, system: System) -> str:
+    """A pressure of the suction side [Pa] without its unit."""
+    return number(pressure, Kind.VACUUM, system, PLACES)
 
 
 def _quoted(case: str) -> str:

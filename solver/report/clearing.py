@@ -18,11 +18,21 @@ MOST_CLEARED = 4
 """Kinds of finding that are named as still to be cleared."""
 
 
-def in_short(findings: Sequence[Finding]) -> str:
-    """Findings by their titles, each with its parts, the worst first."""
+MOST_OF_FIGURES = 11
+"""Words of a caution that is named with its figures."""
+
+
+def in_short(findings: Sequence[Finding], *, figures: bool = False) -> str:
+    """Findings by their titles, each with its parts, the worst first.
+
+    figures: whether short ones of cautions, which are said nowhere else, stand with their parts.
+    """
     parts: dict[str, dict[str, None]] = {}
     for finding in findings:
-        parts.setdefault(str(finding.finding), {})[finding.part] = None
+        part, _, told = finding.text.partition(": ")
+        short = part == finding.part and len(told.split()) <= MOST_OF_FIGURES
+        own = finding.text if figures and short and finding.severity is Severity.CAUTION else finding.part
+        parts.setdefault(str(finding.finding), {})[own] = None
     named = [f"{title} ({', '.join(filter(None, of))})" if any(of) else title for title, of in parts.items()]
     more = len(named) - MOST_CLEARED
     return ", ".join([*named[:MOST_CLEARED], *([f"{more} more under Findings"] if more > 0 else [])])
@@ -51,7 +61,7 @@ def cleared(before: Judgement, after: Judgement) -> str:
     that leaves a caution elsewhere; nor is any that cold fluid brings where the line may still be cold.
     """
     ended = ended_by(before, after)
-    return f"It clears: {in_short(ended)}." if ended and not left_cold(after) else ""
+    return f"It clears: {in_short(ended, figures=True)}." if ended and not left_cold(after) else ""
 
 
 def ended_by(before: Judgement, after: Judgement) -> list[Finding]:

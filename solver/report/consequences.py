@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from solver.answers import ask
 from solver.answers.answer import Status, shown_as
 from solver.answers.temperatures import COLDEST_START, HOTTEST
 from solver.field.as_read import AsRead
 from solver.field.cleaning import cleaning_due
+from solver.field.priming import priming
 from solver.findings.checks import CHECKS
 from solver.findings.criteria import in_case
 from solver.findings.judgement import Judgement, PumpInCase, PumpState, stops
@@ -40,15 +43,41 @@ def if_left(judgement: Judgement, level: Level, system: System, which: str = "Le
     return "; ".join(filter(None, (stands, _why(judgement, place), *needed, *rest))) + "."
 
 
-def if_cautions_left(judgement: Judgement) -> str:
-    """What comes of the gravest cautions of a line that may run, each by its own finding; "" for none."""
+def if_cautions_left(judgement: Judgement, after: Judgement | None = None) -> str:
+    """What comes of the gravest cautions of a line that may run, each by its own finding; "" for none.
+
+    after: the alternative beside it, which may end further things that it rests on; None for none.
+    """
     every = uncleared(judgement)
     if not every or any(each.severity is Severity.STOP for each in every):
         return ""
     kinds = list({each.finding: each for each in reversed(every)}.values())[::-1]
     told = [f"{in_short([each])}, if left: {_first_clause(each.why)}" for each in kinds[:MOST_CAUTIONS]]
     more = len(kinds) - len(told)
-    return capitalised("; ".join([*told, *([f"{more} more under Findings"] if more else [])])) + "."
+    cautions = capitalised("; ".join([*told, *([f"{more} more under Findings"] if more else [])])) + "."
+    return " ".join((cautions, *(() if after is None else _ended_besides(judgement, after))))
+
+
+def _ended_besides(judgement: Judgement, after: Judgement) -> Iterator[str]:
+    """What else of a line an alternative ends: that a foot valve alone holds it full, and that air comes out
+    of its fluid; a sentence each."""
+    valves, then = dict(_held_full(judgement)), dict(_held_full(after))
+    for pump, valve in valves.items():
+        if then.get(pump, valve) == "":
+            yield f"Only {valve} holds the line full: if that leaks, {pump} starts dry."
+    still = {each.finding for each in after.findings}
+    for each in judgement.findings:
+        if each.finding is FindingId.FREE_AIR and each.finding not in still:
+            yield f"{capitalised(each.text.partition(' if ')[0])} may come out."
+
+
+def _held_full(judgement: Judgement) -> Iterator[tuple[str, str]]:
+    """The pumps whose line is full at a start, each with the part that alone holds it so; "" for none."""
+    for pump, place in worst_places(judgement):
+        solution = judgement.cases[place.case].solution
+        primed = None if solution is None else priming(solution, pump, System(judgement.layout.units))
+        if primed is not None and (primed.foot_valve or primed.flooded or primed.siphons):
+            yield pump, "" if primed.flooded or primed.lift < 0.0 else primed.foot_valve
 
 
 def if_left_as_read(read: AsRead, layout: Layout, system: System) -> str:

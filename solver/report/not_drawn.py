@@ -52,7 +52,6 @@ def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) ->
     parts = (
         *([] if worst is None else [margin_text(worst.ledger, system)]),
         *([f"leaves {left}"] if left else []),
-        f"needs {fix.cost}",
         *(each for each in doubts(then) if each not in doubts(built)),
     )
     text = f"{order_for(fix, before.judgement)} ({'; '.join(parts)})"
@@ -60,7 +59,7 @@ def would_do_too(before: JudgedDrawing, after: JudgedDrawing, system: System) ->
         return f"Of what {after.called} changes this alone would do: {text}."
     begins = DOES_MORE if _leaves_more(then, built) else DOES_TOO
     banned = forbidden_in(before.judgement.layout.notes, fix.text)
-    forbids = "; what the note forbids may be this too" if banned else ""
+    forbids = "; the note may forbid it too" if banned else ""
     return f"{begins}: {text}. Draw it before ordering{forbids}."
 
 

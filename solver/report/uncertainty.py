@@ -164,6 +164,9 @@ def how_often_over(every: Mapping[str, DecidingTrials]) -> str:
         many = over.removesuffix(OF_TRIALS) if any(OF_TRIALS in text for text in parts) else over
         words = (f"in {many}", standing, "" if alike else f"({named})", _unknown(each))
         parts.append(" ".join(filter(None, words)))
+    never = all(each.trials.over == 0.0 and not _unknown(each) for each in every.values())
+    if alike and never and len(parts) > 1:
+        return f"{whose[0]}: over its budget in no trial, with either line: the margin does not decide"
     begins = f"{whose[0]}: over its budget" if alike else "Over budget"
     return f"{begins} {', '.join(parts)}"
 

@@ -120,7 +120,7 @@ def test_a_heater_that_is_over_at_every_cold_start_comes_behind_an_oil_that_is_n
     assert sheet.chosen.option.name == "High-VI oil, ISO VG 32"
     assert not any("comes first" in each.text for each in advice(sheet, 6) if isinstance(each, Paragraph))
     (also,) = (each.text for each in also_judged(sheet) if isinstance(each, Paragraph))
-    assert "margin 1.91 inHg, est., but over by 5.81 inHg while the line is still at 14 °F" in also
+    assert "margin 1.91 inHg, limit estimated, but over by 5.81 inHg while the line is still at 14 °F" in also
     heater = replace(sheet.panels[1], option=sheet.options[2], place=sheet.options[2].worst())
     assert heater.outlook(System.US).severity is Grade.STOP
 

@@ -143,3 +143,12 @@ def test_a_line_that_is_within_as_read_has_its_figures_as_drawn() -> None:
     within = replace(panel, as_read=replace(read, far=panel.place, near=panel.place))
     assert within.read_place(System.SI) is None
     assert dict(key_figures(sheet, within, SHORT))["Margin"] == "6.91 kPa"
+
+
+def test_a_highest_port_that_something_speaks_against_is_left_to_where_that_stands() -> None:
+    """It stood bare over a line that then lacks a foot valve."""
+    sheet = _sheet(options_of("over-the-bund-wall"), SheetWish(), Level.MINIMUM, System.SI)
+    drawn, after = (dict(key_figures(sheet, panel, SHORT)) for panel in sheet.panels)
+    assert drawn["Highest port"] == "at least 1.67 m"
+    assert "Highest port" not in after
+    assert sheet.panels[1].highest_port is None

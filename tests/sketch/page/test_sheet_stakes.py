@@ -14,7 +14,7 @@ from sketch.page.sheet_frame import Sheet
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_stakes import how_sure, why_it_matters
 from sketch.page.sheet_text import _what_is_varied
-from solver.findings.kinds import Severity
+from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import uncapitalised
@@ -60,7 +60,7 @@ def test_of_one_drawing_it_does_not_say_which() -> None:
 def test_a_screen_that_is_not_as_read_is_named_with_the_trials() -> None:
     (said,) = how_sure(sheet_of("strainer-over-a-year"))
     assert isinstance(said, Paragraph)
-    assert "in no trial with strainer as drawn, not as read, in no trial with" in said.text
+    assert "over its budget in no trial, with either line: the margin does not decide" in said.text
 
 
 def test_the_pump_that_was_asked_for_has_trials_of_its_own() -> None:
@@ -77,7 +77,10 @@ def test_a_line_that_may_run_costs_nothing_to_leave_but_what_its_cautions_say() 
     assert sheet.drawn.judgement is not None
     caution = next(f for f in sheet.drawn.judgement.findings if f.severity is Severity.CAUTION)
     consequence = caution.why.partition(". ")[0]
-    assert said.text == f"Trapped high point (crossing), if left: {uncapitalised(consequence)}."
+    assert said.text.startswith(f"Trapped high point (crossing), if left: {uncapitalised(consequence)}.")
+    assert "Only foot valve holds the line full: if that leaks, transfer starts dry." in said.text
+    (air,) = (f for f in sheet.drawn.judgement.findings if f.finding is FindingId.FREE_AIR)
+    assert said.text.endswith(f"{air.text.partition(' if ')[0].capitalize()} may come out.")
     before, after = (sheet.outlook(panel) for panel in sheet.panels)
     assert before.beneath == "Caution: trapped high point (crossing)"
     assert "Caution" not in after.beneath, "it has none"

@@ -18,6 +18,8 @@ PRESS = file.read(LAYOUTS / "winter-press.toml")
 HEADER = file.read(LAYOUTS / "header-two-pumps.toml")
 GLYCOL = file.read(LAYOUTS / "glycol-on-the-oil-line.toml")
 
+VORTEX = "nozzle: 1.00 ft under the level, 1.22 ft keeps a vortex away"
+
 
 def of(name: str, drawing: file.Drawing) -> Judgement:
     return judge(drawing.alternatives[name].layout)
@@ -41,13 +43,13 @@ def test_each_kind_is_named_once_and_the_mildest_are_counted() -> None:
 def test_a_wider_margin_is_not_told_again_as_something_cleared() -> None:
     before = judge(HEADER.base)
     text = cleared(before, of("Three-inch header", HEADER))
-    assert text == "It clears: suction velocity (outlet), submergence (nozzle)."
+    assert text == f"It clears: suction velocity (outlet), submergence ({VORTEX})."
 
 
 def test_a_stop_that_leaves_a_caution_is_cleared_unless_that_is_of_its_own_part() -> None:
     """In the outlet 6.2 ft/s, then 2.8; with one pump on it 4.4, which is a caution."""
     before, alone = judge(HEADER.base), of("Main pump alone", HEADER)
-    assert cleared(before, alone) == "It clears: submergence (nozzle)."
+    assert cleared(before, alone) == f"It clears: submergence ({VORTEX})."
     assert cleared(before, before) == ""
 
 
@@ -64,3 +66,10 @@ def test_nothing_is_cleared_while_a_line_may_be_cold_or_in_a_case_that_is_not_ju
     unjudged = replace(thinner, cases={**thinner.cases, "first stroke": CaseSolution("first stroke")})
     assert cleared(before, unjudged) == ""
     assert cleared(before, of("Tank heater to 10 °C", PRESS)) == ""
+
+
+def test_a_caution_that_is_ended_stands_with_its_figures() -> None:
+    """What an alternative cleared was named, and never that it had been wrong, or by how much."""
+    now, then = judge(HEADER.base), of("Three-inch header", HEADER)
+    (vortex,) = (each for each in now.findings if each.finding is FindingId.SUBMERGENCE)
+    assert cleared(now, then) == f"It clears: suction velocity (outlet), submergence ({vortex.text})."

@@ -48,10 +48,9 @@ def test_a_solved_change_that_leaves_more_than_the_alternative_is_named(press) -
     before, after = press
     text = would_do_too(before, after, US)
     assert text.startswith(
-        "What would do more is not drawn yet: fill the tank with Mineral oil, ISO VG 22 (margin 0.97 inHg; "
+        "What would do more is not drawn yet: fill the tank with Mineral oil, ISO VG 22 (margin 0.97 inHg)"
     )
     assert text.endswith(" Draw it before ordering.")
-    assert "stays thick enough where it runs hottest" in text, "what it needs"
     texts = list(recommendation(before, after, US))
     assert text in texts
     assert texts[0].startswith('Choose "High-VI oil, ISO VG 32": press is then within'), texts[0]
@@ -116,7 +115,9 @@ def test_a_change_that_the_alternative_makes_among_others_is_said_to_be_drawn(pr
 def test_a_change_for_one_pump_is_named_where_it_does_for_all(header) -> None:
     before, after = header
     text = would_do_too(before, after, US)
-    assert "yet: lay the whole line from tank to main in NPS 3 schedule 40 (margin 3.25 inHg; needs " in text
+    assert (
+        "yet: lay the whole line from tank to main in NPS 3 schedule 40 (margin 3.25 inHg). Draw it " in text
+    )
     fixes = before.advice["main"].fixes
     unfit = tuple(each for each in fixes if not is_within_in_all(judge(each.layout)))
     assert any(each.cures for each in unfit)
