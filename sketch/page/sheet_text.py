@@ -26,8 +26,8 @@ from solver.report.uncertainty import varied
 
 METHOD = (
     "Steady flow. Friction after Darcy and Weisbach: laminar below a Reynolds number of 2000, Colebrook "
-    "from 3000, the unfavourable side up to 4000, where it is uncertain. Fittings and entrances at the "
-    "Reynolds number they really have (2-K and 3-K methods), as thick fluids flow laminar.",
+    "from 3000, or Churchill if more, the unfavourable side up to 4000, where it is uncertain. Fittings and "
+    "entrances at the Reynolds number they really have (2-K and 3-K methods), as thick fluids flow laminar.",
     "Lift is charged above the fluid level only: below it the fluid outside the pipe balances the fluid "
     "inside. Pressures are absolute unless they are called a vacuum, which is counted down from the "
     "atmosphere here.",
