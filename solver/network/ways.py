@@ -43,7 +43,7 @@ class Joins:
     def __init__(self, ends: list[tuple[str, str]]) -> None:
         self.ends = ends
         self._kept: dict[Hashable, Any] = {}
-        self.last_joints: dict[Hashable, tuple[tuple[Row, ...], tuple[PipeJoint, ...]]] = {}  # of each way
+        self._last_joints: dict[Hashable, _JointsOfRows] = {}  # of each way
 
     def once(self, what: Hashable, work_out: Callable[[], T]) -> T:
         """What follows from these joins and its key, worked out where it is first asked for."""
@@ -53,6 +53,16 @@ class Joins:
             self._kept[what] = work_out()
         kept: T = self._kept[what]
         return kept
+
+    def last_joints(self, route: Hashable) -> _JointsOfRows:
+        """Those that were found last on a way, with its rows; none where it is a new one."""
+        return self._last_joints.get(route, ((), ()))
+
+    def keep_joints(self, route: Hashable, rows: tuple[Row, ...], joints: tuple[PipeJoint, ...]) -> None:
+        """Have them at hand for the next drawing that is joined alike."""
+        if len(self._last_joints) >= MOST_KEPT:
+            self._last_joints.clear()
+        self._last_joints[route] = rows, joints
 
 
 class Rows(tuple[Row, ...]):
@@ -98,6 +108,9 @@ class PipeJoint(NamedTuple):
     z: float  # [m]
     bend: str = ""  # where on which bend: "after bend 1 of riser"; "" where parts meet
     bend_kinds: tuple[Bend, ...] = ()  # how the bends that it belongs to are made
+
+
+_JointsOfRows = tuple[tuple[Row, ...], tuple[PipeJoint, ...]]
 
 
 class HighPoint(NamedTuple):
@@ -195,15 +208,14 @@ class Way:
 
         Up to the first row that is another than in the last network joined alike they are those found there.
         """
-        rows, last = self.rows, self._joins.last_joints
-        before, known = last.get(self._route, ((), ()))
+        rows, (before, known) = self.rows, self._joins.last_joints(self._route)
         alike = next(
             (at for at, (row, old) in enumerate(zip(rows, before, strict=False)) if row is not old),
             min(len(rows), len(before)),
         )
         first = max(alike - 1, 0)  # a joint hangs on the row behind it too
         joined = (*takewhile(lambda each: each.place < first, known), *joints(rows, self.forward, first))
-        last[self._route] = rows, joined
+        self._joins.keep_joints(self._route, rows, joined)
         return joined
 
     @cached_property

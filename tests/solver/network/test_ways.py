@@ -104,6 +104,16 @@ def test_joints_carried_over_from_the_drawing_before_are_those_found_anew() -> N
     assert carried > len(before), "none is carried over"
 
 
+def test_joints_of_no_more_ways_are_kept_than_a_turn_of_a_flow_needs() -> None:
+    joins, rows = Joins([]), way().rows
+    joins.keep_joints(0, rows, way().joints)
+    assert joins.last_joints(0) == (rows, way().joints)
+    for flow in range(1, MOST_KEPT + 1):
+        joins.keep_joints(flow, rows, ())
+    assert joins.last_joints(0) == ((), ())
+    assert joins.last_joints(MOST_KEPT) == (rows, ())
+
+
 def test_what_comes_within_a_rectangle() -> None:
     assert way().parts_within((1.9, 0.9, 2.1, 1.1)) == ("riser",)
     assert way().parts_within((3.0, 0.0, 4.0, 1.0)) == ()
