@@ -22,7 +22,8 @@ from solver.report.as_built import as_built, ordered_changes
 from solver.report.case_words import as_drawn_words, case_words
 from solver.report.choices import worst_places
 from solver.report.choosing import advised_on, does_for
-from solver.report.expected import expected_readings
+from solver.report.expected import expected_readings, gauge_for
+from solver.report.instead import in_its_place
 from solver.report.like_conditions import at_conditions_of
 from solver.report.measures import measures
 from solver.report.other_pumps import OtherPump, other_pumps
@@ -67,19 +68,27 @@ def case_blocks(sheet: Sheet) -> Iterator[Block]:
 
 
 def _as_ordered(sheet: Sheet) -> Iterator[Block]:
-    """The margin of every pump with all that the order of work on the first page builds together."""
-    built = advised_on(*sheet.choices, sheet.system)
-    together = None if sheet.other_line else as_built(built)
-    if together is None or together is built.judgement:
+    """What the first page says of the line as ordered there: margins, readings, what would do more."""
+    if sheet.other_line:
         return
-    changes = " and to ".join(each.text for each in ordered_changes(built))
-    which = f"{built.called} and to {changes}" if built.name else f"to {changes}"
-    margins = "; ".join(
-        sentence_of_pump(place.ledger, sheet.system) + f" ({case_name(place.case)})"
-        for _, place in worst_places(together)
-    )
-    readings = "; ".join(expected_readings(together, None, sheet.system))
-    yield Paragraph(f"{which}, built together: {margins}. At the ports: {readings}.", "As ordered on page 1:")
+    before, after = sheet.choices
+    built = advised_on(before, after, sheet.system)
+    together = as_built(built)
+    if together is not None and together is not built.judgement:
+        changes = " and to ".join(each.text for each in ordered_changes(built))
+        which = f"{built.called} and to {changes}" if built.name else f"to {changes}"
+        margins = "; ".join(
+            sentence_of_pump(place.ledger, sheet.system) + f" ({case_name(place.case)})"
+            for _, place in worst_places(together)
+        )
+        yield Paragraph(f"{which}, built together: {margins}.", "As ordered on page 1:")
+    then = built.judgement if together is None else together
+    gauge, nothing = gauge_for(then, sheet.system)
+    readings = "; ".join(expected_readings(then, None, sheet.system))
+    yield Paragraph(f"{readings}; with {gauge}. {nothing}".rstrip(), "At the ports then:")
+    if built is after:
+        for text in in_its_place(before, built, sheet.system):
+            yield Paragraph(text, quiet=True)
 
 
 def _what_holds(sheet: Sheet) -> Iterator[Block]:

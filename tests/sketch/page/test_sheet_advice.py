@@ -244,7 +244,7 @@ def test_every_piece_of_advice_has_its_step() -> None:
     reading = at_port(together.worst().ledger, System.SI)[0]
     assert f"Expected as then built: main {reading} (now " in steps[-1], "with the wider leg"
     cases = " ".join(each.text for each in case_blocks(sheet) if isinstance(each, Paragraph))
-    assert f"At the ports: main {reading}" in cases, "it stands behind too"
+    assert f"main {reading}" in cases, "it stands behind too"
 
 
 def test_no_line_ends_with_the_number_of_a_step() -> None:
