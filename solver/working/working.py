@@ -43,6 +43,8 @@ OF_LEDGER = (
     symbols.spent,
     symbols.p_port,
     symbols.vacuum,
+    symbols.budget,
+    symbols.allowed,
 )
 """Results that a ledger shows too."""
 
@@ -60,7 +62,7 @@ def working(solution: Solution, pump: str, key: str, system: System) -> Working:
     for placed in placed_entries(solution, ledger):
         if placed.entry.key == key:
             return _entry(placed, RoundedLedger(ledger, system), system)
-    steps = tuple(step for step in budget_steps(solution, ledger, system) if step.line == key)
+    steps = tuple(step for step in _budget(solution, ledger, system) if step.line == key)
     if not steps:
         raise KeyError(key)
     return Working(key, key, "", steps)
@@ -175,7 +177,7 @@ def _frame(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Work
     state, pump = solution.fluid, ledger.pump
     return (
         Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(solution.tank_fluid, state, system)),
-        Working(BUDGET, "What there is to spend", "", budget_steps(solution, ledger, system)),
+        Working(BUDGET, "What there is to spend", "", _budget(solution, ledger, system)),
         Working(OUTCOME, f"Outcome at {pump}", pump, _outcome(solution, ledger, system)),
     )
 
@@ -208,6 +210,12 @@ def _as_in_ledger(
         return replace(step, source="; ".join([step.source, *said[:1]]))
 
     return tuple(map(with_figure, written)) if unlike else tuple(written)
+
+
+def _budget(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Step, ...]:
+    allowed = to_display(port_figures(ledger, system)[1], Kind.VACUUM, system)
+    shown = [(ledger.budget, RoundedLedger(ledger, system).budget), (ledger.allowed_vacuum, allowed)]
+    return _as_in_ledger(budget_steps(solution, ledger, system), shown, system)
 
 
 def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Step, ...]:

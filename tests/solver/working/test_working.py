@@ -183,3 +183,7 @@ def test_a_result_says_what_the_ledger_shows_where_its_own_value_is_rounded_othe
     sources = {step.result_symbol.symbol: step.source for step in outcome.steps}
     assert sources["V_g"].endswith(f"14.99 kPa {working.IN_LEDGER}")
     assert working.IN_LEDGER not in sources["margin"]
+    there_is = working.working(solved, "main", working.BUDGET, System.US)
+    sources = {step.result_symbol.symbol: step.source for step in there_is.steps}
+    for symbol in ("budget", "V_a"):
+        assert sources[symbol].endswith(f"3.35 inHg {working.IN_LEDGER}")
