@@ -43,6 +43,7 @@ from solver.findings.outlook import outlook
 from solver.layout import file
 from solver.layout.differences import differences
 from solver.layout.parts import Level
+from solver.ledger.rounding import RoundedLedger, in_writing
 from solver.ledger.sentences import at_port, brief
 from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import ESTIMATED
@@ -81,7 +82,7 @@ def _says_what_it_buys(first: str, base, best, system: System) -> None:
     gained = margin_gain(worst.ledger, after, system)
     was, then = (figure(each, system) for each in (worst.ledger.margin, after.margin))
     assert f"Margin {was} {then} {gained}" in first
-    assert f"Inlet budget {figure(worst.ledger.budget, system)}" in first
+    assert f"Inlet budget {in_writing(RoundedLedger(worst.ledger, system).budget)}" in first
 
 
 def _own_units_first(name: str) -> list[System]:
