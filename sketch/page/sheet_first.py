@@ -136,7 +136,7 @@ def _sections(sheet: Sheet, telling: Telling) -> Iterator[Iterator[Block]]:
     most = telling.most
     if len(sheet.panels) > 1:
         yield _changes(sheet, telling.changes)
-    yield _remains(sheet, max(most, 1))
+    yield _remains(sheet, max(most, 1), in_short=telling.short)
     yield chain(advice(sheet, most), () if telling.short else also_judged(sheet))
     if not telling.short:
         yield work(sheet, most)
@@ -275,13 +275,13 @@ def _why_shown(sheet: Sheet, panel: Panel) -> str:
     return ", ".join(filter(None, ("the case asked for, which is not the worst", screens)))
 
 
-def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
+def _remains(sheet: Sheet, most: int, *, in_short: bool) -> Iterator[Block]:
     """What is over, not judged or else found, once the alternative is built."""
     judgement, colours = sheet.chosen.judgement, {
         Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
     }  # fmt: skip
     yield from why_it_matters(sheet)
-    yield from how_sure(sheet)
+    yield from how_sure(sheet, in_short=in_short)
     read = () if sheet.as_read is None else (_read_as(sheet.as_read, sheet),)
     if len(sheet.panels) > 1 and not sheet.panels[0].read_place(sheet.system):
         yield from read

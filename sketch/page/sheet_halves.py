@@ -21,8 +21,8 @@ GUTTER, TITLE_LINE = 16.0, 17.0
 HEAD = 120.0
 """Logical pixels: a verdict of half a page that would be higher is set smaller, for the drawing's sake."""
 
-LEAST_DRAWING = 160.0
-"""Logical pixels, of the height of a drawing on the first page."""
+LEAST_DRAWING = 148.0
+"""Logical pixels, of the height of two drawings on the first page: sooner so low than their text cut off."""
 
 WORDS = (225.0, 260.0)
 """Logical pixels: the widths of the words that stand left of a drawing, on a page that is twice as wide."""

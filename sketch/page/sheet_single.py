@@ -29,8 +29,10 @@ from sketch.page.sheet_frame import (
     paint_frame,
     scale_text,
 )
-from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_panels import in_sight, paint_figures, paint_panel, strip_height
+
+LEAST_DRAWING = 160.0
+"""Logical pixels, of the height of one drawing on the first page."""
 
 COLUMN = 0.5
 """Of the page: at most, for the air column."""

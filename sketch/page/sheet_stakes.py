@@ -16,12 +16,15 @@ def why_it_matters(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph(sheet.if_left, "Why it matters:")
 
 
-def how_sure(sheet: Sheet) -> Iterator[Block]:
-    """In how many trials the budget is overspent as it stands and as built; what is varied stands behind."""
+def how_sure(sheet: Sheet, *, in_short: bool = False) -> Iterator[Block]:
+    """In how many trials the budget is overspent as it stands and as built; what is varied stands behind, or
+    here where nothing does, unless in short."""
     if not sheet.trials:
         return
     over = how_often_over({_whose(sheet, at): each for at, each in enumerate(sheet.trials)})
-    of_trials = f" {varied(sheet.trials, sheet.system, figures=False)}." if sheet.alone else ""
+    of_trials = (
+        f" {varied(sheet.trials, sheet.system, figures=False)}." if sheet.alone and not in_short else ""
+    )
     yield Paragraph(f"{over}.{_not_alike(sheet)}{of_trials}", "How sure it is:")
 
 

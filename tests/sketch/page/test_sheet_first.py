@@ -129,6 +129,22 @@ def test_what_the_terminal_tells_of_the_worst_case_stands_on_it(
             assert verdict[1] in " ".join([page, *behind])
 
 
+@pytest.mark.parametrize("system", first(System))
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(each, marks=() if each == "over-the-bund-wall" else pytest.mark.thorough)
+        for each in NAMES
+    ],
+)
+def test_a_page_by_itself_has_the_whole_order_of_work(name: str, system: System) -> None:
+    """There is no page behind it that has the rest, and whoever decides reads this one."""
+    for size in ("A4", "Letter"):
+        (page,) = pages(written(name, paper=size, system=system, compared=True, pages=1))
+        assert "There is more" not in page
+        assert "Read a " in page or "Order of work" not in page
+
+
 @pytest.mark.thorough
 def test_of_two_pumps_the_one_that_is_shown_is_named() -> None:
     first, *_ = pages(written("header-two-pumps", compared=True, pages=1))

@@ -46,7 +46,7 @@ def test_no_line_of_the_map_goes_through_a_text() -> None:
         page = document[_first_page(path)]
         picture = page.render(scale=3.0).to_numpy()[:, :, 2::-1].astype(int)
         high = page.get_height()
-        for words in ("highest port 2.24", "normal \u22120.700"):
+        for words in ("highest port 2.24", "normal level \u22120.700"):
             left, bottom, right, top = (3.0 * each for each in _box(page.get_textpage(), words))
             shown = picture[round(3.0 * high - top) : round(3.0 * high - bottom), round(left) : round(right)]
             for colour in (LIGHT.caution, LIGHT.limit) if words.startswith("normal") else (LIGHT.caution,):

@@ -12,9 +12,8 @@ from sketch.page import sheet_single
 from sketch.page.blocks import Picture
 from sketch.page.sheet import _dressed, _sheet
 from sketch.page.sheet_frame import Folio
-from sketch.page.sheet_halves import LEAST_DRAWING
 from sketch.page.sheet_parts import SheetWish
-from sketch.page.sheet_single import _screens_drawn, _set_in, drawing_page, set_drawing
+from sketch.page.sheet_single import LEAST_DRAWING, _screens_drawn, _set_in, drawing_page, set_drawing
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.sheets import DAY, options_of
@@ -49,7 +48,7 @@ def test_on_an_upright_page_the_drawing_is_as_wide_as_the_page_where_it_is_large
     sheet = _sheet(options_of(name)[:1], SheetWish(), Level.MINIMUM, System.SI)
     placed = set_drawing(Ruler(), sheet, [], Folio(1, 1), *A4)
     beside = _set_in(Ruler(), sheet, [], placed.body, in_text=False)
-    assert placed.view.scale >= 1.4 * beside.view.scale
+    assert placed.view.scale >= 1.3 * beside.view.scale
     assert placed.drawn.width == placed.body.width
     assert placed.drawn.height >= LEAST_DRAWING
     blocks = [block for column in placed.band.columns for block in column]

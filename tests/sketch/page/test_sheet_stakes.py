@@ -48,6 +48,7 @@ def test_the_first_page_says_both_at_every_length_and_the_trials_as_the_terminal
     (alone,) = how_sure(replace(sheet, alone=True))
     assert isinstance(alone, Paragraph)
     assert "trials each, varied evenly" in alone.text, "nothing stands behind a page that is alone"
+    assert list(how_sure(replace(sheet, alone=True), in_short=True)) == [said]
     assert now.trials.over > 0.5 > then.trials.over
 
 
