@@ -94,7 +94,8 @@ def paint_elevation(
     bar = scale_bar(pencil, view, size, theme, system, placer, boxes)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = remarks.write(pencil, layout, view, placer, theme, system)
-    wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, *selected} - {""}))
+    always = frozenset({pointed, *selected} - {""})
+    wanted = tags.tags(pencil, layout, drawn, view, theme, system, always, on_paper=on_paper)
     explained = legend and solution is not None and pump in solution.pumps
     texts = _Texts(drawn, tuple(surfaces), highest_port, tuple(marks), tuple(wanted), explained)
     labels += _write(sheet, texts, _first(sheet, texts))

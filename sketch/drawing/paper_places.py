@@ -44,7 +44,7 @@ class Wanted(NamedTuple):
     """A label that wants a place, and what may stand there where room is short."""
 
     wish: Wish
-    shorter: Wish | None = None  # its share alone
+    shorter: Wish | None = None  # its share alone, or of a line its name
     share: bool = False
     name: bool = False  # of a pump or a tank, or of a part
 
@@ -240,7 +240,7 @@ def _in_order(
         wish, short, share, _ = wanted[at]
         if at in rows:
             places[at] = placer.place_in_row(short or wish, rows[at])
-        if places[at] is None and (names or short is None):
+        if places[at] is None and (names or short is None or not share):
             places[at] = placer.place(wish)
         elif short is not None:
             shorter.add(at)
@@ -268,7 +268,8 @@ def _lost(wanted: Sequence[Wanted], result: Result) -> tuple[tuple[int, ...], in
     places = zip(wanted, result.places, strict=True)
     gone = [at for at, (each, place) in enumerate(places) if place is None and (each.share or each.name)]
     shares = tuple(-at for at in gone if wanted[at].share)
-    return shares, len(gone) - len(shares), WORTH * len(result.along) + len(result.shorter)
+    unnamed = sum(wanted[at].share or wanted[at].name for at in result.shorter)
+    return shares, len(gone) - len(shares), WORTH * len(result.along) + unnamed
 
 
 def _lengthened(placer: PaperPlacer, wanted: Sequence[Wanted], result: Result) -> Result:

@@ -46,6 +46,7 @@ class Tag(NamedTuple):
     text: str = ""
     split: float = 0.0  # width of the percentage's cell
     taker: bool = False  # its element takes from the budget
+    short: tuple[str, float] | None = None  # on paper, where there is no room for the text; its width
 
 
 def percent(share: float) -> str:
@@ -58,7 +59,7 @@ def percent(share: float) -> str:
 
 def tags(
     pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], view: View, theme: Theme, system: System,
-    shown: frozenset[str],
+    shown: frozenset[str], *, on_paper: bool = False,
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
     crowded = len(shapes) > CROWD
@@ -80,6 +81,8 @@ def tags(
         for name, reservoir in layout.reservoirs.items()
     ]
     kept += [each.slope for each in tags_of if each.slope is not None]
+    if on_paper:
+        return kept + list(_bore_tags_on_paper(pencil, layout, shapes, system))
     return kept + list(_bore_tags(pencil, layout, zip(shapes, tags_of, strict=True), system))
 
 
@@ -218,14 +221,26 @@ def _bore_tags(
             yield tag
 
 
+def _bore_tags_on_paper(
+    pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: System
+) -> Iterator[Tag]:
+    """A run's size beside any of its straights, and its name alone where there is no room for both."""
+    for run in layout.runs.values():
+        pipes = [glyph for glyph in shapes if glyph.part == run.name and glyph.is_pipe]
+        pipes.sort(key=lambda glyph: -glyph.length)
+        tags_of = [_bore_tag(pencil, run, pipe, system) for pipe in pipes if len(pipe.points) == 2]
+        if tags_of:
+            at = tuple(anchor for tag in tags_of for anchor in tag.wish.anchors)
+            yield tags_of[0]._replace(wish=tags_of[0].wish._replace(anchors=at))
+
+
 def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
     dot = pencil.dot
     size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
     text = f"{run.name}  {size}"
-    wide = pencil.width(text) + 8 * dot
-    return Tag(
-        Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False), LabelKind.BORE, text=text
-    )
+    wide, short = (pencil.width(each) + 8 * dot for each in (text, run.name))
+    wish = Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False)
+    return Tag(wish, LabelKind.BORE, text=text, short=(run.name, short) if size else None)
 
 
 def _slope_tag(pencil: Pencil, view: View, glyph: Glyph) -> Tag | None:
@@ -255,7 +270,8 @@ LEAST_SLOPED = 50.0
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
     """Place the tags in order and draw those that have found room; the largest taker's finds some.
 
-    On paper a share without room for its name is shown alone.
+    On paper a share without room for its name is shown alone, and so is the name of a run without room for
+    its size.
     """
     if isinstance(placer, PaperPlacer):
         placed = list(_on_paper(placer, wanted))
@@ -273,20 +289,22 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
 
 
 def _on_paper(placer: PaperPlacer, wanted: Sequence[Tag]) -> Iterator[tuple[Tag, LabelPlace]]:
-    """The tags that have found room, without their names where there is none for those."""
+    """The tags that have found room, shorter where there is none for the whole."""
     result = best_places(placer, [_wanted(tag) for tag in wanted])
     for at, (tag, place) in enumerate(zip(wanted, result.places, strict=True)):
         if place is not None:
-            yield (_share_alone(tag) if at in result.shorter else tag), place
+            yield (_shorter(tag) if at in result.shorter else tag), place
 
 
 def _wanted(tag: Tag) -> Wanted:
-    shorter = _share_alone(tag).wish if tag.share and tag.text else None
+    shorter = _shorter(tag).wish if (tag.share and tag.text) or tag.short is not None else None
     return Wanted(tag.wish, shorter, share=bool(tag.share), name=tag.kind == LabelKind.NAME)
 
 
-def _share_alone(tag: Tag) -> Tag:
-    return tag._replace(wish=tag.wish._replace(width=tag.split), text="")
+def _shorter(tag: Tag) -> Tag:
+    """A share without its name, or a name without its size."""
+    text, width = tag.short or ("", tag.split)
+    return tag._replace(wish=tag.wish._replace(width=width), text=text)
 
 
 def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], LabelPlace | None]:

@@ -128,3 +128,23 @@ def test_no_leader_of_a_share_alone_runs_along_the_line_on_paper(
     assert shares
     alone = [label for label in shares if label.text.endswith("%")]
     assert max((_past_others(label, drawn.glyphs) for label in alone), default=0.0) < 60.0
+
+
+@pytest.mark.usefixtures("qapp")
+def test_on_paper_a_line_without_room_for_its_size_has_its_name_alone() -> None:
+    """The text beside a drawing speaks of lines by their names."""
+    solved = solution("over-the-bund-wall")
+
+    def name_of_crossing(size: XY) -> str:
+        image = QImage(int(size[0]), int(size[1]), QImage.Format.Format_RGB32)
+        painter, view = QPainter(image), fit(solved.layout, *size)
+        system = System.SI
+        drawn = paint_elevation(
+            painter, solved.layout, solved, view, size, LIGHT, system, pump="transfer", on_paper=True
+        )
+        painter.end()
+        names = (each.text for each in drawn.labels if each.kind is LabelKind.BORE)
+        return next((text for text in names if text.startswith("crossing")), "")
+
+    assert name_of_crossing((1600.0, 900.0)) == "crossing  NPS 3 schedule 40"
+    assert "crossing" in {name_of_crossing((float(width), width * 0.66)) for width in range(340, 500, 20)}
