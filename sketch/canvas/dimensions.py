@@ -8,12 +8,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from textwrap import shorten
 
-from sketch.card.typed_size import choice_text, sizes_meant
+from sketch.card.typed_size import choice_text, sizes_beside, sizes_meant
 from sketch.drawing.labels import Label, LabelKind
 from sketch.editing import edits, remarks, reshape
 from sketch.editing.edits import EditError, read_typed
 from sketch.model.document import Document
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout, Level, Run
 from solver.properties import sizes
 from solver.properties.sizes import SizeError
 from solver.quantities import units
@@ -146,15 +146,15 @@ def _bore(label: Label, document: Document) -> Dimension:
         return set_size(layout, run.name, text, system)
 
     def means(text: str) -> str:
-        return _size_meant(text, run.size)
+        return _size_meant(text, run, document.layout)
 
     return Dimension(label, f"Size of {run.name}", now, Kind.BORE, set_to, means=means)
 
 
-def _size_meant(text: str, present: str | None) -> str:
+def _size_meant(text: str, run: Run, layout: Layout) -> str:
     """What is typed, a nominal size alone as the one of the list of the present one. Raises EditError where
     it may be several."""
-    meant = sizes_meant(text, present)
+    meant = sizes_meant(text, run.size, sizes_beside(layout, run.name))
     if len(meant) > 1:
         raise EditError(choice_text(text, meant))
     return meant[0] if meant else text.strip()
@@ -163,7 +163,7 @@ def _size_meant(text: str, present: str | None) -> str:
 def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:
     """A run with a standard size by its name, or with a bore. Raises EditError for neither."""
     run = layout.runs[name]
-    text = _size_meant(text, run.size)
+    text = _size_meant(text, run, layout)
     try:
         sizes.bore(text)
         new = replace(run, size=text, bore=None)

@@ -14,7 +14,7 @@ from typing import Any
 from sketch.card.card_lines import CardLine
 from sketch.card.part_lines import group_of, lines_of
 from sketch.card.typed_flow import with_displacement
-from sketch.card.typed_size import choice_text, sizes_meant
+from sketch.card.typed_size import choice_text, sizes_beside, sizes_meant
 from sketch.editing import edits, stock
 from sketch.editing.placing import RETURN, is_place, set_places
 from solver.geometry.outline import GeometryError
@@ -165,7 +165,7 @@ def _with_sizes_meant(layout: Layout, name: str, draft: Mapping[str, Typed]) -> 
     full = dict(draft)
     for key in (key for key in SIZES if isinstance(draft.get(key), str)):
         text, own = str(draft[key]), table_of(layout, name).get(key) or table_of(layout, name).get("size")
-        meant = sizes_meant(text, own)
+        meant = sizes_meant(text, own, sizes_beside(layout, name))
         if len(meant) > 1:
             raise Refused({key: choice_text(text, meant)}, ())
         full[key] = meant[0] if meant else text

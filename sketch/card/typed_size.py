@@ -3,43 +3,68 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from solver.layout.parts import Layout
 from solver.properties import sizes
 from solver.properties.sizes import INCH, MILLIMETRE, SizeError
 
-MOST_OFFERED = 4
 ALIKE = 0.001  # between the bore of a hose as typed in millimetres and that of its dash number [m]
 WALLS = ("40", "80")
 """Schedules that a pipe may have where nothing says which."""
 
 _TYPED = re.compile(
-    r"(?:(?P<series>NPS|DN|hose|tube)\s*-?)?\s*-?(?P<number>\d[\d./ -]*?)\s*"
-    r"(?P<unit>inches|inch|in\.?|\"|\u2033|mm)?(?:\s*,?\s*(?:schedule|sch\.?)\s*(?P<schedule>\d+))?",
+    r"(?:(?P<series>NPS|DN|hose|tube)\s*-?)?\s*-?(?P<number>\d[\d./ -]*?)"
+    r"(?:[\s-]*(?P<unit>inches|inch|in\.?|\"|\u2033|mm))?"
+    r"(?:\s*,?\s*(?:schedule|sch\.?)\s*(?P<schedule>\d+))?",
     re.IGNORECASE,
 )
+_PIPE = re.compile(r"^\s*pipe\b|(?<![a-z])pipe(?=\s*(?:$|,|sch))", re.IGNORECASE)
 
 
-def sizes_meant(text: str, present: str | None) -> tuple[str, ...]:
+def sizes_meant(text: str, present: str | None, others: Sequence[str] = ()) -> tuple[str, ...]:
     """The names of the sizes that a text may stand for at a part that has the size `present`, or at one
-    without; none for what is no size, and for a name that needs nothing added."""
-    if _is_name(text):
-        return ()
-    match = _TYPED.fullmatch(text.strip())
+    without, `others` being those of the other parts of its line; none for what is no size, and for a name
+    that needs nothing added."""
+    plain = _PIPE.sub("", text)
+    match = None if _is_name(text) else _TYPED.fullmatch(plain.strip())
     if match is None:
         return ()
-    family = sizes.find(present).family if present and _is_name(present) else ""
-    series = (match["series"] or ("NPS" if match["schedule"] else family.split(" ")[0])).upper()
-    names: Iterator[str]
+    family = _family(present) if present else ""
+    said = (match["series"] or ("NPS" if match["schedule"] or plain != text else "")).upper()
+    series = said or family.split(" ")[0].upper()
+    if series in ("HOSE", "TUBE") and plain != text:
+        return ()
+    names: list[str]
     if series == "HOSE":
-        names = _hoses(match["number"], _unit(match))
+        names = [*_hoses(match["number"], _unit(match))]
     elif series == "TUBE":
-        names = _tubes(match["number"], _unit(match) or family.removeprefix("tube").strip())
+        names = [*_tubes(match["number"], _unit(match) or family.removeprefix("tube").strip())]
+        if not said and _unit(match) == "in":
+            pipes = [*_pipes(match, (*_schedules(others), *WALLS))]
+            names = pipes + names if _are_pipes(others) else names + pipes
     else:
-        own = (family.removeprefix("NPS schedule "),) if family.startswith("NPS") else WALLS
-        walls = (match["schedule"],) if match["schedule"] else own
-        names = _pipes(match, walls) if series else iter(())
-    return tuple(dict.fromkeys(names))[:MOST_OFFERED]
+        own = _schedules([present] if present else ()) or _schedules(others) or WALLS
+        names = [*_pipes(match, (match["schedule"],) if match["schedule"] else own)] if series else []
+    return tuple(dict.fromkeys(names))
+
+
+def sizes_beside(layout: Layout, name: str) -> tuple[str, ...]:
+    """The sizes of the other parts of the line that a part is in; of all others where nothing is joined to
+    it yet."""
+    groups = (layout.intakes, layout.pumps, layout.runs, layout.fittings, layout.tees)
+    line = _line(layout, name)
+    parts = [part for group in groups for each, part in group.items() if each != name]
+    return tuple(part.size for part in parts if part.size and (part.name in line or line == {name}))
+
+
+def _line(layout: Layout, name: str) -> set[str]:
+    """The names of all parts that runs join to one, with its own."""
+    joined = [{run.name, run.start, run.end} for run in layout.runs.values()]
+    line = {name}
+    while more := {each for three in joined if three & line for each in three} - line:
+        line |= more
+    return line
 
 
 def choice_text(text: str, names: tuple[str, ...]) -> str:
@@ -49,8 +74,9 @@ def choice_text(text: str, names: tuple[str, ...]) -> str:
 
 
 def _unit(match: re.Match[str]) -> str:
+    """The unit as typed; inches of a fraction, for no size in millimetres has one; "" where nothing says."""
     unit = (match["unit"] or "").casefold()
-    return "mm" if unit == "mm" else "in" if unit else ""
+    return "mm" if unit == "mm" else "in" if unit or "/" in match["number"] else ""
 
 
 def _is_name(text: str) -> bool:
@@ -59,6 +85,21 @@ def _is_name(text: str) -> bool:
     except SizeError:
         return False
     return True
+
+
+def _family(name: str) -> str:
+    return sizes.find(name).family if _is_name(name) else ""
+
+
+def _schedules(names: Sequence[str]) -> tuple[str, ...]:
+    """The schedules of those of the sizes that are pipes."""
+    families = dict.fromkeys(map(_family, names))
+    return tuple(each.removeprefix("NPS schedule ") for each in families if each.startswith("NPS"))
+
+
+def _are_pipes(names: Sequence[str]) -> bool:
+    """Whether more than half of the sizes are pipes."""
+    return 2 * sum(_family(name).startswith("NPS") for name in names) > len(names)
 
 
 def _pipes(match: re.Match[str], walls: tuple[str, ...]) -> Iterator[str]:

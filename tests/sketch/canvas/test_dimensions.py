@@ -106,6 +106,9 @@ def test_size_or_bore_of_a_run(canvas: Elevation) -> None:
     tube = replace(layout, runs={"riser": replace(layout.runs["riser"], size="tube 60 x 4 mm")})
     with pytest.raises(EditError, match="choose one"):
         set_size(tube, "riser", "50 mm", System.SI)
+    with pytest.raises(EditError, match="NPS 1-1/2 schedule 40"):
+        set_size(tube, "riser", "1-1/2 in", System.SI)
+    assert set_size(tube, "riser", "2-inch pipe", System.SI).runs["riser"].size == "NPS 2 schedule 40"
     for text in ("NPS 77 schedule 40", "-3 mm", "0 mm", "wide"):
         with pytest.raises(EditError):
             set_size(layout, "riser", text, System.SI)

@@ -222,6 +222,25 @@ def test_a_tube_typed_by_its_figures_has_its_name_in_the_drawing(layout: Layout)
     assert typed(layout, "riser", "size", "42 x 3").runs["riser"].size == "tube 42 x 3 mm"
 
 
+def test_a_new_pump_with_a_tube_port_is_offered_pipes_besides_and_first_in_a_line_of_pipes() -> None:
+    new = beginning.begin(System.SI)
+    said = refused(new, "pump", {"size": "1-1/2 in"}).by_line["size"]
+    assert said.startswith('1-1/2 in may be "tube 1.5 x')
+    assert said.endswith('"NPS 1-1/2 schedule 40" or "NPS 1-1/2 schedule 80": choose one')
+    for name in sizes_of(new):
+        new = typed(new, name, "size", "NPS 2 schedule 80") if name != "pump" else new
+    said = refused(new, "pump", {"size": "1-1/2 in"}).by_line["size"]
+    assert said.startswith('1-1/2 in may be "NPS 1-1/2 schedule 80", "NPS 1-1/2 schedule 40", "tube')
+    assert typed(new, "pump", "size", "2-inch pipe").pumps["pump"].size == "NPS 2 schedule 80"
+    assert typed(new, "pump", "size", "2in pipe sch 40").pumps["pump"].size == "NPS 2 schedule 40"
+
+
+def sizes_of(layout: Layout) -> list[str]:
+    """The names of the parts that have a size."""
+    groups = (layout.intakes, layout.pumps, layout.runs, layout.fittings, layout.tees)
+    return [name for group in groups for name, part in group.items() if part.size is not None]
+
+
 def test_a_head_takes_the_place_of_a_drop_and_back(layout: Layout) -> None:
     drop = changed(
         layout, "connector", {"kind": "known drop", "drop": "1 kPa", "density": "860 kg/m^3"}, System.SI
