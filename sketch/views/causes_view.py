@@ -24,6 +24,7 @@ from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views import case_making, cause_rows
 from sketch.views.cause_rows import HEADINGS, CauseRow
+from sketch.views.from_top import FromTop
 from sketch.views.table_with_pane import PAD, TableWithPane, WrappedTable
 from solver.field.put_in import CannotPutInError, put_in
 from solver.quantities.wording import capitalised
@@ -69,6 +70,7 @@ class CausesView(TableWithPane):
         self._document = document
         self.rows: tuple[CauseRow, ...] = ()
         self._wanted = ""  # the cause that was selected by hand; it stays so while it is listed
+        self._from_top = FromTop(document, self)
         self._kept_in: tuple[object, ...] | None = None  # what was shown when a cause was last put in
         self.visit = Choice()
         self.page = QTextBrowser()
@@ -100,6 +102,9 @@ class CausesView(TableWithPane):
         asked = self._diagnostician
         diagnosis = asked.diagnosis
         self._fill_visits()
+        if self._from_top.is_due():
+            self._wanted = ""
+            self.begin_at_top()
         self.rows = cause_rows.rows(diagnosis) if diagnosis is not None else ()
         self._fill()
         stop = diagnosis is not None and diagnosis.stop

@@ -29,6 +29,7 @@ from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import tooltip, typographic
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.views.from_top import FromTop
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.findings.checks import Finding
 from solver.findings.criteria import held_in
@@ -217,6 +218,7 @@ class FindingsView(WrappedList):
         self.findings = FindingsModel(self)
         self.setModel(self.findings)
         self._stale = True
+        self._from_top = FromTop(document, self, of_pump=False)  # a click on one shows its pump
         self._delegate = FindingDelegate(self)
         self.setItemDelegate(self._delegate)
         self.setMouseTracking(True)
@@ -256,6 +258,9 @@ class FindingsView(WrappedList):
         self.findings.show(shown_findings(self._document), cases)
         if self._heights() != before:
             self.scheduleDelayedItemsLayout()
+        if self._from_top.is_due():
+            self.setCurrentIndex(QModelIndex())
+            self.scrollToTop()
         empty = not self.findings.findings
         self.setAccessibleDescription(f"{EMPTY}. {EMPTY_WHY}" if empty else "")
 

@@ -14,6 +14,7 @@ from sketch.model.inspector import gauger
 from sketch.views import fix_rows
 from sketch.views.fix_list import FixList
 from sketch.views.fix_rows import FixRow
+from sketch.views.from_top import FromTop
 from solver.report import changes
 
 WORKING_OUT = "Solving the changes of this drawing in every case…"
@@ -29,6 +30,7 @@ class FixesView(QWidget):
         self._document = document
         self._advisor = advisor(document)
         self._gauger = gauger(document)
+        self._from_top = FromTop(document, self)
         self.heading = Label(WORKING_OUT)
         self.heading.setWordWrap(True)
         self.heading.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
@@ -91,6 +93,8 @@ class FixesView(QWidget):
     def _show_answer(self) -> None:
         """List the fixes of the pump that is shown, or say why there are none."""
         self._name_worse()
+        if self._from_top.is_due():
+            self.list.scrollToTop()
         by_pump, system = self._advisor.advice_by_pump, self._document.system
         if by_pump is None:
             trouble = self._advisor.trouble

@@ -23,6 +23,7 @@ from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.pins import pins
 from sketch.views import priming_html
+from sketch.views.from_top import FromTop
 from solver.findings.outlook import own_headline
 from solver.layout.cases import AS_DRAWN
 from solver.report import priming
@@ -42,6 +43,7 @@ class PrimingView(QWidget):
         self._document = document
         self._parts: tuple[str, ...] = ()
         self.stale = True
+        self._from_top = FromTop(document, self)
         self.heading = Label()
         self.copy = QPushButton("Copy")
         self.facts, self.work, self.air = (QTextBrowser() for _ in range(3))
@@ -92,10 +94,11 @@ class PrimingView(QWidget):
             return
         theme = theme_of(self.palette())
         colours = {name: getattr(theme, name).name() for name in ("ink", "quiet", "caution", "stop")}
+        from_top = self._from_top.is_due()
         shown = priming_html.page(judgement, solution, document.pump, document.system, theme.accent.name())
         for pane, text in ((self.facts, shown.facts), (self.work, shown.work), (self.air, shown.air)):
             bar = pane.verticalScrollBar()
-            place = bar.value()
+            place = 0 if from_top else bar.value()
             pane.document().setIndentWidth(LIST_INDENT)
             pane.document().setDefaultStyleSheet(priming_html.STYLE.format(**colours))
             pane.setHtml(text)

@@ -250,6 +250,9 @@ class ReadingsView(TableWithPane):
     def _forget(self) -> None:
         self.chosen = -1
         self._rows = ()
+        self.begin_at_top()
+        for side in (self.card, self.trend):
+            side.verticalScrollBar().setValue(0)
         self._show_card()
 
     def hideEvent(self, event: QHideEvent) -> None:

@@ -248,6 +248,11 @@ class TableWithPane(QSplitter):
         self._under.setVisible(bool(text))
         self._column.fit()
 
+    def begin_at_top(self) -> None:
+        """Show the first row, and the first line of the words under the table."""
+        self.table.scrollToTop()
+        self._under.verticalScrollBar().setValue(0)
+
     def refresh(self) -> None:
         """Show what is at hand."""
         raise NotImplementedError

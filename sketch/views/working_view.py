@@ -21,6 +21,7 @@ from sketch.look.choice import Choice
 from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.views import working_html
+from sketch.views.from_top import FromTop
 from solver.formulas.steps import Working
 from solver.ledger.solve import Entry, PumpLedger
 from solver.working import working
@@ -43,6 +44,7 @@ class WorkingView(QWidget):
         self._document = document
         self._key = self._line = ""
         self._stale = True
+        self._from_top = FromTop(document, self)
         self._moved = False  # another thing is to be shown, from its top
         self.picker = Choice()
         self.pin = QToolButton()
@@ -166,7 +168,7 @@ class WorkingView(QWidget):
 
     def _set(self, shown: Working, ledger: PumpLedger) -> None:
         theme, bar = theme_of(self.palette()), self.page.verticalScrollBar()
-        place = bar.value()
+        place = 0 if self._from_top.is_due() or self._moved else bar.value()
         small = max(7.0, self.font().pointSizeF() - 1.5)
         colours = {name: getattr(theme, name).name() for name in ("ink", "quiet", "caution")}
         self.page.document().setDefaultStyleSheet(working_html.STYLE.format(small=small, **colours))
@@ -174,7 +176,7 @@ class WorkingView(QWidget):
         width = self.page.viewport().width()
         case = self._document.outcome.case_words
         self.page.setHtml(working_html.page(shown, entry, self._document.system, width, case))
-        bar.setValue(0 if self._moved else place)
+        bar.setValue(place)
         if self._moved and self._line:
             self.page.scrollToAnchor(self._line)
         self._moved = False

@@ -14,6 +14,7 @@ from sketch.views.causes_view import NONE_YET, WORKING_OUT, CausesView
 from tests.drawings import SHIPPED
 from tests.sketch.shown import shown
 from tests.sketch.views.gauged import gauged
+from tests.sketch.views.scrolling import at_top, scrolled
 
 
 @pytest.fixture
@@ -93,3 +94,15 @@ def test_a_hidden_view_works_nothing_out(qtbot: QtBot, view: CausesView, documen
     view.hide()
     document.select("lead")
     assert not diagnostician(document).busy
+
+
+def test_another_drawing_begins_at_its_likeliest_cause(
+    qtbot: QtBot, view: CausesView, document: Document
+) -> None:
+    explained(qtbot, document)
+    view.resize(700, 150)
+    scrolled(view.table, view.page)
+    document.open(document.path)
+    explained(qtbot, document)
+    assert len(view.rows) > 1
+    assert at_top(view.table, view.page)

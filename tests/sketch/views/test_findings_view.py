@@ -16,6 +16,7 @@ from solver.findings.judgement import judge
 from solver.fixes.remedies import with_remedies
 from solver.quantities.units import System
 from tests.sketch.shown import shown
+from tests.sketch.views.scrolling import at_top, scrolled
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -172,3 +173,20 @@ def test_hidden_list_reads_nothing_until_it_is_seen(view: FindingsView, document
 def test_a_finding_names_the_cases_it_holds_in(document: Document) -> None:
     finding = dataclasses.replace(document.findings[0], cases=("as drawn", "cold morning"), figures_of="")
     assert 'Cases: as drawn, "cold morning"' in sentence(finding, 3)
+
+
+def test_another_drawing_begins_at_its_worst_finding(
+    qtbot: QtBot, view: FindingsView, document: Document
+) -> None:
+    view.resize(600, 120)
+    qtbot.waitUntil(lambda: view.verticalScrollBar().maximum() > 0)
+    scrolled(view)
+    document.set_system(System.SI)
+    assert not at_top(view), "the same drawing stays where it is"
+    document.open(document.path)
+    assert at_top(view)
+    qtbot.wait(20)  # its rows are laid out
+    scrolled(view)
+    document.show_alternative(document.alternatives[0])
+    qtbot.wait(20)
+    assert at_top(view)

@@ -15,7 +15,9 @@ from sketch.model.inspector import gauger
 from sketch.views.fixes_view import FixesView
 from solver.fixes.fixes import advise
 from solver.ledger.cases import solve_cases
+from solver.quantities.units import System
 from solver.report import changes
+from tests.sketch.views.scrolling import at_top, scrolled
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -170,3 +172,12 @@ def test_under_a_headline_over_as_read_the_margin_is_enough_as_drawn_alone(qtbot
     said = "As read feed is over: clean strainer before all else."
     qtbot.waitUntil(lambda: said in view.list.accessibleDescription(), timeout=20_000)
     assert "The margin is enough with strainer as drawn (clean)" in view.list.accessibleDescription()
+
+
+def test_another_drawing_begins_at_its_best_fix(qtbot: QtBot, view: FixesView, document: Document) -> None:
+    scrolled(view.list)
+    document.set_system(System.SI)
+    assert not at_top(view.list), "the same drawing stays where it is"
+    document.show_alternative(document.alternatives[0])
+    qtbot.waitUntil(lambda: bool(view.list.fixes.rows) and not view.list.stale, timeout=10_000)
+    assert at_top(view.list)

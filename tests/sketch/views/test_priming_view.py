@@ -15,6 +15,7 @@ from solver.layout.parts import SHORT_CASE
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
 from tests.sketch.shown import shown
+from tests.sketch.views.scrolling import at_top, scrolled
 
 PATHS = {path.stem: path for path in SHIPPED}
 
@@ -77,3 +78,23 @@ def test_the_copy_is_what_the_terminal_prints(qtbot: QtBot, view: PrimingView, d
     text = QApplication.clipboard().text()
     assert text.startswith("transfer: before the first start")
     assert "of vacuum or more, as the machine's card says: " in " ".join(text.split())
+
+
+def test_another_drawing_begins_at_the_first_step(
+    qtbot: QtBot, view: PrimingView, document: Document
+) -> None:
+    """That of one opened later began where the last had been left, its lock-off out of sight."""
+    panes = (view.facts, view.work, view.air)
+    view.resize(900, 160)
+    scrolled(*panes)
+    document.set_system(System.US)
+    qtbot.waitUntil(lambda: not view.stale, timeout=3000)
+    assert not any(at_top(pane) for pane in panes), "the same drawing stays where it is"
+    document.open(PATHS["carriage-at-altitude"])
+    qtbot.waitUntil(lambda: not view.stale, timeout=3000)
+    assert at_top(*panes)
+    scrolled(*panes)
+    view.hide()
+    document.show_alternative(document.alternatives[0])
+    view.show()
+    assert at_top(*panes), "of an alternative chosen while it was hidden"

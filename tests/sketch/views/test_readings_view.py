@@ -19,6 +19,7 @@ from sketch.window.main_window import Window, make_window
 from tests.drawings import SHIPPED
 from tests.sketch.shown import shown
 from tests.sketch.views.gauged import READINGS, gauged
+from tests.sketch.views.scrolling import at_top, scrolled
 
 
 @pytest.fixture
@@ -166,3 +167,15 @@ def test_a_drawing_without_readings_says_how_to_begin(
     qtbot.mouseClick(view.buttons["new"], Qt.MouseButton.LeftButton)
     compared(qtbot, document)
     assert view.heading.text() == "1 reading, nothing to compare with what is allowed."
+
+
+def test_another_drawing_begins_at_its_newest_reading(
+    qtbot: QtBot, view: ReadingsView, document: Document
+) -> None:
+    compared(qtbot, document)
+    view.resize(700, 150)
+    scrolled(view.table, view.card)
+    document.open(document.path)
+    compared(qtbot, document)
+    assert view.table.rowCount() > 1
+    assert at_top(view.table, view.card)

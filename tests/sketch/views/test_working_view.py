@@ -21,6 +21,7 @@ from sketch.views.working_view import EMPTY, WorkingView
 from solver.quantities.units import System
 from solver.working import working
 from solver.working.text import section_text
+from tests.sketch.views.scrolling import at_top, scrolled
 from tests.sketch.views.workings import BEND, RISER, shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -321,3 +322,20 @@ def test_what_lies_outside_its_range_stands_out(view: WorkingView, document: Doc
 
 
 # The sentences
+
+
+def test_another_drawing_begins_at_the_top_of_its_working(view: WorkingView, document: Document) -> None:
+    view.resize(800, 120)
+    view.show_key("outcome", keep=True)
+    view.refresh()
+    scrolled(view.page)
+    document.set_system(System.SI)
+    view.refresh()
+    assert not at_top(view.page), "the same drawing stays where it is"
+    document.show_alternative(document.alternatives[0])
+    view.refresh()
+    assert at_top(view.page)
+    scrolled(view.page)
+    document.open(document.path)
+    view.refresh()
+    assert at_top(view.page)
