@@ -11,10 +11,9 @@ from solver.findings.outlook import unfit_reason
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
-from solver.quantities import units
-from solver.quantities.adding import PLACES
+from solver.quantities.adding import PLACES, gained
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import capitalised, is_none, text_above_zero
+from solver.quantities.wording import capitalised, is_none, ledger_pressure
 
 NOT_FIT, SAME = "not fit to run", "same"
 LESS = "<"
@@ -116,26 +115,24 @@ def _before(document: Document) -> str:
     return "saved" if document.path is not None else "at first"
 
 
-def _gain_text(gained: float, now: float, system: System) -> str:
-    """How much better or worse a margin [Pa] has become; "" where it is shown as before."""
-    shown = [units.number(margin, Kind.VACUUM, system, PLACES) for margin in (now, now - gained)]
-    if is_none(gained, Kind.VACUUM, system, PLACES) and shown[0] == shown[1]:
+def _gain_text(gain: float, system: System) -> str:
+    """How much better or worse a margin has become, as both are shown [Pa]; "" where they are shown alike."""
+    if is_none(gain, Kind.VACUUM, system, PLACES):
         return ""
-    figure = text_above_zero(abs(gained), Kind.VACUUM, system, LESS, PLACES)
-    return f"{figure} {'better' if gained > 0 else 'worse'}"
+    return f"{ledger_pressure(abs(gain), system)} {'better' if gain > 0 else 'worse'}"
 
 
 def _by_case(
     now: Mapping[str, float], saved: Mapping[str, float], case: str, before: str, system: System
 ) -> list[str]:
     """What became of the margin in view [Pa], and elsewhere where that is another change; the worse first."""
-    gained = now[case] - saved[case]
-    own = _gain_text(gained, now[case], system)
+    gain = gained(saved[case], now[case], Kind.VACUUM, system)
+    own = _gain_text(gain, system)
     change, elsewhere = _elsewhere(now, saved, own, system)
     if not elsewhere:
         return [f"{own} than {before}" if own else f"same margin as {before}"]
     in_view = f"in view {f'{own} than' if own else 'the same as'} {before}"
-    if change <= gained:
+    if change <= gain:
         return [elsewhere, in_view]
     # "The same margin" beside one that has changed would say both.
     return [f"{own} than {before}" if own else in_view, elsewhere]
@@ -148,14 +145,13 @@ def _elsewhere(
 
     The least as saved is that of the cases which are still judged: one that is gone makes nothing better.
     """
-    gains = {name: margin - saved[name] for name, margin in now.items() if name in saved}
-    least = min(now.values())
-    gained = least - min(saved[name] for name in gains)
-    worst = _gain_text(gained, least, system)
+    gains = {name: gained(saved[name], now[name], Kind.VACUUM, system) for name in now if name in saved}
+    gain = gained(min(saved[name] for name in gains), min(now.values()), Kind.VACUUM, system)
+    worst = _gain_text(gain, system)
     if worst != own:
-        return gained, f"worst case {worst or 'the same'}"
+        return gain, f"worst case {worst or 'the same'}"
     for name in (min(gains, key=gains.__getitem__), max(gains, key=gains.__getitem__)):
-        other = _gain_text(gains[name], now[name], system)
+        other = _gain_text(gains[name], system)
         if other and not own:
             return gains[name], f'"{name}" {other}' if name else f"as drawn {other}"
     return 0.0, ""

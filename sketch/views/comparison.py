@@ -198,8 +198,8 @@ def against_drawing(own: Mapping[str, float], drawn: Mapping[str, float], case: 
     common = own.keys() & drawn.keys()
     if not common:
         return ""
-    worst = min(own.values()) - min(drawn[name] for name in common)
-    shown = own[case] - drawn[case] if case in common else None
+    worst = gained(min(drawn[name] for name in common), min(own.values()), Kind.VACUUM, system)
+    shown = gained(drawn[case], own[case], Kind.VACUUM, system) if case in common else None
     lost = len(drawn.keys() - own.keys())
     missing = f" {lost} {'case' if lost == 1 else 'cases'} not judged." if lost else ""
     if shown is None or len(own) == 1 or _gain(shown, system) == _gain(worst, system):
@@ -211,7 +211,7 @@ def against_drawing(own: Mapping[str, float], drawn: Mapping[str, float], case: 
 
 
 def margin_against(change: float | None, system: System) -> str:
-    """A margin against that of the drawing itself, in words; "" where they cannot be compared."""
+    """What a margin gained on that of the drawing itself, in words; "" where they cannot be compared."""
     if change is None:
         return ""
     gain = _gain(change, system)

@@ -16,6 +16,7 @@ from solver.formulas import flow
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.network.row_cache import RowCache
+from solver.quantities.adding import gained
 from solver.quantities.units import Kind, System, shown_beside, typeset
 from solver.quantities.wording import ledger_pressure
 
@@ -212,8 +213,8 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
     yield from (finding.text for finding in graver(line, after))
     for name, other in line.now.others.items():
         if name in after.others and other.margin - after.others[name].margin >= NOTHING:
-            lost = ledger_pressure(other.margin - after.others[name].margin, line.system)
-            yield f"{name} loses {lost}"
+            lost = gained(after.others[name].margin, other.margin, Kind.VACUUM, line.system)
+            yield f"{name} loses {ledger_pressure(lost, line.system)}"
 
 
 def graver(line: Line, after: Judged) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import product
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -10,8 +11,11 @@ from typing import Any
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.strip import readings
+from solver.findings.judgement import Judgement, judge
 from solver.layout.file import read
-from solver.quantities.units import System
+from solver.quantities import units
+from solver.quantities.adding import as_shown
+from solver.quantities.units import Kind, System
 from tests.drawings import SHIPPED
 from tests.sketch import samples
 
@@ -62,7 +66,9 @@ def test_beside_a_margin_that_has_changed_no_other_is_called_the_same_alone() ->
     assert worse.endswith("kPa worse; in view the same as saved")
 
 
-def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str = "") -> str:
+def change_of(
+    now: Mapping[str, float], saved: Mapping[str, float], shown: str = "", system: System = System.SI
+) -> str:
     """What is written where one pump's margins were some and are others, by case."""
 
     def outcome(margins: Mapping[str, float]) -> Any:
@@ -70,14 +76,43 @@ def change_of(now: Mapping[str, float], saved: Mapping[str, float], shown: str =
 
     document: Any = SimpleNamespace(
         outcome=outcome(now), saved_outcome=outcome(saved), case=shown, pump="any",
-        path=Path("any.toml"), layout="now", saved_layout="saved", system=System.SI, alternative="",
+        path=Path("any.toml"), layout="now", saved_layout="saved", system=system, alternative="",
     )  # fmt: skip
     return readings.change_text(document)
 
 
 def test_a_margin_that_is_shown_otherwise_is_not_the_same() -> None:
-    assert change_of({"": 2444.0}, {"": 2446.0}) == "<0.01 kPa worse than saved", "2.44 kPa left beside 2.45"
+    assert change_of({"": 2444.0}, {"": 2446.0}) == "0.01 kPa worse than saved", "2.44 kPa left beside 2.45"
     assert change_of({"": 2446.0}, {"": 2448.0}) == "same margin as saved"
+
+
+def test_what_a_margin_gained_is_the_difference_of_what_is_shown_of_it() -> None:
+    otherwise = 0  # what the figures before rounding would have come to
+    for each in map(read, SHIPPED):
+        before = judge(each.base)
+        for after in (judge(alternative.layout) for alternative in each.alternatives.values()):
+            for pump, system in product(each.base.pumps, System):
+                saved, now = (margins(judgement, pump) for judgement in (before, after))
+                for case in saved.keys() & now.keys():
+                    was, left = (as_shown(of[case], Kind.VACUUM, system) for of in (saved, now))
+                    said = change_of(now, saved, case, system)
+                    in_view = said.partition("in view ")[2] or said
+                    gain, unit = abs(left - was), units.unit(Kind.VACUUM, system)
+                    words = f"{gain} {unit} {'better' if left > was else 'worse'} than saved"
+                    assert (words if gain else "same ") in in_view
+                    otherwise += abs(as_shown(now[case] - saved[case], Kind.VACUUM, system)) != gain
+    assert otherwise
+
+
+def margins(judgement: Judgement, pump: str) -> dict[str, float]:
+    """A pump's margin by case [Pa]."""
+    return {each.case: each.ledger.margin for each in judgement.pumps_in_cases if each.pump == pump}
+
+
+def test_each_figure_of_a_change_is_that_of_its_own_case() -> None:
+    saved = {"": 9000.0, "cold": 3006.0}
+    said = "worst case 1.23 kPa better; in view 1.24 kPa better than saved"
+    assert change_of({"": 10236.0, "cold": 4242.0}, saved) == said, "3.01 and 4.24, 9.00 and 10.24"
 
 
 def test_a_case_that_is_not_in_view_keeps_a_change_from_reading_as_none() -> None:

@@ -19,7 +19,7 @@ from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger
 from solver.quantities.adding import gained
 from solver.quantities.display import number
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, unit
 from tests.drawings import SHIPPED
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -187,3 +187,33 @@ def test_what_an_alternative_buys_is_the_difference_of_the_margins_as_shown() ->
                 gain = built.ledger.margin - drawn.ledger.margin
                 otherwise += number(gain, Kind.VACUUM, system, 2) != f"{now - was}"
     assert otherwise
+
+
+def test_what_is_said_over_the_alternatives_is_what_their_table_has() -> None:
+    otherwise = 0  # what the figures before rounding would have come to
+    for path in SHIPPED:
+        document = Document(keeps=False)
+        document.open(path)
+        for system in System if document.alternatives else ():
+            document.set_system(system)
+            drawn = document.outcome_of("")
+            for row in comparison.rows(document)[1:]:
+                judgement, own = drawn.judgement, document.outcome_of(row.name)
+                pump = row.change_of or row.pump or document.pump
+                if row.change is None or judgement is None or pump not in own.layout.pumps:
+                    continue
+                saved, now = drawn.margins(pump), own.margins(pump)
+                said = comparison.against_drawing(now, saved, own.case, system)
+                figure = _texts(row, system)[5].removesuffix(f" ({pump})").strip("+-\N{MINUS SIGN}")
+                word = "better" if row.change > 0 else "worse"
+                whole = f"{figure} {unit(Kind.VACUUM, system)} {word} than "
+                assert whole in said if float(figure) else said.startswith(("Same margin", "Worst case as"))
+                gain = min(now.values()) - min(saved[case] for case in now.keys() & saved.keys())
+                otherwise += number(abs(gain), Kind.VACUUM, system, 2) != figure
+    assert otherwise
+
+
+def test_each_figure_against_the_drawing_is_that_of_its_own_case() -> None:
+    own, drawn = {"": 10_236.0, "cold": -2_758.0}, {"": 9_000.0, "cold": -3_994.0}
+    said = "Worst case 1.23 kPa better than drawn; in view 1.24 kPa better."
+    assert comparison.against_drawing(own, drawn, "", System.SI) == said

@@ -110,6 +110,12 @@ def test_a_margin_that_was_missing_and_is_thin_is_no_harm() -> None:
     assert list(worsened(replace(calm, now=thin), over)) == ["what is left"]
 
 
+def test_what_another_pump_loses_is_the_difference_of_its_margins_as_shown() -> None:
+    calm = line()
+    now, then = (replace(calm.now, others={"other": Other(True, left)}) for left in (9_006.0, 4_004.0))
+    assert list(worsened(replace(calm, now=now), then)) == ["other loses 5.01 kPa"], "9.01 and 4.00"
+
+
 def with_findings(judgement: Judged, *findings: Finding) -> Judged:
     """A judgement in which these are the findings."""
     changed = replace(judgement)
