@@ -13,6 +13,7 @@ from sketch.editing import beginning
 from sketch.model.disk import path_text
 from sketch.model.document import Document
 from solver.layout import keys
+from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -67,27 +68,35 @@ def message(layout: Layout, text: str) -> str:
 
 def facts(document: Document) -> str:
     """One line; only what was asked for where nothing is calculated."""
-    parts, judgement = conditions(document), document.outcome.judgement
-    if document.solution is not None and judgement is not None and len(judgement.cases) > 1:
-        parts.append(f"{len(judgement.cases)} cases, shown: {document.case}")
+    parts, cases = conditions(document), cases_of(document.layout)
+    if len(cases) > 1:
+        parts.append(f"{len(cases)} cases, shown: {document.case}")
     return GAP.join(parts)
 
 
 def conditions(document: Document) -> list[str]:
-    """Site and fluid of what is shown."""
-    layout, solution, system = document.layout, document.solution, document.system
-    site = "Site"
+    """Site and fluid of the case in view."""
+    solution, system = document.solution, document.system
+    try:
+        layout = solution.layout if solution is not None else _in_case(document)
+    except CaseError:
+        return [f'The case "{document.case}" does not hold']
+    fluid, site = layout.fluid, "Site"
     if layout.site.elevation is not None:
         site += f" at {units.typeset(layout.site.elevation.si, Kind.ELEVATION, system)}"
     if solution is not None:
         site += f", {ledger_absolute(solution.atmosphere, system)}"
-    fluid = solution.layout.fluid if solution is not None else layout.fluid
     parts = [site, fluid.name, units.typeset(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None and solution.fluid is not solution.tank_fluid:
         parts.append(f"line {units.typeset(solution.fluid.temperature, Kind.TEMPERATURE, system)}")
     if solution is not None:
         parts.append(units.typeset(solution.fluid.viscosity, Kind.VISCOSITY, system))
     return parts
+
+
+def _in_case(document: Document) -> Layout:
+    """The drawing with the figures of the case in view. Raises CaseError."""
+    return layout_in_case(document.layout, document.case, cases_of(document.layout)[document.case])
 
 
 def case_state(document: Document) -> str:

@@ -10,10 +10,17 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QStatusBar
 from pytestqt.qtbot import QtBot
 
+from sketch.look.words import without_no_break
 from sketch.model.document import Document
+from sketch.strip.whatif import WhatIfStrip
 from sketch.window.status import Facts, facts, message
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import SHORT_CASE
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch.shown import opened
+from tests.drawings import SHIPPED
+from tests.sketch.shown import opened, shown
+
+WALL = next(path for path in SHIPPED if path.stem == "over-the-bund-wall")
 
 
 def test_site_fluid_and_temperature_are_said_in_the_units_shown(qtbot: QtBot, riser: Path) -> None:
@@ -34,6 +41,51 @@ def test_a_line_that_is_not_as_warm_as_its_tank_is_said(qtbot: QtBot, riser: Pat
     document.apply("Cold line", replace(document.layout, fluid=cold))
     document.set_system(System.SI)
     assert "45.0 °C   ·   line 5.0 °C" in facts(document)
+
+
+def test_without_a_result_site_and_fluid_are_those_of_the_case_in_view(qtbot: QtBot, tmp_path: Path) -> None:
+    """The line said the drawing's temperature where the strip had that of the case."""
+    path = tmp_path / "hills.toml"
+    hills = '\n[cases.hills]\nsite.elevation = "900 m"\nfluid.temperature = "18 degC"\n'
+    path.write_text(WALL.read_text(encoding="utf-8") + hills, encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    strip = shown(qtbot, WhatIfStrip(document), 1600, 120)
+    document.apply("No line", replace(document.layout, runs={}))
+    assert document.solution is None
+    for case, site, fluid in (
+        (AS_DRAWN, "180 m", "35.0 °C"),
+        (SHORT_CASE, "180 m", "10.0 °C"),
+        ("hills", "900 m", "18.0 °C"),
+    ):
+        document.set_case(case)
+        assert facts(document) == (
+            f"Site at {site}   ·   Mineral oil, ISO VG 46   ·   {fluid}   ·   3 cases, shown: {case}"
+        )
+        for name, text in (("Fluid temperature", fluid), ("Site elevation", site)):
+            assert without_no_break(strip.turners[name].field.text()) == text
+
+
+def test_a_site_is_that_of_the_case_in_view(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "hills.toml"
+    hills = '\n[cases.hills]\nsite.elevation = "900 m"\n'
+    path.write_text(WALL.read_text(encoding="utf-8") + hills, encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    document.set_case("hills")
+    assert document.solution is not None
+    assert facts(document).startswith("Site at 900 m, ")
+
+
+def test_of_a_case_that_does_not_hold_no_figure_is_said(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "full.toml"
+    full = '\n[cases.full]\nlevels.store = "90 m"\n'
+    path.write_text(WALL.read_text(encoding="utf-8") + full, encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    document.set_case("full")
+    assert document.solution is None
+    assert facts(document) == 'The case "full" does not hold   ·   3 cases, shown: full'
 
 
 def test_a_drawing_that_is_not_calculated_claims_no_pressure(qtbot: QtBot) -> None:
