@@ -9,6 +9,7 @@ from solver.findings.judgement import Judgement, PumpInCase, judge
 from solver.fixes.screens import RETURN_FILTER
 from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import IntakeKind
+from solver.ledger.rounding import port_figures
 from solver.ledger.sentences import clause, limit_unknown, sentence_of_pump
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -55,11 +56,12 @@ def _case(name: str) -> str:
 
 
 def _more(worst: PumpInCase, judgement: Judgement, system: System) -> str:
-    """What the line takes more than before in a case, in words."""
+    """What the line takes more than before in a case, by what a ledger shows at the port, in words."""
     before = judgement.worst(worst.pump, [worst.case])
     if before is None:
         return "more, by how much is not known"
-    return f"{ledger_pressure(max(worst.ledger.vacuum - before.ledger.vacuum, 0.0), system)} more"
+    was, now = (port_figures(each.ledger, system)[0] for each in (before, worst))
+    return f"{ledger_pressure(max(now - was, 0.0), system)} more"
 
 
 def _others(with_it: Judgement, pump: str, system: System) -> list[str]:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from decimal import Decimal
+from itertools import product
 
 from solver.field.foot_valve import with_foot_valve
 from solver.findings.judgement import judge
 from solver.layout import file
+from solver.layout.cases import AS_DRAWN
 from solver.layout.kinds import IntakeKind
 from solver.layout.parts import SHORT_CASE
 from solver.ledger.cases import solve_cases
+from solver.quantities.adding import as_shown, gained
 from solver.quantities.units import Kind, System, quantity
 from solver.quantities.wording import ledger_pressure
 from tests.drawings import SHIPPED
@@ -31,7 +36,7 @@ def test_one_that_is_within_as_drawn_alone_does_not_fit() -> None:
     worst = min(with_it, key=lambda name: with_it[name].margin)
     before = judgement.cases[worst].solution
     assert before is not None
-    takes = with_it[worst].vacuum - before.pumps["press"].vacuum
+    takes = gained(with_it[worst].margin, before.pumps["press"].margin, Kind.VACUUM, System.SI)
     assert with_it["as drawn"].sound
     assert not held.fits
     assert f"takes {ledger_pressure(takes, System.SI)} more: " in held.words
@@ -55,3 +60,27 @@ def test_one_fits_where_every_case_is_within_and_judged() -> None:
     held = with_foot_valve(lost, solution, "press", System.SI)
     assert not held.fits
     assert f'Not judged with it: "{SHORT_CASE}".' in held.words
+
+
+SAID = re.compile(
+    r"takes ([\d.]+) \S+ more: (over by|within, margin) ([\d.]+) .*?, in the worst case, (.*?)\."
+)
+
+
+def test_what_one_takes_is_what_the_margin_said_beside_it_has_less_than_the_ledger_shows() -> None:
+    told = 0
+    for drawing in map(file.read, SHIPPED):
+        judgement = judge(drawing.base)
+        drawn = judgement.cases[AS_DRAWN].solution
+        assert drawn is not None
+        for pump, system in product(drawn.pumps, System):
+            held = with_foot_valve(judgement, drawn, pump, system)
+            if (said := SAID.search(held.words)) is None:
+                continue  # it has one, is held to a head, or was not judged
+            takes, how, left, case = said.groups()
+            before = judgement.worst(pump, [case.strip('"')])
+            assert before is not None
+            margin = Decimal(left) * (-1 if how == "over by" else 1)
+            assert as_shown(before.ledger.margin, Kind.VACUUM, system) - margin == Decimal(takes)
+            told += 1
+    assert told > len(SHIPPED)
