@@ -80,6 +80,12 @@ class AlternativesView(IdleRefreshTable):
         self.clicked.connect(self._choose)
         self.activated.connect(self._choose)
         self.itemChanged.connect(self._typed)
+        document.opened.connect(self._begin_at_top)
+
+    def _begin_at_top(self) -> None:
+        """Show another drawing from its first row and column, wherever the last one was left."""
+        self.scrollToTop()
+        self.horizontalScrollBar().setValue(0)
 
     def _arrange(self) -> None:
         self.setAccessibleDescription("The drawing and its alternatives side by side")

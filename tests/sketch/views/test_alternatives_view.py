@@ -30,6 +30,7 @@ from sketch.views.alternatives_view import (
 from solver.layout.differences import differences
 from solver.quantities.units import System
 from tests.sketch.shown import opened, shown
+from tests.sketch.views.scrolling import at_top, scrolled
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
@@ -357,3 +358,16 @@ def test_a_verdict_leaves_its_case_to_the_cell_beside_it(view: AlternativesView)
         typographic("Over by 1.77 inHg"),
     )
     assert "coldest start" in view.item(0, VERDICT).toolTip()
+
+
+def test_another_drawing_begins_at_its_first_row_and_column(
+    view: AlternativesView, document: Document
+) -> None:
+    view.resize(700, 90)
+    scrolled(view)
+    view.horizontalScrollBar().setValue(view.horizontalScrollBar().maximum())
+    document.open(CARRIAGE.parent / "baler-flooded.toml")
+    view.refresh()
+    assert view.verticalScrollBar().maximum() > 0
+    assert at_top(view)
+    assert view.horizontalScrollBar().value() == 0
