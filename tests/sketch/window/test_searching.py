@@ -101,7 +101,7 @@ def test_an_end_is_turned_onto_another_port_by_keys_alone(qtbot: QtBot, opener: 
     assert finder.shown() == ("pump",)
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: document.layout.runs["lead"].end == "pump", timeout=1000)
-    assert document.undo_stack.undoText() == "Connect an end of lead"
+    assert document.undo_stack.undoText() == "Connect an end of lead: 2 bends more in lead"
     document.undo_stack.undo()
     assert document.layout.runs["lead"].end == "carriage"
 
