@@ -26,12 +26,13 @@ from solver.field.as_read import AsRead
 from solver.field.compared import STOP
 from solver.findings.criteria import Finding
 from solver.findings.judgement import OF_CASES, Judgement
-from solver.findings.kinds import OVER_BUDGET, Severity
+from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.layout.parts import Level
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
 from solver.quantities.wording import capitalised, uncapitalised
+from solver.report.as_built import as_built
 from solver.report.assumptions import particular
 from solver.report.cautions import cautions
 from solver.report.choosing import advised_on, is_enough_cleaned, rebuilds
@@ -299,19 +300,37 @@ def _remains(sheet: Sheet, most: int, *, in_short: bool) -> Iterator[Block]:
         yield Paragraph(f"{each.needs}.", "To be bought or agreed:", sheet.theme.caution)
     if not (lacking or missing or findings or stop or others or (read and len(sheet.panels) < 2)):
         notes = len(judgement.findings)
-        left = f"; {_several('note', notes, counted=True)}{_where(sheet, 'findings')}" if notes else ""
-        yield Paragraph(BY_READINGS if sheet.likely else NOTHING.format(left))
+        counted = f"; {_several('note', notes, counted=True)}{_where(sheet, 'findings')}" if notes else ""
+        yield Paragraph(BY_READINGS if sheet.likely else NOTHING.format(counted))
     for text, remark in _some(sheet, lacking, most, "over", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
     for text, remark in _some(sheet, missing, most, "not judged", "cases"):
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
+    left = _left_as_ordered(sheet)
     for finding in findings[:most]:
         lead = f"{finding.severity.capitalize()}:"
-        yield Paragraph(f"{finding.text}{_held(judgement, finding)}.", lead, colours[finding.severity])
+        ends = "" if left is None or (finding.finding, finding.part) in left else ENDED
+        yield Paragraph(f"{finding.text}{_held(judgement, finding)}{ends}.", lead, colours[finding.severity])
     more = len(findings) - most
     if more > 0:
-        left = _several("finding", more)
-        yield Paragraph(f"{more} more {left}{_where(sheet, 'findings')}.", quiet=True)
+        others_left = _several("finding", more)
+        yield Paragraph(f"{more} more {others_left}{_where(sheet, 'findings')}.", quiet=True)
+
+
+ENDED = "; the order of work ends it"
+
+
+def _left_as_ordered(sheet: Sheet) -> frozenset[tuple[FindingId, str]] | None:
+    """Stops and cautions, each of a part, of the alternative with all that is ordered besides; None where
+    nothing is, or it cannot be judged."""
+    _, after = sheet.choices
+    if after is None or sheet.built is not sheet.chosen:
+        return None
+    together = as_built(after)
+    if together is None or together is after.judgement:
+        return None
+    grave = (Severity.STOP, Severity.CAUTION)
+    return frozenset((each.finding, each.part) for each in together.findings if each.severity in grave)
 
 
 def _remains_heading(sheet: Sheet) -> str:

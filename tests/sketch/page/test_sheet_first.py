@@ -22,6 +22,7 @@ from sketch.page.sheet_advice import advice, work
 from sketch.page.sheet_band import GUTTER, Room, set_band
 from sketch.page.sheet_changes import figure, margin_gain
 from sketch.page.sheet_first import (
+    ENDED,
     NO_ROOM,
     NOTHING_BUILT,
     TELLINGS,
@@ -143,6 +144,18 @@ def test_a_page_by_itself_has_the_whole_order_of_work(name: str, system: System)
         (page,) = pages(written(name, paper=size, system=system, compared=True, pages=1))
         assert "There is more" not in page
         assert "Read a " in page or "Order of work" not in page
+
+
+def test_what_remains_says_that_the_order_of_work_ends_it() -> None:
+    """A caution stood beside an order after which nothing is left to be cleared."""
+    first, *_ = pages(written("header-two-pumps", compared=True))
+    assert f"over the usual 3.94 ft/s (in 3 of 4 cases){ENDED}." in first
+    assert "nothing is left to be cleared" in first
+    sheet = _sheet(options_of("winter-press"), SheetWish(), Level.MINIMUM, System.US)
+    text = " ".join(
+        each.text for each in next(first_pages(sheet, TELLINGS[0])) if isinstance(each, Paragraph)
+    )
+    assert ENDED not in text, "nothing is ordered besides"
 
 
 @pytest.mark.thorough
