@@ -115,10 +115,17 @@ def from_terminal(figures: Figures, judgement: Judgement, system: System) -> Non
 
 
 def from_csv(figures: Figures, judgement: Judgement, system: System) -> None:
-    """CSV has values in SI, which are rounded here as a reader of it would."""
+    """CSV has values in SI, which are rounded here as a ledger does: the budget is of two."""
     for row in csv.DictReader(io.StringIO(records.heading() + records.table(judgement, "file"))):
-        for name in ("budget", "floor", "margin"):
-            own = as_shown(float(row[f"{name}_Pa"]), Kind.VACUUM, system)
+        floor, margin, surface = (
+            as_shown(each, Kind.VACUUM, system)
+            for each in (
+                float(row["floor_Pa"]),
+                float(row["margin_Pa"]),
+                float(row["floor_Pa"]) + float(row["budget_Pa"]),
+            )
+        )
+        for name, own in (("budget", surface - floor), ("floor", floor), ("margin", margin)):
             _add(figures, (row["pump"], row["case"], name), written(own), "CSV")
 
 

@@ -80,13 +80,14 @@ def words_of(block: Block) -> Iterator[str]:
 
 
 def words_of_the_drawing(name: str) -> list[str]:
-    """Names and notes that are the drawing's own, the longest first."""
+    """Names, notes and their sentences that are the drawing's own, the longest first."""
     read = drawing(name)
     layouts = [read.base, *(each.layout for each in read.alternatives.values())]
     every = [*read.alternatives, *(each.note for each in read.alternatives.values())]
     every += [text for each in layouts for text in (each.title, *each.notes.split("\n\n"), *each.cases)]
     every += [case.note for each in layouts for case in each.cases.values()]
     every += [reading.note for each in layouts for reading in each.readings]
+    every += [sentence for text in every for sentence in " ".join(text.split()).split(". ")]
     return sorted(
         {" ".join(text.split()).rstrip(".") for text in every if text.strip()}, key=len, reverse=True
     )
