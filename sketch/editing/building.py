@@ -135,12 +135,12 @@ def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = (), what:
     for name in (start, end):
         check_free_end(layout, name)
     model = end_sizes.free_end(layout, start)
-    taken = end_sizes.Size(sizes.hose_of_bore(model.width), None) if what == HOSE else model
+    size = end_sizes.Size(sizes.hose_of_bore(model.width), None) if what == HOSE else model
     name = free_name(layout, what)
-    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), *taken)
+    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), *size)
     layout = _checked(replace(layout, runs={**layout.runs, name: run}))
     others = end_sizes.misfits(layout, run)
-    text = f"{what.capitalize()} drawn in {taken.text}; {others}: put in a reducer." if others else ""
+    text = f"{what.capitalize()} drawn in {size.text}; {others}: put in a reducer." if others else ""
     return Built(layout, name, text)
 
 

@@ -204,8 +204,8 @@ def likely_causes(layout: Layout, system: System, sized: Collection[str] = ()) -
 def _far_likelier(pump: str, diagnosis: Diagnosis, sized: Collection[str]) -> Iterator[str]:
     """The size of a cause by the whole visit would be a second figure beside that of its newest reading."""
     first = diagnosis.causes[0]
-    told = first.explanation.cause is CauseKind.SCREEN and first.explanation.part in sized
-    size = "" if told else first.size
+    is_sized = first.explanation.cause is CauseKind.SCREEN and first.explanation.part in sized
+    size = "" if is_sized else first.size
     if diagnosis.explained.word == FAR_LIKELIER and first.explanation.cause is not CauseKind.NOTHING:
         cause, _, part = first.name.partition(": ")
         likeliest = ", ".join(filter(None, (f"{cause} ({part})" if part else cause, size)))

@@ -177,10 +177,10 @@ def _with_rival(layout: Layout, line: str, base: Layout | None, screen: ReadScre
     for drawn, name in mine:
         visit = visits.visit_of(drawn, screen.number) if screen.pump in drawn.pumps else ()
         try:
-            told = diagnose(drawn, screen.pump, name, visit)
+            diagnosis = diagnose(drawn, screen.pump, name, visit)
         except (NothingToExplainError, NetworkError, FluidError):
             continue
-        return replace(screen, rival=_rival(told.explained, screen.name))
+        return replace(screen, rival=_rival(diagnosis.explained, screen.name))
     return screen
 
 

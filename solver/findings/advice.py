@@ -246,8 +246,8 @@ def _with_other_air(subject: Subject, more: float, when: str) -> str:
         npsh_available=ledger.npsh_available + more / formulas.static_lift.scalar(ledger.density, 1.0),
     )
     as_read = replace(then, margin=gained(-more, ledger.margin, Kind.VACUUM, system))
-    told = as_read if as_read.within == then.within else then  # rounding clears no pump
-    stands = f"has {left(told, system)}" if told.within else f"is {shortage(told, system)}"
+    as_said = as_read if as_read.within == then.within else then  # rounding clears no pump
+    stands = f"has {left(as_said, system)}" if as_said.within else f"is {shortage(as_said, system)}"
     return f"{ledger.pump} {stands} {when}"
 
 

@@ -29,8 +29,8 @@ def in_short(findings: Sequence[Finding], *, figures: bool = False) -> str:
     """
     parts: dict[str, dict[str, None]] = {}
     for finding in findings:
-        part, _, told = finding.text.partition(": ")
-        short = part == finding.part and len(told.split()) <= MOST_OF_FIGURES
+        part, _, words = finding.text.partition(": ")
+        short = part == finding.part and len(words.split()) <= MOST_OF_FIGURES
         own = finding.text if figures and short and finding.severity is Severity.CAUTION else finding.part
         parts.setdefault(str(finding.finding), {})[own] = None
     named = [f"{title} ({', '.join(filter(None, of))})" if any(of) else title for title, of in parts.items()]
@@ -87,7 +87,7 @@ def cautions_in_short(judgement: Judgement) -> str:
     """The gravest cautions of a line that may run, but for a thin margin, which its word says."""
     every = [each for each in uncleared(judgement) if each.finding is not FindingId.THIN_MARGIN]
     kinds = list(dict.fromkeys(each.finding for each in every))
-    told = in_short([each for each in every if each.finding in kinds[:MOST_CAUTIONS]])
+    named = in_short([each for each in every if each.finding in kinds[:MOST_CAUTIONS]])
     more = len(kinds) - MOST_CAUTIONS
     rest = f", {more} more under Findings" if more > 0 else ""
-    return f"Caution: {told}{rest}" if told else ""
+    return f"Caution: {named}{rest}" if named else ""

@@ -52,9 +52,9 @@ def if_cautions_left(judgement: Judgement, after: Judgement | None = None) -> st
     if not every or any(each.severity is Severity.STOP for each in every):
         return ""
     kinds = list({each.finding: each for each in reversed(every)}.values())[::-1]
-    told = [f"{in_short([each])}, if left: {_first_clause(each.why)}" for each in kinds[:MOST_CAUTIONS]]
-    more = len(kinds) - len(told)
-    cautions = capitalised("; ".join([*told, *([f"{more} more under Findings"] if more else [])])) + "."
+    named = [f"{in_short([each])}, if left: {_first_clause(each.why)}" for each in kinds[:MOST_CAUTIONS]]
+    more = len(kinds) - len(named)
+    cautions = capitalised("; ".join([*named, *([f"{more} more under Findings"] if more else [])])) + "."
     return " ".join((cautions, *(() if after is None else _ended_besides(judgement, after))))
 
 
